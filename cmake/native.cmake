@@ -1,0 +1,2 @@
+# The programs that run on this machine.
+find_package(PkgConfig REQUIRED)

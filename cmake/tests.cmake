@@ -1,0 +1,18 @@
+# Every tests/<room>/<topic>_test.c is a cmocka program of its own, linked with its room and the oracles.
+pkg_check_modules(CMOCKA REQUIRED IMPORTED_TARGET cmocka)
+pkg_check_modules(GSL REQUIRED IMPORTED_TARGET gsl)
+find_library(BF_MPFR mpfr REQUIRED)
+find_library(BF_GMP gmp REQUIRED)
+
+foreach(room base water feed picture text)
+  file(GLOB tests CONFIGURE_DEPENDS tests/${room}/*_test.c)
+  foreach(source ${tests})
+    get_filename_component(name ${source} NAME_WE)
+    add_executable(${name} ${source})
+    target_include_directories(${name} PRIVATE tests)
+    target_compile_definitions(${name} PRIVATE BF_TEST_DATA="${CMAKE_SOURCE_DIR}/tests/data")
+    target_link_libraries(${name} PRIVATE bf_${room} PkgConfig::CMOCKA PkgConfig::GSL ${BF_MPFR} ${BF_GMP} m)
+    add_test(NAME ${room}.${name} COMMAND ${name})
+    set_tests_properties(${room}.${name} PROPERTIES TIMEOUT 300)
+  endforeach()
+endforeach()

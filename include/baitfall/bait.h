@@ -1,0 +1,58 @@
+/* bait.h -- what is fed: the shape, size and density of one piece, and the catalogue of generic forms. */
+#ifndef BAITFALL_BAIT_H
+#define BAITFALL_BAIT_H
+
+#include "baitfall/field.h"
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/* sphere: round. cylinder: diameter and length. lens: a flattened round, length is its thickness.
+ * cube: diameter is its edge. ball: a squeezed ball of groundbait, one piece until it breaks up. */
+typedef enum bf_form { BF_SPHERE, BF_CYLINDER, BF_LENS, BF_CUBE, BF_BALL } bf_form;
+
+/* dry: as from the bag. glazed: only the skin has been wetted. soaked: water has gone through. */
+typedef enum bf_state { BF_DRY, BF_GLAZED, BF_SOAKED } bf_state;
+
+typedef struct bf_bait {
+    int form;                        /* bf_form                                                      */
+    int state;                       /* bf_state                                                     */
+    bf_quantity diameter_m;
+    bf_quantity length_m;            /* cylinder: along the axis; lens: thickness; else not read     */
+    bf_quantity density_kg_m3;       /* of a piece in the state given, as it goes in                 */
+    double size_scatter_frac;        /* piece to piece, one standard deviation, of the diameter      */
+    double density_scatter_kg_m3;    /* piece to piece, one standard deviation                       */
+    bf_quantity contact_angle_deg;   /* how the dry skin meets water; 0: wets at once                */
+    bf_quantity pore_frac;           /* open pore volume per dry volume                              */
+    bf_quantity uptake_frac;         /* water taken up at the end, kg per kg dry                     */
+    bf_quantity half_uptake_s;       /* time to half of it at 20 C                                   */
+} bf_bait;
+
+extern const bf_table bf_bait_table;
+
+/* One generic form: its word ("hard-4"), what it is in words, its record, and where its values come from. */
+typedef struct bf_catalogue_entry {
+    const char *word;
+    const char *title;
+    bf_bait bait;
+    const char *origin;
+} bf_catalogue_entry;
+
+extern const bf_catalogue_entry bf_catalogue[];
+extern const int bf_n_catalogue;
+
+/* Index of a catalogue word of n bytes, or -1. */
+int bf_catalogue_find(const char *word, size_t n);
+
+/* Volume of one piece, m3, and the diameter of the sphere of that volume, m. */
+double bf_piece_volume_m3(int form, double diameter_m, double length_m);
+double bf_piece_equivalent_m(int form, double diameter_m, double length_m);
+
+/* Sphericity: surface of the sphere of the same volume / surface of the piece; 1 for a sphere. */
+double bf_piece_sphericity(int form, double diameter_m, double length_m);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

@@ -1,0 +1,95 @@
+/* scene.h -- one put-in and everything it meets: the record that the feed commands answer for.
+ *
+ * Each command reads some of its sections; the rest keep their start values. */
+#ifndef BAITFALL_SCENE_H
+#define BAITFALL_SCENE_H
+
+#include "baitfall/bait.h"
+#include "baitfall/ensemble.h"
+#include "baitfall/water.h"
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+typedef enum bf_bottom { BF_CLAY, BF_SILT, BF_GRAVEL, BF_WEED } bf_bottom;
+
+/* One aimed-at place. x out from the bank, y to the angler's right, z down. */
+typedef struct bf_spot {
+    bf_quantity distance_m;
+    bf_quantity side_m;
+    bf_quantity depth_m;
+    bf_quantity slope_deg; /* above 0 deepens outward */
+    int bottom;            /* bf_bottom               */
+} bf_spot;
+
+/* The cup near the pole tip, and how full it goes out. */
+typedef struct bf_pot {
+    bf_quantity volume_m3;
+    bf_quantity mouth_m;      /* inner diameter, taken as the same all the way down */
+    bf_quantity fill_frac;    /* of the struck volume; above 1 when heaped          */
+    bf_quantity behind_tip_m; /* how far the cup sits behind the tip                */
+} bf_pot;
+
+/* clump: tipped at once. sprinkle: shaken out over some seconds. throw: by catapult. hand: by hand. */
+typedef enum bf_how { BF_CLUMP, BF_SPRINKLE, BF_THROW, BF_HAND } bf_how;
+
+typedef struct bf_put {
+    int how;                 /* bf_how                                                                  */
+    double count;            /* pieces; NaN: as many as the pot holds                                   */
+    bf_quantity over_s;      /* sprinkle: from the first piece to the last                              */
+    bf_quantity wide_m;      /* sprinkle, hand: diameter on the surface that holds nine pieces in ten   */
+    bf_quantity height_m;    /* of the pot's mouth or hand above the water                              */
+    bf_quantity offset_out_m; /* where it is released against where it was meant to: outward            */
+    bf_quantity offset_side_m; /* ... and to the right                                                  */
+} bf_put;
+
+/* A pinch thrown by catapult. */
+typedef struct bf_sling {
+    bf_quantity speed_m_s;        /* as it leaves                                                       */
+    bf_quantity angle_deg;        /* above the horizontal                                               */
+    bf_quantity height_m;         /* above the water                                                    */
+    double speed_scatter_frac;    /* piece to piece, one standard deviation                             */
+    double angle_scatter_deg;
+    double bearing_scatter_deg;
+} bf_sling;
+
+/* A soak: how long under water, how warm, how long drained before use. */
+typedef struct bf_soaking {
+    bf_quantity for_s;
+    bf_quantity temp_c;
+    bf_quantity stand_s;
+} bf_soaking;
+
+/* A pot once counted: so many pieces of `bait` filled it level. */
+typedef struct bf_counted {
+    bf_quantity count;
+    bf_bait bait;
+} bf_counted;
+
+typedef struct bf_scene {
+    bf_bait bait;
+    bf_lake lake;
+    bf_spot spot;
+    bf_pot pot;
+    bf_put put;
+    bf_sling sling;
+    bf_soaking soaking;
+    int has_counted;
+    bf_counted counted;
+} bf_scene;
+
+extern const bf_table bf_spot_table, bf_pot_table, bf_put_table, bf_sling_table, bf_soaking_table,
+    bf_counted_table;
+
+/* Schemas over bf_scene, one a command. Request paths: "bait", "water" (the lake and the spot's depth and slope
+ * alike), "spot", "pot", "put", "sling", "soak", "counted", "counted.bait". */
+extern const bf_schema bf_fall_schema, bf_pot_schema, bf_soak_schema, bf_throw_schema, bf_spread_schema;
+
+/* Fills a scene with start values; bait is the catalogue's first entry. */
+void bf_scene_start(bf_scene *scene);
+
+#ifdef __cplusplus
+}
+#endif
+#endif
