@@ -1,4 +1,5 @@
-/* command.h -- the questions the core answers, each once: what goes in, what comes out, which model, which notes. */
+/* command.h -- the questions the core answers, each once: what goes in, what comes out, which model, which
+ * notes. */
 #ifndef BAITFALL_COMMAND_H
 #define BAITFALL_COMMAND_H
 
@@ -10,12 +11,12 @@ extern "C" {
 #endif
 
 typedef struct bf_command {
-    const char *name;      /* "fall"                                                                    */
-    const bf_schema *in;   /* over bf_scene                                                             */
-    const bf_table *out;   /* all BF_REAL, in the order the model writes them                           */
+    const char *name;    /* "fall"                                                                    */
+    const bf_schema *in; /* over bf_scene                                                             */
+    const bf_table *out; /* all BF_REAL, in the order the model writes them                           */
     bf_model model;
-    int n_raw;             /* further columns after the outputs (spread: where pieces lie)              */
-    int draws_start;       /* draws when the caller does not say                                        */
+    int n_raw;       /* further columns after the outputs (spread: where pieces lie)              */
+    int draws_start; /* draws when the caller does not say                                        */
     /* Notes for an answer, at most BF_MOST_NOTES; returns how many. */
     int (*notes)(const bf_scene *scene, const bf_ensemble_result *result, bf_note notes[BF_MOST_NOTES]);
 } bf_command;

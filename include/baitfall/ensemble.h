@@ -1,11 +1,13 @@
-/* ensemble.h -- carry "give or take" through any model by Monte Carlo, and say which input the range comes from.
+/* ensemble.h -- carry "give or take" through any model by Monte Carlo, and say which input the range comes
+ * from.
  *
- * A model is a function of a record. Draw k of the ensemble replaces every quantity of the record by its value at
- * a uniform random number that depends on (seed, which quantity, k) alone, runs the model and keeps its outputs as
- * one row. Rows may be computed in any order and on any thread; the answer does not depend on how they were cut.
+ * A model is a function of a record. Draw k of the ensemble replaces every quantity of the record by its
+ * value at a uniform random number that depends on (seed, which quantity, k) alone, runs the model and keeps
+ * its outputs as one row. Rows may be computed in any order and on any thread; the answer does not depend on
+ * how they were cut.
  *
- * Shares are first-order variance shares by binned conditional means of the very same draws (summary.h): the part
- * of the output's variance that would go if that input alone were known exactly. `together` is the rest:
+ * Shares are first-order variance shares by binned conditional means of the very same draws (summary.h): the
+ * part of the output's variance that would go if that input alone were known exactly. `together` is the rest:
  * interactions, and what differs from piece to piece or cast to cast at fixed inputs. They sum to 1.
  */
 #ifndef BAITFALL_ENSEMBLE_H
@@ -24,8 +26,8 @@ extern "C" {
 #define BF_MOST_INPUTS 64
 
 /* Which repetition of the world a model is asked for. Models take every random number of their own from
- * bf_uniform(seed, BF_STREAM_MODEL + their stream, index ...). With is_nominal set the model answers at the inputs
- * exactly as given, with piece-to-piece scatter at its middle. */
+ * bf_uniform(seed, BF_STREAM_MODEL + their stream, index ...). With is_nominal set the model answers at the
+ * inputs exactly as given, with piece-to-piece scatter at its middle. */
 typedef struct bf_draw {
     uint64_t seed;
     uint64_t index;
@@ -33,20 +35,20 @@ typedef struct bf_draw {
 } bf_draw;
 
 /* Streams below this number belong to the ensemble (one a quantity); models use this and above. */
-#define BF_STREAM_MODEL 1024u
+#define BF_STREAM_MODEL 4096u
 
-/* Answers `out[0 .. n_out)` for `record`, whose quantities' `.value` are to be used as they stand. May write NaN
- * for an output that has no meaning for these inputs. */
+/* Answers `out[0 .. n_out)` for `record`, whose quantities' `.value` are to be used as they stand. May write
+ * NaN for an output that has no meaning for these inputs. */
 typedef bf_status (*bf_model)(const void *record, const bf_draw *draw, double *out);
 
 typedef struct bf_ensemble {
     const bf_schema *schema;
-    const void *record;  /* checked by bf_schema_check */
+    const void *record; /* checked by bf_schema_check */
     bf_model model;
-    int n_out;           /* outputs that are summarised, <= BF_MOST_OUTPUTS */
-    int n_raw;           /* further columns the model writes after them, passed on as they are */
+    int n_out; /* outputs that are summarised, <= BF_MOST_OUTPUTS */
+    int n_raw; /* further columns the model writes after them, passed on as they are */
     uint64_t seed;
-    int n_draws;         /* 16 .. BF_DRAWS_MOST */
+    int n_draws; /* 16 .. BF_DRAWS_MOST */
 } bf_ensemble;
 
 /* One uncertain quantity of the record. */
@@ -60,23 +62,24 @@ int bf_ensemble_inputs(const bf_ensemble *ensemble, bf_input inputs[BF_MOST_INPU
 /* Work space in bytes that bf_ensemble_range and bf_ensemble_finish need. */
 size_t bf_ensemble_work_bytes(const bf_ensemble *ensemble);
 
-/* Rows i <= k < j into out, (j - i) x (n_out + n_raw), row after row. work: bf_ensemble_work_bytes, 8-aligned.
- * Returns the first status that is not BF_OK, with that row's outputs NaN; all rows are still computed. */
+/* Rows i <= k < j into out, (j - i) x (n_out + n_raw), row after row. work: bf_ensemble_work_bytes,
+ * 8-aligned. Returns the first status that is not BF_OK, with that row's outputs NaN; all rows are still
+ * computed. */
 BF_CHECK bf_status bf_ensemble_range(const bf_ensemble *ensemble, int i, int j, void *work, double *out);
 
 /* The model at the inputs as given, into out[n_out + n_raw]. */
 BF_CHECK bf_status bf_ensemble_nominal(const bf_ensemble *ensemble, double *out);
 
 typedef struct bf_ensemble_result {
-    bf_range range[BF_MOST_OUTPUTS];                  /* nominal, mid, lo, hi of each output            */
+    bf_range range[BF_MOST_OUTPUTS]; /* nominal, mid, lo, hi of each output            */
     int n_inputs;
     bf_input input[BF_MOST_INPUTS];
-    double share[BF_MOST_OUTPUTS][BF_MOST_INPUTS];    /* first-order share of each input in each output */
-    double together[BF_MOST_OUTPUTS];                 /* the rest                                       */
+    double share[BF_MOST_OUTPUTS][BF_MOST_INPUTS]; /* first-order share of each input in each output */
+    double together[BF_MOST_OUTPUTS];              /* the rest                                       */
 } bf_ensemble_result;
 
-/* Merges all n_draws rows (as bf_ensemble_range wrote them, in index order). Outputs that are NaN in some rows are
- * summarised over the others; NaN in all rows: NaN range. work as above. */
+/* Merges all n_draws rows (as bf_ensemble_range wrote them, in index order). Outputs that are NaN in some
+ * rows are summarised over the others; NaN in all rows: NaN range. work as above. */
 void bf_ensemble_finish(const bf_ensemble *ensemble, const double *rows, const double *nominal, void *work,
                         bf_ensemble_result *result);
 

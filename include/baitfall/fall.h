@@ -12,10 +12,10 @@ extern "C" {
 
 /* Outputs of the fall command, in order. */
 typedef struct bf_fall_out {
-    double time_s;      /* of a typical piece from the surface to the bottom, hanging time not counted */
-    double speed_m_s;   /* its terminal speed                                                          */
+    double time_s;          /* of a typical piece from the surface to the bottom, hanging time not counted */
+    double speed_m_s;       /* its terminal speed                                                          */
     double first_s, last_s; /* one piece in ten is down by first_s, nine in ten by last_s              */
-    double reynolds;    /* its terminal Reynolds number                                                */
+    double reynolds;        /* its terminal Reynolds number                                                */
 } bf_fall_out;
 
 extern const bf_table bf_fall_out_table;

@@ -1,8 +1,8 @@
 /* field.h -- every input and output record described once, by a table of fields.
  *
- * From a table come reading and writing JSON, the range check with its sentence, `--set`, the page's forms and
- * docs/formats.md. A record is flat: doubles, ints, quantities and fixed arrays with a count; no pointers, no
- * strings. Names and ids stay outside the core, which refers to things by index.
+ * From a table come reading and writing JSON, the range check with its sentence, `--set`, the page's forms
+ * and docs/formats.md. A record is flat: doubles, ints, quantities and fixed arrays with a count; no
+ * pointers, no strings. Names and ids stay outside the core, which refers to things by index.
  *
  * A field's name ends in its SI unit ("depth_m"); its "give or take" key has `_pm` before the unit
  * ("depth_pm_m"), and the name without the unit ("depth") is understood by `--set`.
@@ -59,39 +59,39 @@ typedef struct bf_list {
 } bf_list;
 
 typedef struct bf_field {
-    const char *name;         /* "depth_m"                                                            */
+    const char *name; /* "depth_m"                                                            */
     bf_kind kind;
-    size_t offset;            /* of the member in its record                                          */
+    size_t offset; /* of the member in its record                                          */
     bf_dimension dimension;
-    double least, most;       /* accepted, ends included                                              */
-    double start;             /* value when nothing is said; NaN: "not given" (BF_REAL), "don't know" (BF_QUANTITY) */
-    double start_pm;          /* give or take when only a value is said (BF_QUANTITY)                 */
+    double least, most; /* accepted, ends included                                              */
+    double start;    /* value when nothing is said; NaN: "not given" (BF_REAL), "don't know" (BF_QUANTITY) */
+    double start_pm; /* give or take when only a value is said (BF_QUANTITY)                 */
     double usual_least, usual_most; /* "don't know": uniform between these (BF_QUANTITY)              */
-    const char *const *words; /* NULL-ended (BF_CHOICE), or {list name, NULL} (BF_REF), else NULL     */
-    const char *help;         /* one line: what it is, where the start value comes from               */
-    int must;                 /* 1: an error when not given                                           */
+    const char *const *words;       /* NULL-ended (BF_CHOICE), or {list name, NULL} (BF_REF), else NULL     */
+    const char *help;               /* one line: what it is, where the start value comes from               */
+    int must;                       /* 1: an error when not given                                           */
 } bf_field;
 
 typedef struct bf_table {
-    const char *name;   /* "bait" */
-    size_t bytes;       /* sizeof the record */
+    const char *name; /* "bait" */
+    size_t bytes;     /* sizeof the record */
     const bf_field *field;
     int n_fields;
 } bf_table;
 
-/* Where a record of a table sits in a larger record: one section of a request or plan. Two sections may share a
- * name: a key is looked for in both. With most > 1 it is an array whose int count is at count_offset. */
+/* Where a record of a table sits in a larger record: one section of a request or plan. Two sections may share
+ * a name: a key is looked for in both. With most > 1 it is an array whose int count is at count_offset. */
 typedef struct bf_section {
-    const char *name;       /* JSON path in the request: "water", "kit.baits" */
+    const char *name; /* JSON path in the request: "water", "kit.baits" */
     const bf_table *table;
     size_t offset;
-    int most;               /* 1: a single object                             */
-    size_t count_offset;    /* of the int count when most > 1                 */
+    int most;            /* 1: a single object                             */
+    size_t count_offset; /* of the int count when most > 1                 */
 } bf_section;
 
 typedef struct bf_schema {
-    const char *name;       /* "fall" */
-    size_t bytes;           /* sizeof the whole record */
+    const char *name; /* "fall" */
+    size_t bytes;     /* sizeof the whole record */
     const bf_section *section;
     int n_sections;
 } bf_schema;
@@ -105,17 +105,17 @@ typedef struct bf_fault {
     double value;              /* the offending value, NaN when there is none */
 } bf_fault;
 
-/* Fills a record with every field's start value: quantities with start_pm, or as "don't know" when start is NaN;
- * lists empty; references -1. */
+/* Fills a record with every field's start value: quantities with start_pm, or as "don't know" when start is
+ * NaN; lists empty; references -1. */
 void bf_record_start(const bf_table *table, void *record);
 
 /* Fills every section of a schema: single ones by bf_record_start, arrays with count 0. */
 void bf_schema_start(const bf_schema *schema, void *record);
 
-/* Checks one record against its table: NaN before range, first failing field wins. A BF_REAL may be NaN only where
- * its start is NaN and `must` is 0 ("not given"); a quantity never. A value with `must` that is still NaN, "don't
- * know" by start, empty or -1 is BF_E_MISSING. Returns BF_OK, BF_E_MISSING, BF_E_NOT_FINITE, BF_E_RANGE or
- * BF_E_CHOICE; *i_field and *value (may be NULL) say where. */
+/* Checks one record against its table: NaN before range, first failing field wins. A BF_REAL may be NaN only
+ * where its start is NaN and `must` is 0 ("not given"); a quantity never. A value with `must` that is still
+ * NaN, "don't know" by start, empty or -1 is BF_E_MISSING. Returns BF_OK, BF_E_MISSING, BF_E_NOT_FINITE,
+ * BF_E_RANGE or BF_E_CHOICE; *i_field and *value (may be NULL) say where. */
 BF_CHECK bf_status bf_record_check(const bf_table *table, const void *record, int *i_field, double *value);
 
 /* Checks every section; *fault is always written. */
@@ -126,21 +126,21 @@ int bf_section_count(const bf_section *section, const void *record);
 void *bf_section_row(const bf_section *section, void *record, int row);
 const void *bf_section_row_const(const bf_section *section, const void *record, int row);
 
-/* Index of the field called `name` (n bytes, with or without the unit suffix), or -1. Sets *is_pm to 1 when the
- * name is the field's "give or take" key. */
+/* Index of the field called `name` (n bytes, with or without the unit suffix), or -1. Sets *is_pm to 1 when
+ * the name is the field's "give or take" key. */
 int bf_field_find(const bf_table *table, const char *name, size_t n, int *is_pm);
 
 /* Shorthands for tables. The last argument is the help line. */
 #define BF_Q(record, member, dim, least, most, start, pm, u0, u1, help)                                      \
-    {#member, BF_QUANTITY, offsetof(record, member), dim, least, most, start, pm, u0, u1, 0, help, 0}
+    { #member, BF_QUANTITY, offsetof(record, member), dim, least, most, start, pm, u0, u1, 0, help, 0 }
 #define BF_R(record, member, dim, least, most, start, help)                                                  \
-    {#member, BF_REAL, offsetof(record, member), dim, least, most, start, 0, least, most, 0, help, 0}
+    { #member, BF_REAL, offsetof(record, member), dim, least, most, start, 0, least, most, 0, help, 0 }
 #define BF_I(record, member, least, most, start, help)                                                       \
-    {#member, BF_INT, offsetof(record, member), BF_PURE, least, most, start, 0, least, most, 0, help, 0}
-#define BF_L(record, member, dim, least, most, help)                                                           \
-    {#member, BF_LIST, offsetof(record, member), dim, least, most, BF_NAN, 0, least, most, 0, help, 0}
+    { #member, BF_INT, offsetof(record, member), BF_PURE, least, most, start, 0, least, most, 0, help, 0 }
+#define BF_L(record, member, dim, least, most, help)                                                         \
+    { #member, BF_LIST, offsetof(record, member), dim, least, most, BF_NAN, 0, least, most, 0, help, 0 }
 #define BF_W(record, member, words, n_words, start, help)                                                    \
-    {#member, BF_CHOICE, offsetof(record, member), BF_PURE, 0, (n_words)-1, start, 0, 0, 0, words, help, 0}
+    { #member, BF_CHOICE, offsetof(record, member), BF_PURE, 0, (n_words)-1, start, 0, 0, 0, words, help, 0 }
 #define BF_TABLE(name, record, fields)                                                                       \
     { name, sizeof(record), fields, (int)(sizeof(fields) / sizeof((fields)[0])) }
 

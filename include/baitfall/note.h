@@ -1,7 +1,8 @@
 /* note.h -- remarks that go with an answer: what is not modelled, what disagrees, what to mind.
  *
- * A note is a code and up to three numbers; the sentence stands here once, with {0}, {1}, {2} where the numbers go
- * followed by how to print them: {0:m} {0:mm} {0:cm} {0:s} {0:min} {0:pct} {0:n} (a count) {0:c}. */
+ * A note is a code and up to three numbers; the sentence stands here once, with {0}, {1}, {2} where the
+ * numbers go followed by how to print them: {0:m} {0:mm} {0:cm} {0:s} {0:min} {0:pct} {0:n} (a count) {0:c}.
+ */
 #ifndef BAITFALL_NOTE_H
 #define BAITFALL_NOTE_H
 
@@ -15,7 +16,8 @@ extern "C" {
 #define BF_NOTE_LIST(X)                                                                                      \
     X(BF_NOTE_ESTIMATE, "estimate", "Estimates, not measurements.")                                          \
     X(BF_NOTE_POWER_LINES, "power-lines",                                                                    \
-      "Poles conduct: never raise or carry one near overhead power lines; stop in thunder. Local rules come first.")
+      "Poles conduct: never raise or carry one near overhead power lines; stop in thunder. Local rules "     \
+      "come first.")
 
 typedef enum bf_note_code {
 #define BF_NOTE_NAME(name, slug, sentence) name,

@@ -35,21 +35,21 @@ typedef struct bf_pot {
 typedef enum bf_how { BF_CLUMP, BF_SPRINKLE, BF_THROW, BF_HAND } bf_how;
 
 typedef struct bf_put {
-    int how;                 /* bf_how                                                                  */
-    double count;            /* pieces; NaN: as many as the pot holds                                   */
-    bf_quantity over_s;      /* sprinkle: from the first piece to the last                              */
-    bf_quantity wide_m;      /* sprinkle, hand: diameter on the surface that holds nine pieces in ten   */
-    bf_quantity height_m;    /* of the pot's mouth or hand above the water                              */
-    bf_quantity offset_out_m; /* where it is released against where it was meant to: outward            */
+    int how;                   /* bf_how                                                                  */
+    double count;              /* pieces; NaN: as many as the pot holds                                   */
+    bf_quantity over_s;        /* sprinkle: from the first piece to the last                              */
+    bf_quantity wide_m;        /* sprinkle, hand: diameter on the surface that holds nine pieces in ten   */
+    bf_quantity height_m;      /* of the pot's mouth or hand above the water                              */
+    bf_quantity offset_out_m;  /* where it is released against where it was meant to: outward            */
     bf_quantity offset_side_m; /* ... and to the right                                                  */
 } bf_put;
 
 /* A pinch thrown by catapult. */
 typedef struct bf_sling {
-    bf_quantity speed_m_s;        /* as it leaves                                                       */
-    bf_quantity angle_deg;        /* above the horizontal                                               */
-    bf_quantity height_m;         /* above the water                                                    */
-    double speed_scatter_frac;    /* piece to piece, one standard deviation                             */
+    bf_quantity speed_m_s;     /* as it leaves                                                       */
+    bf_quantity angle_deg;     /* above the horizontal                                               */
+    bf_quantity height_m;      /* above the water                                                    */
+    double speed_scatter_frac; /* piece to piece, one standard deviation                             */
     double angle_scatter_deg;
     double bearing_scatter_deg;
 } bf_sling;
@@ -82,8 +82,8 @@ typedef struct bf_scene {
 extern const bf_table bf_spot_table, bf_pot_table, bf_put_table, bf_sling_table, bf_soaking_table,
     bf_counted_table;
 
-/* Schemas over bf_scene, one a command. Request paths: "bait", "water" (the lake and the spot's depth and slope
- * alike), "spot", "pot", "put", "sling", "soak", "counted", "counted.bait". */
+/* Schemas over bf_scene, one a command. Request paths: "bait", "water" (the lake and the spot's depth and
+ * slope alike), "spot", "pot", "put", "sling", "soak", "counted", "counted.bait". */
 extern const bf_schema bf_fall_schema, bf_pot_schema, bf_soak_schema, bf_throw_schema, bf_spread_schema;
 
 /* Fills a scene with start values; bait is the catalogue's first entry. */

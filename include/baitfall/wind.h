@@ -8,12 +8,12 @@
 extern "C" {
 #endif
 
-/* Horizontal current over depth at one spot: a thin skin that decays with depth plus a polynomial in z / depth.
- * Axes: x out from the bank, y to the angler's right, z down from the surface. */
+/* Horizontal current over depth at one spot: a thin skin that decays with depth plus a polynomial in z /
+ * depth. Axes: x out from the bank, y to the angler's right, z down from the surface. */
 typedef struct bf_current {
     double depth_m;
-    double skin_x_m_s, skin_y_m_s; /* skin drift at z = 0, beyond the polynomial             */
-    double skin_m;                 /* e-folding depth of the skin, > 0                       */
+    double skin_x_m_s, skin_y_m_s;       /* skin drift at z = 0, beyond the polynomial             */
+    double skin_m;                       /* e-folding depth of the skin, > 0                       */
     double coef_x_m_s[4], coef_y_m_s[4]; /* u(s) = sum coef[k] s^k, s = z / depth_m in 0..1  */
 } bf_current;
 

@@ -1,7 +1,7 @@
 /* check.h -- assertions on doubles for the cmocka tests; cmocka itself only compares floats.
  *
- * Each prints both values and the real residual when it fails. Set BF_TOL_SCALE=0 in the environment to see every
- * residual as a failure (how much room a tolerance leaves). */
+ * Each prints both values and the real residual when it fails. Set BF_TOL_SCALE=0 in the environment to see
+ * every residual as a failure (how much room a tolerance leaves). */
 #ifndef BAITFALL_TESTS_CHECK_H
 #define BAITFALL_TESTS_CHECK_H
 

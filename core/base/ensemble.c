@@ -1,0 +1,196 @@
+#include "baitfall/ensemble.h"
+
+#include <string.h>
+
+#include "baitfall/random.h"
+
+/* ---- the quantities that vary ---- */
+
+int bf_ensemble_inputs(const bf_ensemble *ensemble, bf_input inputs[BF_MOST_INPUTS]) {
+    int n = 0;
+    for (int s = 0; s < ensemble->schema->n_sections; s++) {
+        const bf_section *section = &ensemble->schema->section[s];
+        int count = bf_section_count(section, ensemble->record);
+        for (int row = 0; row < count; row++) {
+            const char *at = bf_section_row_const(section, ensemble->record, row);
+            for (int f = 0; f < section->table->n_fields; f++) {
+                const bf_field *field = &section->table->field[f];
+                if (field->kind != BF_QUANTITY) continue;
+                const bf_quantity *quantity = (const void *)(at + field->offset);
+                if (quantity->pm <= 0 && !quantity->is_unknown) continue;
+                BF_ASSERT(n < BF_MOST_INPUTS);
+                inputs[n++] = (bf_input){s, row, f};
+            }
+        }
+    }
+    return n;
+}
+
+static const bf_field *input_field(const bf_ensemble *ensemble, bf_input input) {
+    return &ensemble->schema->section[input.section].table->field[input.field];
+}
+
+static bf_quantity *input_quantity(const bf_ensemble *ensemble, bf_input input, void *record) {
+    char *row = bf_section_row(&ensemble->schema->section[input.section], record, input.row);
+    return (void *)(row + input_field(ensemble, input)->offset);
+}
+
+/* A quantity's own stream: its place in the schema, so that another input's "give or take" never moves it. */
+static uint64_t input_stream(const bf_ensemble *ensemble, bf_input input) {
+    uint64_t stream = 0;
+    for (int s = 0; s < input.section; s++) {
+        const bf_section *section = &ensemble->schema->section[s];
+        stream += (uint64_t)section->most * (uint64_t)section->table->n_fields;
+    }
+    int n_fields = ensemble->schema->section[input.section].table->n_fields;
+    return stream + (uint64_t)input.row * (uint64_t)n_fields + (uint64_t)input.field;
+}
+
+static double input_uniform(const bf_ensemble *ensemble, bf_input input, uint64_t index) {
+    return bf_uniform(ensemble->seed, input_stream(ensemble, input), index);
+}
+
+/* ---- rows ---- */
+
+typedef struct workspace {
+    int n_inputs;
+    bf_input input[BF_MOST_INPUTS];
+    bf_sampler sampler[BF_MOST_INPUTS];
+} workspace;
+
+static size_t round_up(size_t bytes) {
+    return (bytes + 15) / 16 * 16;
+}
+
+/* The record's copy, or the columns of bf_ensemble_finish, stand behind the workspace. */
+size_t bf_ensemble_work_bytes(const bf_ensemble *ensemble) {
+    size_t record = round_up(ensemble->schema->bytes);
+    size_t column = (size_t)ensemble->n_draws * sizeof(double);
+    return round_up(sizeof(workspace)) + (record > column ? record : column);
+}
+
+static void *behind(void *work) {
+    return (char *)work + round_up(sizeof(workspace));
+}
+
+static void ready(const bf_ensemble *ensemble, workspace *work) {
+    work->n_inputs = bf_ensemble_inputs(ensemble, work->input);
+    for (int i = 0; i < work->n_inputs; i++) {
+        const bf_field *field = input_field(ensemble, work->input[i]);
+        const char *row = bf_section_row_const(&ensemble->schema->section[work->input[i].section],
+                                               ensemble->record, work->input[i].row);
+        work->sampler[i] = bf_sampler_of(*(const bf_quantity *)(const void *)(row + field->offset),
+                                         field->least, field->most, field->usual_least, field->usual_most);
+    }
+}
+
+static void fill_nan(double *out, int n) {
+    for (int i = 0; i < n; i++) out[i] = BF_NAN;
+}
+
+bf_status bf_ensemble_range(const bf_ensemble *ensemble, int i, int j, void *work, double *out) {
+    workspace *space = work;
+    void *record = behind(work);
+    int n_columns = ensemble->n_out + ensemble->n_raw;
+    bf_status first = BF_OK;
+    ready(ensemble, space);
+    memcpy(record, ensemble->record, ensemble->schema->bytes);
+    for (int k = i; k < j; k++, out += n_columns) {
+        bf_draw draw = {ensemble->seed, (uint64_t)k, 0};
+        for (int q = 0; q < space->n_inputs; q++)
+            input_quantity(ensemble, space->input[q], record)->value =
+                bf_sampler_at(&space->sampler[q], input_uniform(ensemble, space->input[q], draw.index));
+        bf_status status = ensemble->model(record, &draw, out);
+        if (status) {
+            fill_nan(out, n_columns);
+            if (!first) first = status;
+        }
+    }
+    return first;
+}
+
+bf_status bf_ensemble_nominal(const bf_ensemble *ensemble, double *out) {
+    bf_draw draw = {ensemble->seed, 0, 1};
+    bf_status status = ensemble->model(ensemble->record, &draw, out);
+    if (status) fill_nan(out, ensemble->n_out + ensemble->n_raw);
+    return status;
+}
+
+/* ---- summary ---- */
+
+#define N_BINS 64
+
+/* Sums of one output over the draws whose uniform for one input falls in one of N_BINS equal parts. */
+typedef struct bins {
+    double n[N_BINS], sum[N_BINS];
+} bins;
+
+/* First-order share: the sum of squares between bins, less what chance alone puts there, over the total. */
+static double share_of(const bins *bin, double n, double mean, double total_squares) {
+    double between = 0, used = 0;
+    for (int b = 0; b < N_BINS; b++) {
+        if (bin->n[b] == 0) continue;
+        double off = bin->sum[b] / bin->n[b] - mean;
+        between += bin->n[b] * off * off;
+        used += 1;
+    }
+    double within = (total_squares - between) / (n - used);
+    double share = (between - (used - 1) * within) / total_squares;
+    return share > 0 ? share : 0;
+}
+
+/* The shares of every input in output o, over the draws where it is a number. */
+static void output_shares(const bf_ensemble *ensemble, const double *rows, const workspace *space, int o,
+                          bf_ensemble_result *result) {
+    int n_columns = ensemble->n_out + ensemble->n_raw;
+    double n = 0, sum = 0, squares = 0;
+    for (int k = 0; k < ensemble->n_draws; k++) {
+        double y = rows[(size_t)k * (size_t)n_columns + (size_t)o];
+        if (y != y) continue;
+        n += 1;
+        sum += y;
+    }
+    double mean = n > 0 ? sum / n : 0;
+    for (int k = 0; k < ensemble->n_draws; k++) {
+        double off = rows[(size_t)k * (size_t)n_columns + (size_t)o] - mean;
+        if (off == off) squares += off * off;
+    }
+    result->together[o] = 0;
+    if (n <= 2 * N_BINS || squares <= 0) return;
+
+    double known = 0;
+    for (int q = 0; q < space->n_inputs; q++) {
+        bins bin = {{0}, {0}};
+        for (int k = 0; k < ensemble->n_draws; k++) {
+            double y = rows[(size_t)k * (size_t)n_columns + (size_t)o];
+            if (y != y) continue;
+            int b = (int)(input_uniform(ensemble, space->input[q], (uint64_t)k) * N_BINS);
+            bin.n[b] += 1;
+            bin.sum[b] += y;
+        }
+        known += result->share[o][q] = share_of(&bin, n, mean, squares);
+    }
+    /* Chance can push the sum a little over 1; then the shares are scaled back to it. */
+    for (int q = 0; q < space->n_inputs && known > 1; q++) result->share[o][q] /= known;
+    result->together[o] = known < 1 ? 1 - known : 0;
+}
+
+void bf_ensemble_finish(const bf_ensemble *ensemble, const double *rows, const double *nominal, void *work,
+                        bf_ensemble_result *result) {
+    workspace *space = work;
+    double *column = behind(work);
+    size_t n_columns = (size_t)(ensemble->n_out + ensemble->n_raw);
+    memset(result, 0, sizeof *result);
+    ready(ensemble, space);
+    result->n_inputs = space->n_inputs;
+    memcpy(result->input, space->input, sizeof result->input);
+    for (int o = 0; o < ensemble->n_out; o++) {
+        size_t n = 0;
+        for (int k = 0; k < ensemble->n_draws; k++) {
+            double y = rows[(size_t)k * n_columns + (size_t)o];
+            if (y == y) column[n++] = y;
+        }
+        result->range[o] = bf_range_of(column, n, nominal[o]);
+        output_shares(ensemble, rows, space, o, result);
+    }
+}
