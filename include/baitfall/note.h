@@ -17,7 +17,14 @@ extern "C" {
     X(BF_NOTE_ESTIMATE, "estimate", "Estimates, not measurements.")                                          \
     X(BF_NOTE_POWER_LINES, "power-lines",                                                                    \
       "Poles conduct: never raise or carry one near overhead power lines; stop in thunder. Local rules "     \
-      "come first.")
+      "come first.")                                                                                         \
+    X(BF_NOTE_LIGHT_WIND, "light-wind",                                                                      \
+      "Below 1.5 m/s of wind no law for the drift was fitted to measurements: take the current as a guess.") \
+    X(BF_NOTE_SHORT_FETCH, "short-fetch",                                                                    \
+      "With only {0:m} of water along the wind the flow turns round everywhere; the current is a guess.")    \
+    X(BF_NOTE_WARM_LAYER, "warm-layer",                                                                      \
+      "From about {0:c} a warm layer may slide over colder water in still weather; that is not modelled, "   \
+      "and the current below it may be weaker and turned.")
 
 typedef enum bf_note_code {
 #define BF_NOTE_NAME(name, slug, sentence) name,
