@@ -1,0 +1,54 @@
+# The front door. Everything is built by CMake; this file only names what people ask for.
+.DELETE_ON_ERROR:
+.PHONY: run build page check check-long bench fuzz format clean install
+
+JOBS ?= $(shell nproc)
+BAITFALL := build/release/baitfall
+PORT ?= 8190
+
+# Installs what is missing (no test packages), builds, prints a first useful answer, then serves the page.
+run: build page
+	@echo
+	@$(BAITFALL) demo
+	@echo
+	@$(BAITFALL) serve --port $(PORT) --folder build/page
+
+build:
+	@scripts/bootstrap run
+	@cmake --preset release >/dev/null
+	@cmake --build build/release -j $(JOBS)
+
+# The static folder build/page and the same as page.zip: any HTTPS host can hold it.
+page: wasm
+	@cd page && node build.mjs
+
+.PHONY: wasm
+wasm:
+	@scripts/bootstrap run
+	@cmake --preset wasm -Wno-dev >/dev/null
+	@cmake --build build/wasm -j $(JOBS)
+
+check:
+	@scripts/bootstrap tests
+	@scripts/check
+
+check-long: check
+	@BF_LONG=1 scripts/check long
+
+bench: build wasm
+	@scripts/bootstrap bench
+	@bench/run
+
+# Each libFuzzer target for 60 s; anything found is left in build/fuzz.
+fuzz:
+	@scripts/bootstrap tests
+	@scripts/fuzz 60
+
+format:
+	@git ls-files '*.c' '*.h' | xargs clang-format -i
+
+install: build page
+	@cmake --install build/release --prefix $${PREFIX:-/usr/local}
+
+clean:
+	@rm -rf build
