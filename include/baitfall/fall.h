@@ -1,7 +1,12 @@
-/* fall.h -- how one piece sinks: drag laws, terminal speed, start-up, travel in a current. */
+/* fall.h -- how one piece sinks: terminal speed, start-up, travel in a current, where it meets the bottom.
+ *
+ * Pure arithmetic, no memory of its own. Axes: x out from the bank, y to the angler's right, z down from the
+ * surface. Model: docs/models/fall.md. Tests: tests/feed/fall_test.c
+ */
 #ifndef BAITFALL_FALL_H
 #define BAITFALL_FALL_H
 
+#include "baitfall/drag.h"
 #include "baitfall/note.h"
 #include "baitfall/scene.h"
 #include "baitfall/wind.h"
@@ -10,32 +15,79 @@
 extern "C" {
 #endif
 
-/* Outputs of the fall command, in order. */
-typedef struct bf_fall_out {
-    double time_s;          /* of a typical piece from the surface to the bottom, hanging time not counted */
-    double speed_m_s;       /* its terminal speed                                                          */
-    double first_s, last_s; /* one piece in ten is down by first_s, nine in ten by last_s              */
-    double reynolds;        /* its terminal Reynolds number                                                */
-} bf_fall_out;
-
-extern const bf_table bf_fall_out_table;
-bf_status bf_fall_model(const void *scene, const bf_draw *draw, double *out);
-int bf_fall_notes(const bf_scene *scene, const bf_ensemble_result *result, bf_note *notes);
-
 /* One piece and the water it falls through, everything decided. */
 typedef struct bf_piece {
-    int form;
-    double diameter_m, length_m, density_kg_m3;
-    double water_kg_m3, viscosity_pa_s;
+    int form;                    /* bf_form                                                  */
+    double diameter_m, length_m; /* as in bf_bait; the volume's diameter 1e-5 .. 0.2 m       */
+    double density_kg_m3;        /* 100 .. 20000                                             */
+    double water_kg_m3;          /* 900 .. 1200                                              */
+    double viscosity_pa_s;       /* 1e-4 .. 1e-2                                             */
+    double drag_factor;          /* multiplies the drag law; 1: as published. 0.2 .. 5       */
 } bf_piece;
+
+/* The piece of a bait in a lake (their `.value`s as they stand). size_z and density_z say which piece of the
+ * bag it is, in standard deviations of the piece-to-piece scatter: 0, 0 is the middle piece, standard normal
+ * numbers make a random one (cut off at 3). The drag factor comes from bait->drag_law_error. */
+bf_piece bf_piece_of(const bf_bait *bait, const bf_lake *lake, double size_z, double density_z);
+
+/* The drag law of a piece: round or not, times its drag factor. */
+bf_drag bf_piece_drag(const bf_piece *piece);
+
+/* Steady fall speed in still water and its Reynolds number on the diameter of the sphere of the same volume.
+ *
+ * Returns BF_OK, BF_E_NOT_FINITE, BF_E_RANGE (a field outside the range beside its declaration) or
+ * BF_E_MODEL_RANGE: the piece does not sink (it floats, or is exactly as dense as the water), or Re > 2e5.
+ * On any error both outputs are NaN. */
+BF_CHECK bf_status bf_fall_speed(const bf_piece *piece, double *speed_m_s, double *reynolds);
+
+/* Where a piece starts and how it moves there: just under the surface (z_m = 0) or where a cloud lets it go.
+ */
+typedef struct bf_entry {
+    double x_m, y_m, z_m;
+    double u_m_s, v_m_s, w_m_s; /* along x, y, z; each within +-12, w_m_s >= 0 */
+} bf_entry;
+
+/* A plane bottom: depth_m + x_m slope. */
+typedef struct bf_floor {
+    double depth_m; /* at x = 0: 0.05 .. 20                                      */
+    double slope;   /* tangent of the angle, above 0 deepens outward, within +-1 */
+} bf_floor;
 
 /* Where and when a piece reaches the bottom. */
 typedef struct bf_landing {
-    double x_m, y_m; /* from the point below the release */
-    double z_m;      /* depth where it lands             */
-    double time_s;
-    double speed_m_s;
+    double x_m, y_m;  /* in the axes of the entry        */
+    double z_m;       /* depth where it lands            */
+    double time_s;    /* since the entry                 */
+    double speed_m_s; /* its terminal speed             */
 } bf_landing;
+
+/* Fall of one piece through a current to the bottom.
+ * Errors as bf_fall_speed; also BF_E_MODEL_RANGE when it never meets the bottom (carried out over a bottom
+ * that falls away faster than it sinks), BF_E_RANGE when it starts below the bottom. On any error *landing is
+ * NaN. */
+BF_CHECK bf_status bf_fall_land(const bf_piece *piece, const bf_entry *entry, const bf_current *current,
+                                const bf_floor *floor, bf_landing *landing);
+
+/* The same for n pieces at once, to the same bytes and several times as fast.
+ * pieces, entries (in n), status, landings (out n): each as bf_fall_land would give it. */
+void bf_fall_land_many(const bf_piece *pieces, const bf_entry *entries, size_t n, const bf_current *current,
+                       const bf_floor *floor, bf_status *status, bf_landing *landings);
+
+/* Outputs of the fall command, in order. */
+typedef struct bf_fall_out {
+    double time_s;          /* of the middle piece from the surface to the bottom, hanging time not counted */
+    double speed_m_s;       /* its terminal speed                                                           */
+    double first_s, last_s; /* one piece in ten is down by first_s, nine in ten by last_s                   */
+    double reynolds;        /* the middle piece's terminal Reynolds number                                  */
+} bf_fall_out;
+
+extern const bf_table bf_fall_out_table;
+
+/* The fall command's model: a bf_scene in, the doubles of bf_fall_out out. */
+bf_status bf_fall_model(const void *scene, const bf_draw *draw, double *out);
+
+/* Its remarks, at most BF_MOST_NOTES; returns how many. */
+int bf_fall_notes(const bf_scene *scene, const bf_ensemble_result *result, bf_note *notes);
 
 #ifdef __cplusplus
 }
