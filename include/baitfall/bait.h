@@ -16,17 +16,19 @@ typedef enum bf_form { BF_SPHERE, BF_CYLINDER, BF_LENS, BF_CUBE, BF_BALL } bf_fo
 typedef enum bf_state { BF_DRY, BF_GLAZED, BF_SOAKED } bf_state;
 
 typedef struct bf_bait {
-    int form;  /* bf_form                                                      */
-    int state; /* bf_state                                                     */
-    bf_quantity diameter_m;
-    bf_quantity length_m;          /* cylinder: along the axis; lens: thickness; else not read     */
-    bf_quantity density_kg_m3;     /* of a piece in the state given, as it goes in                 */
-    double size_scatter_frac;      /* piece to piece, one standard deviation, of the diameter      */
-    double density_scatter_kg_m3;  /* piece to piece, one standard deviation                       */
-    bf_quantity contact_angle_deg; /* how the dry skin meets water; 0: wets at once                */
-    bf_quantity pore_frac;         /* open pore volume per dry volume                              */
-    bf_quantity uptake_frac;       /* water taken up at the end, kg per kg dry                     */
-    bf_quantity half_uptake_s;     /* time to half of it at 20 C                                   */
+    int form;                      /* bf_form                                                        */
+    int state;                     /* bf_state                                                       */
+    bf_quantity diameter_m;        /* of a piece in the state given, as it goes in                   */
+    bf_quantity length_m;          /* cylinder: along the axis; lens: thickness; else not read       */
+    bf_quantity density_kg_m3;     /* of a piece in the state given, as it goes in                   */
+    double size_scatter_frac;      /* piece to piece, one standard deviation, of the diameter        */
+    double density_scatter_kg_m3;  /* piece to piece, one standard deviation                         */
+    bf_quantity contact_angle_deg; /* how the dry skin meets water; 0: wets at once                  */
+    bf_quantity hang_s;            /* a dry piece that can hang on the surface film lets go after it */
+    bf_quantity repose_deg;        /* slope of a heap of pieces                                      */
+    bf_quantity pore_frac;         /* open pore volume per dry volume                                */
+    bf_quantity uptake_frac;       /* water taken up at the end, kg per kg dry                       */
+    bf_quantity half_uptake_s;     /* time to half of it at 20 C                                     */
 } bf_bait;
 
 extern const bf_table bf_bait_table;

@@ -29,6 +29,8 @@ typedef struct bf_pot {
     bf_quantity mouth_m;      /* inner diameter, taken as the same all the way down */
     bf_quantity fill_frac;    /* of the struck volume; above 1 when heaped          */
     bf_quantity behind_tip_m; /* how far the cup sits behind the tip                */
+    bf_quantity wall_law; /* 0: Dixon's packing law, 1: Benyahia & O'Neill's; between: a mixture (pot.h) */
+    bf_quantity settled_frac; /* pieces held against that law: below 1 poured gently, above 1 tapped */
 } bf_pot;
 
 /* clump: tipped at once. sprinkle: shaken out over some seconds. throw: by catapult. hand: by hand. */
@@ -59,9 +61,11 @@ typedef struct bf_soaking {
     bf_quantity for_s;
     bf_quantity temp_c;
     bf_quantity stand_s;
+    bf_quantity warm_ratio;   /* how much faster water goes in at 20 C than at 10 C          */
+    bf_quantity soft_at_frac; /* part of the final uptake at which a place in it feels soft  */
 } bf_soaking;
 
-/* A pot once counted: so many pieces of `bait` filled it level. */
+/* A pot once counted: so many pieces of `bait` filled it level. A count of 0: never counted. */
 typedef struct bf_counted {
     bf_quantity count;
     bf_bait bait;
@@ -75,7 +79,6 @@ typedef struct bf_scene {
     bf_put put;
     bf_sling sling;
     bf_soaking soaking;
-    int has_counted;
     bf_counted counted;
 } bf_scene;
 
@@ -83,10 +86,10 @@ extern const bf_table bf_spot_table, bf_pot_table, bf_put_table, bf_sling_table,
     bf_counted_table;
 
 /* Schemas over bf_scene, one a command. Request paths: "bait", "water" (the lake and the spot's depth and
- * slope alike), "spot", "pot", "put", "sling", "soak", "counted", "counted.bait". */
+ * slope alike), "pot", "put", "sling", "soak", "counted", "counted.bait". */
 extern const bf_schema bf_fall_schema, bf_pot_schema, bf_soak_schema, bf_throw_schema, bf_spread_schema;
 
-/* Fills a scene with start values; bait is the catalogue's first entry. */
+/* Fills a scene with start values; both baits are the catalogue's first entry. */
 void bf_scene_start(bf_scene *scene);
 
 #ifdef __cplusplus

@@ -1,0 +1,134 @@
+/* scene.c -- tables of a put-in's sections and the schemas of the feed commands. */
+#include "baitfall/scene.h"
+
+static const char *const bottom_words[] = {"clay", "silt", "gravel", "weed", NULL};
+static const char *const how_words[] = {"clump", "sprinkle", "throw", "hand", NULL};
+
+static const bf_field spot_fields[] = {
+    BF_Q(bf_spot, distance_m, BF_LENGTH, 0, 60, 11, 0.1, 2, 16,
+         "from the butt mark straight out; start: a long pole line"),
+    BF_Q(bf_spot, side_m, BF_LENGTH, -60, 60, 0, 0.1, -3, 3, "to the angler's right; start: straight out"),
+    {"depth_m", BF_QUANTITY, offsetof(bf_spot, depth_m), BF_LENGTH, 0.05, 12, BF_NAN, 0.05, 0.5, 3, NULL,
+     "depth as plumbed; it must be given", 1},
+    BF_Q(bf_spot, slope_deg, BF_ANGLE, -45, 45, 0, 3, -15, 15,
+         "slope of the bottom, above 0 deeper further out; start: level, give or take 3 degrees (judgement)"),
+    BF_W(bf_spot, bottom, bottom_words, 4, BF_SILT, "what the bottom is; start: silt"),
+};
+
+static const bf_field pot_fields[] = {
+    BF_Q(bf_pot, volume_m3, BF_VOLUME, 2e-7, 2e-3, 8e-6, 2.5e-6, 3e-6, 3e-5,
+         "struck-level volume; start: a medium pole pot of 8 ml, from memory; not read when the pot was "
+         "counted"),
+    BF_Q(bf_pot, mouth_m, BF_LENGTH, 0.008, 0.2, 0.025, 0.003, 0.018, 0.04,
+         "inner diameter, the same all the way down; start: 25 mm, from memory"),
+    BF_Q(bf_pot, fill_frac, BF_PURE, 0, 3, 1, 0.05, 0.5, 1.2,
+         "part of the struck volume that is filled, above 1 when heaped; start: struck level"),
+    BF_Q(bf_pot, behind_tip_m, BF_LENGTH, 0, 1, 0.055, 0.01, 0.02, 0.15,
+         "how far the pot sits behind the pole tip; start: 5 to 6 cm (common practice, no source)"),
+    BF_Q(bf_pot, wall_law, BF_PURE, 0, 1, BF_NAN, 0, 0, 1,
+         "packing near the wall: 0 Dixon 1988, 1 Benyahia and O'Neill 2005; start: anything between"),
+    BF_Q(bf_pot, settled_frac, BF_PURE, 0.8, 1.2, 1, 0.04, 0.9, 1.1,
+         "pieces held against the packing law; start: 4 % fewer poured gently (one simulation) to 4 % more "
+         "tapped"),
+};
+
+static const bf_field put_fields[] = {
+    BF_W(bf_put, how, how_words, 4, BF_CLUMP, "clump, sprinkle, throw or hand; start: tipped at once"),
+    BF_R(bf_put, count, BF_PURE, 1, 100000, BF_NAN, "pieces; not given: as many as the pot holds"),
+    BF_Q(bf_put, over_s, BF_TIME, 0, 300, 4, 1, 2, 10,
+         "sprinkle: seconds from the first piece to the last; start: judgement"),
+    BF_Q(bf_put, wide_m, BF_LENGTH, 0, 10, 0.12, 0.04, 0.05, 0.5,
+         "sprinkle, hand: diameter on the surface that holds nine pieces in ten; start: judgement"),
+    BF_Q(bf_put, height_m, BF_LENGTH, 0, 3, 0.1, 0.05, 0.02, 0.5,
+         "of the pot's mouth or the hand above the water; start: judgement"),
+    BF_Q(bf_put, offset_out_m, BF_LENGTH, -3, 3, 0, 0.04, -0.2, 0.2,
+         "released this much further out than meant; start: on the mark, give or take 4 cm (judgement)"),
+    BF_Q(bf_put, offset_side_m, BF_LENGTH, -3, 3, 0, 0.04, -0.2, 0.2,
+         "released this much to the right of what was meant; start: on the mark, give or take 4 cm "
+         "(judgement)"),
+};
+
+static const bf_field sling_fields[] = {
+    BF_Q(bf_sling, speed_m_s, BF_SPEED, 0.5, 60, 12, 1.5, 6, 20,
+         "speed of a piece as it leaves the catapult; start: judgement, measure it by a throw"),
+    BF_Q(bf_sling, angle_deg, BF_ANGLE, -30, 85, 40, 6, 20, 60,
+         "above the horizontal as it leaves; start: judgement"),
+    BF_Q(bf_sling, height_m, BF_LENGTH, 0, 5, 1.3, 0.15, 0.8, 1.8,
+         "above the water as it leaves; start: a seated angler, judgement"),
+    BF_R(bf_sling, speed_scatter_frac, BF_PURE, 0, 0.5, 0.06,
+         "piece to piece within a pinch, one standard deviation; start: judgement"),
+    BF_R(bf_sling, angle_scatter_deg, BF_ANGLE, 0, 30, 3,
+         "piece to piece within a pinch, one standard deviation; start: judgement"),
+    BF_R(bf_sling, bearing_scatter_deg, BF_ANGLE, 0, 30, 2,
+         "piece to piece to either side, one standard deviation; start: judgement"),
+};
+
+static const bf_field soaking_fields[] = {
+    BF_Q(bf_soaking, for_s, BF_TIME, 0, 172800, 330, 20, 60, 1800,
+         "time under water; start: 5 to 6 minutes (common practice, no source)"),
+    BF_Q(bf_soaking, temp_c, BF_TEMPERATURE, 0, 60, 15, 2, 5, 25, "of the soaking water; start: 15 C"),
+    BF_Q(bf_soaking, stand_s, BF_TIME, 0, 172800, 0, 60, 0, 3600,
+         "time drained and covered before use; start: used at once"),
+    BF_Q(bf_soaking, warm_ratio, BF_PURE, 1, 3, 1.6, 0.17, 1.3, 2,
+         "how much faster water goes in at 20 C than at 10 C; start: 1.43 to 1.77, grains (published)"),
+    BF_Q(bf_soaking, soft_at_frac, BF_PURE, 0.05, 0.95, 0.5, 0.2, 0.3, 0.7,
+         "part of the final uptake at which a place in the piece feels soft; start: a half (judgement)"),
+};
+
+static const bf_field counted_fields[] = {
+    BF_Q(bf_counted, count, BF_PURE, 0, 100000, 0, 10, 0, 1000,
+         "pieces that once filled the pot level; start: 0, never counted"),
+};
+
+const bf_table bf_spot_table = BF_TABLE("spot", bf_spot, spot_fields);
+const bf_table bf_pot_table = BF_TABLE("pot", bf_pot, pot_fields);
+const bf_table bf_put_table = BF_TABLE("put", bf_put, put_fields);
+const bf_table bf_sling_table = BF_TABLE("sling", bf_sling, sling_fields);
+const bf_table bf_soaking_table = BF_TABLE("soak", bf_soaking, soaking_fields);
+const bf_table bf_counted_table = BF_TABLE("counted", bf_counted, counted_fields);
+
+/* Sections --------------------------------------------------------------------------------------------------
+ */
+
+#define BAIT                                                                                                 \
+    { "bait", &bf_bait_table, offsetof(bf_scene, bait), 1, 0 }
+#define LAKE                                                                                                 \
+    { "water", &bf_lake_table, offsetof(bf_scene, lake), 1, 0 }
+#define SPOT                                                                                                 \
+    { "water", &bf_spot_table, offsetof(bf_scene, spot), 1, 0 }
+#define POT                                                                                                  \
+    { "pot", &bf_pot_table, offsetof(bf_scene, pot), 1, 0 }
+#define PUT                                                                                                  \
+    { "put", &bf_put_table, offsetof(bf_scene, put), 1, 0 }
+#define SLING                                                                                                \
+    { "sling", &bf_sling_table, offsetof(bf_scene, sling), 1, 0 }
+#define SOAKING                                                                                              \
+    { "soak", &bf_soaking_table, offsetof(bf_scene, soaking), 1, 0 }
+#define COUNTED                                                                                              \
+    { "counted", &bf_counted_table, offsetof(bf_scene, counted), 1, 0 }
+#define COUNTED_BAIT                                                                                         \
+    { "counted.bait", &bf_bait_table, offsetof(bf_scene, counted.bait), 1, 0 }
+
+static const bf_section fall_sections[] = {BAIT, LAKE, SPOT};
+static const bf_section pot_sections[] = {BAIT, POT, COUNTED, COUNTED_BAIT};
+static const bf_section soak_sections[] = {BAIT, SOAKING};
+static const bf_section throw_sections[] = {BAIT, LAKE, SLING};
+static const bf_section spread_sections[] = {BAIT, LAKE, SPOT, POT, PUT, SLING, COUNTED, COUNTED_BAIT};
+
+#define SCHEMA(name, sections)                                                                               \
+    { name, sizeof(bf_scene), sections, (int)(sizeof(sections) / sizeof((sections)[0])) }
+
+const bf_schema bf_fall_schema = SCHEMA("fall", fall_sections);
+const bf_schema bf_pot_schema = SCHEMA("pot", pot_sections);
+const bf_schema bf_soak_schema = SCHEMA("soak", soak_sections);
+const bf_schema bf_throw_schema = SCHEMA("throw", throw_sections);
+const bf_schema bf_spread_schema = SCHEMA("spread", spread_sections);
+
+static const bf_section all_sections[] = {LAKE, SPOT, POT, PUT, SLING, SOAKING, COUNTED};
+static const bf_schema all_schema = SCHEMA("scene", all_sections);
+
+void bf_scene_start(bf_scene *scene) {
+    bf_schema_start(&all_schema, scene);
+    scene->bait = bf_catalogue[0].bait;
+    scene->counted.bait = bf_catalogue[0].bait;
+}
