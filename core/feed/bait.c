@@ -27,6 +27,8 @@ static const bf_field bait_fields[] = {
     BF_R(bf_bait, density_scatter_kg_m3, BF_DENSITY, 0, 400, 66,
          "piece to piece, one standard deviation; start: so that fall speeds scatter by 18 %, a published "
          "feed figure"),
+    BF_Q(bf_bait, drag_law_error, BF_PURE, -3, 3, 0, 1, -1, 1,
+         "real drag against the published law, in the law's own give or take: 10 % round, 20 % other shapes"),
     BF_Q(bf_bait, contact_angle_deg, BF_ANGLE, 0, 120, BF_NAN, 15, 0, 90,
          "contact angle of the dry skin, 0 when it wets at once; no published value found, so any angle"),
     BF_Q(bf_bait, hang_s, BF_TIME, 0, 3600, BF_NAN, 10, 0, 60,
@@ -79,6 +81,10 @@ const bf_table bf_bait_table = BF_TABLE("bait", bf_bait, bait_fields);
 #define PELLET_SCATTER(density) .size_scatter_frac = 0.035, .density_scatter_kg_m3 = 0.29 * ((density)-999.0)
 #define OTHER_SCATTER(density) .size_scatter_frac = 0.08, .density_scatter_kg_m3 = 0.27 * ((density)-999.0)
 
+/* The drag law as published, give or take its own uncertainty. */
+#define LAW                                                                                                  \
+    { 0, 1, 0 }
+
 #define DRY_SKIN .contact_angle_deg = ANY_BETWEEN(0.0, 90.0), .hang_s = ANY_BETWEEN(0.0, 60.0)
 #define WET_SKIN .contact_angle_deg = EXACTLY(0.0), .hang_s = EXACTLY(0.0)
 #define HEAP .repose_deg = BETWEEN(27.0, 38.0)
@@ -88,6 +94,7 @@ const bf_table bf_bait_table = BF_TABLE("bait", bf_bait, bait_fields);
 #define PELLET(state_, lo, hi, density_lo, density_hi, skin, pores, uptake)                                  \
     {.form = BF_CYLINDER, .state = state_, .diameter_m = BETWEEN(lo, hi), .length_m = LENGTH_OF(lo, hi),     \
      .density_kg_m3 = BETWEEN(density_lo, density_hi), PELLET_SCATTER(((density_lo) + (density_hi)) / 2),    \
+     .drag_law_error = LAW,                                                                                  \
      skin, HEAP, .pore_frac = pores, .uptake_frac = uptake, .half_uptake_s = HALF_UPTAKE(lo, hi)}
 
 #define HARD(size)                                                                                           \
@@ -100,6 +107,7 @@ const bf_table bf_bait_table = BF_TABLE("bait", bf_bait, bait_fields);
 #define OTHER(form_, state_, size, length, density_lo, density_hi, skin)                                     \
     {.form = form_, .state = state_, .diameter_m = size, .length_m = length,                                 \
      .density_kg_m3 = BETWEEN(density_lo, density_hi), OTHER_SCATTER(((density_lo) + (density_hi)) / 2),     \
+     .drag_law_error = LAW,                                                                                  \
      skin, HEAP, NO_UPTAKE}
 
 #define SIZE_ORIGIN "Size: label to one measured set (Davies & Davies 2017, read); length 1 to 1.5 diameters (memory). "

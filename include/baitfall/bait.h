@@ -23,6 +23,7 @@ typedef struct bf_bait {
     bf_quantity density_kg_m3;     /* of a piece in the state given, as it goes in                   */
     double size_scatter_frac;      /* piece to piece, one standard deviation, of the diameter        */
     double density_scatter_kg_m3;  /* piece to piece, one standard deviation                         */
+    bf_quantity drag_law_error;    /* where real drag lies, in give-or-takes of the drag law (fall.h) */
     bf_quantity contact_angle_deg; /* how the dry skin meets water; 0: wets at once                  */
     bf_quantity hang_s;            /* a dry piece that can hang on the surface film lets go after it */
     bf_quantity repose_deg;        /* slope of a heap of pieces                                      */
