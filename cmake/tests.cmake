@@ -16,3 +16,8 @@ foreach(room base water feed picture text server)
     set_tests_properties(${room}.${name} PROPERTIES TIMEOUT 300)
   endforeach()
 endforeach()
+
+# Checks on the tree and on what was built before the tests (scripts/check builds it).
+foreach(script purity tidy)
+  add_test(NAME house.${script} COMMAND ${CMAKE_SOURCE_DIR}/scripts/${script})
+endforeach()
