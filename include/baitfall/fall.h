@@ -17,21 +17,25 @@ extern "C" {
 
 /* One piece and the water it falls through, everything decided. */
 typedef struct bf_piece {
-    int form;                    /* bf_form                                                  */
-    double diameter_m, length_m; /* as in bf_bait; the volume's diameter 1e-5 .. 0.2 m       */
-    double density_kg_m3;        /* 100 .. 20000                                             */
-    double water_kg_m3;          /* 900 .. 1200                                              */
-    double viscosity_pa_s;       /* 1e-4 .. 1e-2                                             */
-    double drag_factor;          /* multiplies the drag law; 1: as published. 0.2 .. 5       */
+    double equivalent_m;   /* diameter of the sphere of the same volume, 1e-5 .. 0.2 */
+    double density_kg_m3;  /* 100 .. 20000                                           */
+    double water_kg_m3;    /* 0.5 .. 1200: air works too                             */
+    double viscosity_pa_s; /* 1e-6 .. 1e-2                                           */
+    bf_drag drag;          /* its drag law (drag.h), all terms > 0                   */
 } bf_piece;
 
-/* The piece of a bait in a lake (their `.value`s as they stand). size_z and density_z say which piece of the
- * bag it is, in standard deviations of the piece-to-piece scatter: 0, 0 is the middle piece, standard normal
- * numbers make a random one (cut off at 3). The drag factor comes from bait->drag_law_error. */
-bf_piece bf_piece_of(const bf_bait *bait, const bf_lake *lake, double size_z, double density_z);
+/* A piece of a form (bf_form; sizes as in bf_bait, > 0) with the published drag law of that form: the sphere's for
+ * BF_SPHERE and BF_BALL, else the shape law at the form's sphericity. */
+bf_piece bf_piece_of_form(int form, double diameter_m, double length_m, double density_kg_m3,
+                          double water_kg_m3, double viscosity_pa_s);
 
-/* The drag law of a piece: round or not, times its drag factor. */
-bf_drag bf_piece_drag(const bf_piece *piece);
+/* The middle piece of a bait in a lake (their `.value`s as they stand). bait->drag_law_error moves its drag: by 10 %
+ * a unit when round, 20 % otherwise. */
+bf_piece bf_piece_of(const bf_bait *bait, const bf_lake *lake);
+
+/* Another piece out of the same bag: size_z and density_z say which, in standard deviations of the bait's scatter
+ * (standard normal numbers make a random one), cut off at +-3. All its measures scale alike. */
+bf_piece bf_piece_other(const bf_piece *middle, const bf_bait *bait, double size_z, double density_z);
 
 /* Steady fall speed in still water and its Reynolds number on the diameter of the sphere of the same volume.
  *
