@@ -22,15 +22,15 @@ extern "C" {
  *     rho = 999.974950 [1 - (t - 3.983035)^2 (t + 301.797) / (522528.9 (t + 69.34881))]
  *
  * Source:   M. Tanaka et al., "Recommended table for the density of water between 0 C and 40 C based on
- * recent experimental reports", Metrologia 38 (2001) 301. Validity: 0 to 40 C, 101325 Pa. Accuracy: within
- * 0.0011 kg/m3 of IAPWS-95 at 0 to 30 C (measured at the rows of water.csv). Example   15 C -> 999.1026
- * kg/m3. */
+ *           recent experimental reports", Metrologia 38 (2001) 301.
+ * Validity: 0 to 40 C, 101325 Pa.
+ * Accuracy: within 0.0011 kg/m3 of IAPWS-95 at 0 to 30 C (measured at the rows of water.csv).
+ * Example   15 C -> 999.1026 kg/m3. */
 double bf_water_density_kg_m3(double temp_c);
 
-/* Viscosity of pure water, Pa s:
+/* Viscosity of pure water, Pa s, with T' = (temp_c + 273.15) / 300:
  *
- *     mu / 1e-6 = 280.68 T'^-1.9 + 511.45 T'^-7.7 + 61.131 T'^-19.6 + 0.45903 T'^-40,  T' = (temp_c + 273.15)
- * / 300
+ *     mu / 1e-6 = 280.68 T'^-1.9 + 511.45 T'^-7.7 + 61.131 T'^-19.6 + 0.45903 T'^-40
  *
  * Source:   IAPWS SR6-08(2011), eq. 7 = M. L. Huber et al., J. Phys. Chem. Ref. Data 38 (2009) 101.
  * Validity: -20 to 110 C, 0.1 MPa.
@@ -43,14 +43,16 @@ double bf_water_viscosity_pa_s(double temp_c);
  *     sigma = 0.2358 tau^1.256 (1 - 0.625 tau),  tau = 1 - (temp_c + 273.15) / 647.096
  *
  * Source:   IAPWS R1-76(2014).
- * Validity: 0.01 C to the critical point. Pond water carries surface films and is lower, by memory 0.060 to
- * 0.072. Example   15 C -> 0.073486 N/m. */
+ * Validity: 0.01 C to the critical point. Pond water carries films and is lower: from memory 0.060 to 0.072.
+ * Example   15 C -> 0.073486 N/m. */
 double bf_water_tension_n_m(double temp_c);
 
 /* Density of dry air at 101325 Pa as an ideal gas, kg/m3: 101325 / (287.05 (temp_c + 273.15)).
+ *
  * Accuracy: within 0.04 % of E. W. Lemmon et al., J. Phys. Chem. Ref. Data 29 (2000) 331 at 0 to 30 C
- * (measured). Damp air at 70 % humidity is lighter, by 0.2 % at 0 C and 1.1 % at 30 C; weather and height
- * change it by some per cent more. Neither is modelled. Example   15 C -> 1.22501 kg/m3. */
+ *           (measured). Damp air at 70 % humidity is lighter, by 0.2 % at 0 C and 1.1 % at 30 C; weather and
+ *           height change it by some per cent more. Neither is modelled.
+ * Example   15 C -> 1.22501 kg/m3. */
 double bf_air_density_kg_m3(double temp_c);
 
 /* Viscosity of air, Pa s: Sutherland's law 1.458e-6 T^1.5 / (T + 110.4), T = temp_c + 273.15.
