@@ -17,7 +17,7 @@
 extern "C" {
 #endif
 
-#define BF_PATH_MOST 4096       /* bytes of a path, its closing zero included */
+#define BF_PATH_MOST 4096         /* bytes of a path, its closing zero included */
 #define BF_KIT_BYTES_MOST 1048576 /* 1 MiB: larger kits are refused unread    */
 
 /* What became of a file. */

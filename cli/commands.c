@@ -1,0 +1,187 @@
+/* commands.c -- every option and every command, once. */
+#include "cli/cli.h"
+
+/* clang-format off */
+const cli_option cli_options[CLI_N_OPTIONS] = {
+    [OPT_HELP]       = {"help", NULL, NULL, CLI_ANY, 0, "say how the command is used"},
+    [OPT_VERSION]    = {"version", NULL, NULL, CLI_ANY, 0, "print the version (without a command)"},
+    [OPT_JSON]       = {"json", NULL, NULL, CLI_ASK | CLI_LIST | CLI_MEASURE, 0, "print the whole answer as JSON, SI units"},
+    [OPT_SET]        = {"set", "KEY=VALUE", NULL, CLI_SET, 0, "give any input by name: --set bait.density=1180; as often as needed"},
+    [OPT_SEED]       = {"seed", "N", "seed", CLI_ASK, 0, "seed of the random draws; 1 when not given"},
+    [OPT_DRAWS]      = {"draws", "N", "draws", CLI_ASK, 0, "how many draws make the range"},
+    [OPT_KIT]        = {"kit", "FILE", NULL, CLI_KIT, 0, "use this kit file, not $XDG_DATA_HOME/baitfall/kit.json"},
+    [OPT_COUNTED]    = {"counted", "N", "counted.count", CLI_POT, 0, "so many of the bait named before it once filled this pot level"},
+    [OPT_SVG]        = {"svg", "FILE", NULL, CLI_DRAW, 0, "write the drawing as SVG"},
+    [OPT_PNG]        = {"png", "FILE", NULL, CLI_DRAW, 0, "write the drawing as PNG"},
+    [OPT_PDF]        = {"pdf", "FILE", NULL, CLI_DRAW, 0, "write the drawing as PDF"},
+    [OPT_VIEW]       = {"view", "VIEW", NULL, CLI_DRAW, 0, "above or side; above when not given"},
+    [OPT_LOOK]       = {"look", "LOOK", "look", CLI_DRAW, 0, "shade, sun or dusk"},
+    [OPT_FORCE]      = {"force", NULL, NULL, CLI_DRAW, 0, "replace a drawing that is there already"},
+    [OPT_HEIGHT]     = {"height", "LENGTH", "height", CLI_MEASURE, 0, "drop: from the surface to the mark"},
+    [OPT_VESSEL]     = {"vessel", "LENGTH", "vessel", CLI_MEASURE, 0, "drop: inner width of the jar or bucket"},
+    [OPT_TIMES]      = {"times", "T,T,...", "times", CLI_MEASURE, 1, "drop: seconds of each piece"},
+    [OPT_COUNT]      = {"count", "N", "count", CLI_MEASURE, 0, "count: pieces that filled the pot level; soak: pieces weighed"},
+    [OPT_POT_VOLUME] = {"pot", "VOLUME", "pot", CLI_MEASURE, 0, "count: the pot's volume, or its name in the kit"},
+    [OPT_DRY]        = {"dry", "MASS", "dry", CLI_MEASURE, 0, "soak: what the pieces weighed dry"},
+    [OPT_WET]        = {"wet", "MASS", "wet", CLI_MEASURE, 0, "soak: what they weighed drained"},
+    [OPT_DISTANCES]  = {"distances", "D,D,...", "distances", CLI_MEASURE, 1, "throw: where each pinch landed"},
+    [OPT_AT]         = {"at", "DATE", "date", CLI_MEASURE, 0, "the day of the measurement, 2026-04-11; today when not given"},
+    [OPT_PORT]       = {"port", "N", NULL, CLI_SERVE, 0, "listen on this port; 8190 when not given"},
+    [OPT_FOLDER]     = {"folder", "FOLDER", NULL, CLI_SERVE, 0, "the built page"},
+};
+
+static const cli_slot fall_slots[] = {{BF_LENGTH, "water.depth"}, {BF_TEMPERATURE, "water.temp"},
+                                      {BF_DENSITY, "bait.density"}, {0, NULL}};
+
+static const cli_slot pot_slots[] = {{BF_VOLUME, "pot.volume"}, {BF_LENGTH, "pot.mouth"}, {BF_PURE, "pot.fill"},
+                                     {0, NULL}};
+
+static const cli_slot soak_slots[] = {{BF_TIME, "soak.for"}, {BF_TIME, "soak.stand"}, {BF_TEMPERATURE, "soak.temp"},
+                                      {0, NULL}};
+
+static const cli_slot throw_slots[] = {{BF_SPEED, "sling.speed"}, {BF_SPEED, "water.wind"}, {BF_ANGLE, "sling.angle"},
+                                       {BF_ANGLE, "water.wind_side"}, {BF_LENGTH, "sling.height"},
+                                       {BF_TEMPERATURE, "water.temp"}, {0, NULL}};
+
+static const cli_slot spread_slots[] = {{BF_LENGTH, "water.depth"}, {BF_TEMPERATURE, "water.temp"},
+                                        {BF_VOLUME, "pot.volume"}, {BF_SPEED, "water.wind"},
+                                        {BF_ANGLE, "water.wind_side"}, {BF_TIME, "put.over"},
+                                        {BF_PURE, "put.count"}, {0, NULL}};
+
+static const cli_slot measure_slots[] = {{BF_TEMPERATURE, "temp"}, {BF_TIME, "for"}, {0, NULL}};
+/* clang-format on */
+
+#define FEED (CLI_ANY | CLI_ASK | CLI_KIT | CLI_SET)
+
+const cli_command cli_commands[] = {
+    {"fall",
+     "how long feed takes to the bottom",
+     "BAIT [DEPTH] [TEMPERATURE]",
+     "Times one piece from the surface to the bottom in still water. Time spent hanging on the surface film "
+     "is\n"
+     "not counted; a note says when dry pieces may hang.",
+     FEED,
+     fall_slots,
+     {{"fall hard-4 1.5m 12C", "a hard 4 mm pellet in 1.5 m of water at 12 C"},
+      {"fall hard-4 \"5ft 3in give or take 2in\" 9C", "a depth that is only known roughly"},
+      {"fall hard-4 1.5m --set bait.density=1180", "a density of your own"}},
+     cli_feed},
+    {"pot",
+     "how many pieces a pot holds",
+     "[COUNTED-BAIT --counted N] BAIT [VOLUME]",
+     "Counts the pieces in a full pot. One pot once counted, of any bait, makes the answer for every other "
+     "bait\n"
+     "much narrower: name the counted bait, --counted and its number, then the bait asked for.",
+     FEED | CLI_POT,
+     pot_slots,
+     {{"pot hard-4 20ml", "hard 4 mm pellets in a 20 ml pot"},
+      {"pot micros-2 --counted 400 hard-4", "the same pot held 400 micros: how many hard 4 mm?"}},
+     cli_feed},
+    {"soak",
+     "how soft feed gets, and how heavy",
+     "BAIT [TIME] [TEMPERATURE]",
+     "How far water goes into a pellet in a time, and what that does to its size and density. A second time "
+     "is\n"
+     "how long it stands drained before use.",
+     FEED,
+     soak_slots,
+     {{"soak micros-2 6min 15C", "micros six minutes under water"},
+      {"soak micros-2 6min 1h 15C", "... and drained for an hour"}},
+     cli_feed},
+    {"throw",
+     "where a piece from the catapult lands",
+     "BAIT [SPEED] [ANGLE] [WIND]",
+     "Throws one piece through the air with drag. A second speed is the wind, a second angle where it blows "
+     "to:\n"
+     "0 straight out, 90 to the right, 180 into the face.",
+     FEED,
+     throw_slots,
+     {{"throw hard-6 14m/s", "a hard 6 mm pellet leaving at 14 m/s"},
+      {"throw hard-6 14m/s 40deg \"4 Beaufort\" 180deg", "against the wind"}},
+     cli_feed},
+    {"spread",
+     "where a put-in lies on the bottom",
+     "BAIT [DEPTH] [TEMPERATURE] [POT] [WIND] [clump|sprinkle|throw|hand]",
+     "Lets a whole put-in fall many times over and says where it lies, how wide, and how much of it is "
+     "beside the\n"
+     "hook bait. With --svg, --png or --pdf the drawing goes into a file.",
+     FEED | CLI_DRAW,
+     spread_slots,
+     {{"spread hard-4 1.5m 12C 20ml \"3 m/s\" sprinkle", "a 20 ml pot sprinkled in a light wind"},
+      {"spread micros-2 1.5m 12C clump --svg bed.svg", "a pot tipped at once, with the drawing"}},
+     cli_feed},
+    {"plan",
+     "all the feed of a plan: amounts, times, the bed, the box",
+     "FILE",
+     "Reads a plan (JSON; `-` is standard input) and says for every line of feed how many pieces go in, "
+     "when, how\n"
+     "long they fall and where they lie, and whether the box is enough. Exit 1 when it is not.",
+     CLI_ANY | CLI_ASK | CLI_KIT,
+     NULL,
+     {{"plan examples/withy-pool/peg-14.plan.json", "an invented day on an invented pool"},
+      {"plan peg.plan.json --json", "the same as JSON"}},
+     cli_plan},
+    {"measure",
+     "a home measurement into the kit",
+     "drop|count|soak|throw BAIT [readings]",
+     "Narrows what the kit knows of a bait by measuring it at home: times in a jar, a counted pot, a weighed "
+     "soak,\n"
+     "paced throws. The old value stays in the kit with its date.",
+     CLI_ANY | CLI_ASK | CLI_KIT | CLI_SET | CLI_MEASURE,
+     measure_slots,
+     {{"measure drop hard-4 --height 30cm --vessel 12cm --times 3.1,3.3,2.9,3.4 12C", "timed in a jar"},
+      {"measure count micros-2 --count 400 --pot 20ml", "a counted pot"}},
+     cli_measure},
+    {"catalogue",
+     "the baits known by a word, and where their values come from",
+     "[BAIT]",
+     "Lists the generic forms; with a word, only those whose word or title has it in them. Exit 4 when none "
+     "has.",
+     CLI_ANY | CLI_LIST,
+     NULL,
+     {{"catalogue", "all of them"}, {"catalogue hard-4", "one, with the origin of its values"}},
+     cli_catalogue},
+    {"form",
+     "the inputs of a section: name, unit, accepted range",
+     "bait|water|spot|pot|put|sling|soak|counted",
+     "What --set and a request accept in one section.",
+     CLI_ANY | CLI_LIST,
+     NULL,
+     {{"form bait", "everything a bait is described by"}},
+     cli_form},
+    {"serve",
+     "the page, on this machine only",
+     "",
+     "Serves the built page to browsers on this machine until it is interrupted. Exit 1 when the port is "
+     "taken.",
+     CLI_ANY | CLI_SERVE,
+     NULL,
+     {{"serve", "on port 8190"}, {"serve --port 8200", "on another"}},
+     cli_serve},
+    {"help",
+     "what the program does, or one command",
+     "[COMMAND]",
+     "",
+     CLI_ANY,
+     NULL,
+     {{"help spread", "one command, with examples"}},
+     cli_help},
+    {"man",
+     "the manual page, in roff",
+     "",
+     "",
+     CLI_ANY,
+     NULL,
+     {{"man > baitfall.1", "to install it"}},
+     cli_man},
+    {"completion",
+     "completions for a shell",
+     "bash|zsh|fish",
+     "",
+     CLI_ANY,
+     NULL,
+     {{"completion bash > baitfall", "for bash"}},
+     cli_completion},
+};
+
+const int cli_n_commands = (int)(sizeof cli_commands / sizeof cli_commands[0]);

@@ -1,0 +1,47 @@
+/* main.c -- finds the command and runs it. */
+#include <string.h>
+
+#include "cli/cli.h"
+
+const cli_command *cli_find(const char *name) {
+    for (int i = 0; i < cli_n_commands; i++)
+        if (strcmp(cli_commands[i].name, name) == 0) return &cli_commands[i];
+    return NULL;
+}
+
+static cli_exit unknown_command(const char *name) {
+    cli_nearest best = {NULL, 0};
+    for (int i = 0; i < cli_n_commands; i++) cli_consider(&best, name, cli_commands[i].name);
+    if (best.word)
+        return cli_say(NULL, CLI_USAGE, "there is no command '%s'; did you mean '%s'?", name, best.word);
+    return cli_say(NULL, CLI_USAGE, "there is no command '%s'; `baitfall help` lists them.", name);
+}
+
+/* What was printed may still sit in the buffer: a full disk or a closed pipe shows here. */
+static cli_exit finish(cli_exit code) {
+    if (fflush(stdout) != 0 || ferror(stdout))
+        return cli_say(NULL, CLI_INTERNAL, "the output could not be written.");
+    return code;
+}
+
+int main(int argc, char **argv) {
+    if (argc < 2) {
+        cli_help_short(stdout);
+        return finish(CLI_OK);
+    }
+    if (strcmp(argv[1], "--version") == 0) {
+        puts("baitfall " BF_VERSION " (MIT licence, the Baitfall authors)");
+        return finish(CLI_OK);
+    }
+    const char *name = strcmp(argv[1], "--help") == 0 || strcmp(argv[1], "-h") == 0 ? "help" : argv[1];
+    const cli_command *command = cli_find(name);
+    if (!command) return unknown_command(name);
+    cli_args args;
+    cli_exit code = cli_parse(command, argc, argv, &args);
+    if (code != CLI_OK) return code;
+    if (args.option[OPT_HELP]) {
+        cli_help_command(stdout, command);
+        return finish(CLI_OK);
+    }
+    return finish(command->run(command, &args));
+}
