@@ -33,6 +33,9 @@ static const bf_field bait_fields[] = {
          "contact angle of the dry skin, 0 when it wets at once; no published value found, so any angle"),
     BF_Q(bf_bait, hang_s, BF_TIME, 0, 3600, BF_NAN, 10, 0, 60,
          "how long a dry piece that can hang stays on the surface film; no source, so up to a minute"),
+    BF_Q(bf_bait, punch_weber, BF_PURE, 0, 1000, BF_NAN, 5, 1, 30,
+         "Weber number (water density x speed^2 x size / tension) at which a piece punches through; no "
+         "source, 1 to 30"),
     BF_Q(bf_bait, repose_deg, BF_ANGLE, 5, 60, 32.5, 5.5, 27, 38,
          "slope at which a heap of pieces stands; start: 27 to 38 degrees, published for extruded pellets"),
     BF_Q(bf_bait, pore_frac, BF_PURE, 0, 0.8, 0.075, 0.05, 0, 0.3,
@@ -85,8 +88,11 @@ const bf_table bf_bait_table = BF_TABLE("bait", bf_bait, bait_fields);
 #define LAW                                                                                                  \
     { 0, 1, 0 }
 
-#define DRY_SKIN .contact_angle_deg = ANY_BETWEEN(0.0, 90.0), .hang_s = ANY_BETWEEN(0.0, 60.0)
-#define WET_SKIN .contact_angle_deg = EXACTLY(0.0), .hang_s = EXACTLY(0.0)
+/* No contact angle of feed, no hanging time and no limit of impact was found: any of these. */
+#define DRY_SKIN                                                                                             \
+    .contact_angle_deg = ANY_BETWEEN(0.0, 90.0), .hang_s = ANY_BETWEEN(0.0, 60.0),                           \
+    .punch_weber = ANY_BETWEEN(1.0, 30.0)
+#define WET_SKIN .contact_angle_deg = EXACTLY(0.0), .hang_s = EXACTLY(0.0), .punch_weber = EXACTLY(1.0)
 #define HEAP .repose_deg = BETWEEN(27.0, 38.0)
 #define NO_UPTAKE .pore_frac = EXACTLY(0.0), .uptake_frac = EXACTLY(0.0), .half_uptake_s = EXACTLY(600.0)
 

@@ -26,6 +26,7 @@ typedef struct bf_bait {
     bf_quantity drag_law_error;    /* where real drag lies, in give-or-takes of the drag law (fall.h) */
     bf_quantity contact_angle_deg; /* how the dry skin meets water; 0: wets at once                  */
     bf_quantity hang_s;            /* a dry piece that can hang on the surface film lets go after it */
+    bf_quantity punch_weber;       /* Weber number at which a piece that hits the film goes through  */
     bf_quantity repose_deg;        /* slope of a heap of pieces                                      */
     bf_quantity pore_frac;         /* open pore volume per dry volume                                */
     bf_quantity uptake_frac;       /* water taken up at the end, kg per kg dry                       */
