@@ -136,9 +136,8 @@ double bf_film_weber(double speed_m_s, double diameter_m, double water_kg_m3, do
 
 double bf_film_hang_s(const bf_bait *bait, const bf_piece *piece, double impact_m_s, double tension_n_m) {
     if (bait->state != BF_DRY) return 0;
-    double size_m = bf_piece_equivalent_m(piece->form, piece->diameter_m, piece->length_m);
-    double weber = bf_film_weber(impact_m_s, size_m, piece->water_kg_m3, tension_n_m);
-    double most_kg_m3 =
-        bf_film_density_most_kg_m3(size_m, bait->contact_angle_deg.value, piece->water_kg_m3, tension_n_m);
+    double weber = bf_film_weber(impact_m_s, piece->equivalent_m, piece->water_kg_m3, tension_n_m);
+    double most_kg_m3 = bf_film_density_most_kg_m3(piece->equivalent_m, bait->contact_angle_deg.value,
+                                                   piece->water_kg_m3, tension_n_m);
     return weber <= bait->punch_weber.value && piece->density_kg_m3 <= most_kg_m3 ? bait->hang_s.value : 0;
 }
