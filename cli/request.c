@@ -102,9 +102,9 @@ static void write_list(FILE *to, const char *s) {
 
 static void write_value(FILE *to, const char *value, cli_value_kind kind) {
     switch (kind) {
-    case CLI_TEXT: write_text(to, value, strlen(value)); break;
-    case CLI_LIST: write_list(to, value); break;
-    case CLI_JSON: fputs(value, to); break;
+    case CLI_AS_TEXT: write_text(to, value, strlen(value)); break;
+    case CLI_AS_LIST: write_list(to, value); break;
+    case CLI_AS_JSON: fputs(value, to); break;
     }
 }
 

@@ -8,9 +8,9 @@
 #define CLI_PATH_BYTES 96
 
 typedef enum cli_value_kind {
-    CLI_TEXT, /* written as a number when it is one, else as text     */
-    CLI_LIST, /* the same for each part between commas, as an array   */
-    CLI_JSON  /* written as it stands                                 */
+    CLI_AS_TEXT, /* written as a number when it is one, else as text     */
+    CLI_AS_LIST, /* the same for each part between commas, as an array   */
+    CLI_AS_JSON  /* written as it stands                                 */
 } cli_value_kind;
 
 typedef struct cli_request {
