@@ -22,9 +22,34 @@ extern "C" {
       "Below 1.5 m/s of wind no law for the drift was fitted to measurements: take the current as a guess.") \
     X(BF_NOTE_SHORT_FETCH, "short-fetch",                                                                    \
       "With only {0:m} of water along the wind the flow turns round everywhere; the current is a guess.")    \
+    X(BF_NOTE_WIND_SIDE, "wind-side",                                                                        \
+      "Which way the wind blows was not given: the answer allows for every direction.")                      \
+    X(BF_NOTE_MEASURE_THROW, "measure-throw",                                                                \
+      "How hard and how high a catapult throws differs from angler to angler: measure a few throws.")        \
+    X(BF_NOTE_THROW_OFF_SPOT, "throw-off-spot",                                                              \
+      "Thrown as described the feed comes down {0:m} out; the spot is {1:m} out.")                           \
     X(BF_NOTE_WARM_LAYER, "warm-layer",                                                                      \
       "From about {0:c} a warm layer may slide over colder water in still weather; that is not modelled, "   \
-      "and the current below it may be weaker and turned.")
+      "and the current below it may be weaker and turned.")                                                  \
+    X(BF_NOTE_POT_NOT_COUNTED, "pot-not-counted",                                                            \
+      "Count what one level pot holds of any bait: that fixes the pot, and every other count gets better.")  \
+    X(BF_NOTE_POT_PRACTICE, "pot-practice",                                                                  \
+      "Common practice, with no source, says {0:n} to {1:n} of these; geometry gives about {2:n}. They "     \
+      "disagree, and this answer is geometry: count yours.")                                                 \
+    X(BF_NOTE_LABEL_SIZES, "label-sizes",                                                                    \
+      "Pellets run up to a third bigger than their label, and the number goes with the size cubed: lay ten " \
+      "in a row and measure.")                                                                               \
+    X(BF_NOTE_POT_NARROW, "pot-narrow",                                                                      \
+      "The pot is only {0:n} pieces wide, so they stack in one file: counts by geometry, give or take one.") \
+    X(BF_NOTE_POT_HEAP, "pot-heap",                                                                          \
+      "A heap cannot stand that high on this mouth: counted as {0:pct} of the level.")                       \
+    X(BF_NOTE_NO_UPTAKE, "no-uptake", "How this bait takes up water is not modelled.")                       \
+    X(BF_NOTE_NO_FEED_CONSTANTS, "no-feed-constants",                                                        \
+      "No published soaking constants for fish feed were found; these come from grains and legumes. Weigh "  \
+      "one soak to do better.")                                                                              \
+    X(BF_NOTE_CLINGING_WATER, "clinging-water",                                                              \
+      "Water that clings outside is not counted: unblotted, a small pellet can weigh a third more than it "  \
+      "took up.")
 
 typedef enum bf_note_code {
 #define BF_NOTE_NAME(name, slug, sentence) name,
