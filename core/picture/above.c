@@ -1,0 +1,457 @@
+/* The landing seen from above. The sheet, in mm:
+ *
+ *     y 2 .. 73    frame of water; words in the bands y 3 .. 13 and 58 .. 72, feed between, true to scale
+ *     y 77 .. 86   scale bar on the left, key of the heat on the right
+ */
+#include <math.h>
+#include <string.h>
+
+#include "baitfall/picture.h"
+#include "core/picture/contour.h"
+#include "core/picture/place.h"
+#include "core/picture/svg.h"
+#include "core/picture/words.h"
+
+#define WIDTH_MM 80.0
+#define HEIGHT_MM 86.0
+#define FRAME_X0 2.0
+#define FRAME_X1 78.0
+#define FRAME_Y0 2.0
+#define FRAME_Y1 73.0
+/* Where feed may be drawn. */
+#define FEED_X0 5.0
+#define FEED_X1 75.0
+#define FEED_Y0 15.0
+#define FEED_Y1 57.0
+#define TOP_WORDS_Y 8.8
+#define LOW_WORDS_Y 69.6
+#define ARROW_HEAD_MM 2.2
+
+/* Heat step k + 1 begins at this part of the densest cell. */
+static const double heat_from[] = {0.04, 0.2, 0.36, 0.52, 0.68, 0.84};
+static const char *const heat_class[] = {"bf-heat bf-h1", "bf-heat bf-h2", "bf-heat bf-h3",
+                                         "bf-heat bf-h4", "bf-heat bf-h5", "bf-heat bf-h6"};
+#define N_HEAT 6
+
+/* One drawing under way. */
+typedef struct sheet {
+    const bf_above_view *view;
+    const double *density;
+    bfi_contour *contour; /* one line at a time */
+    bfi_pen pen;
+    double peak;
+    double mm_per_m;
+    double mid_x_m, mid_y_m;       /* in the middle of where feed may be drawn */
+    double middle_x_m, middle_y_m; /* mean place of the pieces */
+} sheet;
+
+static double across_mm(const sheet *s, double y_m) {
+    return 0.5 * (FEED_X0 + FEED_X1) + (y_m - s->mid_y_m) * s->mm_per_m;
+}
+
+static double down_mm(const sheet *s, double x_m) {
+    return 0.5 * (FEED_Y0 + FEED_Y1) - (x_m - s->mid_x_m) * s->mm_per_m;
+}
+
+static double density_at(const sheet *s, int i, int j) {
+    return s->density[i * s->view->ny + j];
+}
+
+/* ---- checks ---- */
+
+static bf_status check_view(const bf_above_view *view, const double *density) {
+    if (view->nx < 1 || view->nx > BF_ABOVE_MOST_SIDE || view->ny < 1 || view->ny > BF_ABOVE_MOST_SIDE)
+        return BF_E_COUNT;
+    const double numbers[] = {view->cell_m,   view->origin_x_m,  view->origin_y_m,
+                              view->level50,  view->level90,     view->hook_x_m,
+                              view->hook_y_m, view->drift_x_m_s, view->drift_y_m_s};
+    for (size_t k = 0; k < sizeof numbers / sizeof numbers[0]; k++)
+        if (!(fabs(numbers[k]) < BF_INFINITY)) return BF_E_NOT_FINITE;
+    double sum = 0;
+    for (int k = 0; k < view->nx * view->ny; k++) {
+        if (!(fabs(density[k]) < BF_INFINITY)) return BF_E_NOT_FINITE;
+        if (density[k] < 0) return BF_E_RANGE;
+        sum += density[k];
+    }
+    int is_fine = sum > 0 && view->cell_m > 1e-6 && view->cell_m < 1e3 && view->level90 > 0 &&
+                  view->level50 >= view->level90 && view->look >= BF_LOOK_OPEN &&
+                  view->look <= BF_LOOK_DUSK && view->how >= BF_CLUMP && view->how <= BF_HAND &&
+                  fabs(view->origin_x_m) < 1e4 && fabs(view->origin_y_m) < 1e4 &&
+                  fabs(view->hook_x_m) < 1e4 && fabs(view->hook_y_m) < 1e4 && fabs(view->drift_x_m_s) < 1e2 &&
+                  fabs(view->drift_y_m_s) < 1e2 && !(view->hook_share_frac < 0) &&
+                  !(view->hook_share_frac > 1);
+    return is_fine ? BF_OK : BF_E_RANGE;
+}
+
+/* ---- scale ---- */
+
+static void find_peak_and_middle(sheet *s) {
+    const bf_above_view *view = s->view;
+    double sum = 0, sum_x = 0, sum_y = 0;
+    for (int i = 0; i < view->nx; i++)
+        for (int j = 0; j < view->ny; j++) {
+            double here = density_at(s, i, j);
+            if (here > s->peak) s->peak = here;
+            sum += here;
+            sum_x += here * (i + 0.5);
+            sum_y += here * (j + 0.5);
+        }
+    s->middle_x_m = view->origin_x_m + view->cell_m * sum_x / sum;
+    s->middle_y_m = view->origin_y_m + view->cell_m * sum_y / sum;
+}
+
+/* Everything that is drawn must fit: the heat with the lines around it, the ring, and the column of the pole. */
+static void choose_scale(sheet *s) {
+    const bf_above_view *view = s->view;
+    bfi_box reach = {view->hook_x_m - BF_HOOK_RING_M, view->hook_y_m - BF_HOOK_RING_M,
+                     view->hook_x_m + BF_HOOK_RING_M, view->hook_y_m + BF_HOOK_RING_M};
+    double faint = heat_from[0] * s->peak;
+    if (view->level90 < faint) faint = view->level90;
+    for (int i = 0; i < view->nx; i++)
+        for (int j = 0; j < view->ny; j++) {
+            if (density_at(s, i, j) < faint) continue;
+            double x = view->origin_x_m + view->cell_m * i, y = view->origin_y_m + view->cell_m * j;
+            reach = bfi_box_around(reach, x - 0.5 * view->cell_m, y - 0.5 * view->cell_m);
+            reach = bfi_box_around(reach, x + 1.5 * view->cell_m, y + 1.5 * view->cell_m);
+        }
+    reach = bfi_box_around(reach, reach.x0, 0);
+    s->mid_x_m = 0.5 * (reach.x0 + reach.x1);
+    s->mid_y_m = 0.5 * (reach.y0 + reach.y1);
+    double by_height = (FEED_Y1 - FEED_Y0) / (reach.x1 - reach.x0);
+    double by_width = (FEED_X1 - FEED_X0) / (reach.y1 - reach.y0);
+    s->mm_per_m = by_height < by_width ? by_height : by_width;
+}
+
+/* ---- the map ---- */
+
+/* One step of heat: every cell from `least` up, so that a higher step lies upon the lower ones without a seam. */
+static void draw_heat_step(sheet *s, double least, const char *class_names) {
+    const bf_above_view *view = s->view;
+    double side = view->cell_m * s->mm_per_m;
+    bfi_svg_path_begin(&s->pen, class_names);
+    for (int i = 0; i < view->nx; i++)
+        for (int j = 0; j < view->ny; j++) {
+            if (density_at(s, i, j) < least) continue;
+            int first = j;
+            while (j + 1 < view->ny && density_at(s, i, j + 1) >= least) j += 1;
+            double x0 = across_mm(s, view->origin_y_m + view->cell_m * first),
+                   x1 = x0 + side * (j + 1 - first);
+            double y1 = down_mm(s, view->origin_x_m + view->cell_m * i), y0 = y1 - side;
+            bfi_svg_point(&s->pen, 'M', x0, y0);
+            bfi_svg_point(&s->pen, 'L', x1, y0);
+            bfi_svg_point(&s->pen, 'L', x1, y1);
+            bfi_svg_point(&s->pen, 'L', x0, y1);
+            bfi_put(&s->pen, "Z");
+        }
+    bfi_svg_path_end(&s->pen, 0);
+}
+
+static void draw_heat(sheet *s) {
+    for (int k = 0; k < N_HEAT; k++) draw_heat_step(s, heat_from[k] * s->peak, heat_class[k]);
+}
+
+/* Traces the line of one level; its points are then in mm of the sheet. */
+static void trace_line(sheet *s, double level) {
+    const bf_above_view *view = s->view;
+    bfi_contour_trace(s->density, view->nx, view->ny, level, s->contour);
+    for (int k = 0; k < s->contour->n_points; k++) {
+        double x_m = view->origin_x_m + view->cell_m * s->contour->x[k];
+        double y_m = view->origin_y_m + view->cell_m * s->contour->y[k];
+        s->contour->x[k] = across_mm(s, y_m);
+        s->contour->y[k] = down_mm(s, x_m);
+    }
+}
+
+static void draw_line(sheet *s, double level, const char *class_names) {
+    trace_line(s, level);
+    const bfi_contour *line = s->contour;
+    bfi_svg_path_begin(&s->pen, class_names);
+    for (int loop = 0, k = 0; loop < line->n_loops; loop++) {
+        for (int first = k; k < line->loop_end[loop]; k++)
+            bfi_svg_point(&s->pen, k == first ? 'M' : 'L', line->x[k], line->y[k]);
+        bfi_put(&s->pen, "Z");
+    }
+    bfi_svg_path_end(&s->pen, 0);
+}
+
+static void draw_lines(sheet *s) {
+    draw_line(s, s->view->level90, "bf-casing");
+    draw_line(s, s->view->level50, "bf-casing");
+    draw_line(s, s->view->level90, "bf-r3 bf-dash");
+    draw_line(s, s->view->level50, "bf-r3");
+}
+
+static void draw_hook(sheet *s) {
+    double x = across_mm(s, s->view->hook_y_m), y = down_mm(s, s->view->hook_x_m);
+    double ring = BF_HOOK_RING_M * s->mm_per_m;
+    bfi_svg_circle(&s->pen, "bf-casing", x, y, ring);
+    bfi_svg_circle(&s->pen, "bf-p3", x, y, ring);
+    bfi_svg_circle(&s->pen, "bf-open", x, y, ring < 3 ? 0.3 * ring + 0.2 : 1.1);
+}
+
+/* ---- words ---- */
+
+static double clamp(double value, double least, double most) {
+    return value < least ? least : value > most ? most : value;
+}
+
+/* A leader from the side of a word that faces the feed to 1 mm before (x, y). */
+static void lead_to(bfi_place *place, double x, double y) {
+    int is_above = place->y < FEED_Y0;
+    double x0 = clamp(x, place->box.x0 + 2, place->box.x1 - 2);
+    double y0 = is_above ? place->box.y1 + 0.3 : place->box.y0 - 0.1;
+    double dx = x - x0, dy = y - y0, length = sqrt(dx * dx + dy * dy);
+    double part = length > 1.5 ? (length - 1) / length : 0.5;
+    place->has_leader = 1;
+    place->leader = (bfi_segment){x0, y0, x0 + part * dx, y0 + part * dy};
+}
+
+/* Left, middle and right, above the feed and below it. */
+static bfi_word word_in_bands(const char *text, const char *class_names) {
+    bfi_word word = {.text = text, .class_names = class_names};
+    double room = FEED_X1 - FEED_X0 - bfi_word_width(text);
+    for (int k = 0; k < 6; k++) {
+        bfi_place *place = &word.place[k];
+        place->x = FEED_X0 + room * 0.5 * (k % 3);
+        place->y = k < 3 ? TOP_WORDS_Y : LOW_WORDS_Y;
+        place->box = bfi_word_box(text, place->x, place->y);
+    }
+    word.n_places = 6;
+    return word;
+}
+
+/* A word for a traced line: from each place to the nearest point of it. */
+static bfi_word word_of_line(sheet *s, double level, const char *text) {
+    bfi_word word = word_in_bands(text, "bf-wet bf-r bf-case");
+    trace_line(s, level);
+    for (int p = 0; p < word.n_places; p++) {
+        bfi_place *place = &word.place[p];
+        double from_x = 0.5 * (place->box.x0 + place->box.x1), from_y = 0.5 * (place->box.y0 + place->box.y1);
+        double least = BF_INFINITY;
+        int nearest = 0;
+        for (int k = 0; k < s->contour->n_points; k++) {
+            double dx = s->contour->x[k] - from_x, dy = s->contour->y[k] - from_y;
+            if (dx * dx + dy * dy >= least) continue;
+            least = dx * dx + dy * dy;
+            nearest = k;
+        }
+        lead_to(place, s->contour->x[nearest], s->contour->y[nearest]);
+    }
+    return word;
+}
+
+static bfi_word word_of_hook(const sheet *s) {
+    bfi_word word = word_in_bands("hook bait", "bf-wet bf-case");
+    double x = across_mm(s, s->view->hook_y_m), y = down_mm(s, s->view->hook_x_m);
+    double ring = BF_HOOK_RING_M * s->mm_per_m;
+    for (int p = 0; p < word.n_places; p++) {
+        bfi_place *place = &word.place[p];
+        double dx = 0.5 * (place->box.x0 + place->box.x1) - x, dy = 0.5 * (place->box.y0 + place->box.y1) - y;
+        double length = sqrt(dx * dx + dy * dy);
+        lead_to(place, x + ring * dx / length, y + ring * dy / length);
+    }
+    return word;
+}
+
+/* "drift" under its arrow, in the lower band. */
+static bfi_word word_of_drift(void) {
+    bfi_word word = word_in_bands("drift", "bf-wet bf-case");
+    word.n_places = 3;
+    for (int p = 0; p < 3; p++) {
+        word.place[p] = word.place[3 + p];
+        word.place[p].box.y0 = FEED_Y1 + 1.2;
+    }
+    return word;
+}
+
+static bfi_word word_of_pole(const char *text, double column_mm) {
+    bfi_word word = {.text = text, .class_names = "bf-case", .n_places = 2};
+    double x[] = {column_mm + 2.6, column_mm - 2.6 - bfi_word_width(text)};
+    for (int p = 0; p < 2; p++) {
+        bfi_box box = bfi_word_box(text, x[p], LOW_WORDS_Y);
+        word.place[p] = (bfi_place){.x = x[p], .y = LOW_WORDS_Y, .box = box};
+    }
+    return word;
+}
+
+static void draw_word(sheet *s, const bfi_word *word, const char *leader_class) {
+    const bfi_place *place = &word->place[word->chosen];
+    if (place->has_leader) {
+        const bfi_segment *leader = &place->leader;
+        bfi_svg_line(&s->pen, "bf-casing", leader->x0, leader->y0, leader->x1, leader->y1);
+        bfi_svg_line(&s->pen, leader_class, leader->x0, leader->y0, leader->x1, leader->y1);
+    }
+    bfi_svg_text(&s->pen, word->class_names, place->x, place->y, word->text);
+}
+
+static void draw_drift_arrow(sheet *s, const bfi_word *word) {
+    const bfi_place *place = &word->place[word->chosen];
+    double out = s->view->drift_x_m_s, right = s->view->drift_y_m_s, speed = sqrt(out * out + right * right);
+    double x = 0.5 * (place->box.x0 + place->box.x1), y = 61.9;
+    double dx = 3.6 * right / speed, dy = -3.6 * out / speed;
+    bfi_svg_arrow(&s->pen, "bf-p3", x - dx, y - dy, x + dx, y + dy, ARROW_HEAD_MM);
+}
+
+static void draw_words(sheet *s) {
+    const bf_above_view *view = s->view;
+    double column = across_mm(s, 0);
+    int has_drift = view->drift_x_m_s != 0 || view->drift_y_m_s != 0;
+    int has_pole = view->how == BF_CLUMP || view->how == BF_SPRINKLE;
+    enum { NINE, HALF, HOOK, POLE, DRIFT, N_WORDS };
+    bfi_word word[N_WORDS] = {[NINE] = word_of_line(s, view->level90, "9 in 10 inside"),
+                              [HALF] = word_of_line(s, view->level50, "half inside"),
+                              [HOOK] = word_of_hook(s),
+                              [POLE] = word_of_pole(has_pole ? "pole" : "out", column),
+                              [DRIFT] = word_of_drift()};
+    int n_words = has_drift ? N_WORDS : N_WORDS - 1;
+    bfi_box arrow = {column - 1.6, 61.5, column + 1.6, FRAME_Y1};
+    bfi_choose_places(word, n_words, &arrow, 1);
+
+    draw_word(s, &word[HALF], "bf-r2");
+    draw_word(s, &word[NINE], "bf-r2");
+    draw_word(s, &word[HOOK], "bf-p2");
+    draw_word(s, &word[POLE], NULL);
+    bfi_svg_arrow(&s->pen, "bf-p3", column, FRAME_Y1, column, 62, ARROW_HEAD_MM);
+    if (!has_drift) return;
+    draw_word(s, &word[DRIFT], NULL);
+    draw_drift_arrow(s, &word[DRIFT]);
+}
+
+/* ---- under the frame ---- */
+
+#define BAR_Y 76.6
+#define BAR_MM 1.8
+#define UNDER_BAR_Y 83.4
+
+/* The largest of 1, 2, 5, 10 ... cm of which four fit into `room_m`. */
+static double round_step(double room_m) {
+    double step = 0.0001;
+    for (int k = 0; 4 * step * (k % 3 == 1 ? 2.5 : 2) <= room_m; k++) step *= k % 3 == 1 ? 2.5 : 2;
+    return step;
+}
+
+static void draw_scale_bar(sheet *s) {
+    double step = round_step(38 / s->mm_per_m), side = step * s->mm_per_m;
+    int is_cm = 4 * step < 0.95;
+    bfi_svg_rect(&s->pen, "bf-ink", FRAME_X0, BAR_Y, side, BAR_MM);
+    bfi_svg_rect(&s->pen, "bf-ink", FRAME_X0 + 2 * side, BAR_Y, 2 * side, BAR_MM);
+    bfi_svg_rect(&s->pen, "bf-p1", FRAME_X0, BAR_Y, 4 * side, BAR_MM);
+    bfi_svg_text(&s->pen, "bf-label", FRAME_X0, UNDER_BAR_Y, "0");
+    for (int k = 2; k <= 4; k += 2) {
+        char text[32];
+        bfi_pen number = bfi_pen_open(text, sizeof text);
+        bfi_put_number(&number, k * step * (is_cm ? 100 : 1), 2);
+        double half = 0.5 * bfi_word_width(text);
+        if (k == 4) bfi_put(&number, is_cm ? " cm" : " m");
+        bfi_svg_text(&s->pen, "bf-label", FRAME_X0 + k * side - half, UNDER_BAR_Y, text);
+    }
+}
+
+static void draw_heat_key(sheet *s) {
+    const double x0 = 53, side = (FRAME_X1 - x0) / N_HEAT;
+    for (int k = 0; k < N_HEAT; k++) bfi_svg_rect(&s->pen, heat_class[k], x0 + k * side, BAR_Y, side, BAR_MM);
+    bfi_svg_rect(&s->pen, "bf-p1", x0, BAR_Y, FRAME_X1 - x0, BAR_MM);
+    bfi_svg_text(&s->pen, "bf-label", x0, UNDER_BAR_Y, "few");
+    bfi_svg_text(&s->pen, "bf-label", FRAME_X1 - bfi_word_width("many"), UNDER_BAR_Y, "many");
+}
+
+/* ---- what it says ---- */
+
+/* How far the line of a level reaches outward and across, m. */
+static void reach_of_line(sheet *s, double level, double *out_m, double *across_m) {
+    trace_line(s, level);
+    bfi_box reach = {BF_INFINITY, BF_INFINITY, -BF_INFINITY, -BF_INFINITY};
+    for (int k = 0; k < s->contour->n_points; k++)
+        reach = bfi_box_around(reach, s->contour->x[k], s->contour->y[k]);
+    *across_m = (reach.x1 - reach.x0) / s->mm_per_m;
+    *out_m = (reach.y1 - reach.y0) / s->mm_per_m;
+}
+
+static void put_reach(bfi_pen *pen, sheet *s, double level) {
+    double out_m, across_m;
+    reach_of_line(s, level, &out_m, &across_m);
+    bfi_put_length(pen, out_m);
+    bfi_put(pen, " out by ");
+    bfi_put_length(pen, across_m);
+    bfi_put(pen, " across");
+}
+
+static void put_in_ten(bfi_pen *pen, double share) {
+    double tenths = floor(10 * share + 0.5);
+    if (tenths < 1) {
+        bfi_put(pen, "fewer than 1 in 10");
+    } else if (tenths > 9) {
+        bfi_put(pen, "nearly all");
+    } else {
+        bfi_put(pen, "about ");
+        bfi_put_number(pen, tenths, 0);
+        bfi_put(pen, " in 10");
+    }
+}
+
+static void tell(sheet *s, const bf_labels *labels, bf_picture *picture) {
+    const bf_above_view *view = s->view;
+    int has_share = view->hook_share_frac >= 0;
+    bfi_pen pen = bfi_pen_open(picture->finding, sizeof picture->finding);
+    bfi_put(&pen, "Half the pieces lie inside ");
+    put_reach(&pen, s, view->level50);
+    bfi_put(&pen, ", nine in ten inside ");
+    put_reach(&pen, s, view->level90);
+    if (has_share) {
+        bfi_put(&pen, "; ");
+        put_in_ten(&pen, view->hook_share_frac);
+        bfi_put(&pen, " within 5 cm of the hook bait");
+    }
+    bfi_put(&pen, ".");
+
+    pen = bfi_row_open(picture, "Half inside");
+    put_reach(&pen, s, view->level50);
+    pen = bfi_row_open(picture, "9 in 10 inside");
+    put_reach(&pen, s, view->level90);
+    if (labels->wide.text[0]) {
+        pen = bfi_row_open(picture, "Ring that holds 9 in 10");
+        bfi_put(&pen, labels->wide.text);
+    }
+    pen = bfi_row_open(picture, "Hook bait from the middle of the feed");
+    bfi_put_offset(&pen, view->hook_x_m - s->middle_x_m, view->hook_y_m - s->middle_y_m);
+    if (has_share) {
+        pen = bfi_row_open(picture, "Within 5 cm of the hook bait");
+        put_in_ten(&pen, view->hook_share_frac);
+    }
+    double drift = sqrt(view->drift_x_m_s * view->drift_x_m_s + view->drift_y_m_s * view->drift_y_m_s);
+    if (drift > 0) {
+        pen = bfi_row_open(picture, "Drift at the surface");
+        bfi_put_number(&pen, 100 * drift, 1);
+        bfi_put(&pen, " cm/s ");
+        bfi_put_direction(&pen, view->drift_x_m_s, view->drift_y_m_s);
+    }
+}
+
+size_t bf_picture_work_bytes(void) {
+    return sizeof(bfi_contour);
+}
+
+bf_status bf_picture_above(const bf_above_view *view, const double *density, const bf_labels *labels,
+                           void *work, char *svg, size_t most, bf_picture *picture) {
+    memset(picture, 0, sizeof *picture);
+    sheet s = {.view = view, .density = density, .contour = work, .pen = bfi_pen_open(svg, most)};
+    bf_status status = check_view(view, density);
+    if (status) return status;
+    find_peak_and_middle(&s);
+    if (view->level50 > s.peak) return BF_E_RANGE;
+    choose_scale(&s);
+    tell(&s, labels, picture);
+
+    bfi_svg_open(&s.pen, "above", WIDTH_MM, HEIGHT_MM, view->look, "Where the feed lies, from above",
+                 picture->finding);
+    bfi_svg_rect(&s.pen, "bf-water", FRAME_X0, FRAME_Y0, FRAME_X1 - FRAME_X0, FRAME_Y1 - FRAME_Y0);
+    draw_heat(&s);
+    draw_lines(&s);
+    draw_hook(&s);
+    draw_words(&s);
+    bfi_svg_rect(&s.pen, "bf-frame", FRAME_X0, FRAME_Y0, FRAME_X1 - FRAME_X0, FRAME_Y1 - FRAME_Y0);
+    draw_scale_bar(&s);
+    draw_heat_key(&s);
+    bfi_svg_close(&s.pen);
+    return bfi_picture_end(&s.pen, picture);
+}

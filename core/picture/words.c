@@ -1,0 +1,66 @@
+#include "core/picture/words.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "core/picture/place.h"
+
+bfi_pen bfi_row_open(bf_picture *picture, const char *heading) {
+    BF_ASSERT(picture->n_rows < BF_PICTURE_MOST_ROWS);
+    char(*row)[80] = picture->cell[picture->n_rows];
+    picture->n_rows += 1;
+    bfi_pen pen = bfi_pen_open(row[0], sizeof row[0]);
+    bfi_put(&pen, heading);
+    return bfi_pen_open(row[1], sizeof row[1]);
+}
+
+void bfi_put_offset(bfi_pen *pen, double out_m, double right_m) {
+    const double least_m = 0.005;
+    int has_out = fabs(out_m) >= least_m, has_right = fabs(right_m) >= least_m;
+    if (has_out) {
+        bfi_put_length(pen, fabs(out_m));
+        bfi_put(pen, out_m > 0 ? " out" : " in");
+    }
+    if (has_out && has_right) bfi_put(pen, ", ");
+    if (has_right) {
+        bfi_put_length(pen, fabs(right_m));
+        bfi_put(pen, right_m > 0 ? " right" : " left");
+    }
+    if (!has_out && !has_right) bfi_put(pen, "none");
+}
+
+void bfi_put_direction(bfi_pen *pen, double out, double right) {
+    /* A part smaller than tan(22.5 degrees) of the other is not said. */
+    const double part = 0.41421356237309503;
+    int has_out = fabs(out) >= part * fabs(right), has_right = fabs(right) >= part * fabs(out);
+    if (has_out) bfi_put(pen, out > 0 ? "out" : "in");
+    if (has_out && has_right) bfi_put(pen, " and ");
+    if (has_right) bfi_put(pen, right > 0 ? "right" : "left");
+}
+
+void bfi_put_fitted(bfi_pen *pen, const char *text, double room_mm) {
+    if (bfi_word_width(text) <= room_mm) {
+        bfi_put(pen, text);
+        return;
+    }
+    static const char more[] = "...";
+    double room = room_mm - bfi_word_width(more);
+    const char *end = text + strlen(text), *fits = text;
+    for (const char *next = text; next < end;) {
+        bfi_utf8_next(&next, end);
+        if (BFI_LETTER_MM * bf_text_width_mm(text, (size_t)(next - text), 1) > room) break;
+        fits = next;
+    }
+    bfi_put_bytes(pen, text, (size_t)(fits - text));
+    bfi_put(pen, more);
+}
+
+bf_status bfi_picture_end(bfi_pen *pen, bf_picture *picture) {
+    if (pen->is_short) {
+        pen->at[0] = 0;
+        memset(picture, 0, sizeof *picture);
+        return BF_E_SPACE;
+    }
+    picture->n_svg = pen->n;
+    return BF_OK;
+}
