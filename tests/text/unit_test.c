@@ -216,7 +216,7 @@ static void the_range_decides_the_digits(void **state) {
         {0.131, 0.102, 0.163, BF_SPEED, "13 cm/s (10-16)"},
         {12, 12, 12, BF_TIME, "12 s"},
         {12.3456, 12.3456, 12.3456, BF_TIME, "12.3 s"},
-        {0, -0.051, 0.049, BF_LENGTH, "0.0 cm (-5.1 to 4.9)"},
+        {0, -0.051, 0.049, BF_LENGTH, "0 cm (-5 to 5)"},
         {0.25, 0.21, 0.31, BF_MASS, "250 g (210-310)"},
         {11.5, 9.5, 13.5, BF_TEMPERATURE, "11.5 C (9.5-13.5)"},
     };
