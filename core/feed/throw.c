@@ -186,8 +186,8 @@ bf_status bf_throw_flight(const bf_piece *piece, const bf_release *release, cons
 /* A pinch
  * -------------------------------------------------------------------------------------------------- */
 
-/* The commands need no more than a tenth of a millimetre. */
-#define TOLERANCE_M 1e-5
+/* The commands need no more than a few millimetres, far below what a throw scatters. */
+#define TOLERANCE_M 1e-3
 
 bf_release bfi_sling_release(const bf_sling *sling) {
     return (bf_release){sling->height_m.value, sling->speed_m_s.value, sling->angle_deg.value, 0};

@@ -58,7 +58,7 @@ typedef struct bf_flight {
  * Validity: one compact piece that does not spin or break; Re up to 2e5. No lift, no buoyancy in air (0.1 %),
  *           no added mass, no gusts.
  * Accuracy: with a tolerance of 1e-11 the closed forms of vertical throw, drop and straight flight to 1e-9,
- *           the table of projectile.csv to its printed digits; with 1e-5 (the commands) within 0.1 mm.
+ *           the table of projectile.csv to its printed digits; with 1e-3 (the commands) within 3 mm.
  *           Against real throws: not checked, no data found. The round drag law has +-10 % give or take in
  *           Cd.
  *

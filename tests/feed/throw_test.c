@@ -204,11 +204,11 @@ static void flight_agrees_with_gsl_in_a_logarithmic_wind_from_the_side(void **st
         BF_CHECK_ABS(tight.x_m, land[0], 1e-8);
         BF_CHECK_ABS(tight.y_m, land[1], 1e-8);
         BF_CHECK_ABS(tight.w_m_s, -land[5], 1e-8);
-        /* As the commands fly it: within a tenth of a millimetre. */
-        assert_int_equal(bf_throw_flight(&piece, r, &air, 1e-5, &loose), BF_OK);
-        BF_CHECK_ABS(loose.x_m, land[0], 1e-4);
-        BF_CHECK_ABS(loose.y_m, land[1], 1e-4);
-        BF_CHECK_ABS(loose.apex_m, tight.apex_m, 1e-4);
+        /* As the commands fly it. */
+        assert_int_equal(bf_throw_flight(&piece, r, &air, 1e-3, &loose), BF_OK);
+        BF_CHECK_ABS(loose.x_m, land[0], 3e-3);
+        BF_CHECK_ABS(loose.y_m, land[1], 3e-3);
+        BF_CHECK_ABS(loose.apex_m, tight.apex_m, 3e-3);
     }
 }
 
