@@ -7,9 +7,8 @@
 #include "baitfall/special.h"
 
 #define PI 3.14159265358979323846
-#define CRANK_HALF 0.030547      /* time number at which the mean is a half */
-#define SEALED_MODE 20.190728557 /* square of the first root of tan b = b   */
-#define SHORT_TIME 0.04          /* below it the short-time forms, above it the series, both to 1e-9 */
+#define CRANK_HALF 0.030547 /* time number at which the mean is a half */
+#define SHORT_TIME 0.04     /* below it the short-time forms, above it the series, both to 1e-9 */
 
 static const bf_field soak_out_fields[] = {
     BF_R(bf_soak_out, uptake_frac, BF_PURE, 0, 10, BF_NAN, "water taken up, kg per kg dry"),
@@ -90,14 +89,59 @@ static double centre_reaches_fo(double frac) {
     return hi;
 }
 
-/* Part of the volume at or above a local fraction: outside the radius where the profile crosses it. */
-static double volume_at_least(double fo, double frac) {
-    if (frac > 1) return 0;
-    if (bf_crank_local_frac(fo, 0) >= frac) return 1;
+/* A soak of `soaked` followed by standing sealed, `stood`, both as time numbers. Sealed, the profile is its mean plus
+ * modes sin(b x) / x exp(-b^2 stood) with tan b = b; each amplitude is the overlap with the soaked profile. */
+#define MODES 24
+#define SOAK_TERMS 64
+#define LEAST_STOOD 0.003 /* below it the modes do not suffice; nothing but the outermost skin changes */
+
+typedef struct profile {
+    double soaked;
+    double mean;
+    int is_sealed, n_modes;
+    double root[MODES], amplitude[MODES];
+} profile;
+
+/* m-th positive root of tan b = b, from its asymptotic start by Newton's method. */
+static double sealed_root(int m) {
+    double q = (m + 0.5) * PI, b = q - 1 / q;
+    for (int i = 0; i < 4; i++) b -= (bf_sin(b) - b * bf_cos(b)) / (b * bf_sin(b));
+    return b;
+}
+
+static profile profile_of(double soaked, double stood) {
+    profile p = {.soaked = soaked, .mean = bf_crank_mean_frac(soaked)};
+    if (stood <= 0) return p;
+    p.is_sealed = 1;
+    double left[SOAK_TERMS];
+    for (int n = 0; n < SOAK_TERMS; n++) left[n] = bf_exp(-(n + 1) * (n + 1) * PI * PI * soaked);
+    for (int m = 0; m < MODES; m++) {
+        double b = sealed_root(m + 1), decay = bf_exp(-b * b * stood), overlap = 0;
+        if (decay < 1e-12) break;
+        for (int n = 0; n < SOAK_TERMS; n++) overlap += left[n] / ((n + 1) * (n + 1) * PI * PI - b * b);
+        p.root[m] = b;
+        p.amplitude[m] = -4 / bf_sin(b) * overlap * decay;
+        p.n_modes = m + 1;
+    }
+    return p;
+}
+
+static double content_at(const profile *p, double x) {
+    if (!p->is_sealed) return bf_crank_local_frac(p->soaked, x);
+    double sum = p->mean;
+    for (int m = 0; m < p->n_modes; m++)
+        sum += p->amplitude[m] * (x < 1e-4 ? p->root[m] : bf_sin(p->root[m] * x) / x);
+    return sum;
+}
+
+/* Part of the volume that holds at least `frac`: content rises outward, so all of it outside one radius. */
+static double volume_at_least(const profile *p, double frac) {
+    if (content_at(p, 0) >= frac) return 1;
+    if (content_at(p, 1) < frac) return 0;
     double lo = 0, hi = 1;
     for (int i = 0; i < 40; i++) {
         double middle = (lo + hi) / 2;
-        if (bf_crank_local_frac(fo, middle) < frac)
+        if (content_at(p, middle) < frac)
             lo = middle;
         else
             hi = middle;
@@ -105,10 +149,11 @@ static double volume_at_least(double fo, double frac) {
     return 1 - hi * hi * hi;
 }
 
-/* A place is soft after standing when mean + (place - mean) evening >= soft_at: the place it had to be before. */
-static double soft_frac(double soaked_fo, double stood_fo, double soft_at_frac) {
-    double mean = bf_crank_mean_frac(soaked_fo), evening = bf_exp(-SEALED_MODE * stood_fo);
-    return volume_at_least(soaked_fo, mean + (soft_at_frac - mean) / evening);
+static double soft_frac(double soaked, double stood, double soft_at_frac) {
+    double after_s = stood > LEAST_STOOD ? stood : LEAST_STOOD, weight = stood / after_s;
+    profile wet = profile_of(soaked, 0), evened = profile_of(soaked, after_s);
+    double at_once = volume_at_least(&wet, soft_at_frac);
+    return at_once + weight * (volume_at_least(&evened, soft_at_frac) - at_once);
 }
 
 bf_status bf_soak(const bf_bait *bait, const bf_soaking *soaking, bf_soak_out *out) {

@@ -61,16 +61,16 @@ extern const bf_table bf_soak_out_table;
  *
  * Uptake follows Peleg's curve with half time = half_uptake_s / speed-up and end uptake_frac. A place is soft once it
  * holds soft_at_frac of its final water; where that is follows from diffusion into a sphere of the same half time (fo =
- * 0.030547 t / half time). Standing, drained and covered, lets water even out inside: every place goes towards the mean
- * as exp(-20.19 fo), the slowest mode of a sealed sphere. A bait in state BF_SOAKED has its sizes and density
+ * 0.030547 t / half time). Standing, drained and covered, lets water even out inside a sealed sphere: the exact modes
+ * sin(b x) / x, tan b = b, of the soaked profile. A bait in state BF_SOAKED has its sizes and density
  * from the piece soaked through: its dry figures are worked back first.
  *
  * Sizes other than the one half_uptake_s was found for: it goes with the diameter squared.
  *
  * Validity: pieces that neither crack nor crumble. No constants for fish feed were found, so the catalogue's range is
  *           wide: weigh once (measure.h). Water clinging outside is not counted.
- * Accuracy: Peleg's and the sphere's uptake differ by up to 0.09 of the final uptake. Standing against the full
- *           solution: see docs/models/soak.md.
+ * Accuracy: Peleg's and the sphere's uptake differ by up to 0.09 of the final uptake. Soft part against a solution by
+ *           100 shells: within 0.02 of the volume, less than the outer shell.
  * A bait with uptake_frac 0 takes up nothing: soft_frac and through_s are NaN.
  *
  * Returns BF_OK, or BF_E_MODEL_RANGE with *out NaN when no dry density explains a soaked bait's figures. */
