@@ -44,6 +44,8 @@ typedef struct bf_put {
     bf_quantity height_m;      /* of the pot's mouth or hand above the water                              */
     bf_quantity offset_out_m;  /* where it is released against where it was meant to: outward            */
     bf_quantity offset_side_m; /* ... and to the right                                                  */
+    bf_quantity widening_frac; /* clump: how fast a falling cloud's radius grows with depth (cloud.h)     */
+    bf_quantity wander_frac;   /* sideways wander of a falling piece against the fitted one (spread.h)    */
 } bf_put;
 
 /* A pinch thrown by catapult. */
