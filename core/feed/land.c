@@ -1,0 +1,577 @@
+/* land.c -- the fall of pieces to the bottom; see fall.h.
+ *
+ * Method. In the units of terminal.h every piece obeys dV/dt = down - f(|V - U|)(V - U). While it starts, while it
+ * forgets how it was thrown and while the skin of the current shears past it, that is integrated by the classical
+ * Runge-Kutta rule of order 4 in a few steps whose length follows the piece's own response time and the skin
+ * (`step`). As soon as what is left is small (`unsettled` below 1) the rest is written down in closed form
+ * (`closed_fall`): the piece sinks at terminal speed and lags the current by a small slip. One piece needs 4 to 15
+ * steps. Pieces are worked on LANES at a time so that the compiler can use vector registers; no lane sees another,
+ * so the answer for a piece does not depend on its neighbours. */
+#include <math.h>
+#include <string.h>
+
+#include "baitfall/elementary.h"
+#include "core/feed/terminal.h"
+
+#define LANES 8
+
+/* Lengths of a step: in response times of the piece; in e-foldings of the skin when it moves as fast as the piece
+ * sinks. */
+#define STEP_RESPONSE 0.6
+#define STEP_BRAKE 2.2
+#define STEP_SKIN 0.5
+#define MOST_STEPS 4000
+
+/* What may be left for the closed form, whose errors are of the second order in each: difference from terminal
+ * speed, from the settled sideways speed, the slip, and the skin not followed by the slip's series. */
+#define LEFT_SINK 0.07
+#define LEFT_SIDE 0.2
+#define LEFT_SLIP 0.2
+#define LEFT_SKIN 0.005
+
+/* These hold for a piece whose start takes LEFT_S and LEFT_M (skin counted in); larger ones, less may be left. */
+#define LEFT_S 0.1
+#define LEFT_M 0.02
+
+/* A skin steeper than this (in slip lengths) is left out of the slip's series. */
+#define SERIES_STEEPNESS 0.5
+
+/* Pieces side by side, each in its own units of speed, time and length (terminal.h). */
+typedef struct lanes {
+    double a[LANES], b[LANES], c[LANES], d[LANES];     /* drag                                             */
+    double p1[LANES], p2[LANES], q1[LANES], q2[LANES]; /* x^n = r (1 + p1 s + p2 s^2) / (1 + q1 s + q2 s^2) */
+    double x0[LANES], x1[LANES], x2[LANES], x3[LANES]; /* current out: polynomial in depth                 */
+    double y0[LANES], y1[LANES], y2[LANES], y3[LANES]; /* current to the right                             */
+    double skin_x[LANES], skin_y[LANES], skin[LANES];  /* skin drift and its size                          */
+    double steep[LANES], bed[LANES];                   /* 1 / e-folding depth; depth of the current        */
+    double floor[LANES], slope[LANES];                 /* bottom at floor + slope x                        */
+    double give[LANES];                                /* how a slip slows the sinking: `slowing` below    */
+    double care2[LANES];                               /* by how much less than usual may be left, squared */
+    double x[LANES], y[LANES], z[LANES], u[LANES], v[LANES], w[LANES], t[LANES];
+    double fade[LANES];      /* of the skin at the piece's depth                 */
+    double is_moving[LANES]; /* 1 while integrated, else 0                       */
+    double was_x[LANES], was_y[LANES], was_z[LANES], was_u[LANES], was_v[LANES], was_w[LANES];
+    double step[LANES];
+    double above[LANES];     /* height above the bottom                          */
+    double unsettled[LANES]; /* below 1: the closed form may take over           */
+} lanes;
+
+typedef struct vector {
+    double x, y, z;
+} vector;
+
+static inline double least(double p, double q) {
+    return p < q ? p : q;
+}
+
+static inline double most(double p, double q) {
+    return p > q ? p : q;
+}
+
+/* e^-s for s >= 0: within 1e-6 up to s = 1, 1e-3 up to 4, always between 0 and 1. */
+static inline double faded(double s) {
+    double q = 0.125 * s, e = 1.0 + q * (1.0 + q * (0.5 + q * (1.0 / 6.0 + q * (1.0 / 24.0))));
+    e *= e;
+    e *= e;
+    return 1.0 / (e * e);
+}
+
+/* The drag term f(x) at x^2 = square. With r = sqrt x and q = sqrt r the power x^n is r q^(4n - 2), and the last factor
+ * is the [2/2] Pade approximant about 1: within 1e-6 for x in 0.1 .. 10, 1e-4 in 0.01 .. 100, 2e-3 in 1e-3 .. 1000. */
+static inline double drag_term(const lanes *l, int i, double square) {
+    double x = sqrt(square), r = sqrt(x), s = sqrt(r) - 1.0;
+    double over = 1.0 + s * (l->p1[i] + s * l->p2[i]), under = 1.0 + s * (l->q1[i] + s * l->q2[i]);
+    double beyond = x + l->d[i];
+    return l->a[i] + (l->b[i] * r * over * beyond + l->c[i] * square * under) / (under * beyond);
+}
+
+static inline double current_out(const lanes *l, int i, double z) {
+    return l->x0[i] + z * (l->x1[i] + z * (l->x2[i] + z * l->x3[i]));
+}
+
+static inline double current_right(const lanes *l, int i, double z) {
+    return l->y0[i] + z * (l->y1[i] + z * (l->y2[i] + z * l->y3[i]));
+}
+
+/* Acceleration at depth z (not below the current's bed) where the skin has faded to `fade`. */
+static inline vector acceleration(const lanes *l, int i, double z, double fade, double u, double v, double w,
+                                  double *drag) {
+    double du = u - (current_out(l, i, z) + l->skin_x[i] * fade);
+    double dv = v - (current_right(l, i, z) + l->skin_y[i] * fade);
+    *drag = drag_term(l, i, du * du + dv * dv + w * w);
+    return (vector){-*drag * du, -*drag * dv, 1.0 - *drag * w};
+}
+
+/* One Runge-Kutta step of every lane; lanes at rest (is_moving 0) take a step of length 0. */
+static void advance(lanes *l) {
+    for (int i = 0; i < LANES; i++) {
+        double z = l->z[i], u = l->u[i], v = l->v[i], w = l->w[i], fade = l->fade[i];
+        double bed = l->bed[i], steep = l->steep[i], top = least(z, bed), drag, unused;
+        vector a1 = acceleration(l, i, top, fade, u, v, w, &drag);
+
+        /* Length of the step. In the skin: the depth that lets it fade by a set part, allowing for the piece
+         * still gaining speed; longer as the skin matters less. */
+        double fraction = STEP_SKIN / sqrt(sqrt(l->skin[i] * fade + 1e-12)) / (steep + 1e-9);
+        double in_skin = 2.0 * fraction / (w + sqrt(w * w + 2.0 * fraction));
+        double h = l->is_moving[i] *
+                   least(STEP_RESPONSE / most(1.0 + STEP_BRAKE * (drag - 1.0), 1.0), in_skin),
+               half = 0.5 * h;
+
+        double z2 = least(z + half * w, bed), w2 = w + half * a1.z;
+        double u2 = u + half * a1.x, v2 = v + half * a1.y;
+        vector a2 = acceleration(l, i, z2, fade * faded(steep * (z2 - top)), u2, v2, w2, &unused);
+        double z3 = least(z + half * w2, bed), w3 = w + half * a2.z;
+        double u3 = u + half * a2.x, v3 = v + half * a2.y;
+        vector a3 = acceleration(l, i, z3, fade * faded(steep * (z3 - top)), u3, v3, w3, &unused);
+        double z4 = least(z + h * w3, bed), w4 = w + h * a3.z;
+        double u4 = u + h * a3.x, v4 = v + h * a3.y;
+        vector a4 = acceleration(l, i, z4, fade * faded(steep * (z4 - top)), u4, v4, w4, &unused);
+
+        double sixth = h / 6.0, z_end = z + sixth * (w + 2.0 * (w2 + w3) + w4);
+        l->was_x[i] = l->x[i];
+        l->was_y[i] = l->y[i];
+        l->was_z[i] = z;
+        l->was_u[i] = u;
+        l->was_v[i] = v;
+        l->was_w[i] = w;
+        l->step[i] = h;
+        l->x[i] += sixth * (u + 2.0 * (u2 + u3) + u4);
+        l->y[i] += sixth * (v + 2.0 * (v2 + v3) + v4);
+        l->z[i] = z_end;
+        l->u[i] = u + sixth * (a1.x + 2.0 * (a2.x + a3.x) + a4.x);
+        l->v[i] = v + sixth * (a1.y + 2.0 * (a2.y + a3.y) + a4.y);
+        l->w[i] = w + sixth * (a1.z + 2.0 * (a2.z + a3.z) + a4.z);
+        l->t[i] += h;
+        l->fade[i] = fade * faded(steep * (least(z_end, bed) - top));
+    }
+}
+
+/* Slip that the polynomial part of the current gives a settled piece at depth z: the current's shear there. */
+static inline double shear_out(const lanes *l, int i, double z) {
+    return l->x1[i] + z * (2.0 * l->x2[i] + z * 3.0 * l->x3[i]);
+}
+
+static inline double shear_right(const lanes *l, int i, double z) {
+    return l->y1[i] + z * (2.0 * l->y2[i] + z * 3.0 * l->y3[i]);
+}
+
+static inline double poly_slip2(const lanes *l, int i, double z) {
+    double out = shear_out(l, i, z), right = shear_right(l, i, z);
+    return out * out + right * right;
+}
+
+/* How far each piece is above the bottom, and from what the closed form needs. The slip counts where it will be
+ * largest: here, with the skin's, half way down or at the current's bed. */
+static void look(lanes *l) {
+    for (int i = 0; i < LANES; i++) {
+        double z = least(l->z[i], l->bed[i]), steep = l->steep[i], missed = steep / (1.0 + steep);
+        double skin_x = l->skin_x[i] * l->fade[i], skin_y = l->skin_y[i] * l->fade[i];
+        double slip_x = shear_out(l, i, z) - steep * skin_x, slip_y = shear_right(l, i, z) - steep * skin_y;
+        double side_x = l->u[i] - (current_out(l, i, z) + skin_x - slip_x);
+        double side_y = l->v[i] - (current_right(l, i, z) + skin_y - slip_y);
+        double here2 = slip_x * slip_x + slip_y * slip_y, side2 = side_x * side_x + side_y * side_y;
+        double slip2 =
+            most(here2, most(poly_slip2(l, i, 0.5 * (z + l->bed[i])), poly_slip2(l, i, l->bed[i])));
+        double sink = l->w[i] - 1.0 + l->give[i] * here2;
+        double left = most(side2 * (1.0 / (LEFT_SIDE * LEFT_SIDE)), slip2 * (1.0 / (LEFT_SLIP * LEFT_SLIP)));
+        left = most(left, sink * sink * (1.0 / (LEFT_SINK * LEFT_SINK)));
+        left = most(left, l->skin[i] * l->fade[i] * missed * missed * (1.0 / LEFT_SKIN));
+        l->unsettled[i] = l->care2[i] * left;
+        l->above[i] = l->floor[i] + l->slope[i] * l->x[i] - l->z[i];
+    }
+}
+
+/* Closed form ------------------------------------------------------------------------------------------------ */
+
+/* One component of the current. */
+typedef struct profile {
+    double c[4];  /* polynomial in depth    */
+    double skin;  /* at the surface         */
+    double steep; /* 1 / its e-folding depth */
+} profile;
+
+/* A piece when the closed form takes over, in its own units. Depths end at the bed of the current; what is sunk
+ * below it counts from `below`. */
+typedef struct settled {
+    profile out, right;
+    double x, y, z, t, u, v;
+    double fade;           /* of the skin at z                              */
+    double bed, below;     /* the current's depth; the deeper of it and z   */
+    double sink;           /* sinking speed less the settled one            */
+    double side_x, side_y; /* sideways speed less the settled one           */
+    double give, relax;    /* slowing by a slip; rate at which `sink` fades */
+} settled;
+
+static double poly(const profile *p, double z) {
+    return p->c[0] + z * (p->c[1] + z * (p->c[2] + z * p->c[3]));
+}
+
+static double poly_shear(const profile *p, double z) {
+    return p->c[1] + z * (2.0 * p->c[2] + z * 3.0 * p->c[3]);
+}
+
+static double poly_bend(const profile *p, double z) {
+    return 2.0 * p->c[2] + z * 6.0 * p->c[3];
+}
+
+static double poly_integral(const profile *p, double z) {
+    return z * (p->c[0] + z * (p->c[1] / 2.0 + z * (p->c[2] / 3.0 + z * (p->c[3] / 4.0))));
+}
+
+/* The steepness of the skin as the slip knows it: 0, left out, when its series would not converge. */
+static double slipping_steep(const profile *p) {
+    return p->steep < SERIES_STEEPNESS ? p->steep : 0;
+}
+
+/* Sideways speed of a settled piece, which lags the water: sinking at speed 1 through U(z) it is U - U' + U'' - ... */
+static double settled_side(const profile *p, double z, double fade) {
+    double a = slipping_steep(p);
+    return poly(p, z) - poly_shear(p, z) + poly_bend(p, z) + p->skin * fade * (1.0 + a + a * a);
+}
+
+static double slip_squared(const profile *p, double z, double fade) {
+    double slip = poly_shear(p, z) - slipping_steep(p) * p->skin * fade;
+    return slip * slip;
+}
+
+/* Integral from z1 to z2 of the part of the squared slip in which the skin has a share. */
+static double skin_slip_integral(const profile *p, double z1, double z2, double fade1, double fade2) {
+    double a = slipping_steep(p), third = 6.0 * p->c[3];
+    if (!(a > 0)) return 0;
+    double from = poly_shear(p, z1) + poly_bend(p, z1) / a + third / (a * a);
+    double to = poly_shear(p, z2) + poly_bend(p, z2) / a + third / (a * a);
+    return 0.5 * a * p->skin * p->skin * (fade1 * fade1 - fade2 * fade2) -
+           2.0 * p->skin * (fade1 * from - fade2 * to);
+}
+
+/* What the slip costs between the take-over and depth z2: time, because drag grows with the whole relative speed, and
+ * the travel of the water in that time. The polynomial's part by Gauss's rule with three points. */
+typedef struct slowing {
+    double t, x, y;
+} slowing;
+
+static slowing slowing_until(const settled *s, double z2, double fade2) {
+    static const double at[3] = {0.11270166537925831, 0.5, 0.88729833462074169};
+    static const double weight[3] = {5.0 / 18.0, 8.0 / 18.0, 5.0 / 18.0};
+    double skin = s->give * (skin_slip_integral(&s->out, s->z, z2, s->fade, fade2) +
+                             skin_slip_integral(&s->right, s->z, z2, s->fade, fade2));
+    slowing sum = {skin, skin * (poly(&s->out, s->z) + s->out.skin * s->fade),
+                   skin * (poly(&s->right, s->z) + s->right.skin * s->fade)};
+    for (int k = 0; k < 3; k++) {
+        double z = s->z + at[k] * (z2 - s->z), out = poly_shear(&s->out, z), right = poly_shear(&s->right, z);
+        double t = s->give * weight[k] * (z2 - s->z) * (out * out + right * right);
+        sum.t += t;
+        sum.x += t * poly(&s->out, z);
+        sum.y += t * poly(&s->right, z);
+    }
+    return sum;
+}
+
+/* The integral of the current over depth from the take-over to z2. */
+static double passed(const profile *p, const settled *s, double z2, double fade2) {
+    double sum = poly_integral(p, z2) - poly_integral(p, s->z);
+    return p->steep > 0 ? sum + p->skin * (s->fade - fade2) / p->steep : sum;
+}
+
+/* Position and time at depth z, and the outward speed there.
+ * Because du/dt = -(u - U), a piece travels as far as the water around it less the change of its own speed. */
+typedef struct place {
+    double x, y, t, u;
+} place;
+
+static place closed_fall(const settled *s, double z) {
+    double z2 = least(z, s->bed), depth = z2 - s->z;
+    double fade2 = s->fade * bf_exp(-s->out.steep * depth), left = bf_exp(-depth);
+    double ahead = s->sink * (1.0 - bf_exp(-s->relax * depth)) / s->relax;
+    slowing slow = slowing_until(s, z2, fade2);
+    double u = settled_side(&s->out, z2, fade2) + s->side_x * left;
+    double v = settled_side(&s->right, z2, fade2) + s->side_y * left;
+    double water_x = poly(&s->out, s->z) + s->out.skin * s->fade;
+    double water_y = poly(&s->right, s->z) + s->right.skin * s->fade;
+    place at = {.x = s->x + passed(&s->out, s, z2, fade2) + slow.x - water_x * ahead - (u - s->u),
+                .y = s->y + passed(&s->right, s, z2, fade2) + slow.y - water_y * ahead - (v - s->v),
+                .t = s->t + depth + slow.t - ahead,
+                .u = u};
+    if (z <= s->below) return at;
+
+    /* Below the bed of the current the water goes on as it moves there, and the slip dies away. */
+    double deeper = z - s->below, kept = bf_exp(-deeper);
+    double bed_x = poly(&s->out, s->bed) + s->out.skin * fade2;
+    double bed_y = poly(&s->right, s->bed) + s->right.skin * fade2;
+    at.x += bed_x * deeper + (u - bed_x) * (1.0 - kept);
+    at.y += bed_y * deeper + (v - bed_y) * (1.0 - kept);
+    at.t += deeper;
+    at.u = bed_x + (u - bed_x) * kept;
+    return at;
+}
+
+/* The plane bottom and how far a piece at depth z has got below it. */
+typedef struct plane {
+    double depth, slope;
+} plane;
+
+static double gap(const settled *s, plane bottom, double z) {
+    return z - bottom.depth - bottom.slope * closed_fall(s, z).x;
+}
+
+/* Closes a bracket (above at z1, at or below the bottom at z2) by halving. */
+static double halved(const settled *s, plane bottom, double z1, double z2) {
+    for (int i = 0; i < 50; i++) {
+        double middle = 0.5 * (z1 + z2);
+        if (gap(s, bottom, middle) < 0)
+            z1 = middle;
+        else
+            z2 = middle;
+    }
+    return z2;
+}
+
+/* First depth at which a piece meets a bottom that may fall away about as fast as it sinks; NaN when it never does.
+ * Looks at 64 depths down to the current's bed; below, where nothing changes any more, the path is straight. */
+static double searched_depth(const settled *s, plane bottom) {
+    double above = s->z, stride = (s->bed - s->z) / 64.0;
+    for (int i = 1; i <= 64; i++) {
+        double z = s->z + i * stride;
+        if (stride > 0 && gap(s, bottom, z) >= 0) return halved(s, bottom, above, z);
+        above = z;
+    }
+    double straight = s->below + 40.0, left = -gap(s, bottom, straight);
+    if (left <= 0) return halved(s, bottom, above, straight);
+    double closing = 1.0 - bottom.slope * closed_fall(s, straight).u;
+    return closing > 1e-3 ? straight + left / closing : BF_NAN;
+}
+
+/* The same when the current is too slow for that: the gap grows all the way, and Newton's rule finds its zero. */
+static double landing_depth(const settled *s, plane bottom) {
+    double fastest = fabs(s->out.skin) * s->fade + fabs(s->side_x), power = 1.0;
+    for (int k = 0; k < 4; k++) {
+        fastest += fabs(s->out.c[k]) * power;
+        power *= s->bed;
+    }
+    if (bottom.slope == 0) return bottom.depth;
+    if (fabs(bottom.slope) * fastest > 0.5) return searched_depth(s, bottom);
+    double z = bottom.depth + bottom.slope * s->x;
+    for (int i = 0; i < 4; i++) {
+        place at = closed_fall(s, z);
+        z -= (z - bottom.depth - bottom.slope * at.x) / (1.0 - bottom.slope * at.u);
+    }
+    return z;
+}
+
+/* A lane's piece as the closed form takes it over. */
+static settled settle(const lanes *l, int i) {
+    settled s = {.out = {{l->x0[i], l->x1[i], l->x2[i], l->x3[i]}, l->skin_x[i], l->steep[i]},
+                 .right = {{l->y0[i], l->y1[i], l->y2[i], l->y3[i]}, l->skin_y[i], l->steep[i]},
+                 .x = l->x[i],
+                 .y = l->y[i],
+                 .z = least(l->z[i], l->bed[i]),
+                 .t = l->t[i],
+                 .u = l->u[i],
+                 .v = l->v[i],
+                 .bed = l->bed[i],
+                 .below = most(l->z[i], l->bed[i]),
+                 .give = l->give[i],
+                 .relax = 1.0 / (1.0 - 2.0 * l->give[i])};
+    s.fade = bf_exp(-s.out.steep * s.z);
+    s.side_x = s.u - settled_side(&s.out, s.z, s.fade);
+    s.side_y = s.v - settled_side(&s.right, s.z, s.fade);
+    s.sink =
+        l->w[i] - 1.0 + s.give * (slip_squared(&s.out, s.z, s.fade) + slip_squared(&s.right, s.z, s.fade));
+    return s;
+}
+
+/* Landings ---------------------------------------------------------------------------------------------------- */
+
+/* Position at fraction f of the last step, by the cubic through both ends and their speeds. */
+static double between(double f, double from, double to, double from_travel, double to_travel) {
+    double g = 1.0 - f;
+    return g * g * ((1.0 + 2.0 * f) * from + f * from_travel) +
+           f * f * ((1.0 + 2.0 * g) * to - g * to_travel);
+}
+
+typedef struct spot {
+    double x, y, z;
+} spot;
+
+static spot within_step(const lanes *l, int i, double f) {
+    double h = l->step[i];
+    return (spot){between(f, l->was_x[i], l->x[i], h * l->was_u[i], h * l->u[i]),
+                  between(f, l->was_y[i], l->y[i], h * l->was_v[i], h * l->v[i]),
+                  between(f, l->was_z[i], l->z[i], h * l->was_w[i], h * l->w[i])};
+}
+
+/* The landing of a piece that passed the bottom in its last step. */
+static bf_landing landed_in_step(const lanes *l, int i) {
+    double early = 0, late = 1;
+    for (int k = 0; k < 40; k++) {
+        double f = 0.5 * (early + late);
+        spot at = within_step(l, i, f);
+        if (at.z < l->floor[i] + l->slope[i] * at.x)
+            early = f;
+        else
+            late = f;
+    }
+    spot at = within_step(l, i, late);
+    return (bf_landing){at.x, at.y, at.z, l->t[i] - (1.0 - late) * l->step[i], 1.0};
+}
+
+static bf_landing landed_settled(const lanes *l, int i) {
+    settled s = settle(l, i);
+    double z = landing_depth(&s, (plane){l->floor[i], l->slope[i]});
+    place at = closed_fall(&s, z);
+    return (bf_landing){at.x, at.y, z, at.t, 1.0};
+}
+
+static bf_status worst_of(bf_status so_far, double x, double lowest, double highest) {
+    if (so_far) return so_far;
+    if (x - x != 0) return BF_E_NOT_FINITE;
+    return x >= lowest && x <= highest ? BF_OK : BF_E_RANGE;
+}
+
+/* What all pieces of a call share. */
+static bf_status check_water(const bf_current *current, const bf_floor *floor) {
+    bf_status status = worst_of(BF_OK, floor->depth_m, 0.05, 20);
+    status = worst_of(status, floor->slope, -1, 1);
+    status = worst_of(status, current->depth_m, 0.01, 100);
+    status = worst_of(status, current->skin_m, 1e-4, 100);
+    status = worst_of(status, current->skin_x_m_s, -5, 5);
+    status = worst_of(status, current->skin_y_m_s, -5, 5);
+    for (int k = 0; k < 4; k++) {
+        status = worst_of(status, current->coef_x_m_s[k], -50, 50);
+        status = worst_of(status, current->coef_y_m_s[k], -50, 50);
+    }
+    return status;
+}
+
+static bf_status check_entry(const bf_entry *entry, const bf_floor *floor) {
+    bf_status status = worst_of(BF_OK, entry->x_m, -1000, 1000);
+    status = worst_of(status, entry->y_m, -1000, 1000);
+    status = worst_of(status, entry->u_m_s, -12, 12);
+    status = worst_of(status, entry->v_m_s, -12, 12);
+    status = worst_of(status, entry->w_m_s, 0, 12);
+    if (status) return status;
+    return worst_of(status, entry->z_m, 0, floor->depth_m + floor->slope * entry->x_m);
+}
+
+/* Puts a piece into a lane, in its own units. */
+static void load(lanes *l, int i, const bfi_terminal *own, const bf_entry *entry, const bf_current *current,
+                 const bf_floor *floor) {
+    double per_m = 1.0 / own->length_m, per_m_s = 1.0 / own->speed_m_s, bend = 4.0 * own->n - 2.0;
+    l->a[i] = own->a;
+    l->b[i] = own->b;
+    l->c[i] = own->c;
+    l->d[i] = own->d;
+    l->p1[i] = (2.0 + bend) / 2.0;
+    l->p2[i] = (2.0 + bend) * (1.0 + bend) / 12.0;
+    l->q1[i] = (2.0 - bend) / 2.0;
+    l->q2[i] = (2.0 - bend) * (1.0 - bend) / 12.0;
+
+    /* The settled balance f(x) w = 1 with x^2 = w^2 + slip^2 gives w = 1 - give slip^2, give = f' / (2 + 2 f'). */
+    double beyond = 1.0 + own->d;
+    double rise = own->n * own->b + own->c * (1.0 + 2.0 * own->d) / (beyond * beyond);
+    l->give[i] = rise / (2.0 + 2.0 * rise);
+
+    double scale = 1.0 / (current->depth_m * per_m), skin_x = current->skin_x_m_s,
+           skin_y = current->skin_y_m_s;
+    l->x0[i] = current->coef_x_m_s[0] * per_m_s;
+    l->x1[i] = current->coef_x_m_s[1] * per_m_s * scale;
+    l->x2[i] = current->coef_x_m_s[2] * per_m_s * scale * scale;
+    l->x3[i] = current->coef_x_m_s[3] * per_m_s * scale * scale * scale;
+    l->y0[i] = current->coef_y_m_s[0] * per_m_s;
+    l->y1[i] = current->coef_y_m_s[1] * per_m_s * scale;
+    l->y2[i] = current->coef_y_m_s[2] * per_m_s * scale * scale;
+    l->y3[i] = current->coef_y_m_s[3] * per_m_s * scale * scale * scale;
+    l->skin_x[i] = skin_x * per_m_s;
+    l->skin_y[i] = skin_y * per_m_s;
+    l->skin[i] = sqrt(skin_x * skin_x + skin_y * skin_y) * per_m_s;
+    l->care2[i] = most(1.0, most(own->start_s / LEFT_S, own->length_m * (1.0 + l->skin[i]) / LEFT_M) *
+                                (1.0 + fabs(floor->slope) * l->skin[i]));
+    l->steep[i] = l->skin[i] > 0 ? own->length_m / current->skin_m : 0;
+    l->bed[i] = current->depth_m * per_m;
+    l->floor[i] = floor->depth_m * per_m;
+    l->slope[i] = floor->slope;
+
+    l->x[i] = entry->x_m * per_m;
+    l->y[i] = entry->y_m * per_m;
+    l->z[i] = entry->z_m * per_m;
+    l->u[i] = entry->u_m_s * per_m_s;
+    l->v[i] = entry->v_m_s * per_m_s;
+    l->w[i] = entry->w_m_s * per_m_s;
+    l->t[i] = 0;
+    l->fade[i] = bf_exp(-l->steep[i] * least(l->z[i], l->bed[i]));
+    l->is_moving[i] = 1;
+}
+
+static const bf_landing no_landing = {BF_NAN, BF_NAN, BF_NAN, BF_NAN, BF_NAN};
+
+/* One piece in a lane: which it is, its units, its steps so far. */
+typedef struct ticket {
+    size_t piece;
+    bfi_terminal own;
+    int n_steps;
+} ticket;
+
+/* Takes a landing out of a lane's units. */
+static bf_status deliver(bf_landing in_lane, const bfi_terminal *own, bf_landing *landing) {
+    if (in_lane.z_m - in_lane.z_m != 0) {
+        *landing = no_landing;
+        return BF_E_MODEL_RANGE;
+    }
+    *landing = (bf_landing){in_lane.x_m * own->length_m, in_lane.y_m * own->length_m,
+                            in_lane.z_m * own->length_m, in_lane.time_s * own->start_s, own->speed_m_s};
+    return BF_OK;
+}
+
+void bf_fall_land_many(const bf_piece *pieces, const bf_entry *entries, size_t n, const bf_current *current,
+                       const bf_floor *floor, bf_status *status, bf_landing *landings) {
+    lanes l;
+    ticket in_lane[LANES];
+    bf_status shared = check_water(current, floor);
+    size_t next = 0;
+    int n_moving = 0;
+    memset(&l, 0, sizeof l);
+
+    for (;;) {
+        /* Every free lane takes the next piece that can fall. */
+        for (int i = 0; i < LANES && next < n; i++) {
+            while (l.is_moving[i] == 0 && next < n) {
+                ticket *mine = &in_lane[i];
+                *mine = (ticket){.piece = next++};
+                bf_status found = shared ? shared : check_entry(&entries[mine->piece], floor);
+                if (!found) found = bfi_terminal_of(&pieces[mine->piece], &mine->own);
+                status[mine->piece] = found;
+                landings[mine->piece] = no_landing;
+                if (found) continue;
+                load(&l, i, &mine->own, &entries[mine->piece], current, floor);
+                n_moving++;
+            }
+        }
+        if (n_moving == 0) return;
+
+        /* Those that are down or settled leave; the others move on. */
+        look(&l);
+        for (int i = 0; i < LANES; i++) {
+            ticket *mine = &in_lane[i];
+            if (l.is_moving[i] == 0) continue;
+            int is_down = l.above[i] <= 0 && mine->n_steps > 0, is_settled = l.unsettled[i] < 1.0;
+            if (is_down)
+                status[mine->piece] = deliver(landed_in_step(&l, i), &mine->own, &landings[mine->piece]);
+            else if (is_settled)
+                status[mine->piece] = deliver(landed_settled(&l, i), &mine->own, &landings[mine->piece]);
+            else if (mine->n_steps++ == MOST_STEPS)
+                status[mine->piece] = BF_E_NO_CONVERGE;
+            else
+                continue;
+            l.is_moving[i] = 0;
+            n_moving--;
+        }
+        advance(&l);
+    }
+}
+
+bf_status bf_fall_land(const bf_piece *piece, const bf_entry *entry, const bf_current *current,
+                       const bf_floor *floor, bf_landing *landing) {
+    bf_status status;
+    bf_fall_land_many(piece, entry, 1, current, floor, &status, landing);
+    return status;
+}
