@@ -218,7 +218,7 @@ static void the_range_decides_the_digits(void **state) {
         {12.3456, 12.3456, 12.3456, BF_TIME, "12.3 s"},
         {0, -0.051, 0.049, BF_LENGTH, "0 cm (-5 to 5)"},
         {0.25, 0.21, 0.31, BF_MASS, "250 g (210-310)"},
-        {11.5, 9.5, 13.5, BF_TEMPERATURE, "11.5 C (9.5-13.5)"},
+        {11.5, 9.5, 13.5, BF_TEMPERATURE, "12 C (10-14)"},
     };
     for (size_t i = 0; i < sizeof row / sizeof row[0]; i++) {
         char text[BF_SAY_MOST];
