@@ -191,14 +191,10 @@ static void draw_hook(sheet *s) {
 
 /* ---- words ---- */
 
-static double clamp(double value, double least, double most) {
-    return value < least ? least : value > most ? most : value;
-}
-
 /* A leader from the side of a word that faces the feed to 1 mm before (x, y). */
 static void lead_to(bfi_place *place, double x, double y) {
     int is_above = place->y < FEED_Y0;
-    double x0 = clamp(x, place->box.x0 + 2, place->box.x1 - 2);
+    double x0 = bfi_clamp(x, place->box.x0 + 2, place->box.x1 - 2);
     double y0 = is_above ? place->box.y1 + 0.3 : place->box.y0 - 0.1;
     double dx = x - x0, dy = y - y0, length = sqrt(dx * dx + dy * dy);
     double part = length > 1.5 ? (length - 1) / length : 0.5;
@@ -264,13 +260,16 @@ static bfi_word word_of_drift(void) {
     return word;
 }
 
+/* Beside the arrow that comes up the column, where the frame has room. */
 static bfi_word word_of_pole(const char *text, double column_mm) {
-    bfi_word word = {.text = text, .class_names = "bf-case", .n_places = 2};
-    double x[] = {column_mm + 2.6, column_mm - 2.6 - bfi_word_width(text)};
-    for (int p = 0; p < 2; p++) {
-        bfi_box box = bfi_word_box(text, x[p], LOW_WORDS_Y);
-        word.place[p] = (bfi_place){.x = x[p], .y = LOW_WORDS_Y, .box = box};
-    }
+    bfi_word word = {.text = text, .class_names = "bf-case"};
+    double right = column_mm + 2.6, left = column_mm - 2.6 - bfi_word_width(text);
+    if (right + bfi_word_width(text) < FRAME_X1 - 1)
+        word.place[word.n_places++] =
+            (bfi_place){right, LOW_WORDS_Y, .box = bfi_word_box(text, right, LOW_WORDS_Y)};
+    if (left > FRAME_X0 + 1)
+        word.place[word.n_places++] =
+            (bfi_place){left, LOW_WORDS_Y, .box = bfi_word_box(text, left, LOW_WORDS_Y)};
     return word;
 }
 
@@ -323,26 +322,27 @@ static void draw_words(sheet *s) {
 #define BAR_MM 1.8
 #define UNDER_BAR_Y 83.4
 
-/* The largest of 1, 2, 5, 10 ... cm of which four fit into `room_m`. */
+/* The largest of 1, 2, 5, 10 ... of which two fit into room_m. */
 static double round_step(double room_m) {
-    double step = 0.0001;
-    for (int k = 0; 4 * step * (k % 3 == 1 ? 2.5 : 2) <= room_m; k++) step *= k % 3 == 1 ? 2.5 : 2;
+    static const double next[] = {2, 2.5, 2};
+    double step = 1e-6;
+    for (int k = 0; 2 * step * next[k % 3] <= room_m; k++) step *= next[k % 3];
     return step;
 }
 
 static void draw_scale_bar(sheet *s) {
     double step = round_step(38 / s->mm_per_m), side = step * s->mm_per_m;
-    int is_cm = 4 * step < 0.95;
-    bfi_svg_rect(&s->pen, "bf-ink", FRAME_X0, BAR_Y, side, BAR_MM);
-    bfi_svg_rect(&s->pen, "bf-ink", FRAME_X0 + 2 * side, BAR_Y, 2 * side, BAR_MM);
-    bfi_svg_rect(&s->pen, "bf-p1", FRAME_X0, BAR_Y, 4 * side, BAR_MM);
+    int is_cm = 2 * step < 0.95;
+    bfi_svg_rect(&s->pen, "bf-ink", FRAME_X0, BAR_Y, 0.5 * side, BAR_MM);
+    bfi_svg_rect(&s->pen, "bf-ink", FRAME_X0 + side, BAR_Y, side, BAR_MM);
+    bfi_svg_rect(&s->pen, "bf-p1", FRAME_X0, BAR_Y, 2 * side, BAR_MM);
     bfi_svg_text(&s->pen, "bf-label", FRAME_X0, UNDER_BAR_Y, "0");
-    for (int k = 2; k <= 4; k += 2) {
+    for (int k = 1; k <= 2; k++) {
         char text[32];
         bfi_pen number = bfi_pen_open(text, sizeof text);
         bfi_put_number(&number, k * step * (is_cm ? 100 : 1), 2);
         double half = 0.5 * bfi_word_width(text);
-        if (k == 4) bfi_put(&number, is_cm ? " cm" : " m");
+        if (k == 2) bfi_put(&number, is_cm ? " cm" : " m");
         bfi_svg_text(&s->pen, "bf-label", FRAME_X0 + k * side - half, UNDER_BAR_Y, text);
     }
 }

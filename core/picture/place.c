@@ -10,6 +10,12 @@
 #define DESCENT 0.24
 /* Smallest distance between two words, mm: a slanted letter leans out of its box by up to a fifth of its height. */
 #define GAP_MM 0.9
+/* Nearer than this, two words side by side read as one phrase. */
+#define APART_MM 5.0
+
+double bfi_clamp(double value, double least, double most) {
+    return value < least ? least : value > most ? most : value;
+}
 
 double bfi_word_width(const char *text) {
     return BFI_LETTER_MM * bf_text_width_mm(text, strlen(text), 1);
@@ -51,6 +57,7 @@ int bfi_segment_meets_box(bfi_segment s, bfi_box box) {
 static double pair_cost(const bfi_place *a, const bfi_place *b) {
     double cost = 0;
     if (bfi_boxes_overlap(a->box, b->box, GAP_MM)) cost += 1e6;
+    if (bfi_boxes_overlap(a->box, b->box, APART_MM)) cost += 40;
     if (a->has_leader && bfi_segment_meets_box(a->leader, b->box)) cost += 1e4;
     if (b->has_leader && bfi_segment_meets_box(b->leader, a->box)) cost += 1e4;
     if (a->has_leader && b->has_leader && bfi_segments_cross(a->leader, b->leader)) cost += 1e4;

@@ -32,6 +32,9 @@ typedef struct bfi_word {
 /* Letter size of every drawing, mm. */
 #define BFI_LETTER_MM 4.0
 
+/* The value, or the end of least .. most that it is beyond. */
+double bfi_clamp(double value, double least, double most);
+
 /* Width of a word in bold at the drawing's letter size, mm. */
 double bfi_word_width(const char *text);
 

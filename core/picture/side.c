@@ -57,9 +57,15 @@ static double bed_uncut_mm(const sheet *s, double depth_m, double across) {
     return down_mm(s, depth_m) + s->slope * (across - across_mm(s, 0));
 }
 
+/* Cut at the surface, where it is dry bank, and at the sheet's lower edge, where it falls away. */
 static double bed_mm(const sheet *s, double depth_m, double across) {
-    double y = bed_uncut_mm(s, depth_m, across), lowest = SURFACE_Y + DEPTH_MM + FALL_AWAY_MM;
-    return y < SURFACE_Y ? SURFACE_Y : y > lowest ? lowest : y;
+    double y = bed_uncut_mm(s, depth_m, across);
+    return y < SURFACE_Y ? SURFACE_Y : y > s->base_y ? s->base_y : y;
+}
+
+static int bed_is_cut(const sheet *s, double depth_m, double across) {
+    double uncut = bed_uncut_mm(s, depth_m, across);
+    return uncut < SURFACE_Y || uncut > s->base_y;
 }
 
 /* ---- checks ---- */
@@ -121,34 +127,42 @@ static void choose_scale(sheet *s) {
     if ((most - least) * s->x_mm_per_m > FEED_MOST_MM) s->x_mm_per_m = FEED_MOST_MM / (most - least);
     s->slope = bf_tan(view->slope_deg * RAD_PER_DEG) * s->z_mm_per_m / s->x_mm_per_m;
     s->right_of_feed_mm = across_mm(s, most);
+    s->base_y = SURFACE_Y + DEPTH_MM + FALL_AWAY_MM;
     double left = bed_mm(s, view->depth_hi_m, WATER_X0), right = bed_mm(s, view->depth_hi_m, WATER_X1);
     s->base_y = (left > right ? left : right) + BED_MM;
 }
 
 /* ---- water and bottom ---- */
 
-/* The bottom's line from left to right, with corners where it is cut. */
-static void put_bed_line(sheet *s, double depth_m) {
-    double low = SURFACE_Y + DEPTH_MM + FALL_AWAY_MM;
-    double first = s->slope > 0 ? SURFACE_Y : low, second = s->slope > 0 ? low : SURFACE_Y;
-    const double cuts[] = {first, second};
-    bfi_svg_point(&s->pen, 'M', WATER_X0, bed_mm(s, depth_m, WATER_X0));
-    for (int k = 0; k < 2 && s->slope != 0; k++) {
-        double across = across_mm(s, 0) + (cuts[k] - down_mm(s, depth_m)) / s->slope;
-        if (across > WATER_X0 && across < WATER_X1) bfi_svg_point(&s->pen, 'L', across, cuts[k]);
+/* The part of the bottom's line, from left to right, that is not cut. */
+static bfi_segment uncut_bed(const sheet *s, double depth_m) {
+    double from = WATER_X0, to = WATER_X1;
+    if (s->slope != 0) {
+        double origin = across_mm(s, 0);
+        double dry = origin + (SURFACE_Y - down_mm(s, depth_m)) / s->slope;
+        double gone = origin + (s->base_y - down_mm(s, depth_m)) / s->slope;
+        double first = s->slope > 0 ? dry : gone, last = s->slope > 0 ? gone : dry;
+        from = bfi_clamp(first, WATER_X0, WATER_X1);
+        to = bfi_clamp(last, WATER_X0, WATER_X1);
     }
-    bfi_svg_point(&s->pen, 'L', WATER_X1, bed_mm(s, depth_m, WATER_X1));
+    return (bfi_segment){from, bed_mm(s, depth_m, from), to, bed_mm(s, depth_m, to)};
 }
 
 static void draw_bed_line(sheet *s, double depth_m, const char *class_names) {
-    bfi_svg_path_begin(&s->pen, class_names);
-    put_bed_line(s, depth_m);
-    bfi_svg_path_end(&s->pen, 0);
+    bfi_segment line = uncut_bed(s, depth_m);
+    bfi_svg_line(&s->pen, class_names, line.x0, line.y0, line.x1, line.y1);
 }
 
-static int bed_is_cut(const sheet *s, double across) {
-    double uncut = bed_uncut_mm(s, s->view->depth_m, across);
-    return uncut < SURFACE_Y || uncut > SURFACE_Y + DEPTH_MM + FALL_AWAY_MM;
+static void draw_bed(sheet *s, double depth_m) {
+    bfi_segment line = uncut_bed(s, depth_m);
+    bfi_svg_path_begin(&s->pen, "bf-bed");
+    bfi_svg_point(&s->pen, 'M', WATER_X0, s->base_y);
+    bfi_svg_point(&s->pen, 'L', WATER_X0, bed_mm(s, depth_m, WATER_X0));
+    bfi_svg_point(&s->pen, 'L', line.x0, line.y0);
+    bfi_svg_point(&s->pen, 'L', line.x1, line.y1);
+    bfi_svg_point(&s->pen, 'L', WATER_X1, bed_mm(s, depth_m, WATER_X1));
+    bfi_svg_point(&s->pen, 'L', WATER_X1, s->base_y);
+    bfi_svg_path_end(&s->pen, 1);
 }
 
 /* Silt: broken dashes and dots in three rows. */
@@ -158,7 +172,7 @@ static void draw_silt(sheet *s) {
     for (int row = 0, k = 0; row < 3; row++)
         for (double x = WATER_X0 + 1 + 1.7 * row; x < WATER_X1 - 2.6; k++) {
             double to = x + dash_mm[k % 7], y = 1.9 + 1.6 * row;
-            if (!bed_is_cut(s, x) && !bed_is_cut(s, to)) {
+            if (!bed_is_cut(s, s->view->depth_m, x) && !bed_is_cut(s, s->view->depth_m, to)) {
                 bfi_svg_point(&s->pen, 'M', x, bed_mm(s, s->view->depth_m, x) + y);
                 bfi_svg_point(&s->pen, 'L', to, bed_mm(s, s->view->depth_m, to) + y);
             }
@@ -171,7 +185,7 @@ static void draw_gravel(sheet *s) {
     static const double radius_mm[] = {0.7, 0.5, 0.8, 0.6, 0.5};
     for (int row = 0, k = 0; row < 2; row++)
         for (double x = WATER_X0 + 1.6 + 1.4 * row; x < WATER_X1 - 1; x += 2.9, k++)
-            if (!bed_is_cut(s, x))
+            if (!bed_is_cut(s, s->view->depth_m, x))
                 bfi_svg_circle(&s->pen, "bf-kind", x, bed_mm(s, s->view->depth_m, x) + 2 + 2.1 * row,
                                radius_mm[k % 5]);
 }
@@ -182,7 +196,7 @@ static void draw_weed(sheet *s) {
     bfi_svg_path_begin(&s->pen, "bf-kind");
     int k = 0;
     for (double x = WATER_X0 + 1.5; x < WATER_X1 - 0.5; x += 1.9, k++) {
-        if (bed_is_cut(s, x)) continue;
+        if (bed_is_cut(s, s->view->depth_m, x)) continue;
         double y = bed_mm(s, s->view->depth_m, x), top = y - height_mm[k % 4];
         bfi_svg_point(&s->pen, 'M', x, y);
         bfi_svg_point(&s->pen, 'L', x, top < SURFACE_Y ? SURFACE_Y : top);
@@ -195,11 +209,7 @@ static void draw_water_and_bottom(sheet *s) {
     double half = SURFACE_Y + 0.5 * DEPTH_MM;
     bfi_svg_rect(&s->pen, "bf-water", WATER_X0, SURFACE_Y, WATER_X1 - WATER_X0, half - SURFACE_Y);
     bfi_svg_rect(&s->pen, "bf-deep", WATER_X0, half, WATER_X1 - WATER_X0, s->base_y - half);
-    bfi_svg_path_begin(&s->pen, "bf-bed");
-    put_bed_line(s, view->depth_m);
-    bfi_svg_point(&s->pen, 'L', WATER_X1, s->base_y);
-    bfi_svg_point(&s->pen, 'L', WATER_X0, s->base_y);
-    bfi_svg_path_end(&s->pen, 1);
+    draw_bed(s, view->depth_m);
     if (view->bottom == BF_SILT) draw_silt(s);
     if (view->bottom == BF_GRAVEL) draw_gravel(s);
     if (view->bottom == BF_WEED) draw_weed(s);
@@ -319,8 +329,35 @@ static double along(const bf_side_view *view, const double *by, const double *wh
     int k = 1;
     while (k < view->n_steps - 1 && by[k] < at) k += 1;
     double width = by[k] - by[k - 1], part = width > 0 ? (at - by[k - 1]) / width : 1;
-    part = part < 0 ? 0 : part > 1 ? 1 : part;
+    part = bfi_clamp(part, 0, 1);
     return what[k - 1] + part * (what[k] - what[k - 1]);
+}
+
+#define HEAP_BINS 80
+#define HEAP_MM 1.9
+
+static int heap_bin(double across) {
+    int bin = (int)(across * HEAP_BINS / WIDTH_MM);
+    return bin < 0 ? 0 : bin >= HEAP_BINS ? HEAP_BINS - 1 : bin;
+}
+
+/* What lies: a dot a piece, heaped where several share a millimetre, highest where most do. */
+static void draw_heap(sheet *s) {
+    const bf_side_view *view = s->view;
+    int count[HEAP_BINS] = {0}, drawn[HEAP_BINS] = {0}, most = 3;
+    for (int k = 0; k < view->n_pieces; k++) {
+        int *here = &count[heap_bin(across_mm(s, view->piece_x_m[k]))];
+        *here += 1;
+        if (*here > most) most = *here;
+    }
+    for (int k = 0; k < view->n_pieces; k++) {
+        double across = across_mm(s, view->piece_x_m[k]);
+        if (bed_is_cut(s, view->depth_m, across)) continue;
+        int *here = &drawn[heap_bin(across)];
+        double y = bed_mm(s, view->depth_m, across) - 0.7 - HEAP_MM * *here / most;
+        bfi_svg_circle(&s->pen, "bf-feed", across, y, 0.45);
+        *here += 1;
+    }
 }
 
 static void draw_feed(sheet *s) {
@@ -332,15 +369,7 @@ static void draw_feed(sheet *s) {
         double across = across_mm(s, x), y = down_mm(s, z), bed = bed_mm(s, view->depth_m, across);
         if (y > SURFACE_Y + 1 && y < bed - 2.4) bfi_svg_circle(&s->pen, "bf-rfill", across, y, 0.45);
     }
-    /* What lies: one dot a piece, heaped a little where several share a place. */
-    char heap[(int)WIDTH_MM] = {0};
-    for (int k = 0; k < view->n_pieces; k++) {
-        double across = across_mm(s, view->piece_x_m[k]);
-        int bin = across < 0 ? 0 : across >= WIDTH_MM ? (int)WIDTH_MM - 1 : (int)across;
-        double y = bed_mm(s, view->depth_m, across) - 0.6 - 0.45 * heap[bin];
-        if (heap[bin] < 3) heap[bin] += 1;
-        bfi_svg_circle(&s->pen, "bf-feed", across, y, 0.45);
-    }
+    draw_heap(s);
 }
 
 #define MOST_TIMES 3
@@ -429,11 +458,9 @@ static void draw_captions(sheet *s, const bf_labels *labels) {
     int row = 0;
     draw_bracket(s);
     bfi_pen pen = bfi_pen_open(text, sizeof text);
-    bfi_put(&pen, "9 in 10: ");
-    if (labels->wide.text[0])
-        bfi_put(&pen, labels->wide.text);
-    else
-        bfi_put_length(&pen, s->view->wide_hi_x_m - s->view->wide_lo_x_m);
+    bfi_put(&pen, "9 in 10 in ");
+    bfi_put_length(&pen, s->view->wide_hi_x_m - s->view->wide_lo_x_m);
+    bfi_put(&pen, ", outward");
     draw_caption(s, row++, "bf-wet bf-r", text);
     if (labels->time.text[0]) {
         pen = bfi_pen_open(text, sizeof text);

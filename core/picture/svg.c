@@ -50,7 +50,7 @@ void bfi_put_number(bfi_pen *pen, double value, int decimals) {
 void bfi_put_length(bfi_pen *pen, double value_m) {
     double size = fabs(value_m);
     if (size >= 0.995) {
-        bfi_put_number(pen, value_m, 2);
+        bfi_put_number(pen, value_m, 1);
         bfi_put(pen, " m");
     } else if (size >= 0.0095 || size == 0) {
         bfi_put_number(pen, value_m * 100, 0);

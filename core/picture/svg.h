@@ -19,7 +19,7 @@ void bfi_put_bytes(bfi_pen *pen, const char *text, size_t n);
 void bfi_put(bfi_pen *pen, const char *text);
 /* Fixed decimals (0 .. 4), trailing zeros left out, half away from zero; |value| < 1e12, finite (asserted). */
 void bfi_put_number(bfi_pen *pen, double value, int decimals);
-/* A length for people: "8 mm", "24 cm", "1.52 m". Finite. */
+/* A length for people: "8 mm", "24 cm", "1.5 m". Finite. */
 void bfi_put_length(bfi_pen *pen, double value_m);
 /* As XML character data: & < > " ' escaped; what XML cannot hold becomes U+FFFD. */
 void bfi_put_escaped(bfi_pen *pen, const char *text);

@@ -57,7 +57,8 @@ static inline void scene_add_heap(scene_above *scene, double x_m, double y_m, do
         for (int j = 0; j < view->ny; j++) {
             double x = view->origin_x_m + (i + 0.5) * view->cell_m - x_m;
             double y = view->origin_y_m + (j + 0.5) * view->cell_m - y_m;
-            double u = (x * cos(turn) + y * sin(turn)) / along_m, v = (y * cos(turn) - x * sin(turn)) / across_m;
+            double u = (x * cos(turn) + y * sin(turn)) / along_m,
+                   v = (y * cos(turn) - x * sin(turn)) / across_m;
             scene->density[i * view->ny + j] += weight * exp(-0.5 * (u * u + v * v));
         }
 }
@@ -78,9 +79,11 @@ static inline void scene_above_random(int n, scene_above *scene) {
     view->origin_y_m = y - 0.5 * view->ny * view->cell_m;
     int n_heaps = 1 + scene_pick(n, 7, 3);
     for (int k = 0; k < n_heaps; k++)
-        scene_add_heap(scene, x + size * scene_uniform(n, 10 + 6 * k, -1, 1), y + size * scene_uniform(n, 11 + 6 * k, -1, 1),
-                       size * scene_uniform(n, 12 + 6 * k, 0.3, 1), size * scene_uniform(n, 13 + 6 * k, 0.2, 1),
-                       scene_uniform(n, 14 + 6 * k, 0, 3.14), scene_uniform(n, 15 + 6 * k, 0.2, 1));
+        scene_add_heap(scene, x + size * scene_uniform(n, 10 + 6 * k, -1, 1),
+                       y + size * scene_uniform(n, 11 + 6 * k, -1, 1),
+                       size * scene_uniform(n, 12 + 6 * k, 0.3, 1),
+                       size * scene_uniform(n, 13 + 6 * k, 0.2, 1), scene_uniform(n, 14 + 6 * k, 0, 3.14),
+                       scene_uniform(n, 15 + 6 * k, 0.2, 1));
     /* Some maps are rough, as from few pieces. */
     double rough = scene_pick(n, 40, 2) ? scene_uniform(n, 41, 0, 0.5) : 0;
     for (int k = 0; k < view->nx * view->ny; k++)
@@ -110,7 +113,8 @@ static inline void scene_side_random(int n, bf_side_view *view) {
     view->slope_deg = scene_pick(n, 106, 3) ? scene_uniform(n, 107, -40, 40) : 0;
     view->bottom = scene_pick(n, 108, 4);
     view->how = scene_pick(n, 109, 4);
-    double time = scene_scale(n, 110, 0.4, 900), shift = scene_uniform(n, 111, -1, 1) * scene_scale(n, 112, 0.01, 2);
+    double time = scene_scale(n, 110, 0.4, 900),
+           shift = scene_uniform(n, 111, -1, 1) * scene_scale(n, 112, 0.01, 2);
     double release = scene_uniform(n, 113, -0.1, 0.1), size = scene_scale(n, 114, 0.01, 1.5);
     view->n_steps = 2 + scene_pick(n, 115, BF_SIDE_MOST_STEPS - 1);
     for (int k = 0; k < view->n_steps; k++) {
@@ -129,11 +133,17 @@ static inline void scene_side_random(int n, bf_side_view *view) {
 
 /* Labels: ordinary ones, long ones, empty ones, hostile ones. */
 static inline void scene_labels(int n, bf_labels *labels) {
-    static const char *const baits[] = {"hard-4", "", "<b>&\"'</b>", "W W W W W W W W W W W W W W W W W W W W W W W W",
-                                        "\xC3\xA9" "cr\xC3\xAA" "pe \xC5\x81 \xD0\x96"};
-    static const char *const times[] = {"12 s (10-15)", "250 s (-3 to 1200)", "", "<svg onload=\"x()\">&&&&&&&&&&&&&&&&&&&&&&&&"};
-    static const char *const wides[] = {"14 cm (11-19)", "1.25 m (0.95-1.62)", "", "MMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMM"};
-    static const char *const depths[] = {"1.5 m", "1.5 m (1.45-1.55)", "", "WWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWW"};
+    static const char *const baits[] = {"hard-4", "", "<b>&\"'</b>",
+                                        "W W W W W W W W W W W W W W W W W W W W W W W W",
+                                        "\xC3\xA9"
+                                        "cr\xC3\xAA"
+                                        "pe \xC5\x81 \xD0\x96"};
+    static const char *const times[] = {"12 s (10-15)", "250 s (-3 to 1200)", "",
+                                        "<svg onload=\"x()\">&&&&&&&&&&&&&&&&&&&&&&&&"};
+    static const char *const wides[] = {"14 cm (11-19)", "1.25 m (0.95-1.62)", "",
+                                        "MMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMMM"};
+    static const char *const depths[] = {"1.5 m", "1.5 m (1.45-1.55)", "",
+                                         "WWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWW"};
     memset(labels, 0, sizeof *labels);
     snprintf(labels->bait.text, sizeof labels->bait.text, "%s", baits[scene_pick(n, 200, 5)]);
     snprintf(labels->time.text, sizeof labels->time.text, "%s", times[scene_pick(n, 201, 4)]);
@@ -144,8 +154,14 @@ static inline void scene_labels(int n, bf_labels *labels) {
 /* The everyday scene: a medium pot of hard 4 mm, 1.5 m of water, a light drift. */
 static inline void scene_above_everyday(scene_above *scene) {
     memset(scene, 0, sizeof *scene);
-    scene->view = (bf_above_view){.nx = 40, .ny = 40, .cell_m = 0.01, .origin_x_m = -0.2, .origin_y_m = -0.17,
-                                  .hook_share_frac = 0.34, .drift_x_m_s = 0.01, .drift_y_m_s = 0.025};
+    scene->view = (bf_above_view){.nx = 40,
+                                  .ny = 40,
+                                  .cell_m = 0.01,
+                                  .origin_x_m = -0.2,
+                                  .origin_y_m = -0.17,
+                                  .hook_share_frac = 0.34,
+                                  .drift_x_m_s = 0.01,
+                                  .drift_y_m_s = 0.025};
     scene_add_heap(scene, 0.01, 0.03, 0.035, 0.055, 0.35, 1);
     scene->view.level50 = scene_level(scene, 0.5);
     scene->view.level90 = scene_level(scene, 0.9);

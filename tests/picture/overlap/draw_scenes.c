@@ -29,8 +29,9 @@ int main(int argc, char **argv) {
     for (int n = 0; n < n_scenes; n++) {
         scene_labels(n, &labels);
         scene_above_random(n, &above);
-        n_bad += bf_picture_above(&above.view, above.density, &labels, work, svg, sizeof svg, &picture) != BF_OK ||
-                 save(argv[1], "above", n, picture.n_svg);
+        n_bad +=
+            bf_picture_above(&above.view, above.density, &labels, work, svg, sizeof svg, &picture) != BF_OK ||
+            save(argv[1], "above", n, picture.n_svg);
         scene_side_random(n, &side);
         n_bad += bf_picture_side(&side, &labels, svg, sizeof svg, &picture) != BF_OK ||
                  save(argv[1], "side", n, picture.n_svg);
@@ -40,8 +41,9 @@ int main(int argc, char **argv) {
     scene_side_everyday(&side);
     for (int look = BF_LOOK_SHADE; look <= BF_LOOK_DUSK; look++) {
         above.view.look = side.look = look;
-        n_bad += bf_picture_above(&above.view, above.density, &labels, work, svg, sizeof svg, &picture) != BF_OK ||
-                 save(argv[1], "everyday-above", look, picture.n_svg);
+        n_bad +=
+            bf_picture_above(&above.view, above.density, &labels, work, svg, sizeof svg, &picture) != BF_OK ||
+            save(argv[1], "everyday-above", look, picture.n_svg);
         n_bad += bf_picture_side(&side, &labels, svg, sizeof svg, &picture) != BF_OK ||
                  save(argv[1], "everyday-side", look, picture.n_svg);
     }
