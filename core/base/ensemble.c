@@ -120,77 +120,95 @@ bf_status bf_ensemble_nominal(const bf_ensemble *ensemble, double *out) {
 
 #define N_BINS 64
 
-/* Sums of one output over the draws whose uniform for one input falls in one of N_BINS equal parts. */
+/* What one output does over all draws in which it is a number. */
+typedef struct moments {
+    double n, mean, squares; /* squares: sum of squares about the mean */
+} moments;
+
+/* Sums of every output over the draws whose uniform for one input falls in one of N_BINS equal parts. */
 typedef struct bins {
-    double n[N_BINS], sum[N_BINS];
+    double n[BF_MOST_OUTPUTS][N_BINS], sum[BF_MOST_OUTPUTS][N_BINS];
 } bins;
 
+static const double *row_of(const bf_ensemble *ensemble, const double *rows, int k) {
+    return rows + (size_t)k * (size_t)(ensemble->n_out + ensemble->n_raw);
+}
+
+static moments moments_of(const bf_ensemble *ensemble, const double *rows, int o) {
+    moments m = {0, 0, 0};
+    for (int k = 0; k < ensemble->n_draws; k++) {
+        double y = row_of(ensemble, rows, k)[o];
+        if (y != y) continue;
+        m.n += 1;
+        m.mean += y;
+    }
+    m.mean = m.n > 0 ? m.mean / m.n : 0;
+    for (int k = 0; k < ensemble->n_draws; k++) {
+        double off = row_of(ensemble, rows, k)[o] - m.mean;
+        if (off == off) m.squares += off * off;
+    }
+    return m;
+}
+
+static void fill_bins(const bf_ensemble *ensemble, const double *rows, bf_input input, bins *bin) {
+    memset(bin, 0, sizeof *bin);
+    for (int k = 0; k < ensemble->n_draws; k++) {
+        const double *y = row_of(ensemble, rows, k);
+        int b = (int)(input_uniform(ensemble, input, (uint64_t)k) * N_BINS);
+        for (int o = 0; o < ensemble->n_out; o++) {
+            if (y[o] != y[o]) continue;
+            bin->n[o][b] += 1;
+            bin->sum[o][b] += y[o];
+        }
+    }
+}
+
 /* First-order share: the sum of squares between bins, less what chance alone puts there, over the total. */
-static double share_of(const bins *bin, double n, double mean, double total_squares) {
+static double share_of(const double n[N_BINS], const double sum[N_BINS], moments all) {
     double between = 0, used = 0;
     for (int b = 0; b < N_BINS; b++) {
-        if (bin->n[b] == 0) continue;
-        double off = bin->sum[b] / bin->n[b] - mean;
-        between += bin->n[b] * off * off;
+        if (n[b] == 0) continue;
+        double off = sum[b] / n[b] - all.mean;
+        between += n[b] * off * off;
         used += 1;
     }
-    double within = (total_squares - between) / (n - used);
-    double share = (between - (used - 1) * within) / total_squares;
+    double within = (all.squares - between) / (all.n - used);
+    double share = (between - (used - 1) * within) / all.squares;
     return share > 0 ? share : 0;
 }
 
-/* The shares of every input in output o, over the draws where it is a number. */
-static void output_shares(const bf_ensemble *ensemble, const double *rows, const workspace *space, int o,
-                          bf_ensemble_result *result) {
-    int n_columns = ensemble->n_out + ensemble->n_raw;
-    double n = 0, sum = 0, squares = 0;
-    for (int k = 0; k < ensemble->n_draws; k++) {
-        double y = rows[(size_t)k * (size_t)n_columns + (size_t)o];
-        if (y != y) continue;
-        n += 1;
-        sum += y;
-    }
-    double mean = n > 0 ? sum / n : 0;
-    for (int k = 0; k < ensemble->n_draws; k++) {
-        double off = rows[(size_t)k * (size_t)n_columns + (size_t)o] - mean;
-        if (off == off) squares += off * off;
-    }
-    result->together[o] = 0;
-    if (n <= 2 * N_BINS || squares <= 0) return;
-
+/* Chance can push the sum of the shares a little over 1; then they are scaled back to it. */
+static void close_shares(bf_ensemble_result *result, int o) {
     double known = 0;
-    for (int q = 0; q < space->n_inputs; q++) {
-        bins bin = {{0}, {0}};
-        for (int k = 0; k < ensemble->n_draws; k++) {
-            double y = rows[(size_t)k * (size_t)n_columns + (size_t)o];
-            if (y != y) continue;
-            int b = (int)(input_uniform(ensemble, space->input[q], (uint64_t)k) * N_BINS);
-            bin.n[b] += 1;
-            bin.sum[b] += y;
-        }
-        known += result->share[o][q] = share_of(&bin, n, mean, squares);
-    }
-    /* Chance can push the sum a little over 1; then the shares are scaled back to it. */
-    for (int q = 0; q < space->n_inputs && known > 1; q++) result->share[o][q] /= known;
+    for (int q = 0; q < result->n_inputs; q++) known += result->share[o][q];
+    for (int q = 0; q < result->n_inputs && known > 1; q++) result->share[o][q] /= known;
     result->together[o] = known < 1 ? 1 - known : 0;
 }
 
 void bf_ensemble_finish(const bf_ensemble *ensemble, const double *rows, const double *nominal, void *work,
                         bf_ensemble_result *result) {
-    workspace *space = work;
     double *column = behind(work);
-    size_t n_columns = (size_t)(ensemble->n_out + ensemble->n_raw);
+    moments all[BF_MOST_OUTPUTS];
+    int has_shares[BF_MOST_OUTPUTS];
     memset(result, 0, sizeof *result);
-    ready(ensemble, space);
-    result->n_inputs = space->n_inputs;
-    memcpy(result->input, space->input, sizeof result->input);
+    result->n_inputs = bf_ensemble_inputs(ensemble, result->input);
+
     for (int o = 0; o < ensemble->n_out; o++) {
         size_t n = 0;
         for (int k = 0; k < ensemble->n_draws; k++) {
-            double y = rows[(size_t)k * n_columns + (size_t)o];
+            double y = row_of(ensemble, rows, k)[o];
             if (y == y) column[n++] = y;
         }
         result->range[o] = bf_range_of(column, n, nominal[o]);
-        output_shares(ensemble, rows, space, o, result);
+        all[o] = moments_of(ensemble, rows, o);
+        has_shares[o] = all[o].n > 2 * N_BINS && all[o].squares > 0;
     }
+    for (int q = 0; q < result->n_inputs; q++) {
+        bins bin;
+        fill_bins(ensemble, rows, result->input[q], &bin);
+        for (int o = 0; o < ensemble->n_out; o++)
+            if (has_shares[o]) result->share[o][q] = share_of(bin.n[o], bin.sum[o], all[o]);
+    }
+    for (int o = 0; o < ensemble->n_out; o++)
+        if (has_shares[o]) close_shares(result, o);
 }

@@ -1,4 +1,4 @@
-/* summary.c -- sorting, quantiles and first-order shares. */
+/* summary.c -- sorting and quantiles. */
 #include "baitfall/summary.h"
 
 #include <math.h>
@@ -108,67 +108,4 @@ bf_range bf_range_of(double *values, size_t n, double nominal) {
     bf_sort(values, n);
     return (bf_range){nominal, bf_quantile_sorted(values, n, 0.5), bf_quantile_sorted(values, n, 0.1),
                       bf_quantile_sorted(values, n, 0.9)};
-}
-
-/* ---- first-order share ------------------------------------------------------------------------------------ */
-
-#define MOST_BINS 64
-
-size_t bf_first_order_share_bytes(size_t n) {
-    return n * sizeof(double);
-}
-
-/* The first bin whose upper edge is not below x. */
-static size_t bin_of(const double *upper_edge, size_t n_bins, double x) {
-    size_t low = 0, high = n_bins - 1;
-    while (low < high) {
-        size_t middle = (low + high) / 2;
-        if (upper_edge[middle] < x)
-            low = middle + 1;
-        else
-            high = middle;
-    }
-    return low;
-}
-
-static double mean_of(const double *x, size_t n) {
-    double sum = 0;
-    for (size_t i = 0; i < n; i++) sum += x[i];
-    return sum / (double)n;
-}
-
-double bf_first_order_share(const double *input, const double *output, size_t n, double *work) {
-    BF_ASSERT(n >= BF_LEAST_FOR_SHARE);
-
-    /* bins of equal count by the sorted input; equal inputs always share a bin */
-    double upper_edge[MOST_BINS], sum[MOST_BINS] = {0};
-    size_t count[MOST_BINS] = {0}, n_bins = (size_t)sqrt((double)n);
-    if (n_bins > MOST_BINS) n_bins = MOST_BINS;
-    for (size_t i = 0; i < n; i++) work[i] = input[i];
-    bf_sort(work, n);
-    for (size_t b = 0; b < n_bins; b++) upper_edge[b] = work[(b + 1) * n / n_bins - 1];
-
-    /* deviations from the mean, in all and by bin */
-    double mean = mean_of(output, n), total = 0;
-    for (size_t i = 0; i < n; i++) {
-        double deviation = output[i] - mean;
-        size_t b = bin_of(upper_edge, n_bins, input[i]);
-        total += deviation * deviation;
-        sum[b] += deviation;
-        count[b]++;
-    }
-
-    double between = 0;
-    size_t n_filled = 0;
-    for (size_t b = 0; b < n_bins; b++) {
-        if (count[b] == 0) continue;
-        between += sum[b] * sum[b] / (double)count[b];
-        n_filled++;
-    }
-    if (!(total > 0) || n_filled < 2) return 0;
-
-    /* what luck alone puts between the bins, judged by the scatter within them */
-    double within = (total - between) / (double)(n - n_filled);
-    double share = (between - (double)(n_filled - 1) * within) / total;
-    return share < 0 ? 0 : share > 1 ? 1 : share;
 }

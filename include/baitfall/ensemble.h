@@ -6,9 +6,18 @@
  * its outputs as one row. Rows may be computed in any order and on any thread; the answer does not depend on
  * how they were cut.
  *
- * Shares are first-order variance shares by binned conditional means of the very same draws (summary.h): the
- * part of the output's variance that would go if that input alone were known exactly. `together` is the rest:
- * interactions, and what differs from piece to piece or cast to cast at fixed inputs. They sum to 1.
+ * Shares are first-order variance shares by binned conditional means of the very same draws: the part of the
+ * output's variance that would go if that input alone were known exactly,
+ *
+ *     S = (sum over bins n_b (mean_b - mean)^2 - (B - 1) s_within^2) / sum (y - mean)^2,
+ *
+ * over B = 64 bins of equal probability of the input's own uniform number; the term taken off is what chance alone
+ * puts between the bins. `together` is the rest: interactions, and what differs from piece to piece or cast to cast
+ * at fixed inputs. They sum to 1. With 128 draws or fewer, or an output that never varies, all are 0.
+ *
+ * Source:   A. Saltelli et al., "Global Sensitivity Analysis: The Primer", 2008 (first-order index; the Ishigami
+ *           function's exact values, the check in tests/base/ensemble_test.c).
+ * Accuracy: at 4096 draws one standard deviation of a share is about 0.01 to 0.02.
  */
 #ifndef BAITFALL_ENSEMBLE_H
 #define BAITFALL_ENSEMBLE_H
