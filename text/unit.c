@@ -201,7 +201,7 @@ static bf_status read_amount(cursor *c, bf_dimension dimension, amount *sum) {
 }
 
 static bf_status beaufort(double force, bf_quantity *quantity) {
-    if (!(force >= 0 && force <= 12) || floor(force) != force) return BF_E_CHOICE;
+    if (!(force >= 0 && force <= 12) || floor(force) != force) return BF_E_RANGE;
     double below = force > 0 ? force - 0.5 : 0, above = force + 0.5;
     quantity->value = 0.836 * force * sqrt(force);
     quantity->pm = 0.836 * (above * sqrt(above) - below * sqrt(below)) / 2;

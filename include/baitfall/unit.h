@@ -40,7 +40,7 @@ extern "C" {
  *         BF_E_SYNTAX      no number where one is due, or a negative "give or take"
  *         BF_E_UNIT        no unit, an unknown one, one of another dimension, or units that do not go together
  *         BF_E_NOT_FINITE  too large for a double
- *         BF_E_CHOICE      a Beaufort force other than 0, 1 ... 12
+ *         BF_E_RANGE      a Beaufort force other than 0, 1 ... 12
  *
  * Examples  "5ft 3in" -> 1.6002 m;  "1.5 m give or take 5 cm" -> 1.5 m, pm 0.05 m;  "3 Beaufort" -> 4.34 m/s, pm 1.08. */
 BF_CHECK bf_status bf_quantity_read(const char *text, size_t n, bf_dimension dimension, bf_quantity *quantity,

@@ -115,8 +115,8 @@ static void beaufort_carries_half_its_class(void **state) {
     assert_int_equal(read_text("3 Beaufort", BF_SPEED, &q, &says_pm), BF_OK);
     BF_CHECK_ABS(q.value, 4.344, 0.001);
     BF_CHECK_ABS(q.pm, 1.085, 0.001);
-    assert_int_equal(read_text("3.5 Beaufort", BF_SPEED, &q, &says_pm), BF_E_CHOICE);
-    assert_int_equal(read_text("13 Beaufort", BF_SPEED, &q, &says_pm), BF_E_CHOICE);
+    assert_int_equal(read_text("3.5 Beaufort", BF_SPEED, &q, &says_pm), BF_E_RANGE);
+    assert_int_equal(read_text("13 Beaufort", BF_SPEED, &q, &says_pm), BF_E_RANGE);
     assert_int_equal(read_text("3 Beaufort give or take 1 m/s", BF_SPEED, &q, &says_pm), BF_OK);
     BF_CHECK_ABS(q.pm, 1, 0);
 }

@@ -1,0 +1,732 @@
+/* read.c -- see read.h. */
+#include "text/read.h"
+
+#include <string.h>
+
+#include "baitfall/bait.h"
+#include "baitfall/scene.h"
+
+/* ---- Errors ---- */
+
+/* The value as JSON for programs: numbers and words as they stand, strings cut, objects and arrays left out. */
+static void put_json_value(bf_error *error, const bf_json *json, int value) {
+    bf_json_kind kind = bf_json_kind_of(json, value);
+    if (kind == BF_JSON_STRING) {
+        char text[48];
+        size_t n;
+        bfi_json out = bfi_json_open(error->value, sizeof error->value);
+        if (bf_json_string(json, value, text, sizeof text - 3)) strcat(text, "...");
+        bfi_json_text(&out, text);
+        bf_status status = bfi_json_done(&out, &n);
+        if (status) error->value[0] = 0; // a string of control characters only
+    } else if (kind != BF_JSON_OBJECT && kind != BF_JSON_ARRAY) {
+        size_t n;
+        const char *raw = bf_json_raw(json, value, &n);
+        if (n < sizeof error->value) bfi_cut(error->value, sizeof error->value, raw, n);
+    }
+}
+
+/* The value for people. */
+static void put_said(bfi_pen *pen, const bf_error *error, const bf_json *json, int value) {
+    bf_json_kind kind = bf_json_kind_of(json, value);
+    if (kind == BF_JSON_OBJECT || kind == BF_JSON_ARRAY)
+        bfi_put(pen, kind == BF_JSON_OBJECT ? "an object" : "an array");
+    else
+        bfi_put(pen, error->value[0] ? error->value : "too long to show");
+}
+
+/* "{field} is {said}, which {words}; accepted is {accepted}.", or without a value "{field} {words}; ...". */
+static void put_sentence(bf_error *error, const char *said) {
+    bfi_pen pen = bfi_pen_open(error->text, sizeof error->text);
+    bfi_put(&pen, error->field[0] ? error->field : "The request");
+    if (said[0]) {
+        bfi_put(&pen, " is ");
+        bfi_put(&pen, said);
+        if (error->status != BF_E_RANGE) bfi_put(&pen, ", which");
+    }
+    if (!said[0] || error->status != BF_E_RANGE) {
+        bfi_put(&pen, " ");
+        bfi_put(&pen, bf_status_words(error->status));
+    }
+    if (error->accepted[0]) {
+        bfi_put(&pen, "; accepted is ");
+        bfi_put(&pen, error->accepted);
+    }
+    bfi_put(&pen, ".");
+}
+
+bf_status bfi_fail(bf_error *error, bf_status status, const char *path, const bf_json *json, int value,
+                   const char *accepted) {
+    char said[160];
+    bfi_pen pen = bfi_pen_open(said, sizeof said);
+    *error = (bf_error){.status = status};
+    bfi_cut(error->field, sizeof error->field, path, strlen(path));
+    bfi_cut(error->accepted, sizeof error->accepted, accepted, strlen(accepted));
+    if (value >= 0) {
+        put_json_value(error, json, value);
+        put_said(&pen, error, json, value);
+    }
+    put_sentence(error, said);
+    return status;
+}
+
+bf_status bfi_fail_json(bf_error *error, const bf_json *json, const bf_json_fault *fault) {
+    char number[BF_NUMBER_MOST];
+    if (fault->status == BF_E_TWICE) {
+        char path[sizeof error->field];
+        bf_json_path(json, fault->token, path, sizeof path);
+        return bfi_fail(error, BF_E_TWICE, path, json, -1, fault->wanted);
+    }
+    bfi_fail(error, fault->status, "", NULL, -1, fault->wanted);
+    bfi_pen pen = bfi_pen_open(error->text, sizeof error->text);
+    bfi_put(&pen, "The request ");
+    bfi_put(&pen, bf_status_words(fault->status));
+    bfi_put(&pen, ": at byte ");
+    bfi_put_bytes(&pen, number, bf_number_fixed((double)fault->at + 1, 0, number));
+    bfi_put(&pen, fault->status == BF_E_SYNTAX ? " there should be " : " it passes what is accepted, ");
+    bfi_put(&pen, fault->wanted);
+    bfi_put(&pen, ".");
+    return fault->status;
+}
+
+/* A list of words for sentences: "dry, glazed or soaked". */
+static void put_word(bfi_pen *pen, const char *word, int is_first, int is_last) {
+    if (!is_first) bfi_put(pen, is_last ? " or " : ", ");
+    bfi_put(pen, word);
+}
+
+static void put_words(bfi_pen *pen, const char *const *words) {
+    for (int i = 0; words[i]; i++) put_word(pen, words[i], i == 0, !words[i + 1]);
+}
+
+static double larger_size(double a, double b) {
+    a = a < 0 ? -a : a;
+    b = b < 0 ? -b : b;
+    return a > b ? a : b;
+}
+
+/* "0.05 m to 12 m": both ends in the unit that suits the larger. */
+static void put_span(bfi_pen *pen, double least, double most, bf_dimension dimension) {
+    char text[BF_SAY_MOST];
+    double like = larger_size(least, most);
+    bf_say_like(least, like, dimension, text);
+    bfi_put(pen, text);
+    bfi_put(pen, " to ");
+    bf_say_like(most, like, dimension, text);
+    bfi_put(pen, text);
+}
+
+static void put_known_names(bfi_pen *pen, const bfi_names *names, const char *list) {
+    int n = 0;
+    for (int i = 0; names && i < names->n; i++) {
+        if (strcmp(names->name[i].section->name, list) != 0) continue;
+        put_word(pen, names->name[i].text.text, n == 0, 0);
+        n++;
+    }
+    if (!n) {
+        bfi_put(pen, "an id out of ");
+        bfi_put(pen, list);
+        bfi_put(pen, ", which has none");
+    }
+}
+
+/* What a field accepts. says_units: after a wrong unit or type the units are said too. */
+static void put_accepted(bfi_pen *pen, const bfi_names *names, const bf_field *field, int is_pm,
+                         int says_units) {
+    switch (field->kind) {
+    case BF_CHOICE: put_words(pen, field->words); return;
+    case BF_REF: put_known_names(pen, names, field->words[0]); return;
+    case BF_INT: bfi_put(pen, "a whole number from "); break;
+    case BF_LIST: bfi_put(pen, "up to 40 of "); break;
+    default: break;
+    }
+    put_span(pen, is_pm ? 0 : field->least, is_pm ? field->most - field->least : field->most,
+             field->dimension);
+    if (says_units && field->kind != BF_INT) {
+        bfi_put(pen, " (");
+        bfi_put(pen, bf_units_of(field->dimension));
+        bfi_put(pen, ")");
+    }
+}
+
+static int says_units(bf_status status) {
+    return status == BF_E_UNIT || status == BF_E_TYPE || status == BF_E_SYNTAX;
+}
+
+static bf_status fail_fault(bf_error *error, const bfi_names *names, const bf_fault *fault, int is_pm) {
+    char path[sizeof error->field], accepted[sizeof error->accepted] = "", said[BF_SAY_MOST] = "";
+    if (!fault->section) return bfi_fail(error, fault->status, "", NULL, -1, "");
+    bfi_field_path(fault->section, fault->row, fault->field, is_pm, path, sizeof path);
+    if (fault->field < 0) return bfi_fail(error, fault->status, path, NULL, -1, "");
+
+    const bf_field *field = &fault->section->table->field[fault->field];
+    bfi_pen pen = bfi_pen_open(accepted, sizeof accepted);
+    if (fault->status == BF_E_TWICE)
+        bfi_put(&pen, "one of them");
+    else
+        put_accepted(&pen, names, field, is_pm, 0);
+    bfi_fail(error, fault->status, path, NULL, -1, accepted);
+    if (fault->value == fault->value && field->kind != BF_REF) {
+        bfi_json out = bfi_json_open(error->value, sizeof error->value);
+        size_t n;
+        bfi_json_real(&out, fault->value);
+        bf_status status = bfi_json_done(&out, &n);
+        BF_ASSERT(!status);
+        bf_say_like(fault->value, larger_size(field->least, field->most), field->dimension, said);
+    }
+    put_sentence(error, said);
+    return fault->status;
+}
+
+bf_status bfi_fail_fault(bf_error *error, const bfi_names *names, const bf_fault *fault) {
+    return fail_fault(error, names, fault, 0);
+}
+
+/* ---- Reading single values ---- */
+
+/* A number, or text with a unit. */
+static bf_status take_quantity(const bf_json *json, int value, bf_dimension dimension, bf_quantity *quantity,
+                               int *says_pm) {
+    char text[256];
+    *says_pm = 0;
+    *quantity = (bf_quantity){BF_NAN, BF_NAN, 0};
+    switch (bf_json_kind_of(json, value)) {
+    case BF_JSON_NUMBER: return bf_json_number(json, value, &quantity->value);
+    case BF_JSON_STRING:
+        if (bf_json_string(json, value, text, sizeof text)) return BF_E_SYNTAX;
+        return bf_quantity_read(text, strlen(text), dimension, quantity, says_pm);
+    default: return BF_E_TYPE;
+    }
+}
+
+static void take_unknown(const bf_field *field, bf_quantity *quantity) {
+    *quantity = (bf_quantity){(field->usual_least + field->usual_most) / 2, 0, 1};
+}
+
+static bf_status take_choice(const bf_json *json, int value, const char *const *words, int *choice) {
+    if (bf_json_kind_of(json, value) != BF_JSON_STRING) return BF_E_TYPE;
+    for (int i = 0; words[i]; i++)
+        if (bf_json_is(json, value, words[i])) {
+            *choice = i;
+            return BF_OK;
+        }
+    return BF_E_CHOICE;
+}
+
+bf_status bfi_read_choice(const bf_json *json, int value, const char *path, const char *const *words,
+                          int *choice, bf_error *error) {
+    bf_status status = take_choice(json, value, words, choice);
+    if (!status) return BF_OK;
+    char accepted[sizeof error->accepted];
+    bfi_pen pen = bfi_pen_open(accepted, sizeof accepted);
+    put_words(&pen, words);
+    return bfi_fail(error, status, path, json, value, accepted);
+}
+
+bf_status bfi_read_quantity(const bf_json *json, int value, const char *path, const bf_field *field,
+                            bf_quantity *quantity, bf_error *error) {
+    int says_pm;
+    bf_status status = take_quantity(json, value, field->dimension, quantity, &says_pm);
+    if (!status && quantity->is_unknown) take_unknown(field, quantity);
+    if (!status && !says_pm) quantity->pm = quantity->is_unknown ? 0 : field->start_pm;
+    if (!status && (quantity->value < field->least || quantity->value > field->most)) status = BF_E_RANGE;
+    if (!status) return BF_OK;
+    char accepted[sizeof error->accepted];
+    bfi_pen pen = bfi_pen_open(accepted, sizeof accepted);
+    put_accepted(&pen, NULL, field, 0, says_units(status));
+    return bfi_fail(error, status, path, json, value, accepted);
+}
+
+/* ---- Names ---- */
+
+static bf_status add_name(bfi_reader *reader, const bf_section *section, int row, int value,
+                          const char *path) {
+    const char *accepted = "text of 1 to 48 bytes";
+    if (bf_json_kind_of(reader->json, value) != BF_JSON_STRING)
+        return bfi_fail(reader->error, BF_E_TYPE, path, reader->json, value, accepted);
+    bfi_name name = {section, row, {""}};
+    bf_status status = bf_json_string(reader->json, value, name.text.text, sizeof name.text.text);
+    if (status || !name.text.text[0])
+        return bfi_fail(reader->error, status ? BF_E_SPACE : BF_E_MISSING, path, reader->json, value,
+                        accepted);
+    for (int i = 0; i < reader->names->n; i++) {
+        const bfi_name *other = &reader->names->name[i];
+        if (section->most > 1 && other->section == section && strcmp(other->text.text, name.text.text) == 0)
+            return bfi_fail(reader->error, BF_E_TWICE, path, reader->json, value, "each id once");
+    }
+    BF_ASSERT(reader->names->n < BFI_NAMES_MOST);
+    reader->names->name[reader->names->n++] = name;
+    return BF_OK;
+}
+
+/* The row of an array section at `list` that has the name a string decodes to, -1. */
+static int named_row(const bfi_reader *reader, const char *list, int string) {
+    for (int i = 0; i < reader->names->n; i++) {
+        const bfi_name *name = &reader->names->name[i];
+        if (name->section->most > 1 && strcmp(name->section->name, list) == 0 &&
+            bf_json_is(reader->json, string, name->text.text))
+            return name->row;
+    }
+    return -1;
+}
+
+static const bf_catalogue_entry *catalogue_entry(const bf_json *json, int string) {
+    for (int i = 0; i < bf_n_catalogue; i++)
+        if (bf_json_is(json, string, bf_catalogue[i].word)) return &bf_catalogue[i];
+    return NULL;
+}
+
+static const bf_section *first_section(const bf_schema *schema, const char *path) {
+    for (int i = 0; i < schema->n_sections; i++)
+        if (strcmp(schema->section[i].name, path) == 0) return &schema->section[i];
+    return NULL;
+}
+
+/* Where things of a table are kept in the kit; NULL: they have no names. */
+static const char *kit_list(const bf_table *table) {
+    if (table == &bf_bait_table) return "kit.baits";
+    if (table == &bf_pot_table) return "kit.pots";
+    if (table == &bf_sling_table) return "kit.throws";
+    return NULL;
+}
+
+/* The record that a name stands for: the kit's (unless it is the kit that is being read), else the catalogue's, else
+ * NULL. */
+static const void *named_record(const bfi_reader *reader, const bf_section *section, int string) {
+    const char *list = kit_list(section->table);
+    const bf_section *kit = first_section(reader->schema, list);
+    int row = kit && kit != section ? named_row(reader, list, string) : -1;
+    if (row >= 0 && row < bf_section_count(kit, reader->record))
+        return bf_section_row_const(kit, reader->record, row);
+    if (section->table != &bf_bait_table) return NULL;
+    const bf_catalogue_entry *entry = catalogue_entry(reader->json, string);
+    return entry ? &entry->bait : NULL;
+}
+
+static void put_all_names(bfi_pen *pen, const bfi_reader *reader, const bf_table *table) {
+    int n = 0;
+    for (int i = 0; i < reader->names->n; i++) {
+        const bfi_name *name = &reader->names->name[i];
+        if (name->section->most > 1 && name->section->table == table)
+            put_word(pen, name->text.text, n++ == 0, 0);
+    }
+    for (int i = 0; table == &bf_bait_table && i < bf_n_catalogue; i++)
+        put_word(pen, bf_catalogue[i].word, n++ == 0, i == bf_n_catalogue - 1);
+    if (!n) {
+        bfi_put(pen, "an id out of ");
+        bfi_put(pen, kit_list(table));
+        bfi_put(pen, ", which is empty");
+    }
+}
+
+/* ---- Reading fields ---- */
+
+static size_t member_offset(const bf_section *section, int row, const bf_field *field) {
+    return section->offset + (size_t)row * section->table->bytes + field->offset;
+}
+
+static int was_seen(const bfi_reader *reader, size_t offset) {
+    return reader->seen[offset / 32] >> offset / 4 % 8 & 1;
+}
+
+static void mark_seen(bfi_reader *reader, size_t offset) {
+    reader->seen[offset / 32] |= (unsigned char)(1 << offset / 4 % 8);
+}
+
+static bf_status fail_field(bfi_reader *reader, bf_status status, const bf_section *section, int row,
+                            int field, int is_pm, int value) {
+    char path[sizeof reader->error->field], accepted[sizeof reader->error->accepted];
+    bfi_pen pen = bfi_pen_open(accepted, sizeof accepted);
+    bfi_field_path(section, row, field, is_pm, path, sizeof path);
+    const bf_field *f = &section->table->field[field];
+    if (status == BF_E_TWICE)
+        bfi_put(&pen, "one value");
+    else if (f->kind == BF_REF && strcmp(f->words[0], "kit.baits") == 0)
+        put_all_names(&pen, reader, &bf_bait_table);
+    else
+        put_accepted(&pen, reader->names, f, is_pm, says_units(status));
+    return bfi_fail(reader->error, status, path, reader->json, status == BF_E_TWICE ? -1 : value, accepted);
+}
+
+static bf_status read_pm(bfi_reader *reader, const bf_field *field, int value, bf_quantity *member) {
+    static const char prefix[] = "0 give or take ";
+    char text[256];
+    int says_pm;
+    bf_quantity got;
+    bf_status status = BF_E_TYPE;
+    if (bf_json_kind_of(reader->json, value) == BF_JSON_NUMBER) {
+        status = bf_json_number(reader->json, value, &got.pm);
+        if (!status && got.pm < 0) status = BF_E_RANGE;
+    } else if (bf_json_kind_of(reader->json, value) == BF_JSON_STRING) {
+        // A difference: 9 F are 5 C here.
+        memcpy(text, prefix, sizeof prefix);
+        status =
+            bf_json_string(reader->json, value, text + sizeof prefix - 1, sizeof text - sizeof prefix + 1);
+        status =
+            status ? BF_E_SYNTAX : bf_quantity_read(text, strlen(text), field->dimension, &got, &says_pm);
+    }
+    if (!status) member->pm = got.pm;
+    return status;
+}
+
+static bf_status read_quantity(bfi_reader *reader, const bf_field *field, int value, size_t offset,
+                               bf_quantity *member) {
+    size_t pm_offset = offset + offsetof(bf_quantity, pm);
+    bf_quantity got;
+    int says_pm;
+    bf_status status = take_quantity(reader->json, value, field->dimension, &got, &says_pm);
+    if (status) return status;
+    int pm_is_elsewhere = was_seen(reader, pm_offset);
+    if (pm_is_elsewhere && (says_pm || got.is_unknown)) return BF_E_TWICE;
+    if (says_pm || got.is_unknown) mark_seen(reader, pm_offset);
+    if (got.is_unknown) {
+        take_unknown(field, member);
+        return BF_OK;
+    }
+    member->pm = says_pm ? got.pm : pm_is_elsewhere ? member->pm : field->start_pm;
+    member->value = got.value;
+    member->is_unknown = 0;
+    return BF_OK;
+}
+
+static bf_status read_real(bfi_reader *reader, const bf_field *field, int value, double *member) {
+    bf_quantity got;
+    int says_pm;
+    bf_status status = take_quantity(reader->json, value, field->dimension, &got, &says_pm);
+    if (status) return status;
+    if (says_pm || got.is_unknown) return BF_E_TYPE;
+    *member = got.value;
+    return BF_OK;
+}
+
+static bf_status read_int(bfi_reader *reader, const bf_field *field, int value, int *member) {
+    double number;
+    if (bf_json_kind_of(reader->json, value) != BF_JSON_NUMBER) return BF_E_TYPE;
+    bf_status status = bf_json_number(reader->json, value, &number);
+    if (status) return status;
+    if (number < field->least || number > field->most) return BF_E_RANGE;
+    if (number != (int)number) return BF_E_TYPE;
+    *member = (int)number;
+    return BF_OK;
+}
+
+static bf_status read_list(bfi_reader *reader, const bf_field *field, int value, bf_list *member) {
+    if (bf_json_kind_of(reader->json, value) != BF_JSON_ARRAY) return BF_E_TYPE;
+    member->n = 0;
+    for (int i = bf_json_first(reader->json, value); i >= 0; i = bf_json_next(reader->json, i)) {
+        if (member->n == BF_LIST_MOST) return BF_E_COUNT;
+        bf_status status = read_real(reader, field, i, &member->at[member->n]);
+        if (status) return status;
+        member->n++;
+    }
+    return BF_OK;
+}
+
+/* A catalogue bait that a line of feed names is taken into the kit. */
+static int row_from_catalogue(bfi_reader *reader, const char *list, int value) {
+    const bf_section *section = first_section(reader->schema, list);
+    const bf_catalogue_entry *entry =
+        section && section->table == &bf_bait_table ? catalogue_entry(reader->json, value) : NULL;
+    if (!entry || reader->names->n == BFI_NAMES_MOST) return -1;
+    int *count = (int *)(void *)((char *)reader->record + section->count_offset);
+    if (*count == section->most) return -1;
+    bfi_name name = {section, *count, {""}};
+    bfi_cut(name.text.text, sizeof name.text.text, entry->word, strlen(entry->word));
+    reader->names->name[reader->names->n++] = name;
+    memcpy(bf_section_row(section, reader->record, *count), &entry->bait, sizeof entry->bait);
+    return (*count)++;
+}
+
+static bf_status read_ref(bfi_reader *reader, const bf_field *field, int value, int *member) {
+    if (bf_json_kind_of(reader->json, value) != BF_JSON_STRING) return BF_E_TYPE;
+    int row = named_row(reader, field->words[0], value);
+    if (row < 0) row = row_from_catalogue(reader, field->words[0], value);
+    if (row < 0) return BF_E_CHOICE;
+    *member = row;
+    return BF_OK;
+}
+
+static bf_status read_field(bfi_reader *reader, const bf_section *section, int row, int i_field, int is_pm,
+                            int value) {
+    const bf_field *field = &section->table->field[i_field];
+    size_t offset = member_offset(section, row, field);
+    size_t said = offset + (is_pm ? offsetof(bf_quantity, pm) : 0);
+    void *member = (char *)reader->record + offset;
+    bf_status status = was_seen(reader, said) ? BF_E_TWICE : BF_OK;
+    if (!status && is_pm) status = read_pm(reader, field, value, member);
+    if (!status && !is_pm) switch (field->kind) {
+        case BF_REAL: status = read_real(reader, field, value, member); break;
+        case BF_QUANTITY: status = read_quantity(reader, field, value, offset, member); break;
+        case BF_INT: status = read_int(reader, field, value, member); break;
+        case BF_CHOICE: status = take_choice(reader->json, value, field->words, member); break;
+        case BF_LIST: status = read_list(reader, field, value, member); break;
+        case BF_REF: status = read_ref(reader, field, value, member); break;
+        }
+    if (status) return fail_field(reader, status, section, row, i_field, is_pm, value);
+    mark_seen(reader, said);
+    return BF_OK;
+}
+
+/* ---- Reading places: the sections that share a path ---- */
+
+#define PLACE_MOST 4
+#define PATH_MOST 128
+
+typedef struct place {
+    char path[PATH_MOST];
+    int n;
+    const bf_section *section[PLACE_MOST];
+} place;
+
+static int is_top(const bf_section *section) {
+    return !strchr(section->name, '.');
+}
+
+/* The sections at a path. At the top a single section also answers to its table's name ("spot" for what stands in
+ * "water"). */
+static void find_place(const bf_schema *schema, const char *path, place *p) {
+    p->n = 0;
+    bfi_cut(p->path, sizeof p->path, path, strlen(path));
+    for (int by_table = 0; by_table < 2 && !p->n; by_table++)
+        for (int i = 0; i < schema->n_sections; i++) {
+            const bf_section *section = &schema->section[i];
+            const char *name = by_table ? section->table->name : section->name;
+            if (by_table && (section->most > 1 || !is_top(section))) continue;
+            if (strcmp(name, path) != 0) continue;
+            BF_ASSERT(p->n < PLACE_MOST);
+            p->section[p->n++] = section;
+        }
+}
+
+static int has_below(const bf_schema *schema, const char *path) {
+    size_t n = strlen(path);
+    for (int i = 0; i < schema->n_sections; i++)
+        if (strncmp(schema->section[i].name, path, n) == 0 && schema->section[i].name[n] == '.') return 1;
+    return 0;
+}
+
+/* The keys that are understood at a place. */
+static void put_keys(bfi_pen *pen, const bfi_reader *reader, const place *p) {
+    int is_first = 1;
+    size_t n = strlen(p->path);
+    for (int i = 0; i < p->n; i++)
+        for (int f = 0; f < p->section[i]->table->n_fields; f++, is_first = 0)
+            put_word(pen, p->section[i]->table->field[f].name, is_first, 0);
+    for (int i = 0; i < reader->schema->n_sections; i++) {
+        const char *name = reader->schema->section[i].name;
+        if (n && (strncmp(name, p->path, n) != 0 || name[n] != '.')) continue;
+        const char *step = n ? name + n + 1 : name;
+        size_t n_step = strcspn(step, ".");
+        int is_new = 1;
+        for (int k = 0; k < i; k++)
+            is_new &= strncmp(reader->schema->section[k].name, name, (size_t)(step - name) + n_step) != 0;
+        if (!is_new) continue;
+        char key[BFI_KEY_MOST];
+        bfi_cut(key, sizeof key, step, n_step);
+        put_word(pen, key, is_first, 0);
+        is_first = 0;
+    }
+    for (int i = 0; !n && reader->others[i]; i++, is_first = 0) put_word(pen, reader->others[i], is_first, 0);
+}
+
+static bf_status fail_key(bfi_reader *reader, const place *p, int key) {
+    char path[PATH_MOST], accepted[sizeof reader->error->accepted];
+    bfi_pen pen = bfi_pen_open(accepted, sizeof accepted);
+    bf_json_path(reader->json, key, path, sizeof path);
+    put_keys(&pen, reader, p);
+    return bfi_fail(reader->error, BF_E_KEY, path, reader->json, -1, accepted);
+}
+
+static bf_status fail_at(bfi_reader *reader, bf_status status, int value, const char *accepted) {
+    char path[PATH_MOST];
+    bf_json_path(reader->json, value, path, sizeof path);
+    return bfi_fail(reader->error, status, path, reader->json, value, accepted);
+}
+
+/* A place by name: takes over the record that the name stands for. */
+static bf_status take_named(bfi_reader *reader, const place *p, int row, int string, int must) {
+    const bf_section *section = p->section[0];
+    char accepted[sizeof reader->error->accepted];
+    bfi_pen pen = bfi_pen_open(accepted, sizeof accepted);
+    put_all_names(&pen, reader, section->table);
+    if (bf_json_kind_of(reader->json, string) != BF_JSON_STRING)
+        return fail_at(reader, BF_E_TYPE, string, accepted);
+    const void *base = named_record(reader, section, string);
+    if (base)
+        memcpy(bf_section_row(section, reader->record, row), base, section->table->bytes);
+    else if (must)
+        return fail_at(reader, BF_E_CHOICE, string, accepted);
+    return BF_OK;
+}
+
+static bf_status read_place(bfi_reader *reader, const char *path, int value);
+
+/* Keys let through without a meaning for the record. */
+static int is_remark(const bfi_reader *reader, const place *p, int key) {
+    if (!p->n || p->section[0]->most == 1) return 0;
+    return bf_json_is(reader->json, key, "id") || bf_json_is(reader->json, key, "name") ||
+           (strncmp(p->path, "kit.", 4) == 0 && bf_json_is(reader->json, key, "was"));
+}
+
+static bf_status read_member(bfi_reader *reader, const place *p, int row, int key) {
+    char name[BFI_KEY_MOST], path[PATH_MOST];
+    int is_known_size = bf_json_string(reader->json, key, name, sizeof name) == BF_OK, is_pm;
+    int has_id = p->n == 1 && kit_list(p->section[0]->table);
+    if (is_remark(reader, p, key) || (has_id && strcmp(name, "id") == 0)) return BF_OK;
+    if (strchr(name, '.')) return fail_key(reader, p, key);
+    for (int i = 0; is_known_size && i < p->n; i++) {
+        int field = bf_field_find(p->section[i]->table, name, strlen(name), &is_pm);
+        if (field >= 0) return read_field(reader, p->section[i], row, field, is_pm, key + 1);
+    }
+    bfi_pen pen = bfi_pen_open(path, sizeof path);
+    if (p->path[0]) {
+        bfi_put(&pen, p->path);
+        bfi_put(&pen, ".");
+    }
+    bfi_put(&pen, name);
+    place below;
+    find_place(reader->schema, path, &below);
+    if (!is_known_size || pen.is_short || (!below.n && !has_below(reader->schema, path)))
+        return fail_key(reader, p, key);
+    return read_place(reader, path, key + 1);
+}
+
+/* "Give or take" without a value says nothing, and it may be no wider than the field. */
+static bf_status check_pm(bfi_reader *reader, const bf_section *section, int row, int i_field) {
+    const bf_field *field = &section->table->field[i_field];
+    size_t offset = member_offset(section, row, field);
+    const bf_quantity *quantity = (const void *)((const char *)reader->record + offset);
+    int is_alone = was_seen(reader, offset + offsetof(bf_quantity, pm)) && !was_seen(reader, offset);
+    if (is_alone && quantity->is_unknown)
+        return fail_field(reader, BF_E_MISSING, section, row, i_field, 0, -1);
+    if (quantity->is_unknown || quantity->pm <= field->most - field->least) return BF_OK;
+    bf_fault fault = {BF_E_RANGE, section, row, i_field, quantity->pm};
+    return fail_fault(reader->error, reader->names, &fault, 1);
+}
+
+static bf_status check_pms(bfi_reader *reader, const place *p, int row) {
+    bf_status status = BF_OK;
+    for (int i = 0; i < p->n; i++)
+        for (int f = 0; !status && f < p->section[i]->table->n_fields; f++)
+            if (p->section[i]->table->field[f].kind == BF_QUANTITY)
+                status = check_pm(reader, p->section[i], row, f);
+    return status;
+}
+
+/* One object at a place. */
+static bf_status read_row(bfi_reader *reader, const place *p, int row, int value) {
+    const bf_section *section = p->n ? p->section[0] : NULL;
+    const char *list = p->n == 1 ? kit_list(section->table) : NULL;
+    bf_json_kind kind = bf_json_kind_of(reader->json, value);
+    bf_status status = BF_OK;
+    int id = kind == BF_JSON_OBJECT ? bf_json_find(reader->json, value, "id") : -1;
+    if (list && section->most == 1 && kind == BF_JSON_STRING) id = value;
+    if (id < 0 && kind != BF_JSON_OBJECT)
+        return fail_at(reader, BF_E_TYPE, value, list ? "an object or an id" : "an object");
+
+    for (int i = 0; i < p->n; i++)
+        if (list || section->most > 1)
+            bf_record_start(p->section[i]->table, bf_section_row(p->section[i], reader->record, row));
+    if (list && id >= 0) status = take_named(reader, p, row, id, section->most == 1);
+    if (!status && list && id >= 0 && section->most == 1)
+        status = add_name(reader, section, row, id, p->path);
+    if (status || kind != BF_JSON_OBJECT) return status;
+    for (int key = bf_json_first(reader->json, value); key >= 0; key = bf_json_next(reader->json, key)) {
+        status = read_member(reader, p, row, key);
+        if (status) return status;
+    }
+    return check_pms(reader, p, row);
+}
+
+static bf_status read_rows(bfi_reader *reader, const place *p, int value) {
+    const bf_section *section = p->section[0];
+    if (bf_json_kind_of(reader->json, value) != BF_JSON_ARRAY)
+        return fail_at(reader, BF_E_TYPE, value, "an array of objects");
+    int row = 0;
+    for (int i = bf_json_first(reader->json, value); i >= 0; i = bf_json_next(reader->json, i), row++) {
+        BF_ASSERT(row < section->most); // read_ids has counted
+        // The rows must count before they are read: a row may be named by a later one.
+        *(int *)(void *)((char *)reader->record + section->count_offset) = row + 1;
+        bf_status status = read_row(reader, p, row, i);
+        if (status) return status;
+    }
+    return BF_OK;
+}
+
+static bf_status read_place(bfi_reader *reader, const char *path, int value) {
+    place p;
+    find_place(reader->schema, path, &p);
+    return p.n && p.section[0]->most > 1 ? read_rows(reader, &p, value) : read_row(reader, &p, 0, value);
+}
+
+/* ---- The whole ---- */
+
+/* The value at a path of keys, -1. */
+static int value_at(const bf_json *json, const char *path) {
+    int value = 0;
+    while (value >= 0 && *path) {
+        char key[BFI_KEY_MOST];
+        size_t n = strcspn(path, ".");
+        bfi_cut(key, sizeof key, path, n);
+        value = bf_json_kind_of(json, value) == BF_JSON_OBJECT ? bf_json_find(json, value, key) : -1;
+        path += n + (path[n] == '.');
+    }
+    return value;
+}
+
+/* All ids first, so that a reference may stand before what it names. */
+static bf_status read_ids(bfi_reader *reader) {
+    for (int i = 0; i < reader->schema->n_sections; i++) {
+        const bf_section *section = &reader->schema->section[i];
+        int array = section->most > 1 && first_section(reader->schema, section->name) == section
+                        ? value_at(reader->json, section->name)
+                        : -1;
+        if (array < 0 || bf_json_kind_of(reader->json, array) != BF_JSON_ARRAY) continue;
+        int row = 0;
+        for (int e = bf_json_first(reader->json, array); e >= 0; e = bf_json_next(reader->json, e), row++) {
+            char path[PATH_MOST], accepted[64];
+            bf_json_path(reader->json, e, path, sizeof path);
+            if (row == section->most) {
+                bfi_pen pen = bfi_pen_open(accepted, sizeof accepted);
+                bfi_put(&pen, "up to ");
+                bfi_put_number(&pen, section->most, 0);
+                bfi_put(&pen, " rows");
+                return bfi_fail(reader->error, BF_E_COUNT, path, reader->json, -1, accepted);
+            }
+            int id =
+                bf_json_kind_of(reader->json, e) == BF_JSON_OBJECT ? bf_json_find(reader->json, e, "id") : -1;
+            if (id < 0) continue;
+            bf_json_path(reader->json, id, path, sizeof path);
+            bf_status status = add_name(reader, section, row, id, path);
+            if (status) return status;
+        }
+    }
+    return BF_OK;
+}
+
+static int is_other(const bfi_reader *reader, int key) {
+    for (int i = 0; reader->others[i]; i++)
+        if (bf_json_is(reader->json, key, reader->others[i])) return 1;
+    return 0;
+}
+
+bf_status bfi_read_record(bfi_reader *reader, const bf_json *json, const bf_schema *schema, void *record,
+                          const char *const *others, bfi_names *names, bf_error *error) {
+    BF_ASSERT(schema->bytes <= BFI_RECORD_MOST);
+    reader->json = json;
+    reader->schema = schema;
+    reader->record = record;
+    reader->others = others;
+    reader->names = names;
+    reader->error = error;
+    memset(reader->seen, 0, sizeof reader->seen);
+    names->n = 0;
+    bf_status status = read_ids(reader);
+    place root;
+    find_place(schema, "", &root);
+    for (int pass = 0; pass < 2; pass++)
+        for (int key = bf_json_first(json, 0); !status && key >= 0; key = bf_json_next(json, key))
+            if (!is_other(reader, key) && bf_json_is(json, key, "kit") == (pass == 0))
+                status = read_member(reader, &root, 0, key);
+    return status;
+}

@@ -1,0 +1,55 @@
+/* read.h -- reading a record from JSON by its schema. Internal to text/.
+ *
+ * Keys are found by the field tables, with or without their unit suffix, and may stand in any order. A section that is
+ * an array takes an array of objects, whose "id" names the row; "name" and, in the kit, "was" (values measured before)
+ * are let through. A thing that has names (a bait, a pot, a catapult) may be given by its name in place of an object, or
+ * as an object with "id" and the fields that differ: names are looked up in the request's kit first, then in the
+ * catalogue. */
+#ifndef BFI_READ_H
+#define BFI_READ_H
+
+#include "baitfall/field.h"
+#include "baitfall/json.h"
+#include "text/write.h"
+
+#define BFI_RECORD_MOST 65536 /* bytes of a record that can be read */
+
+typedef struct bfi_reader {
+    const bf_json *json;
+    const bf_schema *schema;
+    void *record;              /* started; written as keys are read                       */
+    const char *const *others; /* keys of the root that the caller reads itself, NULL-ended */
+    bfi_names *names;
+    bf_error *error;
+    unsigned char
+        seen[BFI_RECORD_MOST / 4 / 8]; /* members already said, one bit for every 4 bytes of the record */
+} bfi_reader;
+
+/* Reads the whole root object into the record: the kit first, then the rest. Ranges are not checked here. The first
+ * error is put into *error. reader's memory need not be cleared. */
+BF_CHECK bf_status bfi_read_record(bfi_reader *reader, const bf_json *json, const bf_schema *schema,
+                                   void *record, const char *const *others, bfi_names *names,
+                                   bf_error *error);
+
+/* Reads one value as a field that stands alone (a member of no record): number or text with a unit, range checked.
+ * path is said in errors. */
+BF_CHECK bf_status bfi_read_quantity(const bf_json *json, int value, const char *path, const bf_field *field,
+                                     bf_quantity *quantity, bf_error *error);
+
+/* The index of a word in a NULL-ended list; BF_E_TYPE or BF_E_CHOICE. */
+BF_CHECK bf_status bfi_read_choice(const bf_json *json, int value, const char *path, const char *const *words,
+                                   int *choice, bf_error *error);
+
+/* ---- Errors ---- */
+
+/* Why text is no JSON, as an error. */
+bf_status bfi_fail_json(bf_error *error, const bf_json *json, const bf_json_fault *fault);
+
+/* A fault that bf_schema_check or a check of the core found. names: for references, may be NULL. */
+bf_status bfi_fail_fault(bf_error *error, const bfi_names *names, const bf_fault *fault);
+
+/* Anything else about a value at a path; value -1: there is none. accepted: words, "" when there is nothing to say. */
+bf_status bfi_fail(bf_error *error, bf_status status, const char *path, const bf_json *json, int value,
+                   const char *accepted);
+
+#endif
