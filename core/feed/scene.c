@@ -46,8 +46,8 @@ static const bf_field put_fields[] = {
     BF_Q(bf_put, offset_side_m, BF_LENGTH, -3, 3, 0, 0.04, -0.2, 0.2,
          "released this much to the right of what was meant; start: on the mark, give or take 4 cm "
          "(judgement)"),
-    BF_Q(bf_put, widening_frac, BF_PURE, 0.05, 0.6, 0.25, 0.08, 0.15, 0.35,
-         "clump: how fast a falling cloud's radius grows with depth; start: published thermals (spread.h)"),
+    BF_Q(bf_put, widening_frac, BF_PURE, 0.15, 0.35, 0.25, 0.06, 0.15, 0.35,
+         "clump: how fast the radius of a falling cloud of pieces grows with depth; start: as for thermals"),
     BF_Q(bf_put, wander_frac, BF_PURE, 0, 3, 1, 0.3, 0.5, 1.5,
          "sideways wander of a sinking piece against the fit to sinking tests; start: give or take 30 %"),
 };

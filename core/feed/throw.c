@@ -186,27 +186,24 @@ bf_status bf_throw_flight(const bf_piece *piece, const bf_release *release, cons
 /* A pinch
  * -------------------------------------------------------------------------------------------------- */
 
-/* The commands need no more than a few millimetres, far below what a throw scatters. */
-#define TOLERANCE_M 1e-3
-
-bf_release bfi_sling_release(const bf_sling *sling) {
-    return (bf_release){sling->height_m.value, sling->speed_m_s.value, sling->angle_deg.value, 0};
+static bf_release sling_release(const bf_sling *sling, double bearing_deg) {
+    return (bf_release){sling->height_m.value, sling->speed_m_s.value, sling->angle_deg.value, bearing_deg};
 }
 
 static double within(double value, double least, double most) {
     return value < least ? least : value > most ? most : value;
 }
 
-bf_status bfi_thrown(const bf_sling *sling, const bf_piece *piece, const bf_air *air, const bf_draw *draw,
-                     int i_piece, bf_flight *flight) {
-    bf_release r = bfi_sling_release(sling);
+bf_status bfi_thrown(const bf_sling *sling, double bearing_deg, const bf_piece *piece, const bf_air *air,
+                     const bf_draw *draw, int i_piece, bf_flight *flight) {
+    bf_release r = sling_release(sling, bearing_deg);
     r.speed_m_s *= 1.0 + sling->speed_scatter_frac * bfi_scatter_normal(draw, BFI_THROW_SPEED, i_piece);
     r.angle_deg += sling->angle_scatter_deg * bfi_scatter_normal(draw, BFI_THROW_ANGLE, i_piece);
     r.bearing_deg += sling->bearing_scatter_deg * bfi_scatter_normal(draw, BFI_THROW_BEARING, i_piece);
     r.speed_m_s = within(r.speed_m_s, 0, 100);
     r.angle_deg = within(r.angle_deg, -90, 90);
-    r.bearing_deg = within(r.bearing_deg, -90, 90);
-    return bf_throw_flight(piece, &r, air, TOLERANCE_M, flight);
+    r.bearing_deg = within(r.bearing_deg, -360, 360);
+    return bf_throw_flight(piece, &r, air, BFI_THROW_TOLERANCE_M, flight);
 }
 
 /* Length that holds the middle nine in ten of n values; sorts them. */
@@ -219,12 +216,12 @@ static bf_status throw_out(const bf_scene *scene, const bf_draw *draw, bf_throw_
     bf_air air = bf_air_of(&scene->lake), still = air;
     still.wind.per_e_m_s = 0;
     bf_piece middle = bf_piece_of(&scene->bait, &scene->lake);
-    bf_release release = bfi_sling_release(&scene->sling);
+    bf_release release = sling_release(&scene->sling, 0);
 
     bf_flight flight, in_still_air;
-    bf_status status = bf_throw_flight(&middle, &release, &air, TOLERANCE_M, &flight);
+    bf_status status = bf_throw_flight(&middle, &release, &air, BFI_THROW_TOLERANCE_M, &flight);
     if (status) return status;
-    status = bf_throw_flight(&middle, &release, &still, TOLERANCE_M, &in_still_air);
+    status = bf_throw_flight(&middle, &release, &still, BFI_THROW_TOLERANCE_M, &in_still_air);
     if (status) return status;
 
     double x[BF_PINCH], y[BF_PINCH];
@@ -232,7 +229,7 @@ static bf_status throw_out(const bf_scene *scene, const bf_draw *draw, bf_throw_
         bf_piece piece = bf_piece_other(&middle, &scene->bait, bfi_scatter_normal(draw, BFI_PIECE_SIZE, i),
                                         bfi_scatter_normal(draw, BFI_PIECE_DENSITY, i));
         bf_flight f;
-        status = bfi_thrown(&scene->sling, &piece, &air, draw, i, &f);
+        status = bfi_thrown(&scene->sling, 0, &piece, &air, draw, i, &f);
         if (status) return status;
         x[i] = f.x_m;
         y[i] = f.y_m;

@@ -5,12 +5,12 @@
 #include "baitfall/throw.h"
 #include "core/feed/scatter.h"
 
-/* How the middle piece leaves. */
-bf_release bfi_sling_release(const bf_sling *sling);
+/* The commands need no more than a few millimetres, far below what a throw scatters. */
+#define BFI_THROW_TOLERANCE_M 1e-3
 
-/* Flight of piece i of the pinch: it leaves with its own speed, angle and bearing. Errors as
- * bf_throw_flight. */
-bf_status bfi_thrown(const bf_sling *sling, const bf_piece *piece, const bf_air *air, const bf_draw *draw,
-                     int i_piece, bf_flight *flight);
+/* Flight of piece i of a pinch aimed at bearing_deg: it leaves with its own speed, angle and bearing. Errors
+ * as bf_throw_flight. */
+bf_status bfi_thrown(const bf_sling *sling, double bearing_deg, const bf_piece *piece, const bf_air *air,
+                     const bf_draw *draw, int i_piece, bf_flight *flight);
 
 #endif

@@ -28,6 +28,13 @@ extern "C" {
       "How hard and how high a catapult throws differs from angler to angler: measure a few throws.")        \
     X(BF_NOTE_THROW_OFF_SPOT, "throw-off-spot",                                                              \
       "Thrown as described the feed comes down {0:m} out; the spot is {1:m} out.")                           \
+    X(BF_NOTE_HANGING, "hanging",                                                                            \
+      "Of dry pieces {0:pct} to {1:pct} may hang on the surface film and drift off: wet them first. How "    \
+      "easily feed hangs has not been measured.")                                                            \
+    X(BF_NOTE_AFLOAT, "afloat",                                                                              \
+      "Up to {0:pct} of the pieces are lighter than water in these estimates and float off.")                \
+    X(BF_NOTE_ROLLING, "rolling",                                                                            \
+      "On a slope this steep pieces may roll on after landing; that is not modelled.")                       \
     X(BF_NOTE_WARM_LAYER, "warm-layer",                                                                      \
       "From about {0:c} a warm layer may slide over colder water in still weather; that is not modelled, "   \
       "and the current below it may be weaker and turned.")                                                  \
@@ -49,7 +56,10 @@ extern "C" {
       "one soak to do better.")                                                                              \
     X(BF_NOTE_CLINGING_WATER, "clinging-water",                                                              \
       "Water that clings outside is not counted: unblotted, a small pellet can weigh a third more than it "  \
-      "took up.")
+      "took up.")                                                                                            \
+    X(BF_NOTE_POT_TOO_SMALL, "pot-too-small", "The pot holds about {0:n}, and {1:n} are to go in at once.")  \
+    X(BF_NOTE_PLAN_FEED_ONLY, "plan-feed-only",                                                              \
+      "Only the feed is worked out: no rigs, no aim, and nothing that eats the feed.")
 
 typedef enum bf_note_code {
 #define BF_NOTE_NAME(name, slug, sentence) name,
