@@ -24,14 +24,17 @@ typedef struct bf_drag {
 
 /* A smooth sphere:  Cd = 24/Re (1 + 0.150 Re^0.681) + 0.407 / (1 + 8710/Re).
  *
- * Why this law: it has one power and no joints, it was fitted to settling measurements, and it lies in the
- *           middle of the seven laws compared. Cheng 2009 is closer to the measured table below (2.6 %
- * against 4.4 % RMS in Cd, half of that in speed), a difference inside the laws' give or take. Source:   P.
- * P. Brown and D. F. Lawler, "Sphere Drag and Settling Velocity Revisited", J. Environ. Eng. 129(3), 2003;
- * coefficients seen in a public solver's validation script that cites it, not in the paper. Validity: Re <=
- * 2e5; one rigid smooth sphere, steady, far from walls. Accuracy: against measured Cd at Re 50 to 4000: each
- * within 8 %, 4.4 % RMS. Seven published laws lie within -3.5 .. +2.4 % of it in speed at Re 57 to 2540. We
- * take 10 % in Cd (5 % in speed) as its give or take. Example   Re 200 -> 0.793298. */
+ * Why this law: one power, no joints, fitted to settling measurements, in the middle of the seven laws
+ *           compared. Cheng 2009 is closer to the measured spheres below (2.6 % against 4.4 % RMS in Cd,
+ *           half of that in speed), a difference inside the laws' give or take.
+ * Source:   P. P. Brown and D. F. Lawler, "Sphere Drag and Settling Velocity Revisited", J. Environ. Eng.
+ *           129(3), 2003; coefficients seen in a public solver's validation script that cites it.
+ * Validity: Re <= 2e5; one rigid smooth sphere, steady, far from walls.
+ * Accuracy: against measured Cd at Re 50 to 4000: each within 8 %, 4.4 % RMS. In speed six other published
+ *           laws lie within 0.96 to 1.03 of it for spheres of 2 to 8 mm. We take 10 % in Cd (5 % in speed)
+ *           as its give or take.
+ *
+ * Example   Re 200 -> 0.793298. */
 bf_drag bf_drag_sphere(void);
 
 /* A compact piece that tumbles (cylinder of length 0.5 to 2 diameters, cube, lens), sphericity in (0, 1]:
@@ -40,11 +43,14 @@ bf_drag bf_drag_sphere(void);
  *     K1 = 1 / (1/3 + 2/3 sphericity^-1/2),   K2 = 10^(1.8148 (-log10 sphericity)^0.5743)
  *
  * Source:   G. H. Ganser, "A rational approach to drag prediction of spherical and nonspherical particles",
- *           Powder Technology 77(2), 1993, isometric form; seen in a public multiphase solver, not in the
- * paper. Validity: Re K1 K2 < 1e5, sphericity 0.3 to 1. Not for long rods or thin discs, which keep a
- * direction. Accuracy: other shape laws lie within 0.65 to 1.1 of it in speed for discs and 0.86 to 1.1 for
- * lengths of 1 to 2 diameters; from memory, its mean error against measured Cd is 16 %. We take 20 % in Cd
- * (10 % in speed) as its give or take. Example   sphericity 0.873580, Re 300 -> 0.9036. */
+ *           Powder Technology 77(2), 1993, isometric form; coefficients seen in a public multiphase solver.
+ * Validity: Re K1 K2 < 1e5, sphericity 0.3 to 1. Not for long rods or thin discs, which keep a direction.
+ * Accuracy: Haider & Levenspiel 1989 and Hoelzer & Sommerfeld 2008 (mean area) lie within 0.90 to 1.10 of it
+ *           in speed for cylinders of 2 to 8 mm and length 0.5 to 2 diameters; the latter with the broadside
+ *           area too, but for discs (length 0.5), where it is 12 to 24 % faster. From memory, Ganser's mean
+ *           error against measured Cd is 16 %. We take 20 % in Cd (10 % in speed) as its give or take.
+ *
+ * Example   sphericity 0.873580, Re 300 -> 0.9036. */
 bf_drag bf_drag_shape(double sphericity);
 
 /* Drag coefficient by a law, dimensionless. reynolds > 0 (asserted). */
