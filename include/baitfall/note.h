@@ -59,7 +59,10 @@ extern "C" {
       "took up.")                                                                                            \
     X(BF_NOTE_POT_TOO_SMALL, "pot-too-small", "The pot holds about {0:n}, and {1:n} are to go in at once.")  \
     X(BF_NOTE_PLAN_FEED_ONLY, "plan-feed-only",                                                              \
-      "Only the feed is worked out: no rigs, no aim, and nothing that eats the feed.")
+      "Only the feed is worked out: no rigs, no aim, and nothing that eats the feed.")                       \
+    X(BF_NOTE_ACTING_DENSITY, "acting-density",                                                              \
+      "This density is how the bait falls by the published drag law; since that law is uncertain itself, "   \
+      "the real density may lie anywhere from {0:n} to {1:n} kg/m3.")
 
 typedef enum bf_note_code {
 #define BF_NOTE_NAME(name, slug, sentence) name,
