@@ -8,3 +8,18 @@ target_compile_definitions(bf_server PRIVATE _POSIX_C_SOURCE=200809L)
 
 # The kit file.
 bf_room(logbook bf_base)
+
+# Pictures as PDF and PNG. The renderer is a module of its own beside the program, loaded when a picture is asked for:
+# linking it would add its 10 ms of loading to every command.
+pkg_check_modules(RSVG REQUIRED IMPORTED_TARGET librsvg-2.0)
+add_library(baitfall_report MODULE report/render.c ${BF_GENERATED}/picture_css.c)
+set_target_properties(baitfall_report PROPERTIES PREFIX "" C_VISIBILITY_PRESET hidden)
+target_include_directories(baitfall_report PRIVATE include ${CMAKE_SOURCE_DIR})
+target_link_libraries(baitfall_report PRIVATE PkgConfig::RSVG m)
+add_library(bf_report STATIC report/report.c)
+target_include_directories(bf_report PUBLIC include PRIVATE ${CMAKE_SOURCE_DIR})
+target_link_libraries(bf_report PUBLIC bf_base PRIVATE ${CMAKE_DL_LIBS})
+add_dependencies(bf_report baitfall_report)
+if(BF_SANITIZE)
+  target_sources(bf_report INTERFACE ${CMAKE_SOURCE_DIR}/report/sanitized.c)
+endif()

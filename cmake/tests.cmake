@@ -4,7 +4,7 @@ pkg_check_modules(GSL REQUIRED IMPORTED_TARGET gsl)
 find_library(BF_MPFR mpfr REQUIRED)
 find_library(BF_GMP gmp REQUIRED)
 
-foreach(room base water feed picture text server logbook)
+foreach(room base water feed plan picture text server logbook report)
   file(GLOB tests CONFIGURE_DEPENDS tests/${room}/*_test.c)
   foreach(source ${tests})
     get_filename_component(name ${source} NAME_WE)
@@ -16,6 +16,15 @@ foreach(room base water feed picture text server logbook)
     set_tests_properties(${room}.${name} PROPERTIES TIMEOUT 300)
   endforeach()
 endforeach()
+
+# Pictures: some tests look inside the room; some ask the renderers that the pictures are made for.
+foreach(name svg_test contour_test)
+  target_include_directories(${name} PRIVATE ${CMAKE_SOURCE_DIR})
+endforeach()
+target_link_libraries(rsvg_overlap_test PRIVATE bf_report PkgConfig::RSVG)
+target_link_libraries(report_test PRIVATE bf_picture)
+add_executable(draw_scenes tests/picture/overlap/draw_scenes.c)
+target_link_libraries(draw_scenes PRIVATE bf_picture m)
 
 # Checks on the tree and on what was built before the tests (scripts/check builds it).
 foreach(script purity tidy)

@@ -280,7 +280,7 @@ static void draw_staff(sheet *s) {
 /* ---- in the air ---- */
 
 static void put_how(bfi_pen *pen, const bf_side_view *view) {
-    static const char *const words[] = {"pole pot", "pole pot, shaken", "by catapult", "by hand"};
+    static const char *const words[] = {"pole pot", "shaken pot", "by catapult", "by hand"};
     bfi_put(pen, words[view->how]);
     if (!(fabs(view->distance_m) >= 0)) return;
     bfi_put(pen, ", ");

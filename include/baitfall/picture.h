@@ -135,7 +135,7 @@ BF_CHECK bf_status bf_picture_with_style(const char *svg, size_t n, char *out, s
 
 /* Width of UTF-8 text in DejaVu Sans at 1 mm letter size, mm; bold when is_bold. A character outside the table
  * (Latin, Greek, Cyrillic and the signs we print) counts as 1 mm. n bytes.
- * Example: "12 s" bold -> 2.68. */
+ * Example: "12 s" bold -> 2.335. */
 double bf_text_width_mm(const char *text, size_t n, int is_bold);
 
 #ifdef __cplusplus

@@ -1,6 +1,6 @@
 /* draw_scenes FOLDER N -- writes the pictures of N random scenes, above-K.svg and side-K.svg, each with its style,
  * and the everyday pictures in the three looks. The overlap checks look at them in real renderers. */
-#include "tests/picture/scenes.h"
+#include "../scenes.h"
 
 static char svg[SCENE_SVG_BYTES], styled[SCENE_SVG_BYTES + 32 * 1024];
 

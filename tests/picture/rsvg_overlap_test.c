@@ -1,0 +1,119 @@
+/* The same question put to the renderer that makes PDF and PNG: where does librsvg itself put every word? */
+#include <librsvg/rsvg.h>
+
+#include "common/check.h"
+#include "scenes.h"
+
+#define N_SCENES 200
+#define MOST_WORDS 64
+
+static char svg[SCENE_SVG_BYTES], named[SCENE_SVG_BYTES + 8192];
+
+/* The same picture with an id for every <text>; returns how many there are. */
+static int name_words(void) {
+    int n = 0;
+    char *out = named;
+    for (const char *at = svg; *at;) {
+        if (strncmp(at, "<text ", 6) == 0) {
+            out += sprintf(out, "<text id=\"w%d\" ", n++);
+            at += 6;
+        } else {
+            *out++ = *at++;
+        }
+    }
+    *out = 0;
+    return n;
+}
+
+/* The boxes of all words in mm, in the bold look; letters as filled, without their casing. */
+static void measure(int n_words, double height_mm, RsvgRectangle *box) {
+    GError *error = NULL;
+    RsvgHandle *handle = rsvg_handle_new_from_data((const guint8 *)named, strlen(named), &error);
+    assert_non_null(handle);
+    assert_true(
+        rsvg_handle_set_stylesheet(handle, (const guint8 *)bf_picture_css, strlen(bf_picture_css), &error));
+    RsvgRectangle page = {0, 0, 80, height_mm};
+    for (int k = 0; k < n_words; k++) {
+        char id[16];
+        snprintf(id, sizeof id, "#w%d", k);
+        assert_true(rsvg_handle_get_geometry_for_layer(handle, id, &page, NULL, &box[k], &error));
+    }
+    g_object_unref(handle);
+}
+
+static int overlap(const RsvgRectangle *a, const RsvgRectangle *b) {
+    return a->x < b->x + b->width && b->x < a->x + a->width && a->y < b->y + b->height &&
+           b->y < a->y + a->height;
+}
+
+static int check_picture(int scene, double height_mm) {
+    RsvgRectangle box[MOST_WORDS];
+    int n = name_words();
+    assert_in_range(n, 5, MOST_WORDS);
+    measure(n, height_mm, box);
+    for (int a = 0; a < n; a++) {
+        assert_true(box[a].width > 0.5 && box[a].height > 0.5);
+        BF_CHECK_IN(box[a].x, 0, 80);
+        BF_CHECK_IN(box[a].x + box[a].width, 0, 80);
+        BF_CHECK_IN(box[a].y, 0, height_mm);
+        BF_CHECK_IN(box[a].y + box[a].height, 0, height_mm);
+        for (int b = 0; b < a; b++)
+            if (overlap(&box[a], &box[b])) fail_msg("scene %d: words %d and %d overlap", scene, a, b);
+    }
+    return n;
+}
+
+static double height_of(void) {
+    return atof(strstr(svg, " height=\"") + strlen(" height=\""));
+}
+
+static void no_two_words_overlap_in_200_random_pictures_of_each_kind(void **state) {
+    (void)state;
+    static scene_above above;
+    static bf_side_view side;
+    bf_labels labels;
+    bf_picture picture;
+    void *work = malloc(bf_picture_work_bytes());
+    int n_words = 0;
+    for (int n = 0; n < N_SCENES; n++) {
+        scene_labels(n, &labels);
+        scene_above_random(n, &above);
+        above.view.look = BF_LOOK_SUN;
+        assert_int_equal(
+            bf_picture_above(&above.view, above.density, &labels, work, svg, sizeof svg, &picture), BF_OK);
+        n_words += check_picture(n, height_of());
+        scene_side_random(n, &side);
+        side.look = BF_LOOK_SUN;
+        assert_int_equal(bf_picture_side(&side, &labels, svg, sizeof svg, &picture), BF_OK);
+        n_words += check_picture(n, height_of());
+    }
+    free(work);
+    assert_true(n_words > 2 * N_SCENES * 8);
+}
+
+/* Our own table of widths against the renderer's: bold words, filled extent against advance. The filled extent leaves
+ * out the side bearings of the first and last letter, at most 0.12 em each for these. */
+static void our_widths_are_the_renderers(void **state) {
+    (void)state;
+    static const char *const words[] = {"9 in 10 inside", "hook bait", "12 s (10-15) to the bottom", "W",
+                                        "0"};
+    for (size_t k = 0; k < sizeof words / sizeof words[0]; k++) {
+        snprintf(
+            named, sizeof named,
+            "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"bf\" data-look=\"sun\" viewBox=\"0 0 80 20\">"
+            "<text id=\"w0\" x=\"2\" y=\"10\">%s</text></svg>",
+            words[k]);
+        RsvgRectangle box;
+        measure(1, 20, &box);
+        double ours = 4 * bf_text_width_mm(words[k], strlen(words[k]), 1);
+        BF_CHECK_IN(ours - box.width, -0.1, 2 * 0.12 * 4);
+    }
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(no_two_words_overlap_in_200_random_pictures_of_each_kind),
+        cmocka_unit_test(our_widths_are_the_renderers),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
