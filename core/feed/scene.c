@@ -80,7 +80,7 @@ static const bf_field soaking_fields[] = {
 };
 
 static const bf_field counted_fields[] = {
-    BF_Q(bf_counted, count, BF_PURE, 0, 100000, 0, 10, 0, 1000,
+    BF_Q(bf_counted, count, BF_PURE, 0, 100000, 0, 0, 0, 1000,
          "pieces that once filled the pot level; start: 0, never counted"),
 };
 
