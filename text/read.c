@@ -526,7 +526,11 @@ static void put_keys(bfi_pen *pen, const bfi_reader *reader, const place *p) {
         put_word(pen, key, is_first, 0);
         is_first = 0;
     }
-    for (int i = 0; !n && reader->others[i]; i++, is_first = 0) put_word(pen, reader->others[i], is_first, 0);
+    for (int i = 0; !n && reader->others[i]; i++) {
+        if (strchr(reader->others[i], '.')) continue;
+        put_word(pen, reader->others[i], is_first, 0);
+        is_first = 0;
+    }
 }
 
 static bf_status fail_key(bfi_reader *reader, const place *p, int key) {
@@ -568,22 +572,30 @@ static int is_remark(const bfi_reader *reader, const place *p, int key) {
            (strncmp(p->path, "kit.", 4) == 0 && bf_json_is(reader->json, key, "was"));
 }
 
+/* Keys at these paths are the caller's own business. */
+static int is_other(const bfi_reader *reader, const char *path) {
+    for (int i = 0; reader->others[i]; i++)
+        if (strcmp(path, reader->others[i]) == 0) return 1;
+    return 0;
+}
+
 static bf_status read_member(bfi_reader *reader, const place *p, int row, int key) {
     char name[BFI_KEY_MOST], path[PATH_MOST];
     int is_known_size = bf_json_string(reader->json, key, name, sizeof name) == BF_OK, is_pm;
     int has_id = p->n == 1 && kit_list(p->section[0]->table);
-    if (is_remark(reader, p, key) || (has_id && strcmp(name, "id") == 0)) return BF_OK;
-    if (strchr(name, '.')) return fail_key(reader, p, key);
-    for (int i = 0; is_known_size && i < p->n; i++) {
-        int field = bf_field_find(p->section[i]->table, name, strlen(name), &is_pm);
-        if (field >= 0) return read_field(reader, p->section[i], row, field, is_pm, key + 1);
-    }
     bfi_pen pen = bfi_pen_open(path, sizeof path);
     if (p->path[0]) {
         bfi_put(&pen, p->path);
         bfi_put(&pen, ".");
     }
     bfi_put(&pen, name);
+    if (is_remark(reader, p, key) || (has_id && strcmp(name, "id") == 0)) return BF_OK;
+    if (strchr(name, '.')) return fail_key(reader, p, key);
+    if (is_known_size && !pen.is_short && is_other(reader, path)) return BF_OK;
+    for (int i = 0; is_known_size && i < p->n; i++) {
+        int field = bf_field_find(p->section[i]->table, name, strlen(name), &is_pm);
+        if (field >= 0) return read_field(reader, p->section[i], row, field, is_pm, key + 1);
+    }
     place below;
     find_place(reader->schema, path, &below);
     if (!is_known_size || pen.is_short || (!below.n && !has_below(reader->schema, path)))
@@ -704,12 +716,6 @@ static bf_status read_ids(bfi_reader *reader) {
     return BF_OK;
 }
 
-static int is_other(const bfi_reader *reader, int key) {
-    for (int i = 0; reader->others[i]; i++)
-        if (bf_json_is(reader->json, key, reader->others[i])) return 1;
-    return 0;
-}
-
 bf_status bfi_read_record(bfi_reader *reader, const bf_json *json, const bf_schema *schema, void *record,
                           const char *const *others, bfi_names *names, bf_error *error) {
     BF_ASSERT(schema->bytes <= BFI_RECORD_MOST);
@@ -726,7 +732,6 @@ bf_status bfi_read_record(bfi_reader *reader, const bf_json *json, const bf_sche
     find_place(schema, "", &root);
     for (int pass = 0; pass < 2; pass++)
         for (int key = bf_json_first(json, 0); !status && key >= 0; key = bf_json_next(json, key))
-            if (!is_other(reader, key) && bf_json_is(json, key, "kit") == (pass == 0))
-                status = read_member(reader, &root, 0, key);
+            if (bf_json_is(json, key, "kit") == (pass == 0)) status = read_member(reader, &root, 0, key);
     return status;
 }

@@ -17,8 +17,9 @@
 typedef struct bfi_reader {
     const bf_json *json;
     const bf_schema *schema;
-    void *record;              /* started; written as keys are read                       */
-    const char *const *others; /* keys of the root that the caller reads itself, NULL-ended */
+    void *record; /* started; written as keys are read                       */
+    const char *const
+        *others; /* paths ("seed", "kit.rigs") that the caller reads itself or lets through, NULL-ended */
     bfi_names *names;
     bf_error *error;
     unsigned char
