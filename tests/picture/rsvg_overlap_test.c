@@ -9,11 +9,14 @@
 
 static char svg[SCENE_SVG_BYTES], named[SCENE_SVG_BYTES + 8192];
 
-/* The same picture with an id for every <text>; returns how many there are. */
+/* The same picture with an id for every <text> and without its paper size, so that it fills a page of 80 units;
+ * returns how many words there are. */
 static int name_words(void) {
     int n = 0;
     char *out = named;
+    const char *size = strstr(svg, " width=\""), *after_size = strstr(svg, " viewBox=\"");
     for (const char *at = svg; *at;) {
+        if (at == size) at = after_size;
         if (strncmp(at, "<text ", 6) == 0) {
             out += sprintf(out, "<text id=\"w%d\" ", n++);
             at += 6;
