@@ -4,7 +4,7 @@
 #include <math.h>
 #include <string.h>
 
-#include "core/picture/svg.h"
+#include "text/write.h"
 
 typedef struct unit {
     bf_dimension dimension;
@@ -342,12 +342,15 @@ static void put_stepped(bfi_pen *pen, double number, int power) {
     bfi_put_bytes(pen, text, bf_number_fixed(shown, power < 0 ? -power : 0, text));
 }
 
-static int least_power(int power) {
+/* The step of the digits for a range of half width `half`: its power of ten. A shade more than 1/2 and 1/5, so that a half
+ * width of exactly 2 or 50 counts as that. */
+static int power_of_step(double half) {
+    int fine = floor_log10(half * 0.501), coarse = floor_log10(half * 0.2004);
+    int power = fine <= 0 ? fine : coarse > 0 ? coarse : 0;
     return power < -9 ? -9 : power;
 }
 
-/* A number with so many figures, zeros at the end of the decimals left out. */
-static void put_figures(bfi_pen *pen, double number, int figures) {
+void bfi_put_figures(bfi_pen *pen, double number, int figures) {
     char text[BF_NUMBER_MOST];
     size_t n;
     if (number == 0) {
@@ -379,7 +382,7 @@ size_t bf_say_like(double value, double like, bf_dimension dimension, char out[B
     const unit *u = unit_like(like, dimension);
     double number = from_si(value, u);
     if (is_finite(number)) {
-        put_figures(&pen, number, 6);
+        bfi_put_figures(&pen, number, 6);
         put_unit(&pen, u);
     } else {
         bfi_put(&pen, "no number");
@@ -428,11 +431,11 @@ size_t bf_say_range(bf_range range, bf_dimension dimension, char out[BF_SAY_MOST
     double mid = from_si(range.mid, u), lo = from_si(range.lo, u), hi = from_si(range.hi, u);
     double half = is_finite(hi) ? (hi - lo) / 2 : mid - lo;
     if (!(half > 0) || !is_finite(half)) {
-        put_figures(&pen, mid, 3);
+        bfi_put_figures(&pen, mid, 3);
         put_unit(&pen, u);
         return pen.n;
     }
-    int power = least_power(floor_log10(half * 0.501)); // a half range of exactly 2 steps counts as 2
+    int power = power_of_step(half);
     put_stepped(&pen, mid, power);
     put_unit(&pen, u);
     bfi_put(&pen, " (");

@@ -197,8 +197,12 @@ void bfi_field_path(const bf_section *section, int row, int field, int is_pm, ch
 }
 
 const char *bfi_name_of(const bfi_names *names, const bf_section *section, int row) {
-    for (int i = 0; i < names->n; i++)
-        if (names->name[i].section == section && names->name[i].row == row) return names->name[i].text.text;
+    for (int i = 0; i < names->n; i++) {
+        const bfi_name *name = &names->name[i];
+        // Schemas over one record may each have a section for the same place.
+        int is_there = name->section->table == section->table && name->section->offset == section->offset;
+        if (is_there && name->row == row) return name->text.text;
+    }
     return "";
 }
 

@@ -78,6 +78,9 @@ void bfi_pm_key(const bf_field *field, char key[BFI_KEY_MOST]);
 /* "water.depth_m", "feed[3].count"; is_pm: of its "give or take". Cut when too long. */
 void bfi_field_path(const bf_section *section, int row, int field, int is_pm, char *out, size_t most);
 
+/* A number for people with so many figures or all its whole digits; zeros at the end of decimals left out. */
+void bfi_put_figures(bfi_pen *pen, double number, int figures);
+
 /* Copies as much text as fits, cut before a character. */
 void bfi_cut(char *out, size_t most, const char *text, size_t n);
 

@@ -74,8 +74,9 @@ size_t bf_say_quantity(bf_quantity quantity, bf_dimension dimension, char out[BF
 /* A computed range: the middle, its unit, and from where to where eight worlds in ten lie: "12 s (10-15)",
  * "14 cm (11-19)", "52 (45-60)", and with a negative end "2 cm (-3 to 15)".
  *
- * The range decides the digits: they step by the power of ten that goes between 2 and 20 times into half of it. No
- * width: three figures and no brackets. A middle that is not a number: "no answer"; an end that is infinite: "12 s
+ * The range decides the digits: decimals and units step by the power of ten that goes between 2 and 20 times into half of
+ * it; whole tens and more only when they go at least 5 times into it. No width: three figures and no brackets. A middle
+ * that is not a number: "no answer"; an end that is infinite: "12 s
  * (10 and up)". */
 size_t bf_say_range(bf_range range, bf_dimension dimension, char out[BF_SAY_MOST]);
 

@@ -1,0 +1,189 @@
+/* answer.c -- see baitfall/answer.h: finds the verb of a command and lays out its memory. */
+#include "baitfall/answer.h"
+
+#include <string.h>
+
+#include "text/work.h"
+
+static const bfi_verb *const verbs[] = {&bfi_plan_verb, &bfi_catalogue_verb, &bfi_form_verb};
+#define N_VERBS ((int)(sizeof verbs / sizeof verbs[0]))
+
+static const bfi_verb *find_verb(const char *name, const bf_command **command) {
+    *command = bf_command_find(name, strlen(name));
+    if (*command) return &bfi_scene_verb;
+    for (int i = 0; i < N_VERBS; i++)
+        if (strcmp(verbs[i]->name, name) == 0) return verbs[i];
+    return NULL;
+}
+
+/* ---- Memory: the work struct, then tokens, own, spare and rows ---- */
+
+static size_t round_up(size_t bytes) {
+    return (bytes + 15) / 16 * 16;
+}
+
+typedef struct layout {
+    size_t tokens, own, spare, rows, end;
+} layout;
+
+static layout layout_of(const bfi_verb *verb, const bf_command *command) {
+    layout l;
+    l.tokens = round_up(sizeof(bfi_work));
+    l.own = l.tokens + round_up(bf_json_bytes(BFI_TOKENS_MOST));
+    l.spare = l.own + round_up(verb->own_bytes(command));
+    l.rows = l.spare + round_up(verb->spare_bytes(command));
+    l.end = l.rows + (verb->rows_bytes ? verb->rows_bytes(command) : 0);
+    return l;
+}
+
+size_t bf_work_bytes(const char *name) {
+    const bf_command *command;
+    const bfi_verb *verb = find_verb(name, &command);
+    return verb ? layout_of(verb, command).end : 0;
+}
+
+size_t bf_state_bytes(const char *name) {
+    const bf_command *command;
+    const bfi_verb *verb = find_verb(name, &command);
+    return verb ? layout_of(verb, command).rows : 0;
+}
+
+/* ---- Options ---- */
+
+int bfi_option(const bfi_work *work, const char *key) {
+    return bf_json_find(&work->json, 0, key);
+}
+
+static bf_status read_whole(bfi_work *work, const char *key, double least, double most, double start,
+                            double *number) {
+    static const bf_field field = {.kind = BF_REAL, .dimension = BF_PURE};
+    int value = bfi_option(work, key);
+    bf_field asked = field;
+    bf_quantity got;
+    asked.least = least;
+    asked.most = most;
+    *number = start;
+    if (value < 0) return BF_OK;
+    bf_status status = bfi_read_quantity(&work->json, value, key, &asked, &got, &work->error);
+    if (status) return status;
+    if (got.value != (double)(int64_t)got.value)
+        return bfi_fail(&work->error, BF_E_TYPE, key, &work->json, value, "a whole number");
+    *number = got.value;
+    return BF_OK;
+}
+
+bf_status bfi_read_options(bfi_work *work, int draws_start) {
+    double seed, draws;
+    bf_status status = read_whole(work, "seed", 0, BFI_SEED_MOST, 1, &seed);
+    if (!status) status = read_whole(work, "draws", 16, BF_DRAWS_MOST, draws_start, &draws);
+    if (status) return status;
+    work->seed = (uint64_t)seed;
+    work->n_draws = (int)draws;
+    return BF_OK;
+}
+
+/* ---- The three calls ---- */
+
+static bf_status read_request(bfi_work *work, const char *json, size_t n_json, void *tokens) {
+    bf_json_fault fault;
+    bf_status status = bf_json_read(json, n_json, tokens, BFI_TOKENS_MOST, &work->json, &fault);
+    if (status) return bfi_fail_json(&work->error, &work->json, &fault);
+    return work->verb->begin(work);
+}
+
+bf_status bf_begin(void *memory, const char *name, const char *json, size_t n_json, int *n_items,
+                   int *n_columns) {
+    const bf_command *command;
+    const bfi_verb *verb = find_verb(name, &command);
+    *n_items = *n_columns = 0;
+    if (!verb) return BF_E_CHOICE;
+    layout l = layout_of(verb, command);
+    bfi_work *work = memory;
+    work->verb = verb;
+    work->command = command;
+    work->names.n = 0;
+    work->error = (bf_error){BF_OK, "", "", "", ""};
+    work->n_items = work->n_columns = 0;
+    work->own = (char *)memory + l.own;
+    work->spare = (char *)memory + l.spare;
+    bf_status status = read_request(work, json, n_json, (char *)memory + l.tokens);
+    BF_ASSERT(status == work->error.status);
+    if (status) work->n_items = work->n_columns = 0;
+    *n_items = work->n_items;
+    *n_columns = work->n_columns;
+    return status;
+}
+
+size_t bf_scratch_bytes(const void *memory) {
+    const bfi_work *work = memory;
+    return work->n_items ? work->verb->scratch_bytes(work) : 0;
+}
+
+bf_status bf_range_rows(const void *memory, void *scratch, int i, int j, double *rows) {
+    const bfi_work *work = memory;
+    BF_ASSERT(0 <= i && i <= j && j <= work->n_items);
+    if (i < j) work->verb->range(work, scratch, i, j, rows);
+    return BF_OK;
+}
+
+static bf_status put_error(const bf_error *error, char *out, size_t out_most, size_t *n_out) {
+    bf_status status = bfi_json_error(error, out, out_most, n_out);
+    return status ? status : error->status;
+}
+
+bf_status bf_finish(void *memory, const double *rows, char *out, size_t out_most, size_t *n_out) {
+    bfi_work *work = memory;
+    if (work->error.status) return put_error(&work->error, out, out_most, n_out);
+    bfi_json json = bfi_json_open(out, out_most);
+    bfi_json_object(&json);
+    bfi_json_key_real(&json, "schema", 1);
+    bfi_json_key_text(&json, "command", work->command ? work->command->name : work->verb->name);
+    bf_status status = work->verb->finish(work, rows, &json);
+    if (status) return put_error(&work->error, out, out_most, n_out);
+    bfi_json_close(&json);
+    status = bfi_json_done(&json, n_out);
+    if (!status) return BF_OK;
+    bfi_fail(&work->error, status, "", NULL, -1, "more space for the answer");
+    return put_error(&work->error, out, out_most, n_out);
+}
+
+static bf_status refuse_command(const char *name, char *out, size_t out_most, size_t *n_out) {
+    bf_error error = {.status = BF_E_CHOICE, .field = "command"};
+    bfi_pen pen = bfi_pen_open(error.accepted, sizeof error.accepted);
+    for (int i = 0; i < bf_n_commands; i++) {
+        bfi_put(&pen, bf_commands[i].name);
+        bfi_put(&pen, ", ");
+    }
+    for (int i = 0; i < N_VERBS; i++) {
+        bfi_put(&pen, verbs[i]->name);
+        bfi_put(&pen, i + 2 < N_VERBS ? ", " : i + 1 < N_VERBS ? " or " : "");
+    }
+    char cut[48];
+    bfi_cut(cut, sizeof cut, name, strlen(name));
+    pen = bfi_pen_open(error.text, sizeof error.text);
+    bfi_put(&pen, "There is no command \"");
+    bfi_put(&pen, cut);
+    bfi_put(&pen, "\"; accepted is ");
+    bfi_put(&pen, error.accepted);
+    bfi_put(&pen, ".");
+    return put_error(&error, out, out_most, n_out);
+}
+
+bf_status bf_answer(void *memory, const char *name, const char *json, size_t n_json, char *out,
+                    size_t out_most, size_t *n_out) {
+    const bf_command *command;
+    const bfi_verb *verb = find_verb(name, &command);
+    int n_items, n_columns;
+    if (!verb) return refuse_command(name, out, out_most, n_out);
+    bf_status status = bf_begin(memory, name, json, n_json, &n_items, &n_columns);
+    layout l = layout_of(verb, command);
+    double *rows = (double *)(void *)((char *)memory + l.rows);
+    if (!status && n_items) {
+        const bfi_work *work = memory;
+        BF_ASSERT(l.rows + (size_t)n_items * (size_t)n_columns * sizeof(double) <= l.end);
+        BF_ASSERT(verb->scratch_bytes(work) <= l.rows - l.spare);
+        status = bf_range_rows(memory, work->spare, 0, n_items, rows);
+        BF_ASSERT(!status);
+    }
+    return bf_finish(memory, rows, out, out_most, n_out);
+}

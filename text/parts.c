@@ -1,0 +1,115 @@
+/* parts.c -- members that answers have in common: outputs, shares, notes. */
+#include <math.h>
+#include <string.h>
+
+#include "text/work.h"
+
+/* The path of an uncertain input: "bait.density_kg_m3". */
+static void input_path(const bf_schema *in, bf_input input, char *path, size_t most) {
+    bfi_field_path(&in->section[input.section], input.row, input.field, 0, path, most);
+}
+
+/* ---- Outputs ---- */
+
+/* The input with the largest share, -1: no single one has more than what cannot be parted. */
+static int largest_share(const bf_ensemble_result *result, int i_out) {
+    int largest = -1;
+    double share = result->together[i_out];
+    for (int q = 0; q < result->n_inputs; q++)
+        if (result->share[i_out][q] > share) {
+            share = result->share[i_out][q];
+            largest = q;
+        }
+    return largest;
+}
+
+void bfi_json_output(bfi_json *json, const bf_table *out, int i_out, const bf_schema *in,
+                     const bf_ensemble_result *result) {
+    const bf_field *field = &out->field[i_out];
+    bf_range range = result->range[i_out];
+    int largest = largest_share(result, i_out);
+    char path[128] = "together";
+    bfi_json_range(json, field->name, range, field->dimension);
+    if (largest >= 0) input_path(in, result->input[largest], path, sizeof path);
+    if (range.hi > range.lo) bfi_json_key_text(json, "mostly", path);
+    bfi_json_close(json);
+}
+
+void bfi_json_shares(bfi_json *json, const bf_table *out, const bf_schema *in,
+                     const bf_ensemble_result *result) {
+    bfi_json_key(json, "shares");
+    bfi_json_object(json);
+    for (int o = 0; o < out->n_fields; o++) {
+        if (!(result->range[o].hi > result->range[o].lo)) continue;
+        bfi_json_key(json, out->field[o].name);
+        bfi_json_object(json);
+        for (int q = 0; q < result->n_inputs; q++) {
+            char path[128];
+            input_path(in, result->input[q], path, sizeof path);
+            bfi_json_key_real(json, path, result->share[o][q]);
+        }
+        bfi_json_key_real(json, "together", result->together[o]);
+        bfi_json_close(json);
+    }
+    bfi_json_close(json);
+}
+
+/* ---- Notes ---- */
+
+/* "{0:cm}" and its like: how a number of a note is printed. */
+static void put_note_number(bfi_pen *pen, double number, const char *form, size_t n) {
+    static const struct {
+        const char *form;
+        double times;
+        int figures; /* 0: a whole number */
+        const char *unit;
+    } forms[] = {{"m", 1, 3, " m"},
+                 {"mm", 1000, 2, " mm"},
+                 {"cm", 100, 2, " cm"},
+                 {"s", 1, 2, " s"},
+                 {"min", 1.0 / 60, 2, " min"},
+                 {"pct", 100, 2, " %"},
+                 {"n", 1, 0, ""},
+                 {"c", 1, 2, " C"}};
+    for (size_t i = 0; i < sizeof forms / sizeof forms[0]; i++) {
+        if (strlen(forms[i].form) != n || memcmp(forms[i].form, form, n) != 0) continue;
+        double shown = number * forms[i].times;
+        if (shown - shown != 0)
+            bfi_put(pen, "an unknown number of");
+        else
+            bfi_put_figures(pen, forms[i].figures ? shown : floor(shown + 0.5),
+                            forms[i].figures ? forms[i].figures : 15);
+        bfi_put(pen, forms[i].unit);
+        return;
+    }
+    BF_ASSERT(!"a form of note.h");
+}
+
+static void put_note(bfi_pen *pen, const bf_note *note) {
+    for (const char *at = bf_note_sentence(note->code); *at;) {
+        size_t n = strcspn(at, "{");
+        bfi_put_bytes(pen, at, n);
+        at += n;
+        if (!*at) return;
+        // {digit:form}
+        size_t n_form = strcspn(at, "}");
+        BF_ASSERT(n_form >= 4 && at[1] >= '0' && at[1] <= '2' && at[2] == ':');
+        put_note_number(pen, note->number[at[1] - '0'], at + 3, n_form - 3);
+        at += n_form + 1;
+    }
+}
+
+void bfi_json_notes(bfi_json *json, const bf_note *notes, int n) {
+    bfi_json_key(json, "notes");
+    bfi_json_array(json);
+    for (int i = 0; i < n; i++) {
+        char text[640];
+        bfi_pen pen = bfi_pen_open(text, sizeof text);
+        put_note(&pen, &notes[i]);
+        bfi_json_object(json);
+        bfi_json_key_text(json, "code", bf_note_slug(notes[i].code));
+        bfi_json_key_text(json, "text", text);
+        bfi_json_close(json);
+    }
+    bfi_json_close(json);
+}

@@ -1,0 +1,263 @@
+/* scene_answer.c -- fall, pot, soak, throw and spread: a request over bf_scene through its command's model. */
+#include <string.h>
+
+#include "text/work.h"
+
+/* ---- The request: everything a scene holds, and a kit to look names up in ---- */
+
+#define KIT_BAITS 16
+#define KIT_POTS 8
+#define KIT_THROWS 8
+
+typedef struct request {
+    bf_scene scene; /* first: the sections of all commands hold for the request too */
+    int n_baits, n_pots, n_throws;
+    bf_bait bait[KIT_BAITS];
+    bf_pot pot[KIT_POTS];
+    bf_sling sling[KIT_THROWS];
+} request;
+
+static const bf_section kit_sections[] = {
+    {"kit.baits", &bf_bait_table, offsetof(request, bait), KIT_BAITS, offsetof(request, n_baits)},
+    {"kit.pots", &bf_pot_table, offsetof(request, pot), KIT_POTS, offsetof(request, n_pots)},
+    {"kit.throws", &bf_sling_table, offsetof(request, sling), KIT_THROWS, offsetof(request, n_throws)},
+};
+#define N_KIT_SECTIONS ((int)(sizeof kit_sections / sizeof kit_sections[0]))
+
+#define MOST_SECTIONS 24
+#define RAW_MOST 64 /* further columns of a command */
+
+/* What stands in work->own. */
+typedef struct own {
+    request request;
+    bf_section section[MOST_SECTIONS]; /* those of all commands, each once, then the kit's */
+    bf_schema schema;
+    int n_sets; /* 1, or one for every bait of the catalogue */
+    bf_scene set_scene;
+    double nominal[BF_MOST_OUTPUTS + RAW_MOST];
+    bf_ensemble_result result;
+} own;
+
+static int has_section(const own *o, const bf_section *section) {
+    for (int i = 0; i < o->schema.n_sections; i++)
+        if (o->section[i].table == section->table && o->section[i].offset == section->offset) return 1;
+    return 0;
+}
+
+static void add_sections(own *o, const bf_section *section, int n) {
+    for (int i = 0; i < n; i++) {
+        if (has_section(o, &section[i])) continue;
+        BF_ASSERT(o->schema.n_sections < MOST_SECTIONS);
+        o->section[o->schema.n_sections++] = section[i];
+    }
+}
+
+static void make_schema(own *o) {
+    o->schema = (bf_schema){"request", sizeof(request), o->section, 0};
+    for (int i = 0; i < bf_n_commands; i++)
+        add_sections(o, bf_commands[i].in->section, bf_commands[i].in->n_sections);
+    add_sections(o, kit_sections, N_KIT_SECTIONS);
+}
+
+static int is_of_command(const bf_command *command, const bf_section *section) {
+    for (int i = 0; i < command->in->n_sections; i++)
+        if (command->in->section[i].table == section->table &&
+            command->in->section[i].offset == section->offset)
+            return 1;
+    return 0;
+}
+
+/* Every section is checked; only what the command reads must be there. */
+static bf_status check(bfi_work *work, const own *o) {
+    for (int i = 0; i < o->schema.n_sections; i++) {
+        const bf_section *section = &o->section[i];
+        for (int row = 0; row < bf_section_count(section, &o->request); row++) {
+            bf_fault fault = {BF_OK, section, row, -1, BF_NAN};
+            fault.status = bf_record_check(section->table, bf_section_row_const(section, &o->request, row),
+                                           &fault.field, &fault.value);
+            if (fault.status == BF_E_MISSING && !is_of_command(work->command, section)) continue;
+            if (fault.status) return bfi_fail_fault(&work->error, &work->names, &fault);
+        }
+    }
+    return BF_OK;
+}
+
+static int reads_bait(const bf_command *command) {
+    return command->in->n_sections > 0 && command->in->section[0].table == &bf_bait_table;
+}
+
+static int answers_for_all(const bf_command *command) {
+    return strcmp(command->name, "pot") == 0;
+}
+
+static bf_status fail_without_bait(bfi_work *work) {
+    char accepted[sizeof work->error.accepted];
+    bfi_pen pen = bfi_pen_open(accepted, sizeof accepted);
+    for (int i = 0; i < bf_n_catalogue; i++) {
+        bfi_put(&pen, bf_catalogue[i].word);
+        bfi_put(&pen, ", ");
+    }
+    bfi_put(&pen, "an id of the kit or an object");
+    return bfi_fail(&work->error, BF_E_MISSING, "bait", &work->json, -1, accepted);
+}
+
+static bf_status begin(bfi_work *work) {
+    static const char *const options[] = {BFI_OPTION_KEYS, "look", "pictures", NULL};
+    own *o = work->own;
+    int look, above, side;
+    make_schema(o);
+    memset(&o->request, 0, sizeof o->request);
+    bf_scene_start(&o->request.scene);
+    bf_status status = bfi_read_options(work, work->command->draws_start);
+    if (!status) status = bfi_read_pictures(work, &look, &above, &side);
+    if (!status)
+        status = bfi_read_record(&work->reader, &work->json, &o->schema, &o->request, options, &work->names,
+                                 &work->error);
+    if (!status) status = check(work, o);
+    if (status) return status;
+
+    int has_bait = bfi_option(work, "bait") >= 0;
+    if (!has_bait && reads_bait(work->command) && !answers_for_all(work->command))
+        return fail_without_bait(work);
+    o->n_sets = has_bait || !answers_for_all(work->command) ? 1 : bf_n_catalogue;
+    work->n_items = work->n_draws * o->n_sets;
+    work->n_columns = work->command->out->n_fields + work->command->n_raw;
+    return BF_OK;
+}
+
+/* ---- Rows ---- */
+
+static void set_scene(const own *o, int set, bf_scene *scene) {
+    *scene = o->request.scene;
+    if (o->n_sets > 1) scene->bait = bf_catalogue[set].bait;
+}
+
+static bf_ensemble ensemble_of(const bfi_work *work, const bf_scene *scene) {
+    const bf_command *c = work->command;
+    return (bf_ensemble){c->in, scene, c->model, c->out->n_fields, c->n_raw, work->seed, work->n_draws};
+}
+
+/* A thread's scratch: the scene of the set it works on, then the ensemble's. */
+static size_t scene_bytes(void) {
+    return (sizeof(bf_scene) + 15) / 16 * 16;
+}
+
+static size_t ensemble_bytes(const bf_command *command, int n_draws) {
+    bf_ensemble ensemble = {.schema = command->in, .n_draws = n_draws};
+    return bf_ensemble_work_bytes(&ensemble);
+}
+
+static size_t scratch_bytes(const bfi_work *work) {
+    return scene_bytes() + ensemble_bytes(work->command, work->n_draws);
+}
+
+static void range(const bfi_work *work, void *scratch, int i, int j, double *rows) {
+    const own *o = work->own;
+    bf_scene *scene = scratch;
+    while (i < j) {
+        int set = i / work->n_draws, from = i % work->n_draws;
+        int to = j < (set + 1) * work->n_draws ? from + (j - i) : work->n_draws;
+        set_scene(o, set, scene);
+        bf_ensemble ensemble = ensemble_of(work, scene);
+        // A draw without an answer is a row of NaN, counted at the end.
+        bf_status status = bf_ensemble_range(&ensemble, from, to, (char *)scratch + scene_bytes(), rows);
+        (void)status;
+        rows += (size_t)(to - from) * (size_t)work->n_columns;
+        i += to - from;
+    }
+}
+
+/* ---- The answer ---- */
+
+static size_t own_bytes(const bf_command *command) {
+    (void)command;
+    return sizeof(own);
+}
+
+static size_t spare_bytes(const bf_command *command) {
+    size_t finishing = scene_bytes() + ensemble_bytes(command, BF_DRAWS_MOST);
+    size_t drawing = command->n_raw ? bfi_draw_bytes() : 0;
+    return finishing > drawing ? finishing : drawing;
+}
+
+static size_t rows_bytes(const bf_command *command) {
+    size_t columns = (size_t)(command->out->n_fields + command->n_raw);
+    size_t sets = answers_for_all(command) ? (size_t)bf_n_catalogue : 1;
+    return BF_DRAWS_MOST * sets * columns * sizeof(double);
+}
+
+/* Draws in which no output has an answer. */
+static int n_without_answer(const bf_ensemble *ensemble, const double *rows) {
+    int n = 0;
+    for (int k = 0; k < ensemble->n_draws; k++) {
+        const double *row = rows + (size_t)k * (size_t)(ensemble->n_out + ensemble->n_raw);
+        int is_empty = 1;
+        for (int o = 0; o < ensemble->n_out; o++) is_empty &= row[o] != row[o];
+        n += is_empty;
+    }
+    return n;
+}
+
+static bf_status summarise(bfi_work *work, const bf_ensemble *ensemble, const double *rows) {
+    own *o = work->own;
+    BF_ASSERT(ensemble->n_out <= BF_MOST_OUTPUTS && ensemble->n_raw <= RAW_MOST);
+    bf_status status = bf_ensemble_nominal(ensemble, o->nominal);
+    bf_ensemble_finish(ensemble, rows, o->nominal, work->spare, &o->result);
+    return status;
+}
+
+static void put_outputs(bfi_work *work, const bf_ensemble *ensemble, const double *rows, bfi_json *out) {
+    own *o = work->own;
+    int n_empty = n_without_answer(ensemble, rows);
+    for (int i = 0; i < ensemble->n_out; i++)
+        bfi_json_output(out, work->command->out, i, work->command->in, &o->result);
+    if (n_empty) bfi_json_key_real(out, "without_answer_frac", (double)n_empty / ensemble->n_draws);
+}
+
+static bf_status finish_one(bfi_work *work, const double *rows, bfi_json *out) {
+    own *o = work->own;
+    bf_note notes[BF_MOST_NOTES];
+    const bf_command *c = work->command;
+    bf_ensemble ensemble = ensemble_of(work, &o->request.scene);
+    bf_status status = summarise(work, &ensemble, rows);
+    if (status) return bfi_fail(&work->error, status, "", &work->json, -1, "");
+    put_outputs(work, &ensemble, rows, out);
+    bfi_json_key(out, "inputs");
+    bfi_json_record(out, c->in, &work->names, &o->request.scene);
+    bfi_json_shares(out, c->out, c->in, &o->result);
+    bfi_json_notes(out, notes, c->notes(&o->request.scene, &o->result, notes));
+    return bfi_json_pictures(work, &ensemble, rows, &o->result, out);
+}
+
+/* One row of "each" a bait; a bait without an answer says so. */
+static bf_status finish_all(bfi_work *work, const double *rows, bfi_json *out) {
+    own *o = work->own;
+    bf_note notes[BF_MOST_NOTES];
+    bfi_json_key(out, "each");
+    bfi_json_array(out);
+    for (int set = 0; set < o->n_sets; set++) {
+        set_scene(o, set, &o->set_scene);
+        bf_ensemble ensemble = ensemble_of(work, &o->set_scene);
+        bf_status status = summarise(work, &ensemble, rows);
+        bfi_json_object(out);
+        bfi_json_key_text(out, "bait", bf_catalogue[set].word);
+        bfi_json_key_text(out, "title", bf_catalogue[set].title);
+        if (status)
+            bfi_json_key_text(out, "error", bf_status_words(status));
+        else
+            put_outputs(work, &ensemble, rows, out);
+        bfi_json_notes(out, notes, status ? 0 : work->command->notes(&o->set_scene, &o->result, notes));
+        bfi_json_close(out);
+        rows += (size_t)work->n_draws * (size_t)work->n_columns;
+    }
+    bfi_json_close(out);
+    return BF_OK;
+}
+
+static bf_status finish(bfi_work *work, const double *rows, bfi_json *out) {
+    const own *o = work->own;
+    return o->n_sets > 1 ? finish_all(work, rows, out) : finish_one(work, rows, out);
+}
+
+const bfi_verb bfi_scene_verb = {NULL,  own_bytes,     spare_bytes, rows_bytes,
+                                 begin, scratch_bytes, range,       finish};

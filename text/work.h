@@ -1,0 +1,80 @@
+/* work.h -- what bf_begin leaves in the caller's memory for bf_range_rows and bf_finish. Internal to text/.
+ *
+ * One verb a kind of command. Its own record stands in work->own, its scratch for finishing in work->spare; both are
+ * as many bytes as the verb asks for, 16-aligned and not cleared. */
+#ifndef BFI_WORK_H
+#define BFI_WORK_H
+
+#include <stdint.h>
+
+#include "baitfall/command.h"
+#include "text/read.h"
+#include "text/write.h"
+
+#define BFI_TOKENS_MOST 32768 /* keys and values of a request */
+#define BFI_SEED_MOST 9007199254740991.0
+
+typedef struct bfi_work bfi_work;
+
+typedef struct bfi_verb {
+    const char *name; /* NULL: any of bf_commands */
+    size_t (*own_bytes)(const bf_command *command);
+    size_t (*spare_bytes)(const bf_command *command);
+    size_t (*rows_bytes)(const bf_command *command); /* at most; NULL: no rows */
+    /* Reads work->json; sets work->n_items and work->n_columns (0 as it comes). */
+    bf_status (*begin)(bfi_work *work);
+    size_t (*scratch_bytes)(const bfi_work *work); /* NULL: no rows */
+    void (*range)(const bfi_work *work, void *scratch, int i, int j, double *rows);
+    /* Members of the answer after "schema" and "command". An error: work->error, what was written is thrown away. */
+    bf_status (*finish)(bfi_work *work, const double *rows, bfi_json *out);
+} bfi_verb;
+
+struct bfi_work {
+    const bfi_verb *verb;
+    const bf_command *command; /* NULL when the verb is none of bf_commands */
+    bf_json json;
+    bf_error error; /* status BF_OK: none */
+    bfi_names names;
+    bfi_reader reader;
+    int n_items, n_columns;
+    uint64_t seed;
+    int n_draws;
+    void *own;
+    void *spare;
+};
+
+extern const bfi_verb bfi_scene_verb, bfi_plan_verb, bfi_catalogue_verb, bfi_form_verb;
+
+/* Root keys that every ensemble command reads by bfi_read_options. */
+#define BFI_OPTION_KEYS "seed", "draws"
+
+/* "seed" and "draws" of the request into work, or their start values. */
+BF_CHECK bf_status bfi_read_options(bfi_work *work, int draws_start);
+
+/* The value of a key of the root, -1: not there. */
+int bfi_option(const bfi_work *work, const char *key);
+
+/* One output: its range, text and where the range mostly comes from, as a member of the open object. */
+void bfi_json_output(bfi_json *json, const bf_table *out, int i_out, const bf_schema *in,
+                     const bf_ensemble_result *result);
+
+/* "shares":{ output: { "bait.density_kg_m3":0.61, ..., "together":0.08 } } */
+void bfi_json_shares(bfi_json *json, const bf_table *out, const bf_schema *in,
+                     const bf_ensemble_result *result);
+
+/* "notes":[{"code","text"}], numbers filled in. */
+void bfi_json_notes(bfi_json *json, const bf_note *notes, int n);
+
+/* ---- Drawings (draw.c) ---- */
+
+size_t bfi_draw_bytes(void);
+
+/* "pictures":{"above":{...},"side":{...}} of a spread answer, as the request asks; nothing when it does not.
+ * rows of an ensemble of the spread command over `scene`. work->spare is written. */
+BF_CHECK bf_status bfi_json_pictures(bfi_work *work, const bf_ensemble *ensemble, const double *rows,
+                                     const bf_ensemble_result *result, bfi_json *out);
+
+/* Reads "look" and "pictures"; checks them only, when they are not for this command. */
+BF_CHECK bf_status bfi_read_pictures(bfi_work *work, int *look, int *wants_above, int *wants_side);
+
+#endif
