@@ -8,6 +8,7 @@
 typedef bf_status (*bfi_render_function)(const char *svg, size_t n, int width_px, bf_report_write write,
                                          void *to, char *why);
 #define BFI_RENDER_NAME "bfi_render"
-__attribute__((visibility("default"))) bf_status bfi_render(const char *svg, size_t n, int width_px, bf_report_write write, void *to, char *why);
+__attribute__((visibility("default"))) bf_status bfi_render(const char *svg, size_t n, int width_px,
+                                                            bf_report_write write, void *to, char *why);
 
 #endif

@@ -396,7 +396,7 @@ static int choose_times(const bf_side_view *view, time_line lines[MOST_TIMES]) {
 }
 
 static void put_time(bfi_pen *pen, double time_s) {
-    bfi_put_number(pen, time_s, 1);
+    bfi_put_number(pen, time_s, time_s < 9.95);
     bfi_put(pen, " s");
 }
 
@@ -464,8 +464,8 @@ static void draw_captions(sheet *s, const bf_labels *labels) {
     draw_caption(s, row++, "bf-wet bf-r", text);
     if (labels->time.text[0]) {
         pen = bfi_pen_open(text, sizeof text);
+        bfi_put(&pen, "9 in 10 down in ");
         bfi_put(&pen, labels->time.text);
-        bfi_put(&pen, " to the bottom");
         draw_caption(s, row++, "bf-wet bf-r bf-key", text);
     }
     pen = bfi_pen_open(text, sizeof text);
@@ -484,13 +484,6 @@ static void draw_captions(sheet *s, const bf_labels *labels) {
 
 /* ---- what it says ---- */
 
-static void put_time_to_bottom(bfi_pen *pen, const bf_side_view *view, const bf_labels *labels) {
-    if (labels->time.text[0])
-        bfi_put(pen, labels->time.text);
-    else
-        put_time(pen, view->step_s[view->n_steps - 1]);
-}
-
 static void put_depth(bfi_pen *pen, const bf_side_view *view, const bf_labels *labels) {
     if (labels->depth.text[0])
         bfi_put(pen, labels->depth.text);
@@ -500,15 +493,21 @@ static void put_depth(bfi_pen *pen, const bf_side_view *view, const bf_labels *l
 
 static void tell(const sheet *s, const bf_labels *labels, bf_picture *picture) {
     const bf_side_view *view = s->view;
+    double fall_s = view->step_s[view->n_steps - 1] - view->step_s[0];
     bfi_pen pen = bfi_pen_open(picture->finding, sizeof picture->finding);
     bfi_put(&pen, "A typical piece");
     if (labels->bait.text[0]) bfi_put(&pen, " of ");
     bfi_put(&pen, labels->bait.text);
-    bfi_put(&pen, " takes ");
-    put_time_to_bottom(&pen, view, labels);
-    bfi_put(&pen, " to the bottom, ");
+    bfi_put(&pen, " sinks ");
     put_depth(&pen, view, labels);
-    bfi_put(&pen, " down.");
+    bfi_put(&pen, " in ");
+    put_time(&pen, fall_s);
+    if (labels->time.text[0]) {
+        bfi_put(&pen, "; nine in ten are down ");
+        bfi_put(&pen, labels->time.text);
+        bfi_put(&pen, " after the put-in begins");
+    }
+    bfi_put(&pen, ".");
 
     pen = bfi_row_open(picture, "Depth");
     put_depth(&pen, view, labels);
@@ -525,8 +524,12 @@ static void tell(const sheet *s, const bf_labels *labels, bf_picture *picture) {
         bfi_put_length(&pen, lines[k].z_m);
         bfi_put(&pen, " down");
     }
-    pen = bfi_row_open(picture, "To the bottom");
-    put_time_to_bottom(&pen, view, labels);
+    pen = bfi_row_open(picture, "Typical piece on the bottom");
+    put_time(&pen, fall_s);
+    if (labels->time.text[0]) {
+        pen = bfi_row_open(picture, "9 in 10 on the bottom");
+        bfi_put(&pen, labels->time.text);
+    }
     pen = bfi_row_open(picture, "9 in 10, outward");
     bfi_put_length(&pen, view->wide_hi_x_m - view->wide_lo_x_m);
     if (labels->wide.text[0]) {

@@ -100,7 +100,7 @@ static void the_words_of_a_pdf_are_text(void **state) {
     text[fread(text, 1, sizeof text - 1, in)] = 0;
     assert_int_equal(pclose(in), 0);
     remove(name);
-    assert_non_null(strstr(text, "12 s (10-15) to the bottom"));
+    assert_non_null(strstr(text, "9 in 10 down in 12 s (10-15)"));
     assert_non_null(strstr(text, "silt"));
 }
 
