@@ -1,1 +1,25 @@
-# fuzz programs.
+# Each tests/fuzz/<topic>_fuzz.c twice: with libFuzzer (BF_FUZZ, clang), and with a small main that replays the corpus
+# under any compiler (BF_TESTS).
+file(GLOB fuzzers CONFIGURE_DEPENDS tests/fuzz/*_fuzz.c)
+foreach(source ${fuzzers})
+  get_filename_component(name ${source} NAME_WE)
+  string(REPLACE _fuzz "" topic ${name})
+  if(BF_FUZZ)
+    add_executable(${name} ${source})
+    target_compile_options(${name} PRIVATE -fsanitize=fuzzer)
+    target_link_options(${name} PRIVATE -fsanitize=fuzzer)
+    target_link_libraries(${name} PRIVATE bf_text)
+  endif()
+  if(BF_TESTS)
+    add_executable(${topic}_replay ${source} tests/fuzz/replay.c)
+    target_link_libraries(${topic}_replay PRIVATE bf_text)
+    add_test(NAME fuzz.${topic} COMMAND ${topic}_replay ${CMAKE_SOURCE_DIR}/tests/fuzz/corpus/${topic})
+  endif()
+endforeach()
+
+# What the fuzzed rooms are made of must be instrumented too, or libFuzzer is blind to it.
+if(BF_FUZZ)
+  foreach(room base water feed plan picture text)
+    target_compile_options(bf_${room} PRIVATE -fsanitize=fuzzer-no-link)
+  endforeach()
+endif()
