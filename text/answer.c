@@ -169,21 +169,23 @@ static bf_status refuse_command(const char *name, char *out, size_t out_most, si
     return put_error(&error, out, out_most, n_out);
 }
 
+bf_status bf_answer_within(void *memory, double *rows, size_t n_rows_most, const char *name, const char *json,
+                           size_t n_json, char *out, size_t out_most, size_t *n_out) {
+    int n_items, n_columns;
+    bf_status status = bf_begin(memory, name, json, n_json, &n_items, &n_columns);
+    if (status == BF_E_CHOICE && bf_state_bytes(name) == 0) return refuse_command(name, out, out_most, n_out);
+    bfi_work *work = memory;
+    if (!status && (size_t)n_items * (size_t)n_columns > n_rows_most)
+        bfi_fail(&work->error, BF_E_SPACE, "draws", NULL, -1, "fewer of them here");
+    else if (!status && n_items)
+        status = bf_range_rows(memory, work->spare, 0, n_items, rows);
+    BF_ASSERT(!status || work->error.status);
+    return bf_finish(memory, rows, out, out_most, n_out);
+}
+
 bf_status bf_answer(void *memory, const char *name, const char *json, size_t n_json, char *out,
                     size_t out_most, size_t *n_out) {
-    const bf_command *command;
-    const bfi_verb *verb = find_verb(name, &command);
-    int n_items, n_columns;
-    if (!verb) return refuse_command(name, out, out_most, n_out);
-    bf_status status = bf_begin(memory, name, json, n_json, &n_items, &n_columns);
-    layout l = layout_of(verb, command);
-    double *rows = (double *)(void *)((char *)memory + l.rows);
-    if (!status && n_items) {
-        const bfi_work *work = memory;
-        BF_ASSERT(l.rows + (size_t)n_items * (size_t)n_columns * sizeof(double) <= l.end);
-        BF_ASSERT(verb->scratch_bytes(work) <= l.rows - l.spare);
-        status = bf_range_rows(memory, work->spare, 0, n_items, rows);
-        BF_ASSERT(!status);
-    }
-    return bf_finish(memory, rows, out, out_most, n_out);
+    size_t state = bf_state_bytes(name), rows = bf_work_bytes(name) - state;
+    return bf_answer_within(memory, (double *)(void *)((char *)memory + state), rows / sizeof(double), name,
+                            json, n_json, out, out_most, n_out);
 }

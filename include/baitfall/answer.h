@@ -52,6 +52,12 @@ size_t bf_state_bytes(const char *command);
 BF_CHECK bf_status bf_answer(void *work, const char *command, const char *json, size_t n_json, char *out,
                              size_t out_most, size_t *n_out);
 
+/* The same with room for so many doubles of rows given apart, as in a page; work: bf_state_bytes(command). More draws
+ * than fit are refused with BF_E_SPACE. */
+BF_CHECK bf_status bf_answer_within(void *work, double *rows, size_t n_rows_most, const char *command,
+                                    const char *json, size_t n_json, char *out, size_t out_most,
+                                    size_t *n_out);
+
 /* The same in three calls, so that the middle one may run on many threads or workers at once.
  *
  * bf_begin reads the request. json must stay as it is until bf_finish returns. *n_items rows of *n_columns doubles are
