@@ -27,9 +27,8 @@ bf_piece bf_piece_of_form(int form, double diameter_m, double length_m, double d
                       .density_kg_m3 = density_kg_m3,
                       .water_kg_m3 = water_kg_m3,
                       .viscosity_pa_s = viscosity_pa_s};
-    /* A lens as thick as it is wide may come out a rounding above 1. */
-    double sphericity = clamp(bf_piece_sphericity(form, diameter_m, length_m), 0, 1);
-    piece.drag = is_round(form) ? bf_drag_sphere() : bf_drag_shape(sphericity);
+    double sphericity = bf_piece_sphericity(form, diameter_m, length_m);
+    piece.drag = sphericity > BF_DRAG_ROUND_SPHERICITY ? bf_drag_sphere() : bf_drag_shape(sphericity);
     return piece;
 }
 
@@ -70,23 +69,48 @@ static bf_status check_piece(const bf_piece *piece) {
     return worst_of(status, piece->drag.d, 1e-3, 1e6);
 }
 
-/* The Reynolds number at which Cd Re^2, drag, equals `best`, weight less buoyancy, both over pi/8 mu^2 / rho.
- * First guess: Cd = (sqrt(a / Re) + sqrt(c))^2, exact at both ends of the law. Then Newton's rule on the logarithms of
- * drag and Re, between which the law is nearly straight (slope 1 to 2); the logarithm and exponential of the step are
- * taken as rational functions, exact enough because the steps shrink to nothing. */
-static double solve_reynolds(const bf_drag *law, double best) {
+/* Drag at a Reynolds number, Cd Re^2, in its three parts. */
+typedef struct drag_parts {
+    double viscous, mixed, inertial;
+} drag_parts;
+
+static drag_parts drag_at(const bf_drag *law, double re, double re_to_n) {
+    double viscous = law->a * re;
+    return (drag_parts){viscous, viscous * law->b * re_to_n, law->c * re * re * (re / (re + law->d))};
+}
+
+/* x^n near x = 1: the [2/2] Pade approximant, within 1e-6 for x in 0.8 .. 1.25. */
+static double power_near_one(double x, double n) {
+    double s = x - 1.0;
+    double over = 1.0 + s * ((2.0 + n) / 2.0 + s * ((2.0 + n) * (1.0 + n) / 12.0));
+    return over / (1.0 + s * ((2.0 - n) / 2.0 + s * ((2.0 - n) * (1.0 - n) / 12.0)));
+}
+
+/* By what to multiply `re` so that drag becomes `best`: Newton's rule on the logarithms of drag and Re, between which
+ * the law is nearly straight (slope 1 to 2). Logarithm and exponential of the step are taken as rational functions,
+ * exact enough because the steps shrink to nothing. */
+static double newton_factor(const bf_drag *law, double re, double re_to_n, double best) {
+    drag_parts part = drag_at(law, re, re_to_n);
+    double drag = part.viscous + part.mixed + part.inertial;
+    double rise = part.viscous + (1.0 + law->n) * part.mixed + (2.0 + law->d / (re + law->d)) * part.inertial;
+    double step = 2.0 * (best - drag) / ((best + drag) * (rise / drag));
+    return (2.0 + step) / (2.0 - step);
+}
+
+/* The Reynolds number at which drag equals weight less buoyancy, both as Cd Re^2, and its n-th power.
+ * First guess: Cd = (sqrt(a / Re) + sqrt(c))^2, exact at both ends of the law and within 30 % between; three steps
+ * leave rounding. The power is computed twice and carried along by the steps in between. */
+static double solve_reynolds(const bf_drag *law, double best, double *re_to_n) {
     double root = 2.0 * sqrt(best) / (sqrt(law->a) + sqrt(law->a + 4.0 * sqrt(best * law->c)));
-    double re = root * root;
-    for (int i = 0; i < 4; i++) {
-        double viscous = law->a * re;
-        double mixed = viscous * law->b * bf_pow(re, law->n);
-        double inertial = law->c * re * re * (re / (re + law->d));
-        double drag = viscous + mixed + inertial;
-        double slope = (viscous + (1.0 + law->n) * mixed + (2.0 + law->d / (re + law->d)) * inertial) / drag;
-        double step = 2.0 * (best - drag) / ((best + drag) * slope);
-        re *= (2.0 + step) / (2.0 - step);
-    }
-    return re;
+    double re = root * root, power = bf_pow(re, law->n);
+    double factor = newton_factor(law, re, power, best);
+    re *= factor;
+    power *= power_near_one(factor, law->n);
+    re *= newton_factor(law, re, power, best);
+    power = bf_pow(re, law->n);
+    factor = newton_factor(law, re, power, best);
+    *re_to_n = power * power_near_one(factor, law->n);
+    return re * factor;
 }
 
 static bf_status sinking_piece(const bf_piece *piece) {
@@ -99,11 +123,11 @@ bf_status bfi_terminal_of(const bf_piece *piece, bfi_terminal *terminal) {
     bf_status status = sinking_piece(piece);
     double viscosity_m2_s = piece->viscosity_pa_s / piece->water_kg_m3, d_m = piece->equivalent_m;
     double excess_kg_m3 = piece->density_kg_m3 - piece->water_kg_m3;
-    double re = 0;
+    double re = 0, re_to_n = 0;
     if (!status) {
         double weight_m_s2 = BF_GRAVITY_M_S2 * excess_kg_m3 / piece->water_kg_m3;
         double length = d_m / viscosity_m2_s;
-        re = solve_reynolds(&piece->drag, 4.0 / 3.0 * weight_m_s2 * d_m * length * length);
+        re = solve_reynolds(&piece->drag, 4.0 / 3.0 * weight_m_s2 * d_m * length * length, &re_to_n);
         if (re > BF_DRAG_MOST_REYNOLDS) status = BF_E_MODEL_RANGE;
     }
     if (status) {
@@ -117,7 +141,7 @@ bf_status bfi_terminal_of(const bf_piece *piece, bfi_terminal *terminal) {
     double speed_m_s = re * viscosity_m2_s / d_m, start_s = speed_m_s / start_m_s2;
 
     /* The law as Cd |V| over its own value at terminal speed. */
-    double a = piece->drag.a / re, b = a * piece->drag.b * bf_pow(re, piece->drag.n), d = piece->drag.d / re;
+    double a = piece->drag.a / re, b = a * piece->drag.b * re_to_n, d = piece->drag.d / re;
     double whole = a + b + piece->drag.c / (1.0 + d);
     *terminal = (bfi_terminal){.speed_m_s = speed_m_s,
                                .start_s = start_s,

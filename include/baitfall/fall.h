@@ -24,8 +24,9 @@ typedef struct bf_piece {
     bf_drag drag;          /* its drag law (drag.h), all terms > 0                   */
 } bf_piece;
 
-/* A piece of a form (bf_form; sizes as in bf_bait, > 0) with the published drag law of that form: the sphere's for
- * BF_SPHERE and BF_BALL, else the shape law at the form's sphericity. */
+/* A piece of a form (bf_form; sizes as in bf_bait, > 0) with the published drag law of that form: the
+ * sphere's for BF_SPHERE, BF_BALL and anything rounder than BF_DRAG_ROUND_SPHERICITY, else the shape law at
+ * the form's sphericity. */
 bf_piece bf_piece_of_form(int form, double diameter_m, double length_m, double density_kg_m3,
                           double water_kg_m3, double viscosity_pa_s);
 
@@ -48,7 +49,7 @@ BF_CHECK bf_status bf_fall_speed(const bf_piece *piece, double *speed_m_s, doubl
  */
 typedef struct bf_entry {
     double x_m, y_m, z_m;
-    double u_m_s, v_m_s, w_m_s; /* along x, y, z; each within +-12, w_m_s >= 0 */
+    double u_m_s, v_m_s, w_m_s; /* along x, y, z; each within +-60, w_m_s >= 0 */
 } bf_entry;
 
 /* A plane bottom: depth_m + x_m slope. */

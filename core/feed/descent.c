@@ -1,4 +1,4 @@
-/* land.c -- the fall of pieces to the bottom; see fall.h.
+/* descent.c -- the fall of pieces to the bottom; see fall.h.
  *
  * Method. In the units of terminal.h every piece obeys dV/dt = down - f(|V - U|)(V - U). While it starts, while it
  * forgets how it was thrown and while the skin of the current shears past it, that is integrated by the classical
@@ -18,7 +18,7 @@
 /* Lengths of a step: in response times of the piece; in e-foldings of the skin when it moves as fast as the piece
  * sinks. */
 #define STEP_RESPONSE 0.6
-#define STEP_BRAKE 2.2
+#define STEP_BRAKE 3.0
 #define STEP_SKIN 0.5
 #define MOST_STEPS 4000
 
@@ -29,36 +29,37 @@
 #define LEFT_SLIP 0.2
 #define LEFT_SKIN 0.005
 
-/* These hold for a piece whose start takes LEFT_S and LEFT_M (skin counted in); larger ones, less may be left. */
+/* These hold for a piece whose start takes LEFT_S and LEFT_M; of a larger one, a faster current or a slope that makes
+ * more of it, less may be left. */
 #define LEFT_S 0.1
 #define LEFT_M 0.02
 
 /* A skin steeper than this (in slip lengths) is left out of the slip's series. */
 #define SERIES_STEEPNESS 0.5
 
+/* Where the pieces are and how they move, or the rates of change of all that. */
+typedef struct motion {
+    double x[LANES], y[LANES], z[LANES], u[LANES], v[LANES], w[LANES];
+} motion;
+
 /* Pieces side by side, each in its own units of speed, time and length (terminal.h). */
 typedef struct lanes {
     double a[LANES], b[LANES], c[LANES], d[LANES];     /* drag                                             */
-    double p1[LANES], p2[LANES], q1[LANES], q2[LANES]; /* x^n = r (1 + p1 s + p2 s^2) / (1 + q1 s + q2 s^2) */
+    double p1[LANES], p2[LANES], q1[LANES], q2[LANES]; /* its power, see drag_term                         */
     double x0[LANES], x1[LANES], x2[LANES], x3[LANES]; /* current out: polynomial in depth                 */
     double y0[LANES], y1[LANES], y2[LANES], y3[LANES]; /* current to the right                             */
     double skin_x[LANES], skin_y[LANES], skin[LANES];  /* skin drift and its size                          */
     double steep[LANES], bed[LANES];                   /* 1 / e-folding depth; depth of the current        */
     double floor[LANES], slope[LANES];                 /* bottom at floor + slope x                        */
-    double give[LANES];                                /* how a slip slows the sinking: `slowing` below    */
+    double give[LANES];                                /* a slip slows the sinking by give slip^2          */
     double care2[LANES];                               /* by how much less than usual may be left, squared */
-    double x[LANES], y[LANES], z[LANES], u[LANES], v[LANES], w[LANES], t[LANES];
-    double fade[LANES];      /* of the skin at the piece's depth                 */
-    double is_moving[LANES]; /* 1 while integrated, else 0                       */
-    double was_x[LANES], was_y[LANES], was_z[LANES], was_u[LANES], was_v[LANES], was_w[LANES];
+    double is_moving[LANES];                           /* 1 while integrated, else 0                       */
+    motion now, before;                                /* at the ends of the last step                     */
+    double fade[LANES], t[LANES];                      /* of the skin at the piece's depth; time           */
     double step[LANES];
     double above[LANES];     /* height above the bottom                          */
     double unsettled[LANES]; /* below 1: the closed form may take over           */
 } lanes;
-
-typedef struct vector {
-    double x, y, z;
-} vector;
 
 static inline double least(double p, double q) {
     return p < q ? p : q;
@@ -93,57 +94,83 @@ static inline double current_right(const lanes *l, int i, double z) {
     return l->y0[i] + z * (l->y1[i] + z * (l->y2[i] + z * l->y3[i]));
 }
 
-/* Acceleration at depth z (not below the current's bed) where the skin has faded to `fade`. */
-static inline vector acceleration(const lanes *l, int i, double z, double fade, double u, double v, double w,
-                                  double *drag) {
-    double du = u - (current_out(l, i, z) + l->skin_x[i] * fade);
-    double dv = v - (current_right(l, i, z) + l->skin_y[i] * fade);
-    *drag = drag_term(l, i, du * du + dv * dv + w * w);
-    return (vector){-*drag * du, -*drag * dv, 1.0 - *drag * w};
+/* Rates of change of `at`, which the pieces reach from l->now within a step, and the drag terms there. */
+static void rates(const lanes *restrict l, const motion *restrict at, motion *restrict rate,
+                  double *restrict drag) {
+    for (int i = 0; i < LANES; i++) {
+        double z = least(at->z[i], l->bed[i]), top = least(l->now.z[i], l->bed[i]);
+        double fade = l->fade[i] * faded(l->steep[i] * (z - top));
+        double u = at->u[i] - (current_out(l, i, z) + l->skin_x[i] * fade);
+        double v = at->v[i] - (current_right(l, i, z) + l->skin_y[i] * fade), w = at->w[i];
+        drag[i] = drag_term(l, i, u * u + v * v + w * w);
+        rate->x[i] = at->u[i];
+        rate->y[i] = at->v[i];
+        rate->z[i] = w;
+        rate->u[i] = -drag[i] * u;
+        rate->v[i] = -drag[i] * v;
+        rate->w[i] = 1.0 - drag[i] * w;
+    }
 }
 
-/* One Runge-Kutta step of every lane; lanes at rest (is_moving 0) take a step of length 0. */
-static void advance(lanes *l) {
+/* Length of the next step: shorter than usual while drag brakes (a smooth maximum of drag - 1 and 0); in the skin, the
+ * depth in which it fades by a set part, allowing for a piece still gaining speed, and longer as the skin matters
+ * less. Lanes that rest take a step of length 0. */
+static void choose_step(lanes *restrict l, const double *restrict drag) {
     for (int i = 0; i < LANES; i++) {
-        double z = l->z[i], u = l->u[i], v = l->v[i], w = l->w[i], fade = l->fade[i];
-        double bed = l->bed[i], steep = l->steep[i], top = least(z, bed), drag, unused;
-        vector a1 = acceleration(l, i, top, fade, u, v, w, &drag);
-
-        /* Length of the step. In the skin: the depth that lets it fade by a set part, allowing for the piece
-         * still gaining speed; longer as the skin matters less. */
-        double fraction = STEP_SKIN / sqrt(sqrt(l->skin[i] * fade + 1e-12)) / (steep + 1e-9);
+        double excess = drag[i] - 1.0, brake = 0.5 * (excess + sqrt(excess * excess + 0.01)), w = l->now.w[i];
+        double fraction = STEP_SKIN / (sqrt(sqrt(l->skin[i] * l->fade[i] + 1e-12)) * (l->steep[i] + 1e-9));
         double in_skin = 2.0 * fraction / (w + sqrt(w * w + 2.0 * fraction));
-        double h = l->is_moving[i] *
-                   least(STEP_RESPONSE / most(1.0 + STEP_BRAKE * (drag - 1.0), 1.0), in_skin),
-               half = 0.5 * h;
-
-        double z2 = least(z + half * w, bed), w2 = w + half * a1.z;
-        double u2 = u + half * a1.x, v2 = v + half * a1.y;
-        vector a2 = acceleration(l, i, z2, fade * faded(steep * (z2 - top)), u2, v2, w2, &unused);
-        double z3 = least(z + half * w2, bed), w3 = w + half * a2.z;
-        double u3 = u + half * a2.x, v3 = v + half * a2.y;
-        vector a3 = acceleration(l, i, z3, fade * faded(steep * (z3 - top)), u3, v3, w3, &unused);
-        double z4 = least(z + h * w3, bed), w4 = w + h * a3.z;
-        double u4 = u + h * a3.x, v4 = v + h * a3.y;
-        vector a4 = acceleration(l, i, z4, fade * faded(steep * (z4 - top)), u4, v4, w4, &unused);
-
-        double sixth = h / 6.0, z_end = z + sixth * (w + 2.0 * (w2 + w3) + w4);
-        l->was_x[i] = l->x[i];
-        l->was_y[i] = l->y[i];
-        l->was_z[i] = z;
-        l->was_u[i] = u;
-        l->was_v[i] = v;
-        l->was_w[i] = w;
-        l->step[i] = h;
-        l->x[i] += sixth * (u + 2.0 * (u2 + u3) + u4);
-        l->y[i] += sixth * (v + 2.0 * (v2 + v3) + v4);
-        l->z[i] = z_end;
-        l->u[i] = u + sixth * (a1.x + 2.0 * (a2.x + a3.x) + a4.x);
-        l->v[i] = v + sixth * (a1.y + 2.0 * (a2.y + a3.y) + a4.y);
-        l->w[i] = w + sixth * (a1.z + 2.0 * (a2.z + a3.z) + a4.z);
-        l->t[i] += h;
-        l->fade[i] = fade * faded(steep * (least(z_end, bed) - top));
+        l->step[i] = l->is_moving[i] * least(STEP_RESPONSE / (1.0 + STEP_BRAKE * brake), in_skin);
     }
+}
+
+/* to = l->now + part of a step at `rate`. */
+static void moved(const lanes *restrict l, double part, const motion *restrict rate, motion *restrict to) {
+    for (int i = 0; i < LANES; i++) {
+        double h = part * l->step[i];
+        to->x[i] = l->now.x[i] + h * rate->x[i];
+        to->y[i] = l->now.y[i] + h * rate->y[i];
+        to->z[i] = l->now.z[i] + h * rate->z[i];
+        to->u[i] = l->now.u[i] + h * rate->u[i];
+        to->v[i] = l->now.v[i] + h * rate->v[i];
+        to->w[i] = l->now.w[i] + h * rate->w[i];
+    }
+}
+
+static void add(motion *restrict sum, double weight, const motion *restrict rate) {
+    for (int i = 0; i < LANES; i++) {
+        sum->x[i] += weight * rate->x[i];
+        sum->y[i] += weight * rate->y[i];
+        sum->z[i] += weight * rate->z[i];
+        sum->u[i] += weight * rate->u[i];
+        sum->v[i] += weight * rate->v[i];
+        sum->w[i] += weight * rate->w[i];
+    }
+}
+
+/* One Runge-Kutta step of every lane. */
+static void advance(lanes *l) {
+    motion mean, rate, at;
+    double drag[LANES];
+    rates(l, &l->now, &mean, drag);
+    choose_step(l, drag);
+    moved(l, 0.5, &mean, &at);
+    rates(l, &at, &rate, drag);
+    add(&mean, 2.0, &rate);
+    moved(l, 0.5, &rate, &at);
+    rates(l, &at, &rate, drag);
+    add(&mean, 2.0, &rate);
+    moved(l, 1.0, &rate, &at);
+    rates(l, &at, &rate, drag);
+    add(&mean, 1.0, &rate);
+
+    moved(l, 1.0 / 6.0, &mean, &at);
+    for (int i = 0; i < LANES; i++) {
+        l->fade[i] *= faded(l->steep[i] * (least(at.z[i], l->bed[i]) - least(l->now.z[i], l->bed[i])));
+        l->t[i] += l->step[i];
+    }
+    l->before = l->now;
+    l->now = at;
 }
 
 /* Slip that the polynomial part of the current gives a settled piece at depth z: the current's shear there. */
@@ -164,20 +191,20 @@ static inline double poly_slip2(const lanes *l, int i, double z) {
  * largest: here, with the skin's, half way down or at the current's bed. */
 static void look(lanes *l) {
     for (int i = 0; i < LANES; i++) {
-        double z = least(l->z[i], l->bed[i]), steep = l->steep[i], missed = steep / (1.0 + steep);
+        double z = least(l->now.z[i], l->bed[i]), steep = l->steep[i], missed = steep / (1.0 + steep);
         double skin_x = l->skin_x[i] * l->fade[i], skin_y = l->skin_y[i] * l->fade[i];
         double slip_x = shear_out(l, i, z) - steep * skin_x, slip_y = shear_right(l, i, z) - steep * skin_y;
-        double side_x = l->u[i] - (current_out(l, i, z) + skin_x - slip_x);
-        double side_y = l->v[i] - (current_right(l, i, z) + skin_y - slip_y);
+        double side_x = l->now.u[i] - (current_out(l, i, z) + skin_x - slip_x);
+        double side_y = l->now.v[i] - (current_right(l, i, z) + skin_y - slip_y);
         double here2 = slip_x * slip_x + slip_y * slip_y, side2 = side_x * side_x + side_y * side_y;
         double slip2 =
             most(here2, most(poly_slip2(l, i, 0.5 * (z + l->bed[i])), poly_slip2(l, i, l->bed[i])));
-        double sink = l->w[i] - 1.0 + l->give[i] * here2;
+        double sink = l->now.w[i] - 1.0 + l->give[i] * here2;
         double left = most(side2 * (1.0 / (LEFT_SIDE * LEFT_SIDE)), slip2 * (1.0 / (LEFT_SLIP * LEFT_SLIP)));
         left = most(left, sink * sink * (1.0 / (LEFT_SINK * LEFT_SINK)));
         left = most(left, l->skin[i] * l->fade[i] * missed * missed * (1.0 / LEFT_SKIN));
         l->unsettled[i] = l->care2[i] * left;
-        l->above[i] = l->floor[i] + l->slope[i] * l->x[i] - l->z[i];
+        l->above[i] = l->floor[i] + l->slope[i] * l->now.x[i] - l->now.z[i];
     }
 }
 
@@ -341,7 +368,8 @@ static double searched_depth(const settled *s, plane bottom) {
     return closing > 1e-3 ? straight + left / closing : BF_NAN;
 }
 
-/* The same when the current is too slow for that: the gap grows all the way, and Newton's rule finds its zero. */
+/* The same when the current is too slow for that: the gap grows nearly evenly all the way, and two steps of Newton's
+ * rule leave less than a micrometre. */
 static double landing_depth(const settled *s, plane bottom) {
     double fastest = fabs(s->out.skin) * s->fade + fabs(s->side_x), power = 1.0;
     for (int k = 0; k < 4; k++) {
@@ -351,7 +379,7 @@ static double landing_depth(const settled *s, plane bottom) {
     if (bottom.slope == 0) return bottom.depth;
     if (fabs(bottom.slope) * fastest > 0.5) return searched_depth(s, bottom);
     double z = bottom.depth + bottom.slope * s->x;
-    for (int i = 0; i < 4; i++) {
+    for (int i = 0; i < 2; i++) {
         place at = closed_fall(s, z);
         z -= (z - bottom.depth - bottom.slope * at.x) / (1.0 - bottom.slope * at.u);
     }
@@ -362,21 +390,21 @@ static double landing_depth(const settled *s, plane bottom) {
 static settled settle(const lanes *l, int i) {
     settled s = {.out = {{l->x0[i], l->x1[i], l->x2[i], l->x3[i]}, l->skin_x[i], l->steep[i]},
                  .right = {{l->y0[i], l->y1[i], l->y2[i], l->y3[i]}, l->skin_y[i], l->steep[i]},
-                 .x = l->x[i],
-                 .y = l->y[i],
-                 .z = least(l->z[i], l->bed[i]),
+                 .x = l->now.x[i],
+                 .y = l->now.y[i],
+                 .z = least(l->now.z[i], l->bed[i]),
                  .t = l->t[i],
-                 .u = l->u[i],
-                 .v = l->v[i],
+                 .u = l->now.u[i],
+                 .v = l->now.v[i],
                  .bed = l->bed[i],
-                 .below = most(l->z[i], l->bed[i]),
+                 .below = most(l->now.z[i], l->bed[i]),
                  .give = l->give[i],
                  .relax = 1.0 / (1.0 - 2.0 * l->give[i])};
     s.fade = bf_exp(-s.out.steep * s.z);
     s.side_x = s.u - settled_side(&s.out, s.z, s.fade);
     s.side_y = s.v - settled_side(&s.right, s.z, s.fade);
-    s.sink =
-        l->w[i] - 1.0 + s.give * (slip_squared(&s.out, s.z, s.fade) + slip_squared(&s.right, s.z, s.fade));
+    s.sink = l->now.w[i] - 1.0 +
+             s.give * (slip_squared(&s.out, s.z, s.fade) + slip_squared(&s.right, s.z, s.fade));
     return s;
 }
 
@@ -395,9 +423,9 @@ typedef struct spot {
 
 static spot within_step(const lanes *l, int i, double f) {
     double h = l->step[i];
-    return (spot){between(f, l->was_x[i], l->x[i], h * l->was_u[i], h * l->u[i]),
-                  between(f, l->was_y[i], l->y[i], h * l->was_v[i], h * l->v[i]),
-                  between(f, l->was_z[i], l->z[i], h * l->was_w[i], h * l->w[i])};
+    return (spot){between(f, l->before.x[i], l->now.x[i], h * l->before.u[i], h * l->now.u[i]),
+                  between(f, l->before.y[i], l->now.y[i], h * l->before.v[i], h * l->now.v[i]),
+                  between(f, l->before.z[i], l->now.z[i], h * l->before.w[i], h * l->now.w[i])};
 }
 
 /* The landing of a piece that passed the bottom in its last step. */
@@ -446,9 +474,9 @@ static bf_status check_water(const bf_current *current, const bf_floor *floor) {
 static bf_status check_entry(const bf_entry *entry, const bf_floor *floor) {
     bf_status status = worst_of(BF_OK, entry->x_m, -1000, 1000);
     status = worst_of(status, entry->y_m, -1000, 1000);
-    status = worst_of(status, entry->u_m_s, -12, 12);
-    status = worst_of(status, entry->v_m_s, -12, 12);
-    status = worst_of(status, entry->w_m_s, 0, 12);
+    status = worst_of(status, entry->u_m_s, -60, 60);
+    status = worst_of(status, entry->v_m_s, -60, 60);
+    status = worst_of(status, entry->w_m_s, 0, 60);
     if (status) return status;
     return worst_of(status, entry->z_m, 0, floor->depth_m + floor->slope * entry->x_m);
 }
@@ -484,21 +512,22 @@ static void load(lanes *l, int i, const bfi_terminal *own, const bf_entry *entry
     l->skin_x[i] = skin_x * per_m_s;
     l->skin_y[i] = skin_y * per_m_s;
     l->skin[i] = sqrt(skin_x * skin_x + skin_y * skin_y) * per_m_s;
-    l->care2[i] = most(1.0, most(own->start_s / LEFT_S, own->length_m * (1.0 + l->skin[i]) / LEFT_M) *
-                                (1.0 + fabs(floor->slope) * l->skin[i]));
+    double water = l->skin[i] + sqrt(l->x0[i] * l->x0[i] + l->y0[i] * l->y0[i]);
+    l->care2[i] = most(1.0, most(own->start_s / LEFT_S, own->length_m * (1.0 + water) / LEFT_M) *
+                                (1.0 + fabs(floor->slope) * water));
     l->steep[i] = l->skin[i] > 0 ? own->length_m / current->skin_m : 0;
     l->bed[i] = current->depth_m * per_m;
     l->floor[i] = floor->depth_m * per_m;
     l->slope[i] = floor->slope;
 
-    l->x[i] = entry->x_m * per_m;
-    l->y[i] = entry->y_m * per_m;
-    l->z[i] = entry->z_m * per_m;
-    l->u[i] = entry->u_m_s * per_m_s;
-    l->v[i] = entry->v_m_s * per_m_s;
-    l->w[i] = entry->w_m_s * per_m_s;
+    l->now.x[i] = entry->x_m * per_m;
+    l->now.y[i] = entry->y_m * per_m;
+    l->now.z[i] = entry->z_m * per_m;
+    l->now.u[i] = entry->u_m_s * per_m_s;
+    l->now.v[i] = entry->v_m_s * per_m_s;
+    l->now.w[i] = entry->w_m_s * per_m_s;
     l->t[i] = 0;
-    l->fade[i] = bf_exp(-l->steep[i] * least(l->z[i], l->bed[i]));
+    l->fade[i] = bf_exp(-l->steep[i] * least(l->now.z[i], l->bed[i]));
     l->is_moving[i] = 1;
 }
 
