@@ -24,24 +24,26 @@ static cli_exit finish(cli_exit code) {
     return code;
 }
 
-int main(int argc, char **argv) {
+static cli_exit run(int argc, char **argv) {
     if (argc < 2) {
         cli_help_short(stdout);
-        return finish(CLI_OK);
+        return CLI_OK;
     }
     if (strcmp(argv[1], "--version") == 0) {
         puts("baitfall " BF_VERSION " (MIT licence, the Baitfall authors)");
-        return finish(CLI_OK);
+        return CLI_OK;
     }
-    const char *name = strcmp(argv[1], "--help") == 0 || strcmp(argv[1], "-h") == 0 ? "help" : argv[1];
-    const cli_command *command = cli_find(name);
-    if (!command) return unknown_command(name);
+    int asks_help = strcmp(argv[1], "--help") == 0 || strcmp(argv[1], "-h") == 0;
+    const cli_command *command = cli_find(asks_help ? "help" : argv[1]);
+    if (!command) return unknown_command(argv[1]);
     cli_args args;
     cli_exit code = cli_parse(command, argc, argv, &args);
     if (code != CLI_OK) return code;
-    if (args.option[OPT_HELP]) {
-        cli_help_command(stdout, command);
-        return finish(CLI_OK);
-    }
-    return finish(command->run(command, &args));
+    if (!args.option[OPT_HELP]) return command->run(command, &args);
+    cli_help_command(stdout, command);
+    return CLI_OK;
+}
+
+int main(int argc, char **argv) {
+    return (int)finish(run(argc, argv));
 }

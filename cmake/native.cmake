@@ -23,3 +23,10 @@ add_dependencies(bf_report baitfall_report)
 if(BF_SANITIZE)
   target_sources(bf_report INTERFACE ${CMAKE_SOURCE_DIR}/report/sanitized.c)
 endif()
+
+# The program.
+find_package(Threads REQUIRED)
+file(GLOB BF_CLI CONFIGURE_DEPENDS cli/*.c)
+add_executable(baitfall ${BF_CLI})
+target_include_directories(baitfall PRIVATE ${CMAKE_SOURCE_DIR})
+target_link_libraries(baitfall PRIVATE bf_text bf_logbook bf_server bf_report Threads::Threads)

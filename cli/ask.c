@@ -1,0 +1,125 @@
+/* ask.c -- one question to the core, its draws shared among all processors. */
+#define _POSIX_C_SOURCE 200809L
+
+#include "cli/ask.h"
+
+#include <pthread.h>
+#include <stdlib.h>
+#include <unistd.h>
+
+#include "baitfall/answer.h"
+
+#define MOST_THREADS 64
+#define ANSWER_BYTES                                                                                         \
+    (4u << 20) /* two drawings take 64 KiB each at most, a plan's answer less than a mebibyte */
+
+/* One thread's part of the rows. */
+typedef struct part {
+    pthread_t thread;
+    int has_thread;
+    const void *work;
+    void *scratch;
+    int from, to;
+    double *rows; /* of its first item */
+    bf_status status;
+} part;
+
+static void *compute(void *with) {
+    part *mine = with;
+    mine->status = bf_range_rows(mine->work, mine->scratch, mine->from, mine->to, mine->rows);
+    return NULL;
+}
+
+static int n_processors(void) {
+    long n = sysconf(_SC_NPROCESSORS_ONLN);
+    return n < 1 ? 1 : n > MOST_THREADS ? MOST_THREADS : (int)n;
+}
+
+/* All rows, each thread a run of items. A thread that cannot be started is done here: the answer does not depend on
+ * the cut. */
+static bf_status compute_rows(const void *work, size_t scratch_bytes, int n_items, int n_columns,
+                              double *rows) {
+    part parts[MOST_THREADS] = {0};
+    int n = n_processors();
+    bf_status status = BF_OK;
+    size_t each = (scratch_bytes + 63) / 64 * 64;
+    char *scratch = aligned_alloc(64, each * (size_t)n);
+    if (!scratch) return BF_E_SPACE;
+    for (int p = 0; p < n; p++) {
+        part *mine = &parts[p];
+        mine->work = work;
+        mine->scratch = scratch + each * (size_t)p;
+        mine->from = (int)((long long)n_items * p / n);
+        mine->to = (int)((long long)n_items * (p + 1) / n);
+        mine->rows = rows + (size_t)mine->from * (size_t)n_columns;
+        mine->has_thread = p > 0 && pthread_create(&mine->thread, NULL, compute, mine) == 0;
+    }
+    for (int p = 0; p < n; p++)
+        if (!parts[p].has_thread) compute(&parts[p]);
+    for (int p = 0; p < n; p++) {
+        if (parts[p].has_thread) pthread_join(parts[p].thread, NULL);
+        if (!status) status = parts[p].status;
+    }
+    free(scratch);
+    return status;
+}
+
+/* Everything between a request and the bytes of its answer; *text is NULL when memory ran out. */
+static bf_status put_question(const char *name, const char *request, size_t n_request, char **text,
+                              size_t *n) {
+    int n_items, n_columns;
+    double *rows = NULL;
+    void *work = aligned_alloc(64, (bf_state_bytes(name) + 63) / 64 * 64);
+    *text = malloc(ANSWER_BYTES);
+    bf_status status = work && *text ? BF_OK : BF_E_SPACE;
+    if (!status && bf_begin(work, name, request, n_request, &n_items, &n_columns) == BF_OK && n_items > 0) {
+        rows = malloc((size_t)n_items * (size_t)n_columns * sizeof(double));
+        status = rows ? compute_rows(work, bf_scratch_bytes(work), n_items, n_columns, rows) : BF_E_SPACE;
+    }
+    if (status) {
+        free(*text);
+        *text = NULL;
+    } else {
+        status = bf_finish(work, rows, *text, ANSWER_BYTES, n);
+    }
+    free(rows);
+    free(work);
+    return status;
+}
+
+static cli_exit read_answer(const cli_command *command, cli_answer *answer) {
+    bf_json_fault fault;
+    int most_tokens = (int)(answer->n / 2) + 1; /* a token takes a byte and a comma at least */
+    answer->tokens = malloc(bf_json_bytes(most_tokens));
+    if (!answer->tokens) return cli_say(command, CLI_INTERNAL, "out of memory.");
+    if (bf_json_read(answer->text, answer->n, answer->tokens, most_tokens, &answer->json, &fault))
+        return cli_say(command, CLI_INTERNAL, "the core's answer is not well-formed.");
+    return CLI_OK;
+}
+
+cli_exit cli_ask(const cli_command *command, const char *name, const char *request, size_t n,
+                 cli_answer *answer) {
+    char sentence[1024];
+    *answer = (cli_answer){0};
+    bf_status status = put_question(name, request, n, &answer->text, &answer->n);
+    if (!answer->text) return cli_say(command, CLI_INTERNAL, "out of memory.");
+    cli_exit code = read_answer(command, answer);
+    if (code != CLI_OK || !status) return code;
+    int error = bf_json_find(&answer->json, 0, "error");
+    cli_text(&answer->json, error, "text", sentence, sizeof sentence);
+    return cli_say(command, CLI_BAD_INPUT, "%s", sentence);
+}
+
+void cli_answer_free(cli_answer *answer) {
+    free(answer->text);
+    free(answer->tokens);
+    *answer = (cli_answer){0};
+}
+
+const char *cli_text(const bf_json *json, int object, const char *key, char *out, size_t most) {
+    int value = object >= 0 ? bf_json_find(json, object, key) : -1;
+    out[0] = 0;
+    if (value < 0 || bf_json_kind_of(json, value) != BF_JSON_STRING) return out;
+    if (bf_json_string(json, value, out, most) != BF_OK) return out; /* cut before a character */
+    return out;
+}

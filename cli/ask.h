@@ -1,0 +1,26 @@
+/* ask.h -- one question to the core, and its answer as JSON. */
+#ifndef BAITFALL_CLI_ASK_H
+#define BAITFALL_CLI_ASK_H
+
+#include "baitfall/json.h"
+#include "cli/cli.h"
+
+/* An answer; cli_answer_free frees it. */
+typedef struct cli_answer {
+    char *text; /* zero-ended; NULL: out of memory */
+    size_t n;
+    void *tokens;
+    bf_json json; /* read from text */
+} cli_answer;
+
+/* Puts a request to the core, its draws shared among all processors, and reads the answer. CLI_OK; else what went
+ * wrong was said: CLI_BAD_INPUT with the core's own sentence, CLI_INTERNAL when memory ran out. */
+cli_exit cli_ask(const cli_command *command, const char *name, const char *request, size_t n,
+                 cli_answer *answer);
+
+void cli_answer_free(cli_answer *answer);
+
+/* A string below an object, decoded; "" when there is none. */
+const char *cli_text(const bf_json *json, int object, const char *key, char *out, size_t most);
+
+#endif

@@ -1,0 +1,72 @@
+/* cmd_list.c -- catalogue and form: what the tables hold. */
+#include <string.h>
+
+#include "cli/show.h"
+#include "cli/table.h"
+
+/* Catalogue --------------------------------------------------------------------------------------------------- */
+
+/* 1 when the word or title of a bait has the asked text in it. */
+static int matches(const char *asked, const char *word, const char *title) {
+    return !asked || strstr(word, asked) || strstr(title, asked);
+}
+
+static int show_catalogue(const bf_json *json, const char *asked) {
+    char word[64], title[128], origin[1024];
+    int n = 0, baits = bf_json_find(json, 0, "baits");
+    for (int i = bf_json_first(json, baits); i >= 0; i = bf_json_next(json, i)) {
+        cli_text(json, i, "word", word, sizeof word);
+        cli_text(json, i, "title", title, sizeof title);
+        if (!matches(asked, word, title)) continue;
+        n++;
+        fputs("  ", stdout);
+        cli_show_padded(word, 18);
+        puts(title);
+        if (asked) cli_show_wrapped("      ", cli_text(json, i, "origin", origin, sizeof origin));
+    }
+    return n;
+}
+
+cli_exit cli_catalogue(const cli_command *command, const cli_args *args) {
+    cli_answer answer;
+    const char *asked = args->n_words > 0 ? args->word[0] : NULL;
+    if (args->n_words > 1) return cli_say(command, CLI_USAGE, "name one bait, or none.");
+    cli_exit code = cli_ask(command, "catalogue", "{}", 2, &answer);
+    if (code == CLI_OK && args->option[OPT_JSON])
+        puts(answer.text);
+    else if (code == CLI_OK && show_catalogue(&answer.json, asked) == 0)
+        code = cli_say(command, CLI_NOTHING, "no bait has '%s' in its word or title.", asked);
+    cli_answer_free(&answer);
+    return code;
+}
+
+/* Form -------------------------------------------------------------------------------------------------------- */
+
+static void show_fields(const bf_json *json, int fields) {
+    for (int i = bf_json_first(json, fields); i >= 0; i = bf_json_next(json, i)) {
+        char name[64], text[512];
+        fputs("  ", stdout);
+        cli_show_padded(cli_text(json, i, "name", name, sizeof name), 26);
+        puts(cli_text(json, i, "units", text, sizeof text));
+        cli_show_wrapped("      ", cli_text(json, i, "help", text, sizeof text));
+    }
+}
+
+cli_exit cli_form(const cli_command *command, const cli_args *args) {
+    char request[128];
+    cli_answer answer;
+    if (args->n_words != 1) return cli_say(command, CLI_USAGE, "name one section: %s.", command->words);
+    if (strspn(args->word[0], "abcdefghijklmnopqrstuvwxyz") != strlen(args->word[0]) ||
+        strlen(args->word[0]) > 32)
+        return cli_say(command, CLI_USAGE, "there is no section '%s'; there are %s.", args->word[0],
+                       command->words);
+    snprintf(request, sizeof request, "{\"section\":\"%s\"}", args->word[0]);
+    cli_exit code = cli_ask(command, "form", request, strlen(request), &answer);
+    if (code == CLI_OK && args->option[OPT_JSON])
+        puts(answer.text);
+    else if (code == CLI_OK)
+        show_fields(&answer.json,
+                    bf_json_find(&answer.json, bf_json_find(&answer.json, 0, "sections"), args->word[0]));
+    cli_answer_free(&answer);
+    return code;
+}

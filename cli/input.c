@@ -1,0 +1,82 @@
+/* input.c -- files and the kit, and what to say when they cannot be read or written. */
+#include "cli/input.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "cli/ask.h"
+
+static const char *shown(const char *path) {
+    return strcmp(path, "-") == 0 ? "standard input" : path;
+}
+
+cli_exit cli_read_file(const cli_command *command, const char *path, char **bytes, size_t *n) {
+    bf_file what = bf_file_read(path, BF_JSON_BYTES_MOST, bytes, n);
+    if (what == BF_FILE_OK) return CLI_OK;
+    return cli_say(command, what == BF_FILE_MEMORY ? CLI_INTERNAL : CLI_BAD_INPUT,
+                   "%s cannot be read: it %s%s.", shown(path), what == BF_FILE_SYSTEM ? "gave " : "",
+                   bf_file_words(what));
+}
+
+cli_exit cli_write_file(const cli_command *command, const char *path, const char *bytes, size_t n,
+                        int replace) {
+    bf_file what = bf_file_write(path, bytes, n, replace);
+    if (what == BF_FILE_OK) return CLI_OK;
+    if (what == BF_FILE_THERE)
+        return cli_say(command, CLI_TAKEN, "%s exists already; --force replaces it.", path);
+    return cli_say(command, CLI_INTERNAL, "%s could not be written: %s; nothing was changed.", path,
+                   bf_file_words(what));
+}
+
+/* The ids of one list of the kit. */
+static void take_names(const bf_json *json, int kit, const char *list, const char *path, cli_names *names) {
+    int array = bf_json_find(json, kit, list);
+    if (array < 0 || bf_json_kind_of(json, array) != BF_JSON_ARRAY) return;
+    for (int i = bf_json_first(json, array); i >= 0 && names->n < CLI_MOST_NAMES; i = bf_json_next(json, i)) {
+        if (bf_json_kind_of(json, i) != BF_JSON_OBJECT) continue;
+        cli_text(json, i, "id", names->item[names->n].name, sizeof names->item[0].name);
+        names->item[names->n].path = path;
+        if (names->item[names->n].name[0]) names->n++;
+    }
+}
+
+/* A damaged kit is refused here, with its name: inside a request nobody would know where the fault lies. */
+static cli_exit read_names(const cli_command *command, cli_kit *kit) {
+    int most_tokens = (int)(kit->n / 2) + 1;
+    void *tokens = malloc(bf_json_bytes(most_tokens));
+    bf_json json;
+    bf_json_fault fault;
+    if (!tokens) return cli_say(command, CLI_INTERNAL, "out of memory.");
+    bf_status status = bf_json_read(kit->text, kit->n, tokens, most_tokens, &json, &fault);
+    if (!status) {
+        take_names(&json, 0, "baits", "bait.id", &kit->names);
+        take_names(&json, 0, "pots", "pot.id", &kit->names);
+        take_names(&json, 0, "throws", "sling.id", &kit->names);
+    }
+    free(tokens);
+    if (!status) return CLI_OK;
+    return cli_say(command, CLI_BAD_INPUT, "the kit %s %s: at byte %zu there should be %s.", kit->path,
+                   bf_status_words(status), fault.at + 1, fault.wanted);
+}
+
+cli_exit cli_read_kit(const cli_command *command, const cli_args *args, int may_be_new, cli_kit *kit) {
+    const char *named = args->option[OPT_KIT];
+    memset(kit, 0, sizeof *kit);
+    if (named && strlen(named) < sizeof kit->path)
+        strcpy(kit->path, named);
+    else if (named)
+        return cli_say(command, CLI_USAGE, "the name of the kit is too long.");
+    else if (!bf_kit_path(kit->path))
+        return CLI_OK;
+    bf_file what = bf_file_read(kit->path, BF_KIT_BYTES_MOST, &kit->text, &kit->n);
+    if (what == BF_FILE_ABSENT && (!named || may_be_new)) return CLI_OK;
+    if (what != BF_FILE_OK)
+        return cli_say(command, CLI_BAD_INPUT, "the kit %s cannot be read: %s.", kit->path,
+                       bf_file_words(what));
+    return read_names(command, kit);
+}
+
+void cli_kit_free(cli_kit *kit) {
+    free(kit->text);
+    kit->text = NULL;
+}

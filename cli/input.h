@@ -1,0 +1,27 @@
+/* input.h -- what a command reads besides its words: a request or plan as a file, and the kit. */
+#ifndef BAITFALL_CLI_INPUT_H
+#define BAITFALL_CLI_INPUT_H
+
+#include "baitfall/kit.h"
+#include "cli/words.h"
+
+/* Reads a file or "-"; the caller frees *bytes. What goes wrong is said. */
+cli_exit cli_read_file(const cli_command *command, const char *path, char **bytes, size_t *n);
+
+/* The kit as it lies on this machine; all empty when there is none. cli_kit_free frees it. */
+typedef struct cli_kit {
+    char path[BF_PATH_MOST];
+    char *text; /* NULL: no kit */
+    size_t n;
+    cli_names names; /* of its baits, pots and throws */
+} cli_kit;
+
+/* Reads the kit that --kit names (which must be there, unless may_be_new) or the one in the data folder. */
+cli_exit cli_read_kit(const cli_command *command, const cli_args *args, int may_be_new, cli_kit *kit);
+void cli_kit_free(cli_kit *kit);
+
+/* Writes a drawing or a kit: says what goes wrong. */
+cli_exit cli_write_file(const cli_command *command, const char *path, const char *bytes, size_t n,
+                        int replace);
+
+#endif

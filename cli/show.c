@@ -1,0 +1,178 @@
+/* show.c -- answers for people: plain text, aligned, no colour. */
+#include "cli/show.h"
+
+#include <string.h>
+
+#include "baitfall/command.h"
+#include "baitfall/unit.h"
+
+#define WIDTH 80
+
+int cli_columns(const char *text) {
+    int n = 0;
+    for (; *text; text++) n += ((unsigned char)*text & 0xc0) != 0x80; /* not a continuation byte */
+    return n;
+}
+
+void cli_show_padded(const char *text, int columns) {
+    int n = cli_columns(text);
+    printf("%s%*s", text, columns > n ? columns - n : 0, "");
+}
+
+void cli_show_wrapped(const char *first, const char *text) {
+    int indent = cli_columns(first), at = indent;
+    fputs(first, stdout);
+    while (*text) {
+        char word[128];
+        size_t n = strcspn(text, " ");
+        if (n >= sizeof word) n = sizeof word - 1;
+        memcpy(word, text, n);
+        word[n] = 0;
+        int columns = cli_columns(word);
+        if (at > indent && at + 1 + columns > WIDTH) {
+            printf("\n%*s", indent, "");
+            at = indent;
+        }
+        if (at > indent) at += printf(" ");
+        fputs(word, stdout);
+        at += columns;
+        text += n;
+        while (*text == ' ') text++;
+    }
+    fputc('\n', stdout);
+}
+
+void cli_show_notes(const bf_json *json, int object) {
+    int notes = bf_json_find(json, object, "notes");
+    for (int i = notes < 0 ? -1 : bf_json_first(json, notes); i >= 0; i = bf_json_next(json, i)) {
+        char text[1024];
+        cli_show_wrapped("  - ", cli_text(json, i, "text", text, sizeof text));
+    }
+}
+
+/* What was taken ------------------------------------------------------------------------------------------- */
+
+/* The section that a path "water.depth" lies in, and its field; NULL: no such. */
+static const bf_field *field_at(const bf_command *core, const char *path) {
+    size_t n = strcspn(path, ".");
+    int is_pm;
+    for (int s = 0; path[n] && s < core->in->n_sections; s++) {
+        const bf_section *section = &core->in->section[s];
+        if (strlen(section->name) != n || strncmp(section->name, path, n) != 0) continue;
+        int field = bf_field_find(section->table, path + n + 1, strlen(path + n + 1), &is_pm);
+        if (field >= 0) return &section->table->field[field];
+    }
+    return NULL;
+}
+
+/* An input as the answer has it: text stays, a number gets its unit and its give or take. */
+static const char *said_input(const bf_json *json, int section, const bf_field *field,
+                              char out[BF_SAY_MOST]) {
+    bf_quantity quantity = {0, 0, 0};
+    char key[96];
+    int value = bf_json_find(json, section, field->name);
+    const char *suffix = bf_dimension_suffix(field->dimension);
+    if (value < 0) return "";
+    if (bf_json_kind_of(json, value) == BF_JSON_STRING)
+        return cli_text(json, section, field->name, out, BF_SAY_MOST);
+    if (bf_json_number(json, value, &quantity.value)) return "";
+    snprintf(key, sizeof key, "%.*s_pm%s", (int)(strlen(field->name) - strlen(suffix)), field->name, suffix);
+    int pm = bf_json_find(json, section, key);
+    if (pm >= 0 && bf_json_number(json, pm, &quantity.pm)) quantity.pm = 0;
+    bf_say_quantity(quantity, field->dimension, out);
+    return out;
+}
+
+/* "water depth", for people. */
+static const char *as_words(const char *path, char *out, size_t most) {
+    snprintf(out, most, "%s", path);
+    for (char *c = out; *c; c++)
+        if (*c == '.' || *c == '_') *c = ' ';
+    return out;
+}
+
+static void show_inputs(const cli_command *command, const bf_command *core, const bf_json *json) {
+    char text[BF_SAY_MOST], words[CLI_MOST_WORDS];
+    int inputs = bf_json_find(json, 0, "inputs"), bait = bf_json_find(json, inputs, "bait");
+    cli_text(json, bait, "id", text, sizeof text);
+    int entry = bf_catalogue_find(text, strlen(text));
+    printf("%s%s%s\n", text[0] ? text : "A bait of your own", entry >= 0 ? ": " : "",
+           entry >= 0 ? bf_catalogue[entry].title : "");
+    for (const cli_slot *slot = command->slots; slot->path; slot++) {
+        const bf_field *field = field_at(core, slot->path);
+        char name[32];
+        snprintf(name, sizeof name, "%.*s", (int)strcspn(slot->path, "."), slot->path);
+        int section = bf_json_find(json, inputs, name);
+        if (!field || section < 0 || !said_input(json, section, field, text)[0]) continue;
+        fputs("  ", stdout);
+        cli_show_padded(as_words(slot->path, words, sizeof words), 18);
+        puts(said_input(json, section, field, text));
+    }
+    fputc('\n', stdout);
+}
+
+/* Outputs --------------------------------------------------------------------------------------------------- */
+
+static int widest_output(const bf_table *out, const bf_json *json, int object) {
+    char text[BF_SAY_MOST];
+    int widest = 0;
+    for (int i = 0; i < out->n_fields; i++) {
+        int n = cli_columns(
+            cli_text(json, bf_json_find(json, object, out->field[i].name), "text", text, sizeof text));
+        if (n > widest) widest = n;
+    }
+    return widest;
+}
+
+static void show_outputs(const bf_table *out, const bf_json *json) {
+    char text[BF_SAY_MOST], first[BF_SAY_MOST + 8];
+    int widest = widest_output(out, json, 0);
+    for (int i = 0; i < out->n_fields; i++) {
+        int output = bf_json_find(json, 0, out->field[i].name);
+        if (output < 0) continue;
+        cli_text(json, output, "text", text, sizeof text);
+        snprintf(first, sizeof first, "  %s%*s  ", text, widest - cli_columns(text), "");
+        cli_show_wrapped(first, out->field[i].help);
+    }
+}
+
+/* The range of the first output mostly comes from one input: the one to measure. */
+static void show_mostly(const bf_table *out, const bf_json *json) {
+    char path[128], words[128];
+    int output = bf_json_find(json, 0, out->field[0].name);
+    int shares = bf_json_find(json, bf_json_find(json, 0, "shares"), out->field[0].name);
+    double share;
+    if (output < 0 || shares < 0 || !cli_text(json, output, "mostly", path, sizeof path)[0]) return;
+    if (bf_json_number(json, bf_json_find(json, shares, path), &share)) return;
+    size_t n = strlen(out->field[0].name) - strlen(bf_dimension_suffix(out->field[0].dimension));
+    as_words(out->field[0].name, words, n + 1 < sizeof words ? n + 1 : sizeof words);
+    printf("\nMost of the range of %s (%.0f %%) comes from %s.\n", words, share * 100,
+           strcmp(path, "together") == 0 ? "what differs from piece to piece and from inputs together"
+                                         : path);
+}
+
+/* `pot` without a bait: one line for every bait. */
+static void show_each(const bf_json *json, int each) {
+    char text[BF_SAY_MOST];
+    for (int i = bf_json_first(json, each); i >= 0; i = bf_json_next(json, i)) {
+        fputs("  ", stdout);
+        cli_show_padded(cli_text(json, i, "bait", text, sizeof text), 18);
+        cli_text(json, bf_json_find(json, i, "pieces"), "text", text, sizeof text);
+        if (!text[0]) cli_text(json, i, "error", text, sizeof text);
+        cli_show_padded(text, 18);
+        puts(cli_text(json, i, "title", text, sizeof text));
+    }
+}
+
+void cli_show_feed(const cli_command *command, const bf_json *json) {
+    const bf_command *core = bf_command_find(command->name, strlen(command->name));
+    int each = bf_json_find(json, 0, "each");
+    if (each >= 0) {
+        show_each(json, each);
+        return;
+    }
+    show_inputs(command, core, json);
+    show_outputs(core->out, json);
+    show_mostly(core->out, json);
+    cli_show_notes(json, 0);
+}
