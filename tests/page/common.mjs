@@ -1,0 +1,92 @@
+// What the tests of the page share: the built program serving the built page, Debian's Chromium, an opened screen.
+//   BF_PAGE      folder of the built page
+//   BF_BAITFALL  the built program
+import assert from 'node:assert/strict';
+import { spawn } from 'node:child_process';
+import { createRequire } from 'node:module';
+import { createInterface } from 'node:readline';
+
+const require = createRequire(new URL('../../page/package.json', import.meta.url));
+const { chromium } = require('playwright-core');
+export const axePath = require.resolve('axe-core/axe.min.js');
+
+function fromEnvironment(name) {
+    const value = process.env[name];
+    assert.ok(value, `${name} must be set`);
+    return value;
+}
+export const pageFolder = fromEnvironment('BF_PAGE');
+export const program = fromEnvironment('BF_BAITFALL');
+
+export const LOOKS = ['sun', 'shade', 'dusk'];
+
+/** Starts `baitfall serve` on a free port; stop() ends it, once, and waits until it has ended. */
+export async function serve(folder = pageFolder) {
+    const child = spawn(program, ['serve', '--port', '0', '--folder', folder], { stdio: ['ignore', 'pipe', 'inherit'] });
+    const ended = new Promise((resolve) => child.once('exit', resolve));
+    const url = await new Promise((resolve, reject) => {
+        child.once('error', reject);
+        child.once('exit', (code) => reject(new Error(`serve ended with ${code}`)));
+        createInterface({ input: child.stdout }).once('line', (line) => resolve(/http:\S+/.exec(line)[0]));
+    });
+    const stop = async () => {
+        child.kill('SIGTERM');
+        await ended;
+    };
+    return { url, stop };
+}
+
+const CHROMIUM = {
+    executablePath: '/usr/bin/chromium',
+    args: [
+        '--headless',
+        '--no-sandbox',
+        '--disable-gpu',
+        '--disable-quic',
+        '--no-first-run',
+        '--disable-background-networking',
+        '--disable-component-update',
+        '--disable-sync',
+    ],
+};
+
+/** A browser; or, given a folder for its profile, the one context that keeps its things there. */
+export function launch(profile) {
+    return profile ? chromium.launchPersistentContext(profile, CHROMIUM) : chromium.launch(CHROMIUM);
+}
+
+/**
+ * Opens the quick screen in a context of its own. `faults` fills with whatever goes wrong: errors of the script, of the
+ * console (a breach of the Content-Security-Policy is one), and requests to any other address.
+ */
+export async function openQuick(browser, url, { width = 360, height = 700, look, keep = {}, ...options } = {}) {
+    const context = await browser.newContext({ viewport: { width, height }, ...options });
+    context.setDefaultTimeout(15_000);
+    const page = await context.newPage();
+    const faults = [];
+    page.on('pageerror', (fault) => faults.push(fault.message));
+    page.on('console', (message) => message.type() === 'error' && faults.push(message.text()));
+    page.on('request', (request) => request.url().startsWith(url) || faults.push(`asked for ${request.url()}`));
+    const kept = { ...keep, ...(look && { 'baitfall.look': look }) };
+    await page.goto(url);
+    if (Object.keys(kept).length > 0) {
+        await page.evaluate((items) => Object.entries(items).forEach(([key, text]) => localStorage.setItem(key, text)), kept);
+        await page.reload();
+    }
+    await answered(page);
+    return { context, page, faults };
+}
+
+/** Waits until all three answers are of what is chosen now, and both drawings stand. */
+export async function answered(page) {
+    await page.waitForSelector('.answer[aria-busy="false"]');
+    await page.waitForSelector('.answer .read:nth-child(3)');
+    await page.waitForFunction(() => document.querySelectorAll('figure svg').length === 2);
+}
+
+export const sentence = (page) => page.locator('[role=status]').innerText();
+export const value = (page, name) => page.getByRole('group', { name, exact: true }).locator('.value').innerText();
+export const button = (page, name) => page.getByRole('button', { name, exact: true });
+
+/** "Water" of the line that says whether the page opens without a connection. */
+export const offlineWords = (page) => page.getByText(/^Ready offline: (yes|no)/).innerText();

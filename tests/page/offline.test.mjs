@@ -1,0 +1,146 @@
+// The page without a connection: the service worker keeps one whole build and nothing else is ever needed.
+import assert from 'node:assert/strict';
+import { cp, mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { after, before, test } from 'node:test';
+import { answered, button, launch, offlineWords, openQuick, pageFolder, sentence, serve } from './common.mjs';
+
+let browser;
+before(async () => (browser = await launch()));
+after(() => browser.close());
+
+test('with the server stopped a reload, a new page and a new question are still answered', async (t) => {
+    const server = await serve();
+    t.after(server.stop);
+    const { context, page, faults } = await openQuick(browser, server.url);
+    assert.match(await offlineWords(page), /^Ready offline: yes\. All \d+ files are kept/);
+    const before = await sentence(page);
+    await server.stop(); // here it is the test
+    await assert.rejects(fetch(server.url));
+    await context.setOffline(true);
+
+    await page.reload();
+    await answered(page);
+    assert.equal(await sentence(page), before);
+    await button(page, 'Depth more').click();
+    await page.waitForFunction((old) => document.querySelector('[role=status]').innerText !== old, before);
+    await answered(page);
+    const deeper = await sentence(page);
+
+    const second = await context.newPage();
+    await second.goto(server.url);
+    await answered(second);
+    assert.equal(await sentence(second), deeper);
+    assert.match(await offlineWords(second), /^Ready offline: yes/);
+    assert.deepEqual(faults, []);
+    await context.close();
+});
+
+test('a file that is missing from what is kept is named', async (t) => {
+    const server = await serve();
+    t.after(server.stop);
+    const { context, page } = await openQuick(browser, server.url);
+    assert.match(await offlineWords(page), /^Ready offline: yes/);
+    const removed = await page.evaluate(async () => {
+        const cache = await caches.open((await caches.keys())[0]);
+        const wasm = (await cache.keys()).find((request) => request.url.endsWith('.wasm'));
+        await cache.delete(wasm);
+        return wasm.url.split('/').pop();
+    });
+    await page.reload();
+    assert.match(await offlineWords(page), new RegExp(`^Ready offline: no\\. Not kept: ${removed}\\.`));
+    await context.close();
+});
+
+test('a newer build waits until the page is started again', async (t) => {
+    const folder = await mkdtemp(join(tmpdir(), 'baitfall-page-'));
+    await cp(pageFolder, folder, { recursive: true });
+    const server = await serve(folder);
+    t.after(server.stop);
+    const { context, page } = await openQuick(browser, server.url);
+    const title = await page.title();
+    assert.match(await offlineWords(page), /^Ready offline: yes/);
+
+    const change = async (name, from, to) => {
+        const path = join(folder, name);
+        const text = await readFile(path, 'utf8');
+        assert.match(text, from);
+        await writeFile(path, text.replace(from, to));
+    };
+    await change('index.html', /<title>[^<]*/, '<title>Newer');
+    await change('service.js', /"[0-9a-f]{10}"/, '"0123456789"');
+
+    await page.reload();
+    await answered(page);
+    await page.waitForFunction(async () => Boolean((await navigator.serviceWorker.getRegistration()).waiting));
+    await page.reload();
+    await answered(page);
+    assert.equal(await page.title(), title);
+
+    await page.goto('about:blank');
+    const next = await context.newPage();
+    await page.close();
+    await assert.doesNotReject(async () => {
+        for (let tries = 0; tries < 50; tries++) {
+            await next.goto(server.url);
+            if ((await next.title()) === 'Newer') return;
+            await next.goto('about:blank'); // the newer worker takes over once no page of the older one is left
+            await next.waitForTimeout(200);
+        }
+        throw new Error('the newer build never came');
+    });
+    await answered(next);
+    assert.deepEqual(await next.evaluate(() => caches.keys()), ['baitfall-0123456789']);
+    await context.close();
+    await rm(folder, { recursive: true });
+});
+
+test('the browser finds nothing against installing it', async (t) => {
+    const server = await serve();
+    t.after(server.stop);
+    // A context with a folder of its own: a browser never installs from a private window.
+    const folder = await mkdtemp(join(tmpdir(), 'baitfall-profile-'));
+    const context = await launch(folder);
+    const page = await context.newPage();
+    await page.goto(server.url);
+    await answered(page);
+    const session = await context.newCDPSession(page);
+    const { installabilityErrors } = await session.send('Page.getInstallabilityErrors');
+    assert.deepEqual(installabilityErrors, []);
+    const { errors, data } = await session.send('Page.getAppManifest');
+    assert.deepEqual(errors, []);
+    const manifest = JSON.parse(data);
+    const icons = manifest.icons.map((icon) => `${icon.sizes} ${icon.purpose}`);
+    assert.deepEqual(icons, ['192x192 any', '512x512 any', '512x512 maskable']);
+    await context.close();
+    await rm(folder, { recursive: true });
+});
+
+test('the button to install is there only when the browser offers it', async (t) => {
+    const server = await serve();
+    t.after(server.stop);
+    const { context, page } = await openQuick(browser, server.url);
+    const install = button(page, 'Put Baitfall on this device');
+    assert.equal(await install.count(), 0);
+    await page.evaluate(() => {
+        const offer = new Event('beforeinstallprompt', { cancelable: true });
+        offer.prompt = () => (window.wasAsked = true);
+        dispatchEvent(offer);
+    });
+    await install.click();
+    assert.equal(await page.evaluate(() => window.wasAsked), true);
+    assert.equal(await install.count(), 0);
+    await context.close();
+});
+
+test('the policy in the page is the one in the header, and allows no inline script or style', async (t) => {
+    const server = await serve();
+    t.after(server.stop);
+    const response = await fetch(server.url);
+    const html = await response.text();
+    const [, own] = /http-equiv="Content-Security-Policy" content="([^"]*)"/.exec(html);
+    assert.equal(response.headers.get('content-security-policy'), `${own}; frame-ancestors 'none'`);
+    assert.doesNotMatch(own, /unsafe-inline|unsafe-eval'(?<!wasm-unsafe-eval')|https?:|\*/);
+    assert.doesNotMatch(html, /<style|style=|<script(?![^>]* src=)|\son[a-z]+=/);
+});

@@ -1,0 +1,147 @@
+// Builds the page into one static folder:
+//   node build.mjs --wasm ../build/wasm --out ../build/page
+// Every file but index.html and service.js carries a hash of its bytes in its name; the service worker gets the list.
+// The folder's contents are replaced, not the folder: a running server keeps it open.
+import { createHash } from 'node:crypto';
+import { execFileSync } from 'node:child_process';
+import { mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { parseArgs } from 'node:util';
+import * as esbuild from 'esbuild';
+
+const here = import.meta.dirname ?? new URL('.', import.meta.url).pathname;
+const root = join(here, '..');
+const { values: option } = parseArgs({
+    options: {
+        wasm: { type: 'string', default: join(root, 'build/wasm') },
+        out: { type: 'string', default: join(root, 'build/page') },
+    },
+});
+
+// What the page may load: its own files, its own wasm, nothing else. The server sends the same words as a header.
+const CSP =
+    "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self'; font-src 'self'; " +
+    "connect-src 'self'; manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'";
+
+// Letters of the page and of the drawings: Latin with its accents, and the signs that our numbers use.
+const LETTERS = 'U+0020-007E,U+00A0-00FF,U+2013,U+2014,U+2018,U+2019,U+201C,U+201D,U+2026,U+2190-2193,U+2212,U+2264,U+2265';
+const FONTS = '/usr/share/fonts/truetype/dejavu';
+
+const hash = (bytes) => createHash('sha256').update(bytes).digest('hex').slice(0, 10);
+const read = (...path) => readFileSync(join(...path));
+
+const files = new Map(); // name -> bytes
+
+/** Keeps a file under a name that holds its hash, and returns that name. */
+function put(stem, ending, bytes) {
+    const name = `${stem}-${hash(bytes)}.${ending}`;
+    files.set(name, bytes);
+    return name;
+}
+
+/** Fills the {names} of a text; a name without a value stops the build. */
+function fill(text, values) {
+    return text.replace(/\{([a-z0-9]+)\}/g, (_, name) => {
+        if (!(name in values)) throw new Error(`no value for {${name}}`);
+        return values[name];
+    });
+}
+
+async function script(entry, define) {
+    const words = Object.fromEntries(Object.entries(define).map(([name, value]) => [name, JSON.stringify(value)]));
+    const built = await esbuild.build({
+        entryPoints: [join(here, 'src', entry)],
+        bundle: true,
+        minify: true,
+        format: 'esm',
+        target: 'es2022',
+        jsx: 'automatic',
+        jsxImportSource: 'preact',
+        define: words,
+        write: false,
+        logLevel: 'warning',
+    });
+    return built.outputFiles[0].contents;
+}
+
+/** Only the letters above, without kerning: the drawings are laid out by plain advance widths. */
+function font(face, scratch) {
+    const out = join(scratch, `${face}.woff2`);
+    const options = [
+        `--unicodes=${LETTERS}`,
+        '--layout-features=',
+        '--drop-tables+=GPOS,GSUB,GDEF,kern',
+        '--no-hinting',
+        '--flavor=woff2',
+        `--output-file=${out}`,
+    ];
+    execFileSync('pyftsubset', [join(FONTS, `${face}.ttf`), ...options], { stdio: 'pipe' });
+    return put(face.toLowerCase(), 'woff2', readFileSync(out));
+}
+
+function icon(size) {
+    return put(`icon-${size}`, 'png', execFileSync('rsvg-convert', ['-w', size, '-h', size, join(here, 'icon/icon.svg')]));
+}
+
+async function style(regular, bold) {
+    const face = (name, weight) =>
+        `@font-face{font-family:"DejaVu Sans";font-weight:${weight};font-display:block;src:url(${name}) format("woff2")}`;
+    const sheets = [
+        face(regular, 400),
+        face(bold, 700),
+        read(here, 'src/style/tokens.css'),
+        read(here, 'src/style/base.css'),
+        read(root, 'core/picture/picture.css'),
+    ];
+    const small = await esbuild.transform(sheets.join('\n'), { loader: 'css', minify: true });
+    return put('style', 'css', small.code);
+}
+
+function manifest(icons) {
+    const text = JSON.stringify({
+        id: './',
+        name: 'Baitfall',
+        short_name: 'Baitfall',
+        description: 'What happens to your feed, from the pot to the bottom. Works offline.',
+        lang: 'en',
+        start_url: './',
+        scope: './',
+        display: 'standalone',
+        background_color: '#f4f7f6',
+        theme_color: '#f4f7f6',
+        icons: [
+            { src: icons.icon192, sizes: '192x192', type: 'image/png', purpose: 'any' },
+            { src: icons.icon512, sizes: '512x512', type: 'image/png', purpose: 'any' },
+            { src: icons.icon512, sizes: '512x512', type: 'image/png', purpose: 'maskable' },
+        ],
+    });
+    return put('baitfall', 'webmanifest', text);
+}
+
+async function build() {
+    const scratch = mkdtempSync(join(tmpdir(), 'baitfall-font-'));
+    const regular = font('DejaVuSans', scratch);
+    const bold = font('DejaVuSans-Bold', scratch);
+    rmSync(scratch, { recursive: true });
+
+    const icons = { icon: put('icon', 'svg', read(here, 'icon/icon.svg')), icon192: icon(192), icon512: icon(512) };
+    const core = put('core', 'wasm', read(option.wasm, 'core.wasm'));
+    const coreSimd = put('core-simd', 'wasm', read(option.wasm, 'core-simd.wasm'));
+    const worker = put('worker', 'js', await script('background/worker.ts', { CORE: core, CORE_SIMD: coreSimd }));
+    const app = put('app', 'js', await script('main.tsx', { WORKER: worker }));
+
+    const names = { csp: CSP, ...icons, style: await style(regular, bold), manifest: manifest(icons), app };
+    const index = fill(read(here, 'index.html').toString(), names);
+    const kept = ['./', ...files.keys()];
+    const version = hash(index + kept.join());
+    files.set('index.html', index);
+    files.set('service.js', await script('background/service.ts', { FILES: kept, VERSION: version }));
+
+    mkdirSync(option.out, { recursive: true });
+    for (const old of readdirSync(option.out)) rmSync(join(option.out, old), { recursive: true });
+    for (const [name, bytes] of files) writeFileSync(join(option.out, name), bytes);
+    for (const [name, bytes] of files) console.log(`${String(bytes.length).padStart(8)}  ${name}`);
+}
+
+await build();

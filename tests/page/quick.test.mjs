@@ -1,0 +1,219 @@
+// The quick screen: at most five presses, no typing, honest words.
+import assert from 'node:assert/strict';
+import { after, before, test } from 'node:test';
+import { answered, button, launch, openQuick, sentence, serve, value } from './common.mjs';
+
+let browser, server;
+before(async () => {
+    browser = await launch();
+    server = await serve();
+});
+after(async () => {
+    await browser.close();
+    await server.stop();
+});
+
+/** Holds a button until its field shows what is wanted; one press of the finger, however long. */
+async function holdUntil(page, name, field, wanted) {
+    await button(page, name).hover();
+    await page.mouse.down();
+    await page.waitForFunction(
+        ([label, text]) => {
+            const group = [...document.querySelectorAll('.field')].find((one) => one.querySelector('.name').innerText === label);
+            return group.querySelector('.value').innerText.startsWith(text);
+        },
+        [field, wanted],
+        { polling: 'raf' },
+    );
+    await page.mouse.up();
+}
+
+/** The ends of the range of the i-th reading, as shown. */
+async function range(page, i) {
+    const text = await page.locator('.read .range span').nth(i).innerText();
+    const [, lo, hi] = /^\((\S+?)(?:\u2013| to )(\S+)\)$/.exec(text);
+    return [Number(lo.replace('\u2212', '-')), Number(hi.replace('\u2212', '-'))];
+}
+
+test('it opens on an answer, in one sentence that the readings repeat', async () => {
+    const { context, page, faults } = await openQuick(browser, server.url);
+    const words = await sentence(page);
+    const number = '\\d[\\d.]*';
+    const between = `\\(${number}\u2013${number}\\)`;
+    assert.match(
+        words,
+        new RegExp(`^About ${number} in the pot ${between}, ${number}\\sm?i?n?s? down ${between}, 9 in 10 inside a ${number}\\sc?m ring ${between}\\.$`),
+    );
+    const readings = await page.locator('.read').evaluateAll((all) =>
+        all.map((one) => [one.querySelector('.n').firstChild.textContent, one.querySelector('.range span').innerText]),
+    );
+    assert.equal(readings.length, 3);
+    for (const [middle, range] of readings) {
+        assert.ok(words.includes(middle), middle);
+        assert.ok(words.includes(range), range);
+    }
+    assert.equal(await page.locator('.read .gauge').count(), 3);
+    assert.match(await page.locator('.answer').innerText(), /The ranges come mostly from: (the|how)/);
+    assert.deepEqual(faults, []);
+    await context.close();
+});
+
+test('any bait, pot, depth and warmth is at most five presses away', async () => {
+    const { context, page } = await openQuick(browser, server.url);
+    const before = await sentence(page);
+    await holdUntil(page, 'Bait after', 'Bait', 'Sweetcorn');
+    await button(page, 'Pot larger').click();
+    await holdUntil(page, 'Depth more', 'Depth', '2.');
+    await button(page, 'Water warmer').click();
+    await button(page, 'Water warmer').click();
+    assert.match(await value(page, 'Bait'), /^Sweetcorn/);
+    assert.match(await value(page, 'Pot'), /^Large/);
+    assert.match(await value(page, 'Depth'), /^2\.\d\d m, 6 ft/);
+    assert.match(await value(page, 'Water'), /^13\.0/);
+    await answered(page);
+    assert.notEqual(await sentence(page), before);
+    assert.equal(await page.locator('input, select, textarea, [contenteditable]').count(), 0);
+    await context.close();
+});
+
+test('one press is one step: 5 cm, half a degree, one bait, one pot, and back', async () => {
+    const { context, page } = await openQuick(browser, server.url);
+    for (const [field, more, less] of [
+        ['Bait', 'Bait after', 'Bait before'],
+        ['Pot', 'Pot larger', 'Pot smaller'],
+        ['Depth', 'Depth more', 'Depth less'],
+        ['Water', 'Water warmer', 'Water colder'],
+    ]) {
+        const start = await value(page, field);
+        await button(page, more).click();
+        assert.notEqual(await value(page, field), start);
+        await button(page, less).click();
+        assert.equal((await value(page, field)).split(' ')[0], start.split(' ')[0]);
+    }
+    await button(page, 'Depth more').click();
+    assert.match(await value(page, 'Depth'), /^1\.55 m, 5 ft 1 in$/); // 1.55 m = 61.02 in
+    await button(page, 'Water colder').click();
+    assert.match(await value(page, 'Water'), /^11\.5/);
+    await context.close();
+});
+
+test('all baits come round, each with an answer or a plain sentence why not', async () => {
+    const { context, page, faults } = await openQuick(browser, server.url);
+    const seen = [];
+    const start = await value(page, 'Bait');
+    do {
+        await button(page, 'Bait after').click();
+        await page.waitForSelector('.answer[aria-busy="false"]');
+        seen.push(await value(page, 'Bait'));
+        const alert = page.locator('.answer [role=alert]');
+        const isRefused = (await alert.count()) > 0;
+        if (isRefused) assert.match((await alert.allInnerTexts()).join(' '), /\w+ \w+ .*\.$/);
+        else assert.equal(await page.locator('.read').count(), 3);
+        assert.doesNotMatch(await page.locator('#app').innerText(), /NaN|undefined|null|Infinity/);
+    } while (seen.at(-1) !== start && seen.length < 60);
+    assert.equal(new Set(seen).size, seen.length);
+    assert.ok(seen.length >= 12);
+    assert.deepEqual(faults, []);
+    await context.close();
+});
+
+test('not knowing how warm it is widens the time down and is said in words', async () => {
+    const { context, page } = await openQuick(browser, server.url, {
+        keep: { 'baitfall.quick': JSON.stringify({ bait: 'hemp', depthCm: 300 }) },
+    });
+    const [lo, hi] = await range(page, 1);
+    await button(page, 'Don\u2019t know how warm').click();
+    assert.equal(await value(page, 'Water'), 'Don\u2019t know');
+    await answered(page);
+    const [wideLo, wideHi] = await range(page, 1);
+    assert.ok(wideHi - wideLo >= hi - lo && wideLo <= lo && wideHi >= hi, `${lo}-${hi} became ${wideLo}-${wideHi}`);
+    assert.ok(wideHi - wideLo > hi - lo, `${lo}-${hi} became ${wideLo}-${wideHi}`);
+    await button(page, 'Water warmer').click();
+    assert.match(await value(page, 'Water'), /^12\.0/);
+    await context.close();
+});
+
+test('deeper takes longer', async () => {
+    const { context, page } = await openQuick(browser, server.url);
+    const [shallowLo, shallowHi] = await range(page, 1);
+    await holdUntil(page, 'Depth more', 'Depth', '3.');
+    await answered(page);
+    const [deepLo, deepHi] = await range(page, 1);
+    assert.ok(deepLo > shallowLo && deepHi > shallowHi);
+    await context.close();
+});
+
+test('the ends of what is accepted cannot be stepped over', async () => {
+    const { context, page } = await openQuick(browser, server.url, {
+        keep: { 'baitfall.quick': JSON.stringify({ depthCm: 10, tempHalfC: 1 }) },
+    });
+    for (let i = 0; i < 6; i++) {
+        await button(page, 'Depth less').click({ force: true }); // pressed even where it says that it is the end
+        await button(page, 'Water colder').click({ force: true });
+    }
+    assert.equal(await button(page, 'Depth less').getAttribute('aria-disabled'), 'true');
+    assert.equal(await button(page, 'Water colder').getAttribute('aria-disabled'), 'true');
+    await page.waitForSelector('.answer[aria-busy="false"]');
+    assert.ok(parseFloat(await value(page, 'Depth')) > 0);
+    assert.ok(parseFloat(await value(page, 'Water')) >= 0);
+    await context.close();
+});
+
+test('what was chosen is there next time, and nonsense kept under its name does no harm', async () => {
+    const { context, page } = await openQuick(browser, server.url);
+    await button(page, 'Bait after').click();
+    await button(page, 'Pot larger').click();
+    await button(page, 'Depth more').click();
+    await button(page, 'Don\u2019t know how warm').click();
+    await answered(page);
+    const chosen = await Promise.all(['Bait', 'Pot', 'Depth', 'Water'].map((field) => value(page, field)));
+    const words = await sentence(page);
+    await page.reload();
+    await answered(page);
+    assert.deepEqual(await Promise.all(['Bait', 'Pot', 'Depth', 'Water'].map((field) => value(page, field))), chosen);
+    assert.equal(await sentence(page), words);
+    for (const nonsense of ['{', 'null', '[]', '{"bait":7,"pot":"bucket","depthCm":"deep","tempHalfC":null}', '{"bait":"gravel","depthCm":1e9}', '{"depthCm":-5,"tempHalfC":0.3}']) {
+        await page.evaluate((text) => localStorage.setItem('baitfall.quick', text), nonsense);
+        await page.reload();
+        await answered(page);
+    }
+    await context.close();
+});
+
+test('cautions come first and framed, and the answer says that it is an estimate', async () => {
+    const { context, page } = await openQuick(browser, server.url);
+    const remarks = page.locator('.remarks');
+    assert.match(await remarks.locator('.caution').first().innerText(), /overhead power lines/);
+    assert.match(await remarks.innerText(), /Estimates, not measurements\./);
+    const [caution, other] = await Promise.all([remarks.locator('.caution').first().boundingBox(), remarks.locator('li').first().boundingBox()]);
+    assert.ok(caution.y < other.y);
+    const texts = await remarks.locator('.caution, li').allInnerTexts();
+    assert.equal(new Set(texts).size, texts.length);
+    await context.close();
+});
+
+test('a change is announced once, when all three answers are there, and the focus stays', async () => {
+    const { context, page } = await openQuick(browser, server.url);
+    await page.evaluate(() => {
+        window.said = [];
+        const status = document.querySelector('[role=status]');
+        new MutationObserver(() => window.said.push(status.innerText)).observe(status, { childList: true, characterData: true, subtree: true });
+    });
+    await button(page, 'Depth more').focus();
+    await page.keyboard.press('Enter');
+    await page.waitForFunction(() => window.said.length > 0);
+    await answered(page);
+    assert.deepEqual(await page.evaluate(() => window.said), [await sentence(page)]);
+    assert.equal(await page.evaluate(() => document.activeElement.getAttribute('aria-label')), 'Depth more');
+    await context.close();
+});
+
+test('a core that cannot be loaded is said, not hidden', async () => {
+    const context = await browser.newContext({ serviceWorkers: 'block' });
+    const page = await context.newPage();
+    await page.route(/\.wasm$/, (route) => route.fulfill({ status: 404, body: '' }));
+    await page.goto(server.url);
+    await page.getByText('The calculator did not start.').waitFor();
+    assert.match(await page.getByRole('alert').innerText(), /core.*\.wasm.*404/);
+    await context.close();
+});
