@@ -24,6 +24,20 @@ extern "C" {
       "With only {0:m} of water along the wind the flow turns round everywhere; the current is a guess.")    \
     X(BF_NOTE_WIND_SIDE, "wind-side",                                                                        \
       "Which way the wind blows was not given: the answer allows for every direction.")                      \
+    X(BF_NOTE_FLOATS, "floats", "As described this bait is no denser than the water: it does not sink.")     \
+    X(BF_NOTE_DRAG_LAWS, "drag-laws",                                                                        \
+      "Even with size and density exact, published drag laws differ by about {0:pct} in speed for this "     \
+      "shape.")                                                                                              \
+    X(BF_NOTE_PIECES_DIFFER, "pieces-differ",                                                                \
+      "Pieces differ: about one in ten is down by {0:s}, and one in ten takes longer than {1:s}.")           \
+    X(BF_NOTE_ONE_PIECE, "one-piece",                                                                        \
+      "This is for pieces falling alone; a full pot tipped at once goes down as a cloud at first (spread).") \
+    X(BF_NOTE_MAY_HANG, "may-hang",                                                                          \
+      "Dry pieces may hang on the surface film before they sink; that time is not counted. Wet them first.") \
+    X(BF_NOTE_TIME_A_DROP, "time-a-drop",                                                                    \
+      "Most of this range is the density: time some pieces down a known depth (measure drop) to narrow it.") \
+    X(BF_NOTE_TEMPERATURE, "temperature",                                                                    \
+      "The water's temperature was not given; cold water slows small pieces most.")                          \
     X(BF_NOTE_MEASURE_THROW, "measure-throw",                                                                \
       "How hard and how high a catapult throws differs from angler to angler: measure a few throws.")        \
     X(BF_NOTE_THROW_OFF_SPOT, "throw-off-spot",                                                              \

@@ -1,0 +1,585 @@
+#include "baitfall/measure.h"
+
+#include <math.h>
+
+#include "baitfall/elementary.h"
+#include "baitfall/pot.h"
+#include "baitfall/random.h"
+#include "baitfall/soak.h"
+#include "baitfall/special.h"
+#include "baitfall/throw.h"
+#include "core/feed/terminal.h"
+
+/* Tables -------------------------------------------------------------------------------------------------------- */
+
+static const bf_field drop_fields[] = {
+    {"time_s", BF_LIST, offsetof(bf_drop_test, time_s), BF_TIME, 0.1, 600, BF_NAN, 0, 0.1, 600, NULL,
+     "seconds from letting go to the bottom, one piece each; five to twenty of them", 1},
+    {"height_m", BF_QUANTITY, offsetof(bf_drop_test, height_m), BF_LENGTH, 0.05, 5, BF_NAN, 0.003, 0.15, 0.5,
+     NULL, "depth of water the piece falls through; it must be given", 1},
+    BF_Q(bf_drop_test, vessel_m, BF_LENGTH, 0.02, 5, BF_NAN, 0.005, 0.06, 0.3,
+         "inner diameter of the jar or bucket; start: don't know, 6 to 30 cm"),
+    BF_Q(bf_drop_test, temp_c, BF_TEMPERATURE, 0, 40, 18, 2, 8, 25,
+         "of the water; start: left standing in a room"),
+    BF_Q(bf_drop_test, late_s, BF_TIME, -0.5, 0.5, 0, 0.05, -0.1, 0.1,
+         "how much later the watch is stopped than started, always; start: evens out, give or take 0.05 s "
+         "(judgement)"),
+    BF_Q(bf_drop_test, wall_law, BF_PURE, 0, 1, BF_NAN, 0, 0, 1,
+         "slowing by the wall: 0 Di Felice 1996, 1 Munroe 1888 (both from memory); start: anything between"),
+    BF_R(bf_drop_test, timing_scatter_s, BF_TIME, 0.005, 2, 0.1,
+         "of one reading, one standard deviation; start: a thumb on a stopwatch (judgement)"),
+};
+
+static const bf_field count_fields[] = {
+    {"count", BF_LIST, offsetof(bf_count_test, count), BF_PURE, 1, 100000, BF_NAN, 0, 1, 100000, NULL,
+     "pieces in the pot filled level, one number a filling", 1},
+    BF_R(bf_count_test, water_kg, BF_MASS, 1e-4, 2, BF_NAN,
+         "mass of the water that fills the pot level; not given: not weighed"),
+    BF_R(bf_count_test, count_scatter_frac, BF_PURE, 0.002, 0.5, 0.03,
+         "from filling to filling, one standard deviation; start: judgement"),
+};
+
+static const bf_field weigh_fields[] = {
+    {"dry_kg", BF_REAL, offsetof(bf_weigh_test, dry_kg), BF_MASS, 1e-4, 10, BF_NAN, 0, 1e-4, 10, NULL,
+     "mass of the dry sample; it must be given", 1},
+    {"at_s", BF_LIST, offsetof(bf_weigh_test, at_s), BF_TIME, 1, 172800, BF_NAN, 0, 1, 172800, NULL,
+     "time under water before each weighing", 1},
+    {"wet_kg", BF_LIST, offsetof(bf_weigh_test, wet_kg), BF_MASS, 1e-4, 40, BF_NAN, 0, 1e-4, 40, NULL,
+     "mass of the blotted sample at each of those times", 1},
+    BF_Q(bf_weigh_test, temp_c, BF_TEMPERATURE, 0, 60, 18, 2, 8, 25,
+         "of the soaking water; start: left standing in a room"),
+    BF_Q(bf_weigh_test, warm_ratio, BF_PURE, 1, 3, 1.6, 0.17, 1.3, 2,
+         "how much faster water goes in at 20 C than at 10 C; start: 1.43 to 1.77, grains (published)"),
+    BF_Q(bf_weigh_test, cling_frac, BF_PURE, 0, 0.6, 0.05, 0.04, 0, 0.35,
+         "water still clinging outside over the dry mass; start: blotted well; a film of 0.25 mm on 4 mm is "
+         "0.35 (computed)"),
+    BF_R(bf_weigh_test, scale_scatter_kg, BF_MASS, 1e-6, 0.1, 0.0005,
+         "of one weighing, one standard deviation; start: kitchen scales of 1 g"),
+};
+
+static const bf_field throws_fields[] = {
+    {"distance_m", BF_LIST, offsetof(bf_throw_test, distance_m), BF_LENGTH, 0.2, 100, BF_NAN, 0, 0.2, 100,
+     NULL, "how far out single pieces met the water, thrown always the same way", 1},
+    BF_R(bf_throw_test, tape_scatter_m, BF_LENGTH, 0.01, 5, 0.2,
+         "of one distance, one standard deviation; start: judged against a pole of known length"),
+};
+
+const bf_table bf_drop_table = BF_TABLE("drop", bf_drop_test, drop_fields);
+const bf_table bf_count_table = BF_TABLE("count", bf_count_test, count_fields);
+const bf_table bf_weigh_table = BF_TABLE("weigh", bf_weigh_test, weigh_fields);
+const bf_table bf_throws_table = BF_TABLE("throws", bf_throw_test, throws_fields);
+
+#define BAIT                                                                                                 \
+    { "bait", &bf_bait_table, offsetof(bf_measure, bait), 1, 0 }
+#define POT                                                                                                  \
+    { "pot", &bf_pot_table, offsetof(bf_measure, pot), 1, 0 }
+#define LAKE                                                                                                 \
+    { "water", &bf_lake_table, offsetof(bf_measure, lake), 1, 0 }
+#define SLING                                                                                                \
+    { "sling", &bf_sling_table, offsetof(bf_measure, sling), 1, 0 }
+#define READINGS(table, member)                                                                              \
+    { "readings", &table, offsetof(bf_measure, member), 1, 0 }
+
+static const bf_section drop_sections[] = {BAIT, READINGS(bf_drop_table, drop)};
+static const bf_section count_sections[] = {BAIT, POT, READINGS(bf_count_table, count)};
+static const bf_section weigh_sections[] = {BAIT, READINGS(bf_weigh_table, weigh)};
+static const bf_section throws_sections[] = {BAIT, SLING, LAKE, READINGS(bf_throws_table, throws)};
+
+#define SCHEMA(name, sections)                                                                               \
+    { name, sizeof(bf_measure), sections, (int)(sizeof(sections) / sizeof((sections)[0])) }
+
+const bf_schema bf_drop_schema = SCHEMA("drop", drop_sections);
+const bf_schema bf_count_schema = SCHEMA("count", count_sections);
+const bf_schema bf_weigh_schema = SCHEMA("soak", weigh_sections);
+const bf_schema bf_throws_schema = SCHEMA("throw", throws_sections);
+
+static const bf_section all_sections[] = {POT,
+                                          LAKE,
+                                          SLING,
+                                          READINGS(bf_drop_table, drop),
+                                          READINGS(bf_count_table, count),
+                                          READINGS(bf_weigh_table, weigh),
+                                          READINGS(bf_throws_table, throws)};
+static const bf_schema all_schema = SCHEMA("measure", all_sections);
+
+void bf_measure_start(bf_measure *measure) {
+    bf_schema_start(&all_schema, measure);
+    measure->bait = bf_catalogue[0].bait;
+}
+
+/* Worlds --------------------------------------------------------------------------------------------------------- */
+
+#define SEED 1u
+#define SCATTER_SD 0.5 /* of the logarithm of a believed scatter (judgement) */
+#define WORLDS 4096
+#define ROUNDS 8
+#define MOST_UNKNOWNS 64
+#define MOST_VALUES 3
+#define DOUBT_P 0.2 /* chance that what was believed of the measured quantity is worthless */
+#define ENOUGH_EFFECTIVE 200
+#define LEAST_EFFECTIVE 20
+#define IMPOSSIBLE (-BF_INFINITY)
+
+/* How well a world explains the readings. */
+typedef struct explained {
+    double log_likely; /* up to a constant                                                 */
+    double misfit;     /* mean square of the readings off, in their own standard deviations */
+} explained;
+
+/* What a kind of measurement is made of. `doubted` are offsets in bf_measure of the quantities that may lie anywhere in their
+ * usual range after all. `explain` also gives the values of a world whose range is wanted; scatter_factor multiplies the
+ * believed scatter from piece to piece, which is as uncertain as a quantity. */
+typedef struct method {
+    const bf_schema *schema;
+    size_t doubted[2];
+    int n_doubted;
+    int n_values;
+    explained (*explain)(const bf_measure *world, double scatter_factor, double values[MOST_VALUES]);
+} method;
+
+/* A quantity of the record, ready to be drawn. */
+typedef struct unknown {
+    size_t offset;
+    int is_doubted;
+    bf_sampler believed;
+    double usual_least, usual_most;
+} unknown;
+
+typedef struct unknowns {
+    int n;
+    unknown of[MOST_UNKNOWNS];
+} unknowns;
+
+static int is_doubted(const method *how, size_t offset) {
+    for (int i = 0; i < how->n_doubted; i++)
+        if (how->doubted[i] == offset) return 1;
+    return 0;
+}
+
+static unknowns unknowns_of(const method *how, const bf_measure *asked) {
+    unknowns all = {0};
+    for (int i = 0; i < how->schema->n_sections; i++) {
+        const bf_section *section = &how->schema->section[i];
+        for (int j = 0; j < section->table->n_fields; j++) {
+            const bf_field *f = &section->table->field[j];
+            size_t offset = section->offset + f->offset;
+            if (f->kind != BF_QUANTITY) continue;
+            bf_quantity q = *(const bf_quantity *)(const void *)((const char *)asked + offset);
+            unknown *u = &all.of[all.n++];
+            u->offset = offset;
+            u->is_doubted = is_doubted(how, offset) && !q.is_unknown && q.pm > 0;
+            u->usual_least = f->usual_least;
+            u->usual_most = f->usual_most;
+            u->believed = bf_sampler_of(q, f->least, f->most, f->usual_least, f->usual_most);
+        }
+    }
+    return all;
+}
+
+/* Distribution function of a doubted quantity: normal, or with DOUBT_P uniform over the usual range. */
+static double doubted_p(const unknown *u, double x) {
+    const bf_sampler *s = &u->believed;
+    double z = (x - s->quantity.value) * BF_PM_PER_SD / s->quantity.pm;
+    double normal = (bf_normal_cdf(z) - s->p_least) / (s->p_most - s->p_least);
+    double uniform = (x - u->usual_least) / (u->usual_most - u->usual_least);
+    uniform = uniform < 0 ? 0 : uniform > 1 ? 1 : uniform;
+    return normal + DOUBT_P * (uniform - normal);
+}
+
+static double value_at(const unknown *u, double p) {
+    if (!u->is_doubted) return bf_sampler_at(&u->believed, p);
+    double lo = u->believed.least, hi = u->believed.most;
+    for (int i = 0; i < 30; i++) {
+        double middle = (lo + hi) / 2;
+        if (doubted_p(u, middle) < p)
+            lo = middle;
+        else
+            hi = middle;
+    }
+    return (lo + hi) / 2;
+}
+
+/* Where worlds are looked for: every unknown is a standard normal number, the scatter's factor the last of them, and is
+ * drawn about `middle` with `width`. The first look is the prior itself: 0 and 1. */
+typedef struct look {
+    double middle[MOST_UNKNOWNS + 1], width[MOST_UNKNOWNS + 1];
+} look;
+
+static look look_anywhere(void) {
+    look at;
+    for (int i = 0; i <= MOST_UNKNOWNS; i++) at.middle[i] = 0, at.width[i] = 1;
+    return at;
+}
+
+static double number_of(const look *at, int i, int k) {
+    return at->middle[i] + at->width[i] * bf_normal(SEED, (uint64_t)i, (uint64_t)k);
+}
+
+/* Logarithm of prior over look for one number. */
+static double log_prior_over_look(const look *at, int i, double number) {
+    double off = (number - at->middle[i]) / at->width[i];
+    return (off * off - number * number) / 2 + bf_log(at->width[i]);
+}
+
+/* The weight of each world, its misfit and its values, and room for a sort: one array after another. */
+typedef struct worlds {
+    double *weight, *misfit, *value[MOST_VALUES], *room;
+} worlds;
+
+size_t bf_measure_work_bytes(void) {
+    return (3 + MOST_VALUES) * WORLDS * sizeof(double);
+}
+
+static worlds worlds_in(double *at) {
+    worlds w = {at, at + WORLDS, {0}, at + 2 * WORLDS};
+    for (int i = 0; i < MOST_VALUES; i++) w.value[i] = at + (3 + i) * WORLDS;
+    return w;
+}
+
+static void explain_world(const method *how, const unknowns *all, const look *at, int k, bf_measure *world,
+                          worlds *w) {
+    double values[MOST_VALUES] = {0}, log_weight = 0;
+    for (int i = 0; i < all->n; i++) {
+        double number = number_of(at, i, k), p = bf_normal_cdf(number);
+        bf_quantity *q = (bf_quantity *)(void *)((char *)world + all->of[i].offset);
+        q->value = value_at(&all->of[i], p < 1e-15 ? 1e-15 : p > 1 - 1e-15 ? 1 - 1e-15 : p);
+        log_weight += log_prior_over_look(at, i, number);
+    }
+    double scatter = number_of(at, all->n, k);
+    log_weight += log_prior_over_look(at, all->n, scatter);
+
+    explained how_well = how->explain(world, bf_exp(SCATTER_SD * scatter), values);
+    log_weight += how_well.log_likely;
+    w->weight[k] = log_weight == log_weight ? log_weight : IMPOSSIBLE;
+    w->misfit[k] = how_well.misfit;
+    for (int i = 0; i < how->n_values; i++) w->value[i][k] = values[i];
+}
+
+/* From logarithms to weights that add up to 1; returns how many equal worlds they are worth. */
+static double normalise(worlds *w) {
+    double most = IMPOSSIBLE, sum = 0, squares = 0;
+    for (int k = 0; k < WORLDS; k++)
+        if (w->weight[k] > most) most = w->weight[k];
+    if (!(most > IMPOSSIBLE)) return 0;
+    for (int k = 0; k < WORLDS; k++) {
+        w->weight[k] = bf_exp(w->weight[k] - most);
+        sum += w->weight[k];
+        squares += w->weight[k] * w->weight[k];
+    }
+    for (int k = 0; k < WORLDS; k++) w->weight[k] /= sum;
+    return sum * sum / squares;
+}
+
+/* Look next where the weight was, half as wide again as what was found there. */
+static look look_there(const look *at, const worlds *w, int n_numbers) {
+    look next = *at;
+    for (int i = 0; i < n_numbers; i++) {
+        double mean = 0, square = 0;
+        for (int k = 0; k < WORLDS; k++) {
+            double number = number_of(at, i, k);
+            mean += w->weight[k] * number;
+            square += w->weight[k] * number * number;
+        }
+        double width = 1.5 * sqrt(fabs(square - mean * mean));
+        next.middle[i] = mean;
+        next.width[i] = width < 0.3 ? 0.3 : width > 1 ? 1 : width;
+    }
+    return next;
+}
+
+/* Rounds of worlds until enough of them explain the readings. */
+static bf_status weigh_worlds(const method *how, const bf_measure *asked, int n_readings, worlds *w) {
+    unknowns all = unknowns_of(how, asked);
+    look at = look_anywhere();
+    bf_measure world = *asked;
+    double effective = 0, misfit = 0;
+    for (int round = 0; round < ROUNDS; round++) {
+        if (round > 0) at = look_there(&at, w, all.n + 1);
+        for (int k = 0; k < WORLDS; k++) explain_world(how, &all, &at, k, &world, w);
+        effective = normalise(w);
+        if (effective == 0 || effective >= ENOUGH_EFFECTIVE) break;
+    }
+    for (int k = 0; k < WORLDS; k++)
+        if (w->weight[k] > 0) misfit += w->weight[k] * w->misfit[k];
+    /* 1 is expected, with a standard deviation of sqrt(2 / n). */
+    double most_misfit = 2 + 8 / sqrt(n_readings);
+    return effective >= LEAST_EFFECTIVE && misfit <= most_misfit ? BF_OK : BF_E_DATA;
+}
+
+/* Range of a value: worlds picked at even steps of the summed weight, sorted. */
+static bf_quantity range_of(worlds *w, int i_value) {
+    double passed = w->weight[0];
+    int world = 0;
+    for (int k = 0; k < WORLDS; k++) {
+        while (passed < (k + 0.5) / WORLDS && world < WORLDS - 1) passed += w->weight[++world];
+        w->room[k] = w->value[i_value][world];
+    }
+    bf_sort(w->room, WORLDS);
+    double lo = bf_quantile_sorted(w->room, WORLDS, 0.1), hi = bf_quantile_sorted(w->room, WORLDS, 0.9);
+    bf_quantity now = {(lo + hi) / 2, (hi - lo) / 2, 0};
+    return now;
+}
+
+static bf_quantity exactly(double value) {
+    bf_quantity q = {value, 0, 0};
+    return q;
+}
+
+/* Adds a change of the field of a section that lies at `offset` in its record. */
+static void change(bf_measured *out, const bf_schema *schema, int i_section, size_t offset, bf_quantity was,
+                   bf_quantity now) {
+    const bf_table *table = schema->section[i_section].table;
+    int i_field = 0;
+    while (table->field[i_field].offset != offset) i_field++;
+    out->change[out->n_changes++] = (bf_change){i_section, i_field, was, now};
+}
+
+/* Adds one reading of n, off by so much, to what a world explains; log_slope: logarithm of the rate at which what is
+ * compared goes with what was read. */
+static void add_reading(explained *so_far, int n, double off, double sd, double log_slope) {
+    double squared = off * off / (sd * sd);
+    so_far->log_likely += log_slope - squared / 2 - bf_log(sd);
+    so_far->misfit += squared / n;
+}
+
+static explained impossible(void) {
+    return (explained){IMPOSSIBLE, 0};
+}
+
+/* Drop test ------------------------------------------------------------------------------------------------------ */
+
+#define START_LAG 0.75     /* of the start time: 0.69 when drag goes with speed squared, 1 when with speed */
+#define SIZE_TO_EXCESS 1.6 /* a piece 1 % wider falls like one with 1.6 % more excess density            */
+
+double bf_wall_factor(double piece_over_tube, double reynolds, double law) {
+    double x = piece_over_tube;
+    double a = (3.3 + 0.085 * reynolds) / (1 + 0.1 * reynolds);
+    double di_felice = bf_pow((1 - x) / (1 - 0.33 * x), a), munroe = 1 - x * sqrt(x);
+    return di_felice + law * (munroe - di_felice);
+}
+
+/* The power of the excess density that the speed goes with, here. */
+static double speed_power(const bf_piece *piece, const bfi_terminal *terminal) {
+    const double step = 1.1;
+    bf_piece denser = *piece;
+    bfi_terminal faster;
+    denser.density_kg_m3 = piece->water_kg_m3 + step * (piece->density_kg_m3 - piece->water_kg_m3);
+    if (bfi_terminal_of(&denser, &faster) != BF_OK) return BF_NAN;
+    return bf_log(faster.speed_m_s / terminal->speed_m_s) / bf_log(step);
+}
+
+enum { DROP_ACTING, DROP_REAL, DROP_SCATTER };
+
+static explained explain_drop(const bf_measure *world, double scatter_factor, double values[MOST_VALUES]) {
+    const bf_drop_test *drop = &world->drop;
+    bf_lake jar = {.temp_c = drop->temp_c};
+    bf_bait published = world->bait;
+    published.drag_law_error = exactly(0);
+    bf_piece piece = bf_piece_of(&world->bait, &jar), acting = bf_piece_of(&published, &jar);
+    bfi_terminal terminal;
+    if (bfi_terminal_of(&piece, &terminal) != BF_OK || piece.equivalent_m >= drop->vessel_m.value)
+        return impossible();
+
+    double excess = piece.density_kg_m3 - piece.water_kg_m3, power = speed_power(&piece, &terminal);
+    double scatter = scatter_factor * (world->bait.density_scatter_kg_m3 + 1);
+    values[DROP_ACTING] = piece.water_kg_m3 + excess * acting.drag.c / piece.drag.c;
+    values[DROP_REAL] = piece.density_kg_m3;
+    values[DROP_SCATTER] = scatter * acting.drag.c / piece.drag.c;
+
+    /* Each time is turned into the excess density of that piece; those scatter about the bait's. */
+    double wall =
+        bf_wall_factor(piece.equivalent_m / drop->vessel_m.value, terminal.reynolds, drop->wall_law.value);
+    double not_falling_s = drop->late_s.value + START_LAG * terminal.start_s;
+    double expected_s = drop->height_m.value / (wall * terminal.speed_m_s);
+    double by_size = SIZE_TO_EXCESS * world->bait.size_scatter_frac * excess;
+    double by_timing = drop->timing_scatter_s * excess / (power * expected_s);
+    double sd = sqrt(scatter * scatter + by_size * by_size + by_timing * by_timing);
+    explained how_well = {0};
+    for (int i = 0; i < drop->time_s.n; i++) {
+        double falling_s = drop->time_s.at[i] - not_falling_s;
+        if (falling_s <= 0) return impossible();
+        double of_piece = excess * bf_pow(expected_s / falling_s, 1 / power);
+        add_reading(&how_well, drop->time_s.n, of_piece - excess, sd, bf_log(of_piece / (power * falling_s)));
+    }
+    return how_well;
+}
+
+static bf_status run_drop(const bf_measure *measure, void *work, bf_measured *out) {
+    static const method how = {
+        &bf_drop_schema, {offsetof(bf_measure, bait.density_kg_m3)}, 1, 3, explain_drop};
+    worlds w = worlds_in(work);
+    *out = (bf_measured){0};
+    bf_status status = weigh_worlds(&how, measure, measure->drop.time_s.n, &w);
+    if (status) return status;
+
+    const bf_bait *was = &measure->bait;
+    bf_quantity real = range_of(&w, DROP_REAL);
+    change(out, how.schema, 0, offsetof(bf_bait, density_kg_m3), was->density_kg_m3,
+           range_of(&w, DROP_ACTING));
+    change(out, how.schema, 0, offsetof(bf_bait, drag_law_error), was->drag_law_error, exactly(0));
+    change(out, how.schema, 0, offsetof(bf_bait, density_scatter_kg_m3), exactly(was->density_scatter_kg_m3),
+           range_of(&w, DROP_SCATTER));
+    out->note[out->n_notes++] =
+        (bf_note){BF_NOTE_ACTING_DENSITY, {real.value - real.pm, real.value + real.pm}};
+    return BF_OK;
+}
+
+/* Counted pot ---------------------------------------------------------------------------------------------------- */
+
+#define WATER_FRAC 0.02 /* give or take of a pot filled level with water: its bulge or dip at the rim */
+
+enum { COUNT_VOLUME, COUNT_SETTLED, COUNT_DIAMETER };
+
+static explained explain_count(const bf_measure *world, double scatter_factor, double values[MOST_VALUES]) {
+    static const bf_counted not_counted;
+    const bf_list *count = &world->count.count;
+    bf_pot level = world->pot;
+    bf_pot_out holds;
+    (void)scatter_factor;
+    level.fill_frac = exactly(1);
+    if (bf_pot_holds(&world->bait, &level, &not_counted, &holds) != BF_OK || !(holds.pieces > 0))
+        return impossible();
+    values[COUNT_VOLUME] = holds.volume_m3;
+    values[COUNT_SETTLED] = level.settled_frac.value;
+    values[COUNT_DIAMETER] = world->bait.diameter_m.value;
+
+    explained how_well = {0};
+    for (int i = 0; i < count->n; i++) {
+        double sd = sqrt(world->count.count_scatter_frac * world->count.count_scatter_frac +
+                         1 / (count->at[i] * count->at[i])); /* and give or take one piece at the rim */
+        add_reading(&how_well, count->n, bf_log(count->at[i] / holds.pieces), sd, 0);
+    }
+    return how_well;
+}
+
+static bf_status run_count(const bf_measure *measure, void *work, bf_measured *out) {
+    static const method how = {&bf_count_schema, {offsetof(bf_measure, pot.volume_m3)}, 1, 3, explain_count};
+    static const method weighed = {&bf_count_schema, {0}, 0, 3, explain_count};
+    bf_measure asked = *measure;
+    int has_water = measure->count.water_kg == measure->count.water_kg;
+    if (has_water) {
+        double volume_m3 = measure->count.water_kg / bf_water_density_kg_m3(20);
+        asked.pot.volume_m3 = (bf_quantity){volume_m3, WATER_FRAC * volume_m3, 0};
+    }
+    worlds w = worlds_in(work);
+    *out = (bf_measured){0};
+    bf_status status = weigh_worlds(has_water ? &weighed : &how, &asked, measure->count.count.n, &w);
+    if (status) return status;
+
+    change(out, how.schema, 1, offsetof(bf_pot, volume_m3), measure->pot.volume_m3,
+           range_of(&w, COUNT_VOLUME));
+    change(out, how.schema, 1, offsetof(bf_pot, settled_frac), measure->pot.settled_frac,
+           range_of(&w, COUNT_SETTLED));
+    change(out, how.schema, 0, offsetof(bf_bait, diameter_m), measure->bait.diameter_m,
+           range_of(&w, COUNT_DIAMETER));
+    return BF_OK;
+}
+
+/* Weighed soak --------------------------------------------------------------------------------------------------- */
+
+#define BLOTTING_FRAC 0.02 /* of the dry mass: how unevenly one blots from weighing to weighing (judgement) */
+
+enum { WEIGH_UPTAKE, WEIGH_HALF };
+
+static explained explain_weighing(const bf_measure *world, double scatter_factor,
+                                  double values[MOST_VALUES]) {
+    const bf_weigh_test *weigh = &world->weigh;
+    (void)scatter_factor;
+    values[WEIGH_UPTAKE] = world->bait.uptake_frac.value;
+    values[WEIGH_HALF] = world->bait.half_uptake_s.value;
+    double half_s =
+        world->bait.half_uptake_s.value / bf_soak_speed_up(weigh->temp_c.value, weigh->warm_ratio.value);
+    double scale_frac = weigh->scale_scatter_kg / weigh->dry_kg;
+    double sd = sqrt(2 * scale_frac * scale_frac + BLOTTING_FRAC * BLOTTING_FRAC);
+    explained how_well = {0};
+    for (int i = 0; i < weigh->at_s.n; i++) {
+        double gained = world->bait.uptake_frac.value * bf_peleg_gain(weigh->at_s.at[i], half_s, 1);
+        double off = weigh->wet_kg.at[i] / weigh->dry_kg - 1 - gained - weigh->cling_frac.value;
+        add_reading(&how_well, weigh->at_s.n, off, sd, 0);
+    }
+    return how_well;
+}
+
+static bf_status run_weighing(const bf_measure *measure, void *work, bf_measured *out) {
+    static const method how = {
+        &bf_weigh_schema,
+        {offsetof(bf_measure, bait.uptake_frac), offsetof(bf_measure, bait.half_uptake_s)},
+        2,
+        2,
+        explain_weighing};
+    worlds w = worlds_in(work);
+    *out = (bf_measured){0};
+    if (measure->weigh.at_s.n != measure->weigh.wet_kg.n) return BF_E_COUNT;
+    bf_status status = weigh_worlds(&how, measure, measure->weigh.at_s.n, &w);
+    if (status) return status;
+
+    const bf_bait *was = &measure->bait;
+    change(out, how.schema, 0, offsetof(bf_bait, uptake_frac), was->uptake_frac, range_of(&w, WEIGH_UPTAKE));
+    change(out, how.schema, 0, offsetof(bf_bait, half_uptake_s), was->half_uptake_s,
+           range_of(&w, WEIGH_HALF));
+    return BF_OK;
+}
+
+/* Throws --------------------------------------------------------------------------------------------------------- */
+
+#define FLIGHT_TOLERANCE_M 1e-3
+
+enum { THROW_SPEED, THROW_SCATTER };
+
+/* How far out a piece goes; below 0 when it does not. */
+static double range_m(const bf_measure *world, const bf_air *air, double faster, double steeper_deg) {
+    bf_piece piece = bf_piece_of(&world->bait, &world->lake);
+    bf_release release = {.height_m = world->sling.height_m.value,
+                          .speed_m_s = world->sling.speed_m_s.value * faster,
+                          .angle_deg = world->sling.angle_deg.value + steeper_deg};
+    bf_flight flight;
+    return bf_throw_flight(&piece, &release, air, FLIGHT_TOLERANCE_M, &flight) == BF_OK ? flight.x_m : -1;
+}
+
+static explained explain_throws(const bf_measure *world, double scatter_factor, double values[MOST_VALUES]) {
+    const double step = 1.05, step_deg = 2;
+    const bf_throw_test *throws = &world->throws;
+    bf_air air = bf_air_of(&world->lake);
+    double reach_m = range_m(world, &air, 1, 0), faster_m = range_m(world, &air, step, 0);
+    double steeper_m = range_m(world, &air, 1, step_deg);
+    if (!(reach_m > 0 && faster_m > reach_m && steeper_m > 0)) return impossible();
+
+    double scatter = scatter_factor * (world->sling.speed_scatter_frac + 0.001);
+    values[THROW_SPEED] = world->sling.speed_m_s.value;
+    values[THROW_SCATTER] = scatter;
+
+    /* Each distance is turned into the speed of that piece; those scatter about the catapult's. */
+    double power = bf_log(faster_m / reach_m) / bf_log(step);
+    double by_angle = bf_log(steeper_m / reach_m) / power / step_deg * world->sling.angle_scatter_deg;
+    explained how_well = {0};
+    for (int i = 0; i < throws->distance_m.n; i++) {
+        double by_tape = throws->tape_scatter_m / (power * throws->distance_m.at[i]);
+        double sd = sqrt(scatter * scatter + by_angle * by_angle + by_tape * by_tape);
+        double off = bf_log(throws->distance_m.at[i] / reach_m) / power;
+        add_reading(&how_well, throws->distance_m.n, off, sd, -bf_log(power));
+    }
+    return how_well;
+}
+
+static bf_status run_throws(const bf_measure *measure, void *work, bf_measured *out) {
+    static const method how = {
+        &bf_throws_schema, {offsetof(bf_measure, sling.speed_m_s)}, 1, 2, explain_throws};
+    worlds w = worlds_in(work);
+    *out = (bf_measured){0};
+    bf_status status = weigh_worlds(&how, measure, measure->throws.distance_m.n, &w);
+    if (status) return status;
+
+    const bf_sling *was = &measure->sling;
+    change(out, how.schema, 1, offsetof(bf_sling, speed_m_s), was->speed_m_s, range_of(&w, THROW_SPEED));
+    change(out, how.schema, 1, offsetof(bf_sling, speed_scatter_frac), exactly(was->speed_scatter_frac),
+           range_of(&w, THROW_SCATTER));
+    return BF_OK;
+}
+
+const bf_measurement bf_measurements[] = {
+    {"drop", &bf_drop_schema, run_drop},
+    {"count", &bf_count_schema, run_count},
+    {"soak", &bf_weigh_schema, run_weighing},
+    {"throw", &bf_throws_schema, run_throws},
+};
+const int bf_n_measurements = (int)(sizeof bf_measurements / sizeof bf_measurements[0]);
