@@ -1,0 +1,50 @@
+/* One request answered in one call and in ranges, in static memory, so that it runs in wasm as it does natively. */
+#include <string.h>
+
+#include "baitfall/answer.h"
+#include "tests/hash/kernel.h"
+
+#define OUT_MOST (4u << 20)
+#define WORK_MOST (48u << 20)
+#define ROWS_MOST (1u << 20)
+
+static char one[OUT_MOST], cut[OUT_MOST];
+static _Alignas(16) unsigned char work[WORK_MOST], scratch[1 << 20];
+static double rows[ROWS_MOST];
+
+uint64_t bf_hash_bytes(uint64_t hash, const void *bytes, size_t n) {
+    const unsigned char *at = bytes;
+    for (size_t i = 0; i < n; i++) hash = (hash ^ at[i]) * 0x100000001b3u;
+    return hash;
+}
+
+/* The answer by bf_begin, n_cuts times bf_range_rows (the last range first), bf_finish. */
+static size_t answer_in_cuts(const char *command, const char *json, size_t n_json, int n_cuts) {
+    int n_items = 0, n_columns = 0;
+    size_t n_out = 0;
+    BF_ASSERT(bf_state_bytes(command) <= WORK_MOST);
+    bf_status begun = bf_begin(work, command, json, n_json, &n_items, &n_columns);
+    BF_ASSERT((size_t)n_items * (size_t)n_columns <= ROWS_MOST);
+    for (int c = n_cuts - 1; c >= 0 && n_items > 0; c--) {
+        int i = n_items * c / n_cuts, j = n_items * (c + 1) / n_cuts;
+        BF_ASSERT(bf_scratch_bytes(work) <= sizeof scratch);
+        bf_status status = bf_range_rows(work, scratch, i, j, rows + (size_t)i * (size_t)n_columns);
+        BF_ASSERT(status == BF_OK);
+    }
+    bf_status finished = bf_finish(work, n_items > 0 ? rows : NULL, cut, OUT_MOST, &n_out);
+    BF_ASSERT(finished == begun);
+    return n_out;
+}
+
+uint64_t bf_request_hash(uint64_t hash, const char *command, const char *json, size_t n_json) {
+    static const int cuts[] = {1, 2, 8};
+    size_t n_one = 0;
+    BF_ASSERT(bf_work_bytes(command) <= WORK_MOST);
+    bf_status status = bf_answer(work, command, json, n_json, one, OUT_MOST, &n_one);
+    for (int c = 0; c < 3; c++) {
+        size_t n_cut = answer_in_cuts(command, json, n_json, cuts[c]);
+        if (n_cut != n_one || memcmp(one, cut, n_one) != 0) return 0;
+    }
+    hash = bf_hash_bytes(hash, &(char){(char)status}, 1);
+    return bf_hash_bytes(hash, one, n_one);
+}
