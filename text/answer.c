@@ -5,7 +5,8 @@
 
 #include "text/work.h"
 
-static const bfi_verb *const verbs[] = {&bfi_plan_verb, &bfi_catalogue_verb, &bfi_form_verb};
+static const bfi_verb *const verbs[] = {&bfi_plan_verb, &bfi_measure_verb, &bfi_catalogue_verb,
+                                        &bfi_form_verb};
 #define N_VERBS ((int)(sizeof verbs / sizeof verbs[0]))
 
 static const bfi_verb *find_verb(const char *name, const bf_command **command) {

@@ -4,7 +4,7 @@
 #include <string.h>
 
 #include "baitfall/bait.h"
-#include "baitfall/scene.h"
+#include "text/kit.h"
 
 /* ---- Errors ---- */
 
@@ -282,8 +282,7 @@ static const bf_section *first_section(const bf_schema *schema, const char *path
     return NULL;
 }
 
-/* Where things of a table are kept in the kit; NULL: they have no names. */
-static const char *kit_list(const bf_table *table) {
+const char *bfi_kit_list(const bf_table *table) {
     if (table == &bf_bait_table) return "kit.baits";
     if (table == &bf_pot_table) return "kit.pots";
     if (table == &bf_sling_table) return "kit.throws";
@@ -293,7 +292,7 @@ static const char *kit_list(const bf_table *table) {
 /* The record that a name stands for: the kit's (unless it is the kit that is being read), else the catalogue's, else
  * NULL. */
 static const void *named_record(const bfi_reader *reader, const bf_section *section, int string) {
-    const char *list = kit_list(section->table);
+    const char *list = bfi_kit_list(section->table);
     const bf_section *kit = first_section(reader->schema, list);
     int row = kit && kit != section ? named_row(reader, list, string) : -1;
     if (row >= 0 && row < bf_section_count(kit, reader->record))
@@ -314,7 +313,7 @@ static void put_all_names(bfi_pen *pen, const bfi_reader *reader, const bf_table
         put_word(pen, bf_catalogue[i].word, n++ == 0, i == bf_n_catalogue - 1);
     if (!n) {
         bfi_put(pen, "an id out of ");
-        bfi_put(pen, kit_list(table));
+        bfi_put(pen, bfi_kit_list(table));
         bfi_put(pen, ", which is empty");
     }
 }
@@ -517,7 +516,7 @@ static void put_keys(bfi_pen *pen, const bfi_reader *reader, const place *p) {
         if (n && (strncmp(name, p->path, n) != 0 || name[n] != '.')) continue;
         const char *step = n ? name + n + 1 : name;
         size_t n_step = strcspn(step, ".");
-        int is_new = 1;
+        int is_new = n_step > 0;
         for (int k = 0; k < i; k++)
             is_new &= strncmp(reader->schema->section[k].name, name, (size_t)(step - name) + n_step) != 0;
         if (!is_new) continue;
@@ -565,11 +564,12 @@ static bf_status take_named(bfi_reader *reader, const place *p, int row, int str
 
 static bf_status read_place(bfi_reader *reader, const char *path, int value);
 
-/* Keys let through without a meaning for the record. */
-static int is_remark(const bfi_reader *reader, const place *p, int key) {
-    if (!p->n || p->section[0]->most == 1) return 0;
-    return bf_json_is(reader->json, key, "id") || bf_json_is(reader->json, key, "name") ||
-           (strncmp(p->path, "kit.", 4) == 0 && bf_json_is(reader->json, key, "was"));
+/* Keys of a row that are let through without a meaning for the record: what they must be, -1 when the key is none. */
+static int remark_kind(const bfi_reader *reader, const place *p, int key) {
+    if (!p->n || p->section[0]->most == 1) return -1;
+    if (bf_json_is(reader->json, key, "id") || bf_json_is(reader->json, key, "name")) return BF_JSON_STRING;
+    if (strncmp(p->path, "kit.", 4) == 0 && bf_json_is(reader->json, key, "was")) return BF_JSON_ARRAY;
+    return -1;
 }
 
 /* Keys at these paths are the caller's own business. */
@@ -582,14 +582,17 @@ static int is_other(const bfi_reader *reader, const char *path) {
 static bf_status read_member(bfi_reader *reader, const place *p, int row, int key) {
     char name[BFI_KEY_MOST], path[PATH_MOST];
     int is_known_size = bf_json_string(reader->json, key, name, sizeof name) == BF_OK, is_pm;
-    int has_id = p->n == 1 && kit_list(p->section[0]->table);
+    int has_id = p->n == 1 && bfi_kit_list(p->section[0]->table);
     bfi_pen pen = bfi_pen_open(path, sizeof path);
     if (p->path[0]) {
         bfi_put(&pen, p->path);
         bfi_put(&pen, ".");
     }
     bfi_put(&pen, name);
-    if (is_remark(reader, p, key) || (has_id && strcmp(name, "id") == 0)) return BF_OK;
+    int remark = remark_kind(reader, p, key);
+    if (remark >= 0 && (int)bf_json_kind_of(reader->json, key + 1) != remark)
+        return fail_at(reader, BF_E_TYPE, key + 1, remark == BF_JSON_STRING ? "text" : "an array");
+    if (remark >= 0 || (has_id && strcmp(name, "id") == 0)) return BF_OK;
     if (strchr(name, '.')) return fail_key(reader, p, key);
     if (is_known_size && !pen.is_short && is_other(reader, path)) return BF_OK;
     for (int i = 0; is_known_size && i < p->n; i++) {
@@ -628,7 +631,7 @@ static bf_status check_pms(bfi_reader *reader, const place *p, int row) {
 /* One object at a place. */
 static bf_status read_row(bfi_reader *reader, const place *p, int row, int value) {
     const bf_section *section = p->n ? p->section[0] : NULL;
-    const char *list = p->n == 1 ? kit_list(section->table) : NULL;
+    const char *list = p->n == 1 ? bfi_kit_list(section->table) : NULL;
     bf_json_kind kind = bf_json_kind_of(reader->json, value);
     bf_status status = BF_OK;
     int id = kind == BF_JSON_OBJECT ? bf_json_find(reader->json, value, "id") : -1;

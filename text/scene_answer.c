@@ -1,27 +1,17 @@
 /* scene_answer.c -- fall, pot, soak, throw and spread: a request over bf_scene through its command's model. */
 #include <string.h>
 
+#include "text/kit.h"
 #include "text/work.h"
 
 /* ---- The request: everything a scene holds, and a kit to look names up in ---- */
 
-#define KIT_BAITS 16
-#define KIT_POTS 8
-#define KIT_THROWS 8
-
 typedef struct request {
     bf_scene scene; /* first: the sections of all commands hold for the request too */
-    int n_baits, n_pots, n_throws;
-    bf_bait bait[KIT_BAITS];
-    bf_pot pot[KIT_POTS];
-    bf_sling sling[KIT_THROWS];
+    bfi_kit kit;
 } request;
 
-static const bf_section kit_sections[] = {
-    {"kit.baits", &bf_bait_table, offsetof(request, bait), KIT_BAITS, offsetof(request, n_baits)},
-    {"kit.pots", &bf_pot_table, offsetof(request, pot), KIT_POTS, offsetof(request, n_pots)},
-    {"kit.throws", &bf_sling_table, offsetof(request, sling), KIT_THROWS, offsetof(request, n_throws)},
-};
+static const bf_section kit_sections[] = {BFI_KIT_SECTIONS(request)};
 #define N_KIT_SECTIONS ((int)(sizeof kit_sections / sizeof kit_sections[0]))
 
 #define MOST_SECTIONS 24

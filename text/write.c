@@ -192,7 +192,7 @@ void bfi_field_path(const bf_section *section, int row, int field, int is_pm, ch
     if (field < 0) return;
     char key[BFI_KEY_MOST];
     if (is_pm) bfi_pm_key(&section->table->field[field], key);
-    bfi_put(&pen, ".");
+    if (pen.n) bfi_put(&pen, "."); // fields of the root have no section before them
     bfi_put(&pen, is_pm ? key : section->table->field[field].name);
 }
 
@@ -299,7 +299,7 @@ static void put_row(bfi_json *json, const bf_schema *schema, const bfi_names *na
         const char *end = strchr(step, '.');
         size_t n_step = end ? (size_t)(end - step) : strlen(step);
         size_t n_below = (size_t)(step - name) + n_step;
-        int is_first = 1;
+        int is_first = n_step > 0;
         for (int k = 0; k < i; k++) is_first &= !is_under(schema->section[k].name, name, n_below);
         if (!is_first) continue;
         char key[BFI_KEY_MOST];
