@@ -7,7 +7,6 @@ import { PictureBox } from './picture';
 import { ask, type CatalogueEntry, type FormField, type Quantity } from './questions';
 import { Reading, parts } from './reading';
 import { Stepper } from './stepper';
-import { inputWords } from './words';
 
 /** The three readings: which answer holds them, and the words under them. */
 const READINGS: { command: Command; key: string; unit?: string; words: string }[] = [
@@ -163,10 +162,6 @@ function AnswerBox({ answers, choice }: { answers: Answers; choice: Choice }) {
     useEffect(() => {
         if (spoken !== undefined) setLastSpoken(spoken);
     }, [spoken]);
-    const mostly = [
-        ...new Set(READINGS.map(({ command, key }) => inputWords(quantityOf(answers, command, key)?.mostly))),
-    ].filter((words) => words !== '');
-
     return (
         <section class="answer" aria-busy={!isFresh}>
             <h2>Answer</h2>
@@ -186,7 +181,6 @@ function AnswerBox({ answers, choice }: { answers: Answers; choice: Choice }) {
                     );
                 })}
             </div>
-            {mostly.length > 0 && <p class="note aside">The ranges come mostly from: {mostly.join('; ')}.</p>}
         </section>
     );
 }

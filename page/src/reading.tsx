@@ -1,5 +1,6 @@
 // One computed quantity: its middle large, its range as a gauge and in words.
 import type { Quantity } from './questions';
+import { inputWords } from './words';
 
 /** "12 s (10-15)" taken apart for setting: its middle, its unit, and the range with an en dash. */
 export function parts(text: string): { middle: string; unit: string; range: string } {
@@ -48,6 +49,7 @@ export function Reading({ quantity, unit, words }: { quantity: Quantity; unit?: 
                 </div>
             )}
             <div class="w">{words}</div>
+            {quantity.mostly && <div class="note soft mostly">range mostly from {inputWords(quantity.mostly)}</div>}
         </div>
     );
 }
