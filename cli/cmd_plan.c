@@ -80,13 +80,13 @@ static void put_when(const bf_json *json, int line, char cell[CLI_CELL_BYTES]) {
         snprintf(cell, CLI_CELL_BYTES, "%s once", from);
         return;
     }
-    put_clock(number_at(json, line, "last_s"), last, sizeof last);
+    put_clock(number_at(json, line, "until_s"), last, sizeof last);
     bf_say(number_at(json, line, "every_s"), BF_TIME, every);
-    snprintf(cell, CLI_CELL_BYTES, "%s-%s, %d, every %.24s", from, last, n, every);
+    snprintf(cell, CLI_CELL_BYTES, "%s-%s every %.24s: %d", from, last, every, n);
 }
 
 static void show_lines(const bf_json *json) {
-    static const char *const heads[] = {"spot", "bait",           "how", "when", "pieces",
+    static const char *const heads[] = {"spot", "bait",           "how", "when (h:min)", "pieces",
                                         "down", "9 in 10 within", NULL};
     static cli_table table;
     int feed = bf_json_find(json, 0, "feed");
@@ -101,7 +101,7 @@ static void show_lines(const bf_json *json) {
         put_range(json, line, "time_s", cell[5]);
         put_range(json, line, "wide_m", cell[6]);
     }
-    puts("Each put-in, and when");
+    puts("Each put-in");
     cli_table_print(&table);
 }
 
@@ -158,24 +158,52 @@ static void show_baits(const bf_json *json) {
     cli_table_print(&table);
 }
 
-/* Notes of every line and of the plan, each sentence once. */
-static void show_notes(const bf_json *json) {
-    static char seen[BF_PLAN_LINES * BF_MOST_NOTES][256];
-    int n_seen = 0, feed = bf_json_find(json, 0, "feed");
-    fputc('\n', stdout);
-    for (int line = bf_json_first(json, feed); line >= 0; line = bf_json_next(json, line)) {
-        int notes = bf_json_find(json, line, "notes");
-        for (int i = bf_json_first(json, notes); i >= 0; i = bf_json_next(json, i)) {
-            char text[256];
-            int is_new = 1;
-            cli_text(json, i, "text", text, sizeof text);
-            for (int k = 0; k < n_seen; k++) is_new &= strcmp(seen[k], text) != 0;
-            if (!is_new) continue;
-            strcpy(seen[n_seen++], text);
-            cli_show_wrapped("  - ", text);
+/* A sentence, and the line of feed it was said of: -1 of the whole plan or of several lines. */
+typedef struct remark {
+    char text[512];
+    int line;
+} remark;
+
+typedef struct remarks {
+    int n;
+    remark at[BF_PLAN_LINES * BF_MOST_NOTES + BF_MOST_NOTES];
+} remarks;
+
+static void add_remark(remarks *all, const char *text, int line) {
+    for (int k = 0; k < all->n; k++)
+        if (strcmp(all->at[k].text, text) == 0) {
+            all->at[k].line = -1;
+            return;
         }
+    strcpy(all->at[all->n].text, text);
+    all->at[all->n++].line = line;
+}
+
+static void add_remarks(const bf_json *json, int object, int line, remarks *all) {
+    int notes = bf_json_find(json, object, "notes");
+    for (int i = bf_json_first(json, notes); i >= 0; i = bf_json_next(json, i)) {
+        char text[sizeof all->at[0].text];
+        add_remark(all, cli_text(json, i, "text", text, sizeof text), line);
     }
-    cli_show_notes(json, 0);
+}
+
+/* Each sentence once; one that is of a single line of feed says which. */
+static void show_notes(const bf_json *json) {
+    static remarks all;
+    int feed = bf_json_find(json, 0, "feed");
+    add_remarks(json, 0, -1, &all);
+    for (int line = bf_json_first(json, feed); line >= 0; line = bf_json_next(json, line))
+        add_remarks(json, line, line, &all);
+    fputc('\n', stdout);
+    for (int k = 0; k < all.n; k++) {
+        char spot[64] = "", bait[64] = "", text[sizeof all.at[0].text + 160];
+        int line = all.at[k].line;
+        cli_text(json, line, "spot", spot, sizeof spot);
+        cli_text(json, line, "bait", bait, sizeof bait);
+        snprintf(text, sizeof text, "%s%s%s%s%s", spot, line < 0 ? "" : ", ", bait, line < 0 ? "" : ": ",
+                 all.at[k].text);
+        cli_show_wrapped("  - ", text);
+    }
 }
 
 static void show(const bf_json *json) {

@@ -17,15 +17,16 @@ const cli_option cli_options[CLI_N_OPTIONS] = {
     [OPT_VIEW]       = {"view", "VIEW", NULL, CLI_DRAW, 0, "above or side; above when not given"},
     [OPT_LOOK]       = {"look", "LOOK", "look", CLI_DRAW, 0, "shade, sun or dusk"},
     [OPT_FORCE]      = {"force", NULL, NULL, CLI_DRAW, 0, "replace a drawing that is there already"},
-    [OPT_HEIGHT]     = {"height", "LENGTH", "height", CLI_MEASURE, 0, "drop: from the surface to the mark"},
+    [OPT_HEIGHT]     = {"height", "LENGTH", "height", CLI_MEASURE, 0, "drop: how deep the piece falls"},
     [OPT_VESSEL]     = {"vessel", "LENGTH", "vessel", CLI_MEASURE, 0, "drop: inner width of the jar or bucket"},
-    [OPT_TIMES]      = {"times", "T,T,...", "times", CLI_MEASURE, 1, "drop: seconds of each piece"},
-    [OPT_COUNT]      = {"count", "N", "count", CLI_MEASURE, 0, "count: pieces that filled the pot level; soak: pieces weighed"},
-    [OPT_POT_VOLUME] = {"pot", "VOLUME", "pot", CLI_MEASURE, 0, "count: the pot's volume, or its name in the kit"},
-    [OPT_DRY]        = {"dry", "MASS", "dry", CLI_MEASURE, 0, "soak: what the pieces weighed dry"},
-    [OPT_WET]        = {"wet", "MASS", "wet", CLI_MEASURE, 0, "soak: what they weighed drained"},
-    [OPT_DISTANCES]  = {"distances", "D,D,...", "distances", CLI_MEASURE, 1, "throw: where each pinch landed"},
-    [OPT_AT]         = {"at", "DATE", "date", CLI_MEASURE, 0, "the day of the measurement, 2026-04-11; today when not given"},
+    [OPT_TIMES]      = {"times", "S,S,...", "time", CLI_MEASURE, 1, "drop: seconds of one piece after another"},
+    [OPT_COUNT]      = {"count", "N,N,...", "count", CLI_MEASURE, 1, "count: pieces in the level pot, one number a filling"},
+    [OPT_WATER]      = {"water", "MASS", "water_kg", CLI_MEASURE, 0, "count: weight of the water that fills it level"},
+    [OPT_DRY]        = {"dry", "MASS", "dry", CLI_MEASURE, 0, "soak: weight of the dry sample"},
+    [OPT_AFTER]      = {"after", "T,T,...", "at", CLI_MEASURE, 1, "soak: time under water before each weighing"},
+    [OPT_WET]        = {"wet", "M,M,...", "wet", CLI_MEASURE, 1, "soak: weight of the blotted sample each time"},
+    [OPT_DISTANCES]  = {"distances", "D,D,...", "distance", CLI_MEASURE, 1, "throw: how far out single pieces met the water"},
+    [OPT_DATE]       = {"date", "DATE", "date", CLI_MEASURE, 0, "the day of the measurement, 2026-04-11; today when not given"},
     [OPT_PORT]       = {"port", "N", NULL, CLI_SERVE, 0, "listen on this port; 8190 when not given"},
     [OPT_FOLDER]     = {"folder", "FOLDER", NULL, CLI_SERVE, 0, "the built page"},
 };
@@ -33,7 +34,7 @@ const cli_option cli_options[CLI_N_OPTIONS] = {
 static const cli_slot fall_slots[] = {{BF_LENGTH, "water.depth"}, {BF_TEMPERATURE, "water.temp"},
                                       {BF_DENSITY, "bait.density"}, {0, NULL}};
 
-static const cli_slot pot_slots[] = {{BF_VOLUME, "pot.volume"}, {BF_LENGTH, "pot.mouth"}, {BF_PURE, "pot.fill"},
+static const cli_slot pot_slots[] = {{BF_VOLUME, "pot.volume"}, {BF_LENGTH, "pot.mouth"}, {BF_PURE, "pot.fill_frac"},
                                      {0, NULL}};
 
 static const cli_slot soak_slots[] = {{BF_TIME, "soak.for"}, {BF_TIME, "soak.stand"}, {BF_TEMPERATURE, "soak.temp"},
@@ -48,7 +49,8 @@ static const cli_slot spread_slots[] = {{BF_LENGTH, "water.depth"}, {BF_TEMPERAT
                                         {BF_ANGLE, "water.wind_side"}, {BF_TIME, "put.over"},
                                         {BF_PURE, "put.count"}, {0, NULL}};
 
-static const cli_slot measure_slots[] = {{BF_TEMPERATURE, "temp"}, {BF_TIME, "for"}, {0, NULL}};
+static const cli_slot measure_slots[] = {{BF_TEMPERATURE, "temp"}, {BF_VOLUME, "pot.volume"},
+                                         {BF_SPEED, "water.wind"}, {BF_ANGLE, "water.wind_side"}, {0, NULL}};
 /* clang-format on */
 
 #define FEED (CLI_ANY | CLI_ASK | CLI_KIT | CLI_SET)
@@ -130,7 +132,10 @@ const cli_command cli_commands[] = {
      CLI_ANY | CLI_ASK | CLI_KIT | CLI_SET | CLI_MEASURE,
      measure_slots,
      {{"measure drop hard-4 --height 30cm --vessel 12cm --times 3.1,3.3,2.9,3.4 12C", "timed in a jar"},
-      {"measure count micros-2 --count 400 --pot 20ml", "a counted pot"}},
+      {"measure count micros-2 medium --count 400,390", "the kit's pot \"medium\", filled and counted twice"},
+      {"measure soak micros-2 --dry 20g --after 5min,15min --wet 29g,33g 15C",
+       "a sample weighed again and again"},
+      {"measure throw hard-6 --distances 11m,11.5m,10.8m,11.2m", "paced or taped throws"}},
      cli_measure},
     {"catalogue",
      "the baits known by a word, and where their values come from",

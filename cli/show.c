@@ -65,7 +65,7 @@ static const bf_field *field_at(const bf_command *core, const char *path) {
     return NULL;
 }
 
-/* An input as the answer has it: text stays, a number gets its unit and its give or take. */
+/* An input as the answer has it: text stays, a number gets its unit and its range. */
 static const char *said_input(const bf_json *json, int section, const bf_field *field,
                               char out[BF_SAY_MOST]) {
     bf_quantity quantity = {0, 0, 0};
@@ -79,7 +79,8 @@ static const char *said_input(const bf_json *json, int section, const bf_field *
     snprintf(key, sizeof key, "%.*s_pm%s", (int)(strlen(field->name) - strlen(suffix)), field->name, suffix);
     int pm = bf_json_find(json, section, key);
     if (pm >= 0 && bf_json_number(json, pm, &quantity.pm)) quantity.pm = 0;
-    bf_say_quantity(quantity, field->dimension, out);
+    double v = quantity.value;
+    bf_say_range((bf_range){v, v, v - quantity.pm, v + quantity.pm}, field->dimension, out);
     return out;
 }
 
@@ -91,6 +92,18 @@ static const char *as_words(const char *path, char *out, size_t most) {
     return out;
 }
 
+/* A pot that was counted; 1 when it was. */
+static int show_counted(const bf_json *json, int inputs) {
+    char of[64];
+    double count;
+    int counted = bf_json_find(json, inputs, "counted");
+    if (counted < 0 || bf_json_number(json, bf_json_find(json, counted, "count"), &count) || count == 0)
+        return 0;
+    cli_text(json, bf_json_find(json, counted, "bait"), "id", of, sizeof of);
+    printf("  %-18s%.0f of %s filled it level\n", "counted", count, of[0] ? of : "another bait");
+    return 1;
+}
+
 static void show_inputs(const cli_command *command, const bf_command *core, const bf_json *json) {
     char text[BF_SAY_MOST], words[CLI_MOST_WORDS];
     int inputs = bf_json_find(json, 0, "inputs"), bait = bf_json_find(json, inputs, "bait");
@@ -98,12 +111,14 @@ static void show_inputs(const cli_command *command, const bf_command *core, cons
     int entry = bf_catalogue_find(text, strlen(text));
     printf("%s%s%s\n", text[0] ? text : "A bait of your own", entry >= 0 ? ": " : "",
            entry >= 0 ? bf_catalogue[entry].title : "");
+    int is_counted = show_counted(json, inputs);
     for (const cli_slot *slot = command->slots; slot->path; slot++) {
         const bf_field *field = field_at(core, slot->path);
         char name[32];
         snprintf(name, sizeof name, "%.*s", (int)strcspn(slot->path, "."), slot->path);
         int section = bf_json_find(json, inputs, name);
         if (!field || section < 0 || !said_input(json, section, field, text)[0]) continue;
+        if (is_counted && strcmp(slot->path, "pot.volume") == 0) continue; /* not read then */
         fputs("  ", stdout);
         cli_show_padded(as_words(slot->path, words, sizeof words), 18);
         puts(said_input(json, section, field, text));
@@ -136,19 +151,30 @@ static void show_outputs(const bf_table *out, const bf_json *json) {
     }
 }
 
-/* The range of the first output mostly comes from one input: the one to measure. */
-static void show_mostly(const bf_table *out, const bf_json *json) {
-    char path[128], words[128];
-    int output = bf_json_find(json, 0, out->field[0].name);
-    int shares = bf_json_find(json, bf_json_find(json, 0, "shares"), out->field[0].name);
+/* An input's path without the unit, as --set takes it. */
+static const char *without_unit(const bf_command *core, char *path) {
+    const bf_field *field = field_at(core, path);
+    size_t n_suffix = field ? strlen(bf_dimension_suffix(field->dimension)) : 0;
+    path[strlen(path) - n_suffix] = 0;
+    return path;
+}
+
+/* Where the range of the first output comes from: the input to measure. */
+static void show_mostly(const bf_command *core, const bf_json *json) {
+    char path[128], sentence[256];
     double share;
+    const char *name = core->out->field[0].name;
+    int output = bf_json_find(json, 0, name),
+        shares = bf_json_find(json, bf_json_find(json, 0, "shares"), name);
     if (output < 0 || shares < 0 || !cli_text(json, output, "mostly", path, sizeof path)[0]) return;
     if (bf_json_number(json, bf_json_find(json, shares, path), &share)) return;
-    size_t n = strlen(out->field[0].name) - strlen(bf_dimension_suffix(out->field[0].dimension));
-    as_words(out->field[0].name, words, n + 1 < sizeof words ? n + 1 : sizeof words);
-    printf("\nMost of the range of %s (%.0f %%) comes from %s.\n", words, share * 100,
-           strcmp(path, "together") == 0 ? "what differs from piece to piece and from inputs together"
-                                         : path);
+    int is_rest = strcmp(path, "together") == 0;
+    snprintf(sentence, sizeof sentence, "The largest part of the first range (%.0f %%) comes from %s.",
+             share * 100,
+             is_rest ? "what differs from put-in to put-in, and from inputs together"
+                     : without_unit(core, path));
+    fputc('\n', stdout);
+    cli_show_wrapped("  ", sentence);
 }
 
 /* `pot` without a bait: one line for every bait. */
@@ -173,6 +199,7 @@ void cli_show_feed(const cli_command *command, const bf_json *json) {
     }
     show_inputs(command, core, json);
     show_outputs(core->out, json);
-    show_mostly(core->out, json);
+    show_mostly(core, json);
+    fputc('\n', stdout);
     cli_show_notes(json, 0);
 }

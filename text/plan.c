@@ -161,7 +161,7 @@ static void put_times(const bf_plan *plan, int line, bfi_json *out) {
     bfi_json_key_real(out, "from_s", plan->line[line].from_s);
     if (n == 1) return;
     bfi_json_key_real(out, "every_s", plan->line[line].every_s);
-    bfi_json_key_real(out, "last_s", last_s);
+    bfi_json_key_real(out, "until_s", last_s);
 }
 
 static bf_status put_line(bfi_work *work, int line, const double *rows, bfi_json *out) {
