@@ -19,6 +19,9 @@
 /* Radius that holds nine in ten of a round normal pile, in standard deviations: sqrt(2 ln 10). */
 #define NINE_TENTHS_RADIUS 2.145966026289347
 
+/* Half the range that holds the middle nine in ten of normal numbers, in standard deviations. */
+#define NINE_TENTHS_HALF_RANGE 1.6448536269514722
+
 /* One put-in: everything decided for this draw, then what becomes of each piece. */
 typedef struct put_in {
     const bf_scene *scene;
@@ -240,8 +243,8 @@ static bf_status sink_all(put_in *p) {
         p->is_down[i] = status[i] == BF_OK;
         if (status[i] == BF_E_RANGE && !(under_m > 0))
             strand(p, i);
-        else if (status[i] && status[i] != BF_E_MODEL_RANGE) /* the latter: it floats */
-            return status[i];
+        else if (status[i] && status[i] != BF_E_MODEL_RANGE && status[i] != BF_E_NO_CONVERGE)
+            return status[i]; /* those two: it floats, or hovers for ever */
         double sd = bf_wander_m(&p->piece[i], p->scene->bait.form, p->landing[i].z_m - p->entry[i].z_m,
                                 p->scene->put.wander_frac.value);
         p->landing[i].x_m += sd * bfi_scatter_normal(p->draw, BFI_LATERAL_X, i);
@@ -270,22 +273,25 @@ typedef struct lying {
     double middle_x, middle_y;
 } lying;
 
+/* The middle is the median along each axis: one slow piece far off does not move it. */
+static double middle_of(const double *values, int n) {
+    double sorted[BF_SPREAD_MOST_PIECES];
+    for (int i = 0; i < n; i++) sorted[i] = values[i];
+    bf_sort(sorted, (size_t)n);
+    return bf_quantile_sorted(sorted, (size_t)n, 0.5);
+}
+
 static lying pile_of(const put_in *p) {
     lying pile = {0};
     for (int i = 0; i < p->n; i++) {
         if (!p->is_down[i]) continue;
-        const bf_landing *l = &p->landing[i];
-        pile.x[pile.n] = l->x_m;
-        pile.y[pile.n] = l->y_m;
-        pile.time_s[pile.n] = l->time_s;
-        pile.middle_x += l->x_m;
-        pile.middle_y += l->y_m;
+        pile.x[pile.n] = p->landing[i].x_m;
+        pile.y[pile.n] = p->landing[i].y_m;
+        pile.time_s[pile.n] = p->landing[i].time_s;
         pile.n++;
     }
-    if (pile.n > 0) {
-        pile.middle_x /= pile.n;
-        pile.middle_y /= pile.n;
-    }
+    pile.middle_x = middle_of(pile.x, pile.n);
+    pile.middle_y = middle_of(pile.y, pile.n);
     return pile;
 }
 
@@ -303,12 +309,15 @@ static void longest_axis(const lying *pile, double *ax, double *ay) {
     *ay = bf_sin(turn);
 }
 
-/* Length along a direction that holds the middle nine in ten. */
-static double length_along(const lying *pile, double ax, double ay) {
+/* Axis of the ellipse that holds nine in ten of a normal pile with the same middle nine tenths along this
+ * direction. */
+static double axis_along(const lying *pile, double ax, double ay) {
     double at[BF_SPREAD_MOST_PIECES];
     for (int i = 0; i < pile->n; i++) at[i] = pile->x[i] * ax + pile->y[i] * ay;
     bf_sort(at, (size_t)pile->n);
-    return bf_quantile_sorted(at, (size_t)pile->n, 0.95) - bf_quantile_sorted(at, (size_t)pile->n, 0.05);
+    double range =
+        bf_quantile_sorted(at, (size_t)pile->n, 0.95) - bf_quantile_sorted(at, (size_t)pile->n, 0.05);
+    return range * NINE_TENTHS_RADIUS / NINE_TENTHS_HALF_RANGE;
 }
 
 static void describe(const lying *pile, bf_spread_out *out) {
@@ -323,8 +332,8 @@ static void describe(const lying *pile, bf_spread_out *out) {
     longest_axis(pile, &ax, &ay);
     out->wide_m = 2 * bf_quantile_sorted(away, n, 0.9);
     out->half_wide_m = 2 * bf_quantile_sorted(away, n, 0.5);
-    out->long_m = length_along(pile, ax, ay);
-    out->narrow_m = length_along(pile, -ay, ax);
+    out->long_m = axis_along(pile, ax, ay);
+    out->narrow_m = axis_along(pile, -ay, ax);
     out->out_m = pile->middle_x;
     out->right_m = pile->middle_y;
     out->miss_m = bf_hypot(pile->middle_x, pile->middle_y);
@@ -339,8 +348,8 @@ static const bf_field spread_out_fields[] = {
     OUT(wide_m, BF_LENGTH, 0,
         "nine pieces in ten lie inside a ring of this diameter about the middle of the pile"),
     OUT(half_wide_m, BF_LENGTH, 0, "half of them lie inside a ring of this diameter"),
-    OUT(long_m, BF_LENGTH, 0, "nine in ten lie within this along the pile's longest direction"),
-    OUT(narrow_m, BF_LENGTH, 0, "nine in ten lie within this across it"),
+    OUT(long_m, BF_LENGTH, 0, "length of the ellipse that holds nine in ten"),
+    OUT(narrow_m, BF_LENGTH, 0, "its width"),
     OUT(out_m, BF_LENGTH, -BF_INFINITY, "the middle of the pile lies this much further out than meant"),
     OUT(right_m, BF_LENGTH, -BF_INFINITY, "and this much to the right"),
     OUT(miss_m, BF_LENGTH, 0, "and this far from the point meant"),

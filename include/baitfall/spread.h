@@ -13,19 +13,20 @@
 extern "C" {
 #endif
 
-/* Outputs of the spread command, in order. The middle of the pile is the mean place of its pieces. */
+/* Outputs of the spread command, in order. The middle of the pile is the median of its pieces along x and
+ * along y. */
 typedef struct bf_spread_out {
     double wide_m;      /* diameter of the circle about the middle that holds nine pieces in ten        */
     double half_wide_m; /* ... five in ten                                                              */
-    double long_m;      /* nine in ten lie within this along the pile's longest direction               */
-    double narrow_m;    /* ... and across it                                                            */
+    double long_m;      /* length of the ellipse that holds nine in ten, were the pile normal           */
+    double narrow_m;    /* its width; both from the middle nine tenths along the longest direction      */
     double out_m;       /* where the middle lies against the point meant: outward                       */
     double right_m;     /* ... and to the right                                                         */
     double miss_m;      /* ... and how far away                                                         */
     double first_s;     /* one piece in ten is down by then, from the moment the put-in begins          */
     double last_s;      /* nine in ten                                                                  */
     double hang_frac;   /* part of the pieces that hang on the surface film for a while, 0 .. 1         */
-    double afloat_frac; /* part that never sinks, 0 .. 1; the rest of this record is about the others   */
+    double afloat_frac; /* part that floats or hovers for ever; all else here is about the others        */
 } bf_spread_out;
 
 extern const bf_table bf_spread_out_table;
@@ -127,7 +128,7 @@ typedef struct bf_landing_map {
  *
  * Source:   D. W. Scott, Multivariate Density Estimation (1992); R. J. Hyndman, "Computing and graphing
  *           highest density regions", Am. Stat. 50 (1996) 120.
- * Accuracy: 16,000 normal points: the area within the 90 % line is within 5 % of the ellipse's (tests).
+ * Accuracy: 16,000 normal points: the areas within the lines are within 6 % of the ellipses (tests).
  *
  * x_m, y_m  (in n) finite
  * work      bf_landing_map_work_bytes(n), 8-aligned
