@@ -1,4 +1,8 @@
-/* bait.h -- what is fed: the shape, size and density of one piece, and the catalogue of generic forms. */
+/* bait.h -- what is fed: the shape, size and density of one piece, and the catalogue of generic forms.
+ *
+ * Pure; all tables are constant. Units, accepted ranges and start values of each field: bf_bait_table. Where the values
+ * come from: docs/models/bait.md. Tests: tests/feed/bait_test.c
+ */
 #ifndef BAITFALL_BAIT_H
 #define BAITFALL_BAIT_H
 
@@ -35,7 +39,8 @@ typedef struct bf_bait {
 
 extern const bf_table bf_bait_table;
 
-/* One generic form: its word ("hard-4"), what it is in words, its record, and where its values come from. */
+/* One generic form: its word ("hard-4"), what it is in words, its record, and where its values come from. No make or
+ * brand stands behind any of them; live baits crawl, which is not modelled. */
 typedef struct bf_catalogue_entry {
     const char *word;
     const char *title;
@@ -46,14 +51,16 @@ typedef struct bf_catalogue_entry {
 extern const bf_catalogue_entry bf_catalogue[];
 extern const int bf_n_catalogue;
 
-/* Index of a catalogue word of n bytes, or -1. */
+/* Index of a catalogue word of n bytes (no closing zero needed, capitals matter), or -1. */
 int bf_catalogue_find(const char *word, size_t n);
 
-/* Volume of one piece, m3, and the diameter of the sphere of that volume, m. */
+/* Volume of one piece, m3, and the diameter of the sphere of that volume, m. A lens is a spheroid. Sizes > 0; length is
+ * read for cylinder and lens only. Exact. Example: cylinder of 4 x 4 mm -> 5.0265e-8 m3, 4.579 mm. */
 double bf_piece_volume_m3(int form, double diameter_m, double length_m);
 double bf_piece_equivalent_m(int form, double diameter_m, double length_m);
 
-/* Sphericity: surface of the sphere of the same volume / surface of the piece; 1 for a sphere. */
+/* Sphericity: surface of the sphere of the same volume / surface of the piece; 1 for a sphere. Exact. Example: cylinder
+ * as long as wide -> 0.873580. */
 double bf_piece_sphericity(int form, double diameter_m, double length_m);
 
 #ifdef __cplusplus

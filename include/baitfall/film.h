@@ -25,7 +25,7 @@ extern "C" {
  * Validity: one smooth sphere at rest on still water. Other shapes count as the sphere of their volume: an upright
  *           cylinder pinned at its top rim holds more. Rafts of pieces and uneven wetting are not modelled.
  * Accuracy: the part above the water's density within 1.1 % of the full solution (measured).
- * Example   4 mm, 60 degrees, water 999.1026 kg/m3, 0.073486 N/m -> 1756 kg/m3 (full solution 1754.1). */
+ * Example   4 mm, 60 degrees, water 999.1026 kg/m3, 0.073486 N/m -> 1753.1 kg/m3 (full solution 1754.1). */
 double bf_film_density_most_kg_m3(double diameter_m, double contact_angle_deg, double water_kg_m3,
                                   double tension_n_m);
 

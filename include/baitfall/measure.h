@@ -116,6 +116,7 @@ extern const bf_schema bf_drop_schema, bf_count_schema, bf_weigh_schema, bf_thro
 /* Fills a record with start values; the bait is the catalogue's first entry. */
 void bf_measure_start(bf_measure *measure);
 
+/* Bytes of work space of any `run`. */
 size_t bf_measure_work_bytes(void);
 
 /* Fall speed on the axis of a tube over that in open water; x = piece diameter / tube diameter, below 1.
@@ -126,8 +127,9 @@ size_t bf_measure_work_bytes(void);
  *
  * Source:   R. Di Felice, Int. J. Multiphase Flow 22 (1996) 527; H. S. Munroe (1888). Both from memory.
  * Validity: spheres; law 0 for any Re of the free fall, law 1 above about 1000.
- * Accuracy: not checked against measurements, none found; law 0 goes to Newton's and the viscous limit as it should.
- *           They differ by 2 % at x = 0.05. Example   x 0.05, Re 500, law 0 -> 0.9700. */
+ * Accuracy: not checked against measurements, none found; law 0 at Re 0 lies within 2 % of
+ *           Faxen's series for creeping flow up to x = 0.1 (measured).
+ *           They differ by 2 % at x = 0.05. Example   x 0.05, Re 500, law 0 -> 0.9694. */
 double bf_wall_factor(double piece_over_tube, double reynolds, double law);
 
 #ifdef __cplusplus

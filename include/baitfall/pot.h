@@ -55,7 +55,7 @@ extern const bf_table bf_pot_out_table;
  * says: counted pieces x their volume / (settled (1 - their voidage)).
  *
  * Returns BF_OK, or BF_E_MODEL_RANGE with *out NaN when the counted pieces do not fit through the mouth.
- * Example   the middle of the catalogue: 400 "micros-2" counted level in a pot 25 mm wide, wall_law 0.5: volume 7.3 ml,
+ * Example   the middle of the catalogue: 400 "micros-2" counted level in a pot 25 mm wide, wall_law 0.5: volume 7.2 ml,
  *           and it holds 48 of "hard-4". */
 BF_CHECK bf_status bf_pot_holds(const bf_bait *bait, const bf_pot *pot, const bf_counted *counted,
                                 bf_pot_out *out);

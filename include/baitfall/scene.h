@@ -1,6 +1,9 @@
 /* scene.h -- one put-in and everything it meets: the record that the feed commands answer for.
  *
- * Each command reads some of its sections; the rest keep their start values. */
+ * Each command reads some of its sections; the rest keep their start values. Flat records; units, accepted ranges and
+ * start values of each field are in the tables. Axes: x out from the bank, y to the angler's right, z down.
+ * Tests: tests/feed/bait_test.c
+ */
 #ifndef BAITFALL_SCENE_H
 #define BAITFALL_SCENE_H
 
