@@ -393,7 +393,7 @@ static void tell(sheet *s, const bf_labels *labels, bf_picture *picture) {
     const bf_above_view *view = s->view;
     int has_share = view->hook_share_frac >= 0;
     bfi_pen pen = bfi_pen_open(picture->finding, sizeof picture->finding);
-    bfi_put(&pen, "Half the pieces lie inside ");
+    bfi_put(&pen, "Over many such put-ins, half the pieces lie inside ");
     put_reach(&pen, s, view->level50);
     bfi_put(&pen, ", nine in ten inside ");
     put_reach(&pen, s, view->level90);
@@ -404,12 +404,12 @@ static void tell(sheet *s, const bf_labels *labels, bf_picture *picture) {
     }
     bfi_put(&pen, ".");
 
-    pen = bfi_row_open(picture, "Half inside");
+    pen = bfi_row_open(picture, "Half inside, over many put-ins");
     put_reach(&pen, s, view->level50);
-    pen = bfi_row_open(picture, "9 in 10 inside");
+    pen = bfi_row_open(picture, "9 in 10 inside, over many put-ins");
     put_reach(&pen, s, view->level90);
     if (labels->wide.text[0]) {
-        pen = bfi_row_open(picture, "Ring that holds 9 in 10");
+        pen = bfi_row_open(picture, "Ring that holds 9 in 10 of one put-in");
         bfi_put(&pen, labels->wide.text);
     }
     pen = bfi_row_open(picture, "Hook bait from the middle of the feed");

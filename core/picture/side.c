@@ -363,9 +363,11 @@ static void draw_heap(sheet *s) {
 static void draw_feed(sheet *s) {
     const bf_side_view *view = s->view;
     double end_x = view->step_x_m[view->n_steps - 1], end_z = view->step_z_m[view->n_steps - 1];
+    int is_one_release = view->how == BF_CLUMP; /* else the pieces meet the water apart */
     for (int k = 0; k < view->n_pieces; k++) {
         double part = (k + 0.5) / view->n_pieces, z = part * end_z;
-        double x = along(view, view->step_z_m, view->step_x_m, z) + part * (view->piece_x_m[k] - end_x);
+        double aside = (is_one_release ? part : 1) * (view->piece_x_m[k] - end_x);
+        double x = along(view, view->step_z_m, view->step_x_m, z) + aside;
         double across = across_mm(s, x), y = down_mm(s, z), bed = bed_mm(s, view->depth_m, across);
         if (y > SURFACE_Y + 1 && y < bed - 2.4) bfi_svg_circle(&s->pen, "bf-rfill", across, y, 0.45);
     }
@@ -500,7 +502,7 @@ static void tell(const sheet *s, const bf_labels *labels, bf_picture *picture) {
     bfi_put(&pen, labels->bait.text);
     bfi_put(&pen, " sinks ");
     put_depth(&pen, view, labels);
-    bfi_put(&pen, " in ");
+    bfi_put(&pen, " in about ");
     put_time(&pen, fall_s);
     if (labels->time.text[0]) {
         bfi_put(&pen, "; nine in ten are down ");
@@ -530,10 +532,10 @@ static void tell(const sheet *s, const bf_labels *labels, bf_picture *picture) {
         pen = bfi_row_open(picture, "9 in 10 on the bottom");
         bfi_put(&pen, labels->time.text);
     }
-    pen = bfi_row_open(picture, "9 in 10, outward");
+    pen = bfi_row_open(picture, "9 in 10 outward, over many put-ins");
     bfi_put_length(&pen, view->wide_hi_x_m - view->wide_lo_x_m);
     if (labels->wide.text[0]) {
-        pen = bfi_row_open(picture, "Ring that holds 9 in 10");
+        pen = bfi_row_open(picture, "Ring that holds 9 in 10 of one put-in");
         bfi_put(&pen, labels->wide.text);
     }
 }

@@ -35,7 +35,7 @@ typedef struct bf_label {
 typedef struct bf_labels {
     bf_label bait;  /* "hard-4"                                                        */
     bf_label time;  /* "12 s (10-15)": from the put-in until nine in ten are down      */
-    bf_label wide;  /* "14 cm (11-19)": the diameter that holds nine pieces in ten     */
+    bf_label wide;  /* "14 cm (11-19)": diameter that holds nine in ten of one put-in  */
     bf_label depth; /* "1.5 m" or "1.5 m (1.45-1.55)"                                  */
 } bf_labels;
 
@@ -56,7 +56,8 @@ typedef struct bf_above_view {
     double cell_m;                   /* side of a square cell, > 0                               */
     double origin_x_m, origin_y_m;   /* the nearest, leftmost corner of cell (0, 0)              */
     double level50, level90;         /* the densities whose lines hold half and nine in ten of   */
-                                     /* the pieces; unit as the grid, 0 < level90 <= level50     */
+                                     /* the pieces; unit as the grid, 0 < level90 <= level50;    */
+                                     /* level50 not above the densest cell                       */
     double hook_x_m, hook_y_m;       /* where the hook bait lies                                 */
     double hook_share_frac;          /* pieces within BF_HOOK_RING_M of it, 0 .. 1; NaN: unsaid  */
     double drift_x_m_s, drift_y_m_s; /* of the water's skin, gives the arrow; both 0: no arrow   */
@@ -96,8 +97,9 @@ typedef struct bf_picture {
 /* Work space of bf_picture_above in bytes; 8-aligned. */
 size_t bf_picture_work_bytes(void);
 
-/* Where the feed lies, seen from above, true to scale: heat in six steps up to the densest cell, the lines that
- * hold half (solid) and nine in ten (dashed) of the pieces, the ring around the hook bait, scale bar, pole, drift.
+/* Where the feed of many such put-ins lies, seen from above, true to scale: heat in six steps up to the densest cell,
+ * the lines that hold half (solid) and nine in ten (dashed) of the pieces, the ring around the hook bait, scale bar,
+ * pole, drift.
  *
  * Lines by marching squares on the middles of the cells, linear between them, zero around the grid.
  * Accuracy:  a Gaussian map with 6 cells a standard deviation: the area within the lines differs from the ellipse's
@@ -116,10 +118,11 @@ BF_CHECK bf_status bf_picture_above(const bf_above_view *view, const double *den
 /* How the feed falls, seen from the side: depth staff in metres and feet, surface, pieces on their way and where
  * they lie, times on the way down, the bottom with slope and kind, the band of an uncertain depth, pot and pole.
  *
- * Between the surface and where it lies a piece is drawn beside the way of the typical piece by a part of its own
- * distance from it, (x_lies - x_typical_lies) z / depth; pieces are drawn at evenly spaced depths so that the whole
- * way is seen. The depth below x = 0 is always 42 mm high. Width is drawn to the same scale; when the feed is too
- * wide for that, the picture says how much narrower it is.
+ * A piece is drawn beside the way of the typical piece, by its own distance x_lies - x_typical_lies: all the way down
+ * for sprinkle, throw and hand, whose pieces meet the water apart; growing with z / depth for a clump, which leaves
+ * one place. Pieces are drawn at evenly spaced depths so that the whole way is seen. The deepest the bottom may be is
+ * always 42 mm down. Width is drawn to the same scale; when the feed is too wide for that, the picture says how much
+ * narrower it is.
  *
  * Arguments and returns as bf_picture_above (BF_E_COUNT: n_steps, n_pieces). */
 BF_CHECK bf_status bf_picture_side(const bf_side_view *view, const bf_labels *labels, char *svg, size_t most,
