@@ -22,6 +22,9 @@
 /* Half the range that holds the middle nine in ten of normal numbers, in standard deviations. */
 #define NINE_TENTHS_HALF_RANGE 1.6448536269514722
 
+/* Of pieces too large for the pot's mouth, said to go in nevertheless: a judgement, no source. */
+#define LOOSE_VOIDAGE 0.5
+
 /* One put-in: everything decided for this draw, then what becomes of each piece. */
 typedef struct put_in {
     const bf_scene *scene;
@@ -54,10 +57,12 @@ static bf_status count_pieces(put_in *p) {
         is_said = s->put.count == s->put.count;
     p->pieces = is_said ? s->put.count : from_pot ? held.pieces : BF_PINCH;
     double whole = floor(p->pieces + 0.5);
-    p->n = whole < 1 ? 1 : whole > BF_SPREAD_MOST_PIECES ? BF_SPREAD_MOST_PIECES : (int)whole;
+    p->n = whole > BF_SPREAD_MOST_PIECES ? BF_SPREAD_MOST_PIECES : whole < 1 ? 1 : (int)whole;
+    if (!(p->pieces > 0)) p->n = 0;
 
     double volume = bf_piece_volume_m3(s->bait.form, s->bait.diameter_m.value, s->bait.length_m.value);
-    p->lump_m3 = p->pieces * volume / (1.0 - held.voidage_frac);
+    double voidage = held.voidage_frac < 1 ? held.voidage_frac : LOOSE_VOIDAGE;
+    p->lump_m3 = p->pieces * volume / (1.0 - voidage);
     return BF_OK;
 }
 
@@ -377,7 +382,7 @@ bf_status bf_spread_model(const void *scene, const bf_draw *draw, double *out) {
     for (int i = 0; i < N_OUT + BF_SPREAD_RAW; i++) out[i] = BF_NAN;
     bf_status status = begin(&p, scene, draw);
     if (status) return status;
-    status = land(&p);
+    if (p.n > 0) status = land(&p);
     if (status) return status;
 
     int n_hang = 0;
@@ -458,7 +463,9 @@ int bf_spread_notes(const bf_scene *scene, const bf_ensemble_result *result, bf_
     const bf_range *hang = &result->range[offsetof(bf_spread_out, hang_frac) / sizeof(double)];
     const bf_range *afloat = &result->range[offsetof(bf_spread_out, afloat_frac) / sizeof(double)];
     int n = 0;
+    int is_by_pole = scene->put.how == BF_CLUMP || scene->put.how == BF_SPRINKLE;
     notes[n++] = (bf_note){BF_NOTE_ESTIMATE, {0, 0, 0}};
+    if (is_by_pole) notes[n++] = (bf_note){BF_NOTE_POWER_LINES, {0, 0, 0}};
     n += bf_wind_notes(&scene->lake, scene->spot.depth_m.value, notes + n);
     if (scene->lake.drift == BF_DRIFT_WIND && scene->lake.wind_side_deg.is_unknown)
         notes[n++] = (bf_note){BF_NOTE_WIND_SIDE, {0, 0, 0}};
