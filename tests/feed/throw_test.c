@@ -1,5 +1,6 @@
-/* Flight through air against closed forms and an independent script's table (tests/data/reference/feed/projectile.csv),
- * against GSL's Prince-Dormand 8(9) solver, and what must hold by symmetry. */
+/* Flight through air against closed forms and an independent script's table
+ * (tests/data/reference/feed/projectile.csv), against GSL's Prince-Dormand 8(9) solver, and what must hold
+ * by symmetry. */
 #include "common/check.h"
 #include "common/csv.h"
 
@@ -64,7 +65,8 @@ static void check_drop(const csv_file *csv) {
     BF_CHECK_ABS(f.w_m_s, number_after(csv->cell[4], "v="), 0.6e-9);
 }
 
-/* Without gravity the path is straight: thrown 45 degrees down from x / sqrt 2 it must meet the water at the time. */
+/* Without gravity the path is straight: thrown 45 degrees down from x / sqrt 2 it must meet the water at
+ * the time. */
 static void check_no_gravity(const csv_file *csv) {
     double k = number_after(csv->cell[1], "k="), v0 = number_after(csv->cell[1], "v0=");
     double x = number_after(csv->cell[3], "x=");
@@ -97,7 +99,8 @@ static void check_projectile(const csv_file *csv) {
     BF_CHECK_ABS(atan2(f.w_m_s, f.u_m_s) / RAD, number_after(csv->cell[6], "angle="), 0.51e-4);
 }
 
-/* The table does not say at what temperature it took the air's viscosity for this row; 15 C gives its five digits. */
+/* The table does not say at what temperature it took the air's viscosity for this row; 15 C gives its five
+ * digits. */
 static void check_drag_law(const csv_file *csv) {
     const char *in = csv->cell[1];
     bf_piece piece = constant_drag(number_after(in, "d=") * 1e-3, number_after(in, "rho="), 0.47);
@@ -140,8 +143,8 @@ static void every_row_of_the_projectile_table_comes_out_to_its_printed_digits(vo
     assert_int_equal(rows, 18);
 }
 
-/* GSL: the same equation written again, Brown-Lawler written again, Prince-Dormand 8(9) at 1e-13, the landing by
- * bisection in time. */
+/* GSL: the same equation written again, Brown-Lawler written again, Prince-Dormand 8(9) at 1e-13, the
+ * landing by bisection in time. */
 typedef struct gsl_throw {
     double k, re, per_e, z0, out, right;
 } gsl_throw;
@@ -253,7 +256,7 @@ static void every_error_of_the_header_is_given_and_leaves_nan(void **state) {
     assert_true(isnan(f.x_m) && isnan(f.time_s) && isnan(f.w_m_s));
 }
 
-/* The command's model ---------------------------------------------------------------------------------------- */
+/* The command's model ------------------------------------------------------------ */
 
 static bf_scene calm_scene(void) {
     bf_scene scene;
@@ -282,8 +285,9 @@ static void a_pinch_without_scatter_lands_in_one_place(void **state) {
     BF_CHECK_ABS(out.side_m, 0, 1e-12);
 }
 
-/* Bearing scatter alone puts pieces on an arc: across, range x sin(normal); 3.29 standard deviations hold nine in
- * ten. Mean over 400 pinches; a sample of 24 gives 0.93 of the whole's width (simulated here with the same rule). */
+/* Bearing scatter alone puts pieces on an arc: across, range x sin(normal); 3.29 standard deviations hold
+ * nine in ten. Mean over 400 pinches; a sample of 24 gives 0.93 of the whole's width (simulated here with
+ * the same rule). */
 static void width_of_a_pinch_is_range_times_bearing_scatter(void **state) {
     (void)state;
     bf_scene scene = calm_scene();

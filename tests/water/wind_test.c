@@ -99,7 +99,8 @@ enum {
     H2_AZ
 };
 
-/* The current of a lake whose wind gives just this basin flow, without skin: measured, surface = 3 x undertow. */
+/* The current of a lake whose wind gives just this basin flow, without skin: measured, surface = 3 x
+ * undertow. */
 static bf_current basin_current(double surface_m_s, double depth_m) {
     bf_lake lake;
     bf_current current;
