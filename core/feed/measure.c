@@ -33,7 +33,7 @@ static const bf_field drop_fields[] = {
 static const bf_field count_fields[] = {
     {"count", BF_LIST, offsetof(bf_count_test, count), BF_PURE, 1, 100000, BF_NAN, 0, 1, 100000, NULL,
      "pieces in the pot filled level, one number a filling", 1},
-    BF_R(bf_count_test, water_kg, BF_MASS, 1e-4, 2, BF_NAN,
+    BF_R(bf_count_test, water_kg, BF_MASS, 5e-4, 1.9, BF_NAN,
          "mass of the water that fills the pot level; not given: not weighed"),
     BF_R(bf_count_test, count_scatter_frac, BF_PURE, 0.002, 0.5, 0.03,
          "from filling to filling, one standard deviation; start: judgement"),

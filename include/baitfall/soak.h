@@ -65,7 +65,7 @@ extern const bf_table bf_soak_out_table;
  * sin(b x) / x, tan b = b, of the soaked profile. A bait in state BF_SOAKED has its sizes and density
  * from the piece soaked through: its dry figures are worked back first.
  *
- * Sizes other than the one half_uptake_s was found for: it goes with the diameter squared.
+ * half_uptake_s belongs to the bait's own diameter; for another it goes with the diameter squared, as in the catalogue.
  *
  * Validity: pieces that neither crack nor crumble. No constants for fish feed were found, so the catalogue's range is
  *           wide: weigh once (measure.h). Water clinging outside is not counted.
