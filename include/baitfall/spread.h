@@ -68,6 +68,7 @@ double bf_wander_m(const bf_piece *piece, int form, double fall_m, double wander
  * Then each piece hangs on the film (film.h; exponential about bait->hang_s) drifting with the very surface,
  * sinks through the current of its depth (fall.h) onto a sloping plane, and wanders sideways (above).
  * count not given: clump and sprinkle as many as the pot holds; throw and hand BF_PINCH.
+ * A pot whose mouth the pieces do not fit through holds none: then there is no pile.
  *
  * Validity: that of its parts. Not modelled: rolling down a slope, pieces that crawl or are taken on the way
  *           down, rafts on the film, feed that breaks up, the splash of a throw, a pole that moves while it
@@ -75,7 +76,7 @@ double bf_wander_m(const bf_piece *piece, int form, double fall_m, double wander
  * Accuracy: the Monte Carlo error of the ranges at 1024 draws is about 2 % of their width. Against real
  *           piles: not checked, no data found.
  *
- * Returns BF_OK with NaN outputs when no piece sinks (BF_E_MODEL_RANGE for the answer at the inputs as
+ * Returns BF_OK with NaN outputs when no piece goes in or sinks (BF_E_MODEL_RANGE for the answer at the inputs as
  * given), or the status of the part that failed. */
 bf_status bf_spread_model(const void *scene, const bf_draw *draw, double *out);
 
