@@ -17,14 +17,16 @@ foreach(room base water feed plan picture text server logbook report)
   endforeach()
 endforeach()
 
-# Pictures: some tests look inside the room; some ask the renderers that the pictures are made for.
-foreach(name svg_test contour_test)
+# Some tests look inside their room. Pictures: some ask the renderers that the pictures are made for.
+foreach(name svg_test contour_test read_test)
   target_include_directories(${name} PRIVATE ${CMAKE_SOURCE_DIR})
 endforeach()
 target_link_libraries(rsvg_overlap_test PRIVATE bf_report PkgConfig::RSVG)
 target_link_libraries(report_test PRIVATE bf_picture)
 add_executable(draw_scenes tests/picture/overlap/draw_scenes.c)
 target_link_libraries(draw_scenes PRIVATE bf_picture m)
+add_test(NAME picture.chromium_overlap
+         COMMAND ${CMAKE_SOURCE_DIR}/tests/picture/overlap/check $<TARGET_FILE:draw_scenes>)
 
 # Checks on the tree and on what was built before the tests (scripts/check builds it).
 foreach(script purity tidy)

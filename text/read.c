@@ -46,7 +46,7 @@ static void put_sentence(bf_error *error, const char *said) {
     }
     if (!said[0] || error->status != BF_E_RANGE) {
         bfi_put(&pen, " ");
-        bfi_put(&pen, bf_status_words(error->status));
+        bfi_put(&pen, error->status == BF_E_KEY ? "is not a key known here" : bf_status_words(error->status));
     }
     if (error->accepted[0]) {
         bfi_put(&pen, "; accepted is ");
