@@ -140,8 +140,8 @@ cli_exit cli_completion(const cli_command *command, const cli_args *args);
 /* -------------------------------------------------------------------------------------------- shared */
 
 /* Concise help, for a bare `baitfall`; and the page of one command. */
-void cli_help_short(FILE *to);
-void cli_help_command(FILE *to, const cli_command *command);
+void cli_help_short(void);
+void cli_help_command(const cli_command *command);
 
 /* Prints "baitfall <command>: <sentence>\n" on standard error and returns `code`. */
 __attribute__((format(printf, 3, 4))) cli_exit cli_say(const cli_command *command, cli_exit code,

@@ -42,12 +42,34 @@ cli_exit cli_catalogue(const cli_command *command, const cli_args *args) {
 
 /* Form -------------------------------------------------------------------------------------------------------- */
 
+static void put_number(const bf_json *json, int field, const char *key) {
+    double number;
+    int value = bf_json_find(json, field, key);
+    if (value < 0 || bf_json_kind_of(json, value) != BF_JSON_NUMBER) return;
+    if (bf_json_number(json, value, &number) == BF_OK) printf("%.12g", number);
+}
+
+/* "0.05 to 12, text in mm, cm, m, in or ft", or the words of a choice. */
+static void show_accepted(const bf_json *json, int field) {
+    char text[128];
+    int words = bf_json_find(json, field, "words");
+    for (int i = words < 0 ? -1 : bf_json_first(json, words); i >= 0; i = bf_json_next(json, i))
+        if (bf_json_string(json, i, text, sizeof text) == BF_OK) printf("%s ", text);
+    if (words < 0) {
+        put_number(json, field, "least");
+        fputs(" to ", stdout);
+        put_number(json, field, "most");
+        printf(" (text: %s)", cli_text(json, field, "units", text, sizeof text));
+    }
+    fputc('\n', stdout);
+}
+
 static void show_fields(const bf_json *json, int fields) {
     for (int i = bf_json_first(json, fields); i >= 0; i = bf_json_next(json, i)) {
         char name[64], text[512];
         fputs("  ", stdout);
         cli_show_padded(cli_text(json, i, "name", name, sizeof name), 26);
-        puts(cli_text(json, i, "units", text, sizeof text));
+        show_accepted(json, i);
         cli_show_wrapped("      ", cli_text(json, i, "help", text, sizeof text));
     }
 }

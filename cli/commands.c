@@ -60,8 +60,7 @@ const cli_command cli_commands[] = {
      "how long feed takes to the bottom",
      "BAIT [DEPTH] [TEMPERATURE]",
      "Times one piece from the surface to the bottom in still water. Time spent hanging on the surface film "
-     "is\n"
-     "not counted; a note says when dry pieces may hang.",
+     "is not counted; a note says when dry pieces may hang.",
      FEED,
      fall_slots,
      {{"fall hard-4 1.5m 12C", "a hard 4 mm pellet in 1.5 m of water at 12 C"},
@@ -70,10 +69,10 @@ const cli_command cli_commands[] = {
      cli_feed},
     {"pot",
      "how many pieces a pot holds",
-     "[COUNTED-BAIT --counted N] BAIT [VOLUME]",
+     "[COUNTED-BAIT --counted N] [BAIT] [VOLUME]",
      "Counts the pieces in a full pot. One pot once counted, of any bait, makes the answer for every other "
-     "bait\n"
-     "much narrower: name the counted bait, --counted and its number, then the bait asked for.",
+     "bait much narrower: name the counted bait, --counted and its number, then the bait asked for. Without "
+     "a bait, every one of the catalogue.",
      FEED | CLI_POT,
      pot_slots,
      {{"pot hard-4 20ml", "hard 4 mm pellets in a 20 ml pot"},
@@ -83,8 +82,7 @@ const cli_command cli_commands[] = {
      "how soft feed gets, and how heavy",
      "BAIT [TIME] [TEMPERATURE]",
      "How far water goes into a pellet in a time, and what that does to its size and density. A second time "
-     "is\n"
-     "how long it stands drained before use.",
+     "is how long it stands drained before use.",
      FEED,
      soak_slots,
      {{"soak micros-2 6min 15C", "micros six minutes under water"},
@@ -94,8 +92,7 @@ const cli_command cli_commands[] = {
      "where a piece from the catapult lands",
      "BAIT [SPEED] [ANGLE] [WIND]",
      "Throws one piece through the air with drag. A second speed is the wind, a second angle where it blows "
-     "to:\n"
-     "0 straight out, 90 to the right, 180 into the face.",
+     "to: 0 straight out, 90 to the right, 180 into the face.",
      FEED,
      throw_slots,
      {{"throw hard-6 14m/s", "a hard 6 mm pellet leaving at 14 m/s"},
@@ -104,9 +101,8 @@ const cli_command cli_commands[] = {
     {"spread",
      "where a put-in lies on the bottom",
      "BAIT [DEPTH] [TEMPERATURE] [POT] [WIND] [clump|sprinkle|throw|hand]",
-     "Lets a whole put-in fall many times over and says where it lies, how wide, and how much of it is "
-     "beside the\n"
-     "hook bait. With --svg, --png or --pdf the drawing goes into a file.",
+     "Lets a whole put-in fall many times over and says where it lies and how wide. With --svg, --png or "
+     "--pdf the drawing goes into a file.",
      FEED | CLI_DRAW,
      spread_slots,
      {{"spread hard-4 1.5m 12C 20ml \"3 m/s\" sprinkle", "a 20 ml pot sprinkled in a light wind"},
@@ -116,8 +112,7 @@ const cli_command cli_commands[] = {
      "all the feed of a plan: amounts, times, the bed, the box",
      "FILE",
      "Reads a plan (JSON; `-` is standard input) and says for every line of feed how many pieces go in, "
-     "when, how\n"
-     "long they fall and where they lie, and whether the box is enough. Exit 1 when it is not.",
+     "when, how long they fall and where they lie, and whether the box is enough. Exit 1 when it is not.",
      CLI_ANY | CLI_ASK | CLI_KIT,
      NULL,
      {{"plan examples/withy-pool/peg-14.plan.json", "an invented day on an invented pool"},
@@ -127,8 +122,7 @@ const cli_command cli_commands[] = {
      "a home measurement into the kit",
      "drop|count|soak|throw BAIT [readings]",
      "Narrows what the kit knows of a bait by measuring it at home: times in a jar, a counted pot, a weighed "
-     "soak,\n"
-     "paced throws. The old value stays in the kit with its date.",
+     "soak, paced throws. The old value stays in the kit with its date.",
      CLI_ANY | CLI_ASK | CLI_KIT | CLI_SET | CLI_MEASURE,
      measure_slots,
      {{"measure drop hard-4 --height 30cm --vessel 12cm --times 3.1,3.3,2.9,3.4 12C", "timed in a jar"},

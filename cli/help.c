@@ -1,7 +1,7 @@
 /* help.c -- help and the manual page, both from the two tables. */
 #include <string.h>
 
-#include "cli/cli.h"
+#include "cli/show.h"
 
 static const struct {
     cli_exit code;
@@ -18,34 +18,38 @@ static const struct {
 
 #define N_EXITS (int)(sizeof exits / sizeof exits[0])
 
-static const char one_sentence[] =
-    "what happens to feed between the pot and the bottom of a stocked stillwater: how many,\n"
-    "how long down, where it lies, each with the range it may lie in.";
+static const char one_sentence[] = "what happens to feed between the pot and the bottom of a stocked "
+                                   "stillwater: how many pieces, how long down, "
+                                   "where they lie, each with the range it may lie in.";
 
 static const char caution[] = "Poles conduct: never raise or carry one near overhead power lines; stop in "
                               "thunder. Local rules come first.";
 
-void cli_help_short(FILE *to) {
-    fprintf(to, "baitfall " BF_VERSION ": %s\n\n", one_sentence);
-    for (int i = 0; i < cli_n_commands && i < 6; i++)
-        fprintf(to, "  baitfall %-48s %s\n", cli_commands[i].example[0].line, cli_commands[i].brief);
-    fputs("\nCommands\n", to);
+void cli_help_short(void) {
+    cli_show_wrapped("", one_sentence);
+    fputc('\n', stdout);
     for (int i = 0; i < cli_n_commands; i++)
-        fprintf(to, "  %-11s %s\n", cli_commands[i].name, cli_commands[i].brief);
-    fprintf(to, "\n`baitfall help COMMAND` says more. %s\n", caution);
+        if (cli_commands[i].groups & CLI_ASK) printf("  baitfall %s\n", cli_commands[i].example[0].line);
+    puts("\nCommands");
+    for (int i = 0; i < cli_n_commands; i++)
+        printf("  %-11s %s\n", cli_commands[i].name, cli_commands[i].brief);
+    puts("\n`baitfall help COMMAND` says more.");
+    cli_show_wrapped("", caution);
 }
 
 static int option_width(const cli_option *option) {
     return (int)strlen(option->name) + (option->value ? 1 + (int)strlen(option->value) : 0);
 }
 
-static void print_options(FILE *to, const cli_command *command) {
-    fputs("\nOptions\n", to);
+static void print_options(const cli_command *command) {
+    fputs("\nOptions\n", stdout);
     for (int i = 0; i < CLI_N_OPTIONS; i++) {
         const cli_option *option = &cli_options[i];
         if (!(option->groups & command->groups) || i == OPT_VERSION) continue;
-        fprintf(to, "  --%s%s%s%*s  %s\n", option->name, option->value ? " " : "",
-                option->value ? option->value : "", 20 - option_width(option), "", option->help);
+        char first[64];
+        snprintf(first, sizeof first, "  --%s%s%s%*s  ", option->name, option->value ? " " : "",
+                 option->value ? option->value : "", 20 - option_width(option), "");
+        cli_show_wrapped(first, option->help);
     }
 }
 
@@ -64,28 +68,27 @@ static const char *unit_example(bf_dimension dimension) {
     }
 }
 
-static void print_slots(FILE *to, const cli_command *command) {
+static void print_slots(const cli_command *command) {
     if (!command->slots) return;
-    fputs("\nA bare quantity is, by its unit\n", to);
+    fputs("\nA bare quantity is, by its unit\n", stdout);
     for (const cli_slot *slot = command->slots; slot->path; slot++)
-        fprintf(to, "  %-22s %s\n", unit_example(slot->dimension), slot->path);
+        printf("  %-22s %s\n", unit_example(slot->dimension), slot->path);
 }
 
-void cli_help_command(FILE *to, const cli_command *command) {
+void cli_help_command(const cli_command *command) {
     for (int i = 0; i < CLI_MOST_EXAMPLES && command->example[i].line; i++)
-        fprintf(to, "  baitfall %s\n      %s\n", command->example[i].line, command->example[i].says);
-    fprintf(to, "\nbaitfall %s%s%s: %s.\n", command->name, command->words[0] ? " " : "", command->words,
-            command->brief);
-    if (command->more[0]) fprintf(to, "%s\n", command->more);
-    print_slots(to, command);
-    print_options(to, command);
-    fputs("\nExit\n", to);
-    for (int i = 0; i < N_EXITS; i++) fprintf(to, "  %2d  %s\n", exits[i].code, exits[i].says);
+        printf("  baitfall %s\n      %s\n", command->example[i].line, command->example[i].says);
+    printf("\nbaitfall %s%s%s\n", command->name, command->words[0] ? " " : "", command->words);
+    cli_show_wrapped("  ", command->more[0] ? command->more : command->brief);
+    print_slots(command);
+    print_options(command);
+    fputs("\nExit\n", stdout);
+    for (int i = 0; i < N_EXITS; i++) printf("  %2d  %s\n", exits[i].code, exits[i].says);
 }
 
 cli_exit cli_help(const cli_command *command, const cli_args *args) {
     if (args->n_words == 0) {
-        cli_help_short(stdout);
+        cli_help_short();
         return CLI_OK;
     }
     const cli_command *about = cli_find(args->word[0]);
@@ -96,7 +99,7 @@ cli_exit cli_help(const cli_command *command, const cli_args *args) {
                        best.word ? "; did you mean '" : ".", best.word ? best.word : "",
                        best.word ? "'?" : "");
     }
-    cli_help_command(stdout, about);
+    cli_help_command(about);
     return CLI_OK;
 }
 
@@ -140,7 +143,7 @@ cli_exit cli_man(const cli_command *command, const cli_args *args) {
     (void)args;
     fputs(".TH BAITFALL 1 \"\" \"baitfall " BF_VERSION "\"\n.SH NAME\nbaitfall \\- ", stdout);
     roff("feed from the pot to the bottom, with its range");
-    fputs("\n.SH SYNOPSIS\n.B baitfall\n.I command\n[words] [options]\n.SH DESCRIPTION\nSays ", stdout);
+    fputs("\n.SH SYNOPSIS\n.B baitfall\n.I command\n[words] [options]\n.SH DESCRIPTION\n", stdout);
     roff(one_sentence);
     fputs("\n.SH COMMANDS\n", stdout);
     for (int i = 0; i < cli_n_commands; i++) man_command(&cli_commands[i]);

@@ -26,7 +26,7 @@ static cli_exit finish(cli_exit code) {
 
 static cli_exit run(int argc, char **argv) {
     if (argc < 2) {
-        cli_help_short(stdout);
+        cli_help_short();
         return CLI_OK;
     }
     if (strcmp(argv[1], "--version") == 0) {
@@ -40,7 +40,7 @@ static cli_exit run(int argc, char **argv) {
     cli_exit code = cli_parse(command, argc, argv, &args);
     if (code != CLI_OK) return code;
     if (!args.option[OPT_HELP]) return command->run(command, &args);
-    cli_help_command(stdout, command);
+    cli_help_command(command);
     return CLI_OK;
 }
 

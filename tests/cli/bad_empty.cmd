@@ -1,0 +1,1 @@
+baitfall fall - </dev/null

@@ -1,0 +1,1 @@
+baitfall fall hard-4 -1m

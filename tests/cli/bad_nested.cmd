@@ -1,0 +1,1 @@
+printf "{\"a\":%.0s" $(seq 100) | baitfall fall -

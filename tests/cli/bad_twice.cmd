@@ -1,0 +1,1 @@
+printf "%s" "{\"seed\":1,\"seed\":2}" | baitfall fall -

@@ -1,0 +1,1 @@
+baitfall fal hard-4

@@ -1,0 +1,1 @@
+baitfall completion fish | grep -c "^complete -c baitfall" >/dev/null && baitfall completion zsh | head -1

@@ -1,0 +1,1 @@
+baitfall measure drip hard-4

@@ -1,0 +1,1 @@
+baitfall fall hard-4 1.5m -3C

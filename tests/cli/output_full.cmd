@@ -1,0 +1,1 @@
+baitfall catalogue >/dev/full

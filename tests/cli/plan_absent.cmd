@@ -1,0 +1,1 @@
+baitfall plan none.plan.json

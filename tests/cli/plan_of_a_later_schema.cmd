@@ -1,0 +1,1 @@
+echo "{\"schema\":2,\"feed\":[]}" | baitfall plan -

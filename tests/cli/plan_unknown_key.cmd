@@ -1,0 +1,1 @@
+echo "{\"spots\":[{\"id\":\"long\",\"depth\":\"1.5m\",\"colour\":\"green\"}],\"feed\":[]}" | baitfall plan -

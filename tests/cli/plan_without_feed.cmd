@@ -1,0 +1,1 @@
+echo "{\"spots\":[]}" | baitfall plan -

@@ -1,0 +1,1 @@
+baitfall serve --port 99999999

@@ -1,0 +1,1 @@
+baitfall soak micros-2 6min 15C

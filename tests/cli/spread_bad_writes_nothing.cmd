@@ -1,0 +1,1 @@
+baitfall spread hard-4 300m 12C --svg bed.svg

@@ -1,0 +1,1 @@
+baitfall spread hard-4 1.5m 12C --view below --svg bed.svg

@@ -1,0 +1,1 @@
+echo "{}" | baitfall fall - --seed 3

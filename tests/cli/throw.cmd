@@ -1,0 +1,1 @@
+baitfall throw hard-6 14m/s

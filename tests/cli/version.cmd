@@ -1,0 +1,1 @@
+baitfall --version | sed "s/ [0-9.]* / VERSION /"

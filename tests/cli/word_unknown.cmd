@@ -1,0 +1,1 @@
+baitfall fall gravel-train 1.5m
