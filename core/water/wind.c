@@ -60,8 +60,11 @@ double bf_wind_at(const bf_wind_profile *profile, double height_m) {
  * logarithmic slope is below 0.35 from 0.5 m up), so 40 rounds leave less than rounding. */
 double bf_wind_10_m_s(double wind_m_s, double height_m) {
     double log_ratio = bf_log(STANDARD_HEIGHT_M / height_m), wind_10 = wind_m_s;
-    for (int i = 0; i < 40; i++)
+    for (int i = 0; i < 40; i++) {
+        double before = wind_10;
         wind_10 = wind_m_s / (1.0 - sqrt(profile_drag(wind_10)) / VON_KARMAN * log_ratio);
+        if (wind_10 == before) break; /* more rounds give the same */
+    }
     return wind_10;
 }
 
