@@ -92,7 +92,7 @@ static int is_mostly_density(const bf_ensemble_result *result, int output) {
 
 int bf_fall_notes(const bf_scene *scene, const bf_ensemble_result *result, bf_note *notes) {
     const bf_range *time = &result->range[0], *first = &result->range[2], *last = &result->range[3];
-    double law = scene->bait.form == BF_SPHERE || scene->bait.form == BF_BALL ? 0.05 : 0.10;
+    double law = scene->bait.form == BF_SPHERE || scene->bait.form == BF_BALL ? 0.06 : 0.10;
     int n = 0;
     notes[n++] = (bf_note){BF_NOTE_ESTIMATE, {0, 0, 0}};
     if (time->nominal != time->nominal) notes[n++] = (bf_note){BF_NOTE_FLOATS, {0, 0, 0}};

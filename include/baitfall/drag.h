@@ -34,7 +34,7 @@ typedef struct bf_drag {
  *           129(3), 2003; coefficients seen in a public solver's validation script that cites it.
  * Validity: Re <= 2e5; one rigid smooth sphere, steady, far from walls.
  * Accuracy: against measured Cd at Re 50 to 4000: each within 8 %, 4.4 % RMS. In speed six other published
- *           laws lie within 0.96 to 1.03 of it for spheres of 2 to 8 mm. We take 10 % in Cd (5 % in speed)
+ *           laws lie within 0.96 to 1.03 of it for spheres of 2 to 8 mm. We take 10 % in Cd (5 to 6 % in speed)
  *           as its give or take.
  *
  * Example   Re 200 -> 0.793298. */
@@ -52,7 +52,7 @@ bf_drag bf_drag_sphere(void);
  * Accuracy: Haider & Levenspiel 1989 and Hoelzer & Sommerfeld 2008 (mean area) lie within 0.90 to 1.10 of it
  *           in speed for cylinders of 2 to 8 mm and length 0.5 to 2 diameters; the latter with the broadside
  *           area too, but for discs (length 0.5), where it is 12 to 24 % faster. From memory, Ganser's mean
- *           error against measured Cd is 16 %. We take 20 % in Cd (10 % in speed) as its give or take.
+ *           error against measured Cd is 16 %. We take 20 % in Cd (8 to 11 % in speed) as its give or take.
  *
  * Example   sphericity 0.873580, Re 300 -> 0.9036. */
 bf_drag bf_drag_shape(double sphericity);
