@@ -82,7 +82,7 @@ static void put_note_number(bfi_pen *pen, double number, const char *form, size_
         bfi_put(pen, forms[i].unit);
         return;
     }
-    BF_ASSERT(!"a form of note.h");
+    BF_ASSERT(0); // not a form that note.h lists
 }
 
 static void put_note(bfi_pen *pen, const bf_note *note) {
