@@ -40,7 +40,8 @@ static cli_exit unknown_option(const cli_command *command, const char *word) {
 }
 
 /* Takes the option at argv[*i] and its value; *i ends at the last word used. */
-static cli_exit take_option(const cli_command *command, int argc, char **argv, int *i, cli_args *args) {
+static cli_exit take_option(const cli_command *command, int argc, const char *const *argv, int *i,
+                            cli_args *args) {
     const char *word = argv[*i], *value = "";
     if (strcmp(word, "-h") == 0) word = "--help";
     if (word[1] != '-') return unknown_option(command, word);
@@ -70,7 +71,7 @@ static cli_exit take_option(const cli_command *command, int argc, char **argv, i
     return CLI_OK;
 }
 
-cli_exit cli_parse(const cli_command *command, int argc, char **argv, cli_args *args) {
+cli_exit cli_parse(const cli_command *command, int argc, const char *const *argv, cli_args *args) {
     int options_ended = 0;
     memset(args, 0, sizeof *args);
     for (int i = 2; i < argc; i++) {

@@ -122,7 +122,7 @@ typedef struct cli_args {
 } cli_args;
 
 /* Takes argv[2 ..] apart for a command. CLI_OK, or CLI_USAGE after saying what is wrong. */
-cli_exit cli_parse(const cli_command *command, int argc, char **argv, cli_args *args);
+cli_exit cli_parse(const cli_command *command, int argc, const char *const *argv, cli_args *args);
 
 const cli_command *cli_find(const char *name);
 
@@ -133,11 +133,15 @@ cli_exit cli_plan(const cli_command *command, const cli_args *args);
 cli_exit cli_catalogue(const cli_command *command, const cli_args *args);
 cli_exit cli_form(const cli_command *command, const cli_args *args);
 cli_exit cli_serve(const cli_command *command, const cli_args *args);
+cli_exit cli_demo(const cli_command *command, const cli_args *args);
 cli_exit cli_help(const cli_command *command, const cli_args *args);
 cli_exit cli_man(const cli_command *command, const cli_args *args);
 cli_exit cli_completion(const cli_command *command, const cli_args *args);
 
 /* -------------------------------------------------------------------------------------------- shared */
+
+/* The caution that stands wherever help does. */
+extern const char cli_caution[];
 
 /* Concise help, for a bare `baitfall`; and the page of one command. */
 void cli_help_short(void);

@@ -23,6 +23,7 @@ static cli_exit nothing_beside(const cli_command *command, const cli_args *args)
 static cli_exit make_request(const cli_command *command, const cli_args *args, const cli_kit *kit,
                              char **json, size_t *n) {
     static cli_request request; /* 20 kB */
+    request.n = 0;
     cli_exit code = cli_take_words(command, args, 0, &kit->names, &request);
     if (code == CLI_OK) code = cli_take_options(command, args, &request);
     if (code == CLI_OK) code = cli_ask_drawing(command, args, &request);
@@ -62,4 +63,59 @@ cli_exit cli_feed(const cli_command *command, const cli_args *args) {
     free(request);
     cli_kit_free(&kit);
     return code;
+}
+
+/* Demo ------------------------------------------------------------------------------------------------------- */
+
+static const struct {
+    const char *line;    /* as it is typed            */
+    const char *argv[9]; /* the same as the shell cuts it, NULL-ended */
+    int n_outputs;       /* how many are shown        */
+} questions[] = {
+    {"pot micros-2 --counted 400 hard-4", {"baitfall", "pot", "micros-2", "--counted", "400", "hard-4"}, 1},
+    {"fall hard-4 1.62m 11.5C", {"baitfall", "fall", "hard-4", "1.62m", "11.5C"}, 1},
+    {"spread hard-4 1.62m 11.5C \"3 m/s\" sprinkle",
+     {"baitfall", "spread", "hard-4", "1.62m", "11.5C", "3 m/s", "sprinkle"},
+     2},
+};
+#define N_QUESTIONS (sizeof questions / sizeof questions[0])
+
+static cli_exit answer_question(size_t i) {
+    const char *const *argv = questions[i].argv;
+    const cli_command *command = cli_find(argv[1]);
+    const cli_kit no_kit = {.text = NULL};
+    cli_answer answer = {.text = NULL};
+    cli_args args;
+    char *request = NULL;
+    size_t n = 0;
+    int argc = 0;
+    while (argv[argc]) argc++;
+    cli_exit code = cli_parse(command, argc, argv, &args);
+    if (code == CLI_OK) code = make_request(command, &args, &no_kit, &request, &n);
+    if (code == CLI_OK) code = cli_ask(command, command->name, request, n, &answer);
+    if (code == CLI_OK) {
+        printf("\n$ baitfall %s\n", questions[i].line);
+        cli_show_outputs(command, &answer.json, questions[i].n_outputs);
+    }
+    cli_answer_free(&answer);
+    free(request);
+    return code;
+}
+
+cli_exit cli_demo(const cli_command *command, const cli_args *args) {
+    (void)command;
+    (void)args;
+    cli_exit code = CLI_OK;
+    cli_show_wrapped(
+        "", "Withy Pool, peg 14, the long line: 1.62 m deep, water at 11.5 C, a wind of 3 m/s. The pool is "
+            "invented; the answers are worked out.");
+    for (size_t i = 0; code == CLI_OK && i < N_QUESTIONS; i++) code = answer_question(i);
+    if (code != CLI_OK) return code;
+    fputc('\n', stdout);
+    cli_show_wrapped(
+        "",
+        "In brackets: where eight in ten would lie. Estimates, not measurements; `baitfall measure` makes "
+        "them narrower.");
+    cli_show_wrapped("", cli_caution);
+    return CLI_OK;
 }

@@ -22,8 +22,8 @@ static const char one_sentence[] = "what happens to feed between the pot and the
                                    "stillwater: how many pieces, how long down, "
                                    "where they lie, each with the range it may lie in.";
 
-static const char caution[] = "Poles conduct: never raise or carry one near overhead power lines; stop in "
-                              "thunder. Local rules come first.";
+const char cli_caution[] = "Poles conduct: never raise or carry one near overhead power lines; stop in "
+                           "thunder. Local rules come first.";
 
 void cli_help_short(void) {
     cli_show_wrapped("", one_sentence);
@@ -34,7 +34,7 @@ void cli_help_short(void) {
     for (int i = 0; i < cli_n_commands; i++)
         printf("  %-11s %s\n", cli_commands[i].name, cli_commands[i].brief);
     puts("\n`baitfall help COMMAND` says more.");
-    cli_show_wrapped("", caution);
+    cli_show_wrapped("", cli_caution);
 }
 
 static int option_width(const cli_option *option) {
@@ -159,7 +159,7 @@ cli_exit cli_man(const cli_command *command, const cli_args *args) {
     fputs(".SH EXIT STATUS\n", stdout);
     for (int i = 0; i < N_EXITS; i++) printf(".TP\n.B %d\n%s\n", exits[i].code, exits[i].says);
     fputs(".SH FILES\n.I $XDG_DATA_HOME/baitfall/kit.json\nholds the kit.\n.SH SAFETY\n", stdout);
-    roff(caution);
+    roff(cli_caution);
     fputc('\n', stdout);
     return CLI_OK;
 }

@@ -24,7 +24,7 @@ static cli_exit finish(cli_exit code) {
     return code;
 }
 
-static cli_exit run(int argc, char **argv) {
+static cli_exit run(int argc, const char *const *argv) {
     if (argc < 2) {
         cli_help_short();
         return CLI_OK;
@@ -45,5 +45,5 @@ static cli_exit run(int argc, char **argv) {
 }
 
 int main(int argc, char **argv) {
-    return (int)finish(run(argc, argv));
+    return (int)finish(run(argc, (const char *const *)argv));
 }

@@ -128,24 +128,23 @@ static void show_inputs(const cli_command *command, const bf_command *core, cons
 
 /* Outputs --------------------------------------------------------------------------------------------------- */
 
-static int widest_output(const bf_table *out, const bf_json *json, int object) {
+static int widest_output(const bf_table *out, int n, const bf_json *json) {
     char text[BF_SAY_MOST];
     int widest = 0;
-    for (int i = 0; i < out->n_fields; i++) {
-        int n = cli_columns(
-            cli_text(json, bf_json_find(json, object, out->field[i].name), "text", text, sizeof text));
-        if (n > widest) widest = n;
+    for (int i = 0; i < n; i++) {
+        int columns =
+            cli_columns(cli_text(json, bf_json_find(json, 0, out->field[i].name), "text", text, sizeof text));
+        if (columns > widest) widest = columns;
     }
     return widest;
 }
 
-static void show_outputs(const bf_table *out, const bf_json *json) {
+void cli_show_outputs(const cli_command *command, const bf_json *json, int most) {
     char text[BF_SAY_MOST], first[BF_SAY_MOST + 8];
-    int widest = widest_output(out, json, 0);
-    for (int i = 0; i < out->n_fields; i++) {
-        int output = bf_json_find(json, 0, out->field[i].name);
-        if (output < 0) continue;
-        cli_text(json, output, "text", text, sizeof text);
+    const bf_table *out = bf_command_find(command->name, strlen(command->name))->out;
+    int n = out->n_fields < most ? out->n_fields : most, widest = widest_output(out, n, json);
+    for (int i = 0; i < n; i++) {
+        cli_text(json, bf_json_find(json, 0, out->field[i].name), "text", text, sizeof text);
         snprintf(first, sizeof first, "  %s%*s  ", text, widest - cli_columns(text), "");
         cli_show_wrapped(first, out->field[i].help);
     }
@@ -198,7 +197,7 @@ void cli_show_feed(const cli_command *command, const bf_json *json) {
         return;
     }
     show_inputs(command, core, json);
-    show_outputs(core->out, json);
+    cli_show_outputs(command, json, core->out->n_fields);
     show_mostly(core, json);
     fputc('\n', stdout);
     cli_show_notes(json, 0);

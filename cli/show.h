@@ -8,6 +8,9 @@
  * from, and the notes. */
 void cli_show_feed(const cli_command *command, const bf_json *json);
 
+/* The first outputs of such an answer, a line each: the range, and what it is. */
+void cli_show_outputs(const cli_command *command, const bf_json *json, int most);
+
 /* Notes of an object, one a paragraph, wrapped. */
 void cli_show_notes(const bf_json *json, int object);
 
