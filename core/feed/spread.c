@@ -433,13 +433,14 @@ bf_status bf_spread_path(const bf_scene *scene, int n, double *s, double *x_m, d
     bf_entry entry = {0, 0, 0, 0, 0, 0};
     s[0] = x_m[0] = z_m[0] = 0;
     for (int i = 1; i < n && status == BF_OK; i++) {
-        bf_floor level = {scene->spot.depth_m.value * i / (n - 1), 0};
+        double depth_m = scene->spot.depth_m.value * i / (n - 1);
+        bf_floor level = {depth_m < LEAST_DEPTH_M ? LEAST_DEPTH_M : depth_m, 0};
+        double part = depth_m / level.depth_m; /* 1, but for the first centimetres, passed at one speed */
         bf_landing landing;
-        if (level.depth_m < LEAST_DEPTH_M) level.depth_m = LEAST_DEPTH_M;
         status = bf_fall_land(&middle, &entry, &current, &level, &landing);
-        s[i] = landing.time_s;
-        x_m[i] = landing.x_m;
-        z_m[i] = landing.z_m;
+        s[i] = part * landing.time_s;
+        x_m[i] = part * landing.x_m;
+        z_m[i] = part * landing.z_m;
     }
     return status;
 }

@@ -412,6 +412,20 @@ static void errors_of_a_part_leave_nan(void **state) {
     for (int i = 0; i < N_ROW; i++) assert_true(isnan(row[i]));
 }
 
+static void the_way_down_in_the_shallowest_water_never_stands_still(void **state) {
+    (void)state;
+    bf_scene s = plain_scene();
+    for (double depth_m = 0.05; depth_m < 1; depth_m += 0.05) {
+        double t[32], x[32], z[32];
+        s.spot.depth_m.value = depth_m;
+        assert_int_equal(bf_spread_path(&s, 32, t, x, z), BF_OK);
+        for (int i = 1; i < 32; i++) {
+            assert_true(t[i] > t[i - 1]);
+            BF_CHECK_ABS(z[i], depth_m * i / 31, 1e-12);
+        }
+    }
+}
+
 static void the_way_down_ends_where_and_when_the_piece_lands(void **state) {
     (void)state;
     bf_scene s = plain_scene();
@@ -570,6 +584,7 @@ int main(void) {
         cmocka_unit_test(one_piece_has_no_width_and_few_are_followed_whole),
         cmocka_unit_test(errors_of_a_part_leave_nan),
         cmocka_unit_test(the_way_down_ends_where_and_when_the_piece_lands),
+        cmocka_unit_test(the_way_down_in_the_shallowest_water_never_stands_still),
         cmocka_unit_test(notes_say_what_is_weak),
         cmocka_unit_test(level_lines_of_a_normal_pile_enclose_its_ellipses),
         cmocka_unit_test(a_map_fits_its_grid_whatever_the_points),
