@@ -9,27 +9,41 @@ static int takes_baits(const cli_command *command) {
     return (command->groups & CLI_SET) != 0;
 }
 
-static void bash_words(const cli_command *command) {
-    printf("        %s) words=\"", command->name);
+/* Every word that may follow a command: baits and options. */
+static void print_words(const cli_command *command) {
     for (int i = 0; takes_baits(command) && i < bf_n_catalogue; i++) printf("%s ", bf_catalogue[i].word);
     for (int i = 0; i < CLI_N_OPTIONS; i++)
         if (cli_options[i].groups & command->groups) printf("--%s ", cli_options[i].name);
-    puts("\" ;;");
+}
+
+static void print_commands(void) {
+    for (int i = 0; i < cli_n_commands; i++) printf("%s ", cli_commands[i].name);
 }
 
 static void bash(void) {
     fputs("_baitfall() {\n    local words\n    if ((COMP_CWORD == 1)); then\n        words=\"", stdout);
-    for (int i = 0; i < cli_n_commands; i++) printf("%s ", cli_commands[i].name);
+    print_commands();
     puts("\"\n    else\n        case ${COMP_WORDS[1]} in");
-    for (int i = 0; i < cli_n_commands; i++) bash_words(&cli_commands[i]);
+    for (int i = 0; i < cli_n_commands; i++) {
+        printf("        %s) words=\"", cli_commands[i].name);
+        print_words(&cli_commands[i]);
+        puts("\" ;;");
+    }
     puts(
         "        esac\n    fi\n    COMPREPLY=($(compgen -W \"$words\" -- \"${COMP_WORDS[COMP_CWORD]}\"))\n}\n"
         "complete -o default -F _baitfall baitfall");
 }
 
 static void zsh(void) {
-    puts("autoload -U +X bashcompinit && bashcompinit");
-    bash();
+    fputs("#compdef baitfall\nif ((CURRENT == 2)); then\n    compadd -- ", stdout);
+    print_commands();
+    puts("\n    return\nfi\n_files\ncase ${words[2]} in");
+    for (int i = 0; i < cli_n_commands; i++) {
+        printf("    %s) compadd -- ", cli_commands[i].name);
+        print_words(&cli_commands[i]);
+        puts(";;");
+    }
+    puts("esac");
 }
 
 /* Text in single quotes for fish. */

@@ -30,3 +30,21 @@ file(GLOB BF_CLI CONFIGURE_DEPENDS cli/*.c)
 add_executable(baitfall ${BF_CLI})
 target_include_directories(baitfall PRIVATE ${CMAKE_SOURCE_DIR})
 target_link_libraries(baitfall PRIVATE bf_text bf_logbook bf_server bf_report Threads::Threads)
+
+# What `make install` puts in place. The manual and the completions are written by the program itself.
+include(GNUInstallDirs)
+install(TARGETS baitfall DESTINATION ${CMAKE_INSTALL_BINDIR})
+install(TARGETS baitfall_report DESTINATION lib/baitfall)
+install(DIRECTORY build/page/ DESTINATION share/baitfall/page OPTIONAL)
+install(CODE "
+  function(written_by_program file)
+    get_filename_component(folder \"\$ENV{DESTDIR}\${CMAKE_INSTALL_PREFIX}/\${file}\" DIRECTORY)
+    file(MAKE_DIRECTORY \"\${folder}\")
+    execute_process(COMMAND $<TARGET_FILE:baitfall> \${ARGN} COMMAND_ERROR_IS_FATAL ANY
+                    OUTPUT_FILE \"\$ENV{DESTDIR}\${CMAKE_INSTALL_PREFIX}/\${file}\")
+  endfunction()
+  written_by_program(share/man/man1/baitfall.1 man)
+  written_by_program(share/bash-completion/completions/baitfall completion bash)
+  written_by_program(share/zsh/vendor-completions/_baitfall completion zsh)
+  written_by_program(share/fish/vendor_completions.d/baitfall.fish completion fish)
+")
