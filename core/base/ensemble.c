@@ -1,5 +1,6 @@
 #include "baitfall/ensemble.h"
 
+#include <math.h>
 #include <string.h>
 
 #include "baitfall/random.h"
@@ -118,12 +119,19 @@ bf_status bf_ensemble_nominal(const bf_ensemble *ensemble, double *out) {
 
 /* ---- summary ---- */
 
-#define N_BINS 64
+#define N_BINS 16
 
-/* What one output does over all draws in which it is a number. */
+/* What one output does over all draws in which it is a number, strays held at the fences. */
 typedef struct moments {
-    double n, mean, squares; /* squares: sum of squares about the mean */
+    double low, high;        /* fences: its 80 % range, widened by its own width at both ends */
+    double n, mean, squares; /* squares: sum of squares about the mean                         */
 } moments;
+
+/* NaN stays NaN. */
+static double held(double y, const moments *all) {
+    if (y < all->low) return all->low;
+    return y > all->high ? all->high : y;
+}
 
 /* Sums of every output over the draws whose uniform for one input falls in one of N_BINS equal parts. */
 typedef struct bins {
@@ -134,23 +142,25 @@ static const double *row_of(const bf_ensemble *ensemble, const double *rows, int
     return rows + (size_t)k * (size_t)(ensemble->n_out + ensemble->n_raw);
 }
 
-static moments moments_of(const bf_ensemble *ensemble, const double *rows, int o) {
-    moments m = {0, 0, 0};
+static moments moments_of(const bf_ensemble *ensemble, const double *rows, int o, const bf_range *range) {
+    double width = range->hi - range->lo;
+    moments m = {range->lo - width, range->hi + width, 0, 0, 0};
     for (int k = 0; k < ensemble->n_draws; k++) {
-        double y = row_of(ensemble, rows, k)[o];
+        double y = held(row_of(ensemble, rows, k)[o], &m);
         if (y != y) continue;
         m.n += 1;
         m.mean += y;
     }
     m.mean = m.n > 0 ? m.mean / m.n : 0;
     for (int k = 0; k < ensemble->n_draws; k++) {
-        double off = row_of(ensemble, rows, k)[o] - m.mean;
+        double off = held(row_of(ensemble, rows, k)[o], &m) - m.mean;
         if (off == off) m.squares += off * off;
     }
     return m;
 }
 
-static void fill_bins(const bf_ensemble *ensemble, const double *rows, bf_input input, bins *bin) {
+static void fill_bins(const bf_ensemble *ensemble, const double *rows, bf_input input, const moments *all,
+                      bins *bin) {
     memset(bin, 0, sizeof *bin);
     for (int k = 0; k < ensemble->n_draws; k++) {
         const double *y = row_of(ensemble, rows, k);
@@ -158,23 +168,25 @@ static void fill_bins(const bf_ensemble *ensemble, const double *rows, bf_input 
         for (int o = 0; o < ensemble->n_out; o++) {
             if (y[o] != y[o]) continue;
             bin->n[o][b] += 1;
-            bin->sum[o][b] += y[o];
+            bin->sum[o][b] += held(y[o], &all[o]);
         }
     }
 }
 
-/* First-order share: the sum of squares between bins, less what chance alone puts there, over the total. */
-static double share_of(const double n[N_BINS], const double sum[N_BINS], moments all) {
+/* First-order share: the sum of squares between bins, less what chance alone puts there, over the total. Without an
+ * effect that is sqrt(2 (N_BINS - 1)) / n or so off 0; what does not stand clear of twice that is no share. */
+static double share_of(const double n[N_BINS], const double sum[N_BINS], const moments *all) {
     double between = 0, used = 0;
     for (int b = 0; b < N_BINS; b++) {
         if (n[b] == 0) continue;
-        double off = sum[b] / n[b] - all.mean;
+        double off = sum[b] / n[b] - all->mean;
         between += n[b] * off * off;
         used += 1;
     }
-    double within = (all.squares - between) / (all.n - used);
-    double share = (between - (used - 1) * within) / all.squares;
-    return share > 0 ? share : 0;
+    double within = (all->squares - between) / (all->n - used);
+    double share = (between - (used - 1) * within) / all->squares;
+    double chance = sqrt(2 * (used - 1)) / all->n;
+    return share > 2 * chance ? share : 0;
 }
 
 /* Chance can push the sum of the shares a little over 1; then they are scaled back to it. */
@@ -200,14 +212,14 @@ void bf_ensemble_finish(const bf_ensemble *ensemble, const double *rows, const d
             if (y == y) column[n++] = y;
         }
         result->range[o] = bf_range_of(column, n, nominal[o]);
-        all[o] = moments_of(ensemble, rows, o);
-        has_shares[o] = all[o].n > 2 * N_BINS && all[o].squares > 0;
+        all[o] = moments_of(ensemble, rows, o, &result->range[o]);
+        has_shares[o] = all[o].n >= BF_LEAST_FOR_SHARES && all[o].squares > 0;
     }
     for (int q = 0; q < result->n_inputs; q++) {
         bins bin;
-        fill_bins(ensemble, rows, result->input[q], &bin);
+        fill_bins(ensemble, rows, result->input[q], all, &bin);
         for (int o = 0; o < ensemble->n_out; o++)
-            if (has_shares[o]) result->share[o][q] = share_of(bin.n[o], bin.sum[o], all[o]);
+            if (has_shares[o]) result->share[o][q] = share_of(bin.n[o], bin.sum[o], &all[o]);
     }
     for (int o = 0; o < ensemble->n_out; o++)
         if (has_shares[o]) close_shares(result, o);
