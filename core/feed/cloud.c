@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "baitfall/elementary.h"
+#include "core/feed/terminal.h"
 
 #define PI 3.14159265358979323846
 
@@ -68,22 +69,16 @@ static double gained_s(const thermal *c, double sink_m_s, double depth_m) {
     return alone_s - (momentum_m4_s(c, to_m) - momentum_m4_s(c, from_m)) / c->buoyancy_m4_s2;
 }
 
-static int is_between(double x, double least, double most) {
-    return x >= least && x <= most;
-}
-
 bf_status bf_cloud_of(double count, const bf_piece *piece, double volume_m3, double entrainment,
                       double entry_m_s, bf_cloud *cloud) {
     double sink_m_s, reynolds;
     *cloud = (bf_cloud){0, BF_NAN, BF_NAN, BF_NAN, BF_NAN};
     bf_status status = bf_fall_speed(piece, &sink_m_s, &reynolds);
+    status = bfi_first_wrong(status, count, 0, 1e6);
+    status = bfi_first_wrong(status, volume_m3, 1e-12, 1);
+    status = bfi_first_wrong(status, entrainment, 0.05, 0.5);
+    status = bfi_first_wrong(status, entry_m_s, 0, 60);
     if (status) return status;
-    if (count - count != 0 || volume_m3 - volume_m3 != 0 || entrainment - entrainment != 0 ||
-        entry_m_s - entry_m_s != 0)
-        return BF_E_NOT_FINITE;
-    if (!is_between(count, 0, 1e6) || !is_between(volume_m3, 1e-12, 1) ||
-        !is_between(entrainment, 0.05, 0.5) || !is_between(entry_m_s, 0, 60))
-        return BF_E_RANGE;
     *cloud = (bf_cloud){0, 0, 0, 0, 0};
     if (count < BF_CLOUD_LEAST_PIECES) return BF_OK;
 

@@ -450,35 +450,29 @@ static bf_landing landed_settled(const lanes *l, int i) {
     return (bf_landing){at.x, at.y, z, at.t, 1.0};
 }
 
-static bf_status worst_of(bf_status so_far, double x, double lowest, double highest) {
-    if (so_far) return so_far;
-    if (x - x != 0) return BF_E_NOT_FINITE;
-    return x >= lowest && x <= highest ? BF_OK : BF_E_RANGE;
-}
-
 /* What all pieces of a call share. */
 static bf_status check_water(const bf_current *current, const bf_floor *floor) {
-    bf_status status = worst_of(BF_OK, floor->depth_m, 0.05, 20);
-    status = worst_of(status, floor->slope, -1, 1);
-    status = worst_of(status, current->depth_m, 0.01, 100);
-    status = worst_of(status, current->skin_m, 1e-4, 100);
-    status = worst_of(status, current->skin_x_m_s, -5, 5);
-    status = worst_of(status, current->skin_y_m_s, -5, 5);
+    bf_status status = bfi_first_wrong(BF_OK, floor->depth_m, 0.05, 20);
+    status = bfi_first_wrong(status, floor->slope, -1, 1);
+    status = bfi_first_wrong(status, current->depth_m, 0.01, 100);
+    status = bfi_first_wrong(status, current->skin_m, 1e-4, 100);
+    status = bfi_first_wrong(status, current->skin_x_m_s, -5, 5);
+    status = bfi_first_wrong(status, current->skin_y_m_s, -5, 5);
     for (int k = 0; k < 4; k++) {
-        status = worst_of(status, current->coef_x_m_s[k], -50, 50);
-        status = worst_of(status, current->coef_y_m_s[k], -50, 50);
+        status = bfi_first_wrong(status, current->coef_x_m_s[k], -50, 50);
+        status = bfi_first_wrong(status, current->coef_y_m_s[k], -50, 50);
     }
     return status;
 }
 
 static bf_status check_entry(const bf_entry *entry, const bf_floor *floor) {
-    bf_status status = worst_of(BF_OK, entry->x_m, -1000, 1000);
-    status = worst_of(status, entry->y_m, -1000, 1000);
-    status = worst_of(status, entry->u_m_s, -60, 60);
-    status = worst_of(status, entry->v_m_s, -60, 60);
-    status = worst_of(status, entry->w_m_s, 0, 60);
+    bf_status status = bfi_first_wrong(BF_OK, entry->x_m, -1000, 1000);
+    status = bfi_first_wrong(status, entry->y_m, -1000, 1000);
+    status = bfi_first_wrong(status, entry->u_m_s, -60, 60);
+    status = bfi_first_wrong(status, entry->v_m_s, -60, 60);
+    status = bfi_first_wrong(status, entry->w_m_s, 0, 60);
     if (status) return status;
-    return worst_of(status, entry->z_m, 0, floor->depth_m + floor->slope * entry->x_m);
+    return bfi_first_wrong(status, entry->z_m, 0, floor->depth_m + floor->slope * entry->x_m);
 }
 
 /* Puts a piece into a lane, in its own units. */

@@ -51,22 +51,16 @@ bf_piece bf_piece_other(const bf_piece *middle, const bf_bait *bait, double size
     return other;
 }
 
-static bf_status worst_of(bf_status so_far, double x, double least, double most) {
-    if (so_far) return so_far;
-    if (x - x != 0) return BF_E_NOT_FINITE;
-    return x >= least && x <= most ? BF_OK : BF_E_RANGE;
-}
-
 static bf_status check_piece(const bf_piece *piece) {
-    bf_status status = worst_of(BF_OK, piece->equivalent_m, 1e-5, 0.2);
-    status = worst_of(status, piece->density_kg_m3, 100, 20000);
-    status = worst_of(status, piece->water_kg_m3, 0.5, 1200);
-    status = worst_of(status, piece->viscosity_pa_s, 1e-6, 1e-2);
-    status = worst_of(status, piece->drag.a, 1e-3, 1e6);
-    status = worst_of(status, piece->drag.b, 0, 1e3);
-    status = worst_of(status, piece->drag.n, 0, 1);
-    status = worst_of(status, piece->drag.c, 1e-3, 1e6);
-    return worst_of(status, piece->drag.d, 1e-3, 1e6);
+    bf_status status = bfi_first_wrong(BF_OK, piece->equivalent_m, 1e-5, 0.2);
+    status = bfi_first_wrong(status, piece->density_kg_m3, 100, 20000);
+    status = bfi_first_wrong(status, piece->water_kg_m3, 0.5, 1200);
+    status = bfi_first_wrong(status, piece->viscosity_pa_s, 1e-6, 1e-2);
+    status = bfi_first_wrong(status, piece->drag.a, 1e-3, 1e6);
+    status = bfi_first_wrong(status, piece->drag.b, 0, 1e3);
+    status = bfi_first_wrong(status, piece->drag.n, 0, 1);
+    status = bfi_first_wrong(status, piece->drag.c, 1e-3, 1e6);
+    return bfi_first_wrong(status, piece->drag.d, 1e-3, 1e6);
 }
 
 /* Drag at a Reynolds number, Cd Re^2, in its three parts. */

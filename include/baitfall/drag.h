@@ -21,6 +21,7 @@ extern "C" {
 /* The laws hold below this Reynolds number; above about 3e5 the drag of a sphere suddenly falls. */
 #define BF_DRAG_MOST_REYNOLDS 2e5
 
+/* For falls (fall.h): a, c, d 1e-3 .. 1e6, b 0 .. 1000, n 0 .. 1. */
 typedef struct bf_drag {
     double a, b, n, c, d;
 } bf_drag;
