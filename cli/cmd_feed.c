@@ -28,6 +28,8 @@ static cli_exit make_request(const cli_command *command, const cli_args *args, c
     if (code == CLI_OK) code = cli_take_options(command, args, &request);
     if (code == CLI_OK) code = cli_ask_drawing(command, args, &request);
     if (code != CLI_OK) return code;
+    if (args->option[OPT_COUNTED] && !cli_request_has(&request, "counted.bait"))
+        return cli_say(command, CLI_USAGE, "name before --counted which bait was counted.");
     if (kit->text && cli_request_put(&request, "kit", kit->text, CLI_AS_JSON) != CLI_PUT)
         return cli_say(command, CLI_USAGE, "kit is given twice; leave the kit file out with --kit.");
     *json = cli_request_json(&request, n);

@@ -4,7 +4,7 @@
 /* clang-format off */
 const cli_option cli_options[CLI_N_OPTIONS] = {
     [OPT_HELP]       = {"help", NULL, NULL, CLI_ANY, 0, "say how the command is used"},
-    [OPT_VERSION]    = {"version", NULL, NULL, CLI_ANY, 0, "print the version (without a command)"},
+    [OPT_VERSION]    = {"version", NULL, NULL, CLI_ANY, 0, "print the version"},
     [OPT_JSON]       = {"json", NULL, NULL, CLI_ASK | CLI_LIST | CLI_MEASURE, 0, "print the whole answer as JSON, SI units"},
     [OPT_SET]        = {"set", "KEY=VALUE", NULL, CLI_SET, 0, "give any input by name: --set bait.density=1180; as often as needed"},
     [OPT_SEED]       = {"seed", "N", "seed", CLI_ASK, 0, "seed of the random draws; 1 when not given"},

@@ -45,7 +45,7 @@ static void print_options(const cli_command *command) {
     fputs("\nOptions\n", stdout);
     for (int i = 0; i < CLI_N_OPTIONS; i++) {
         const cli_option *option = &cli_options[i];
-        if (!(option->groups & command->groups) || i == OPT_VERSION) continue;
+        if (!(option->groups & command->groups)) continue;
         char first[64];
         snprintf(first, sizeof first, "  --%s%s%s%*s  ", option->name, option->value ? " " : "",
                  option->value ? option->value : "", 20 - option_width(option), "");

@@ -24,21 +24,24 @@ static cli_exit finish(cli_exit code) {
     return code;
 }
 
+static cli_exit print_version(void) {
+    puts("baitfall " BF_VERSION " (MIT licence, the Baitfall authors)");
+    return CLI_OK;
+}
+
 static cli_exit run(int argc, const char *const *argv) {
     if (argc < 2) {
         cli_help_short();
         return CLI_OK;
     }
-    if (strcmp(argv[1], "--version") == 0) {
-        puts("baitfall " BF_VERSION " (MIT licence, the Baitfall authors)");
-        return CLI_OK;
-    }
+    if (strcmp(argv[1], "--version") == 0) return print_version();
     int asks_help = strcmp(argv[1], "--help") == 0 || strcmp(argv[1], "-h") == 0;
     const cli_command *command = cli_find(asks_help ? "help" : argv[1]);
     if (!command) return unknown_command(argv[1]);
     cli_args args;
     cli_exit code = cli_parse(command, argc, argv, &args);
     if (code != CLI_OK) return code;
+    if (args.option[OPT_VERSION]) return print_version();
     if (!args.option[OPT_HELP]) return command->run(command, &args);
     cli_help_command(command);
     return CLI_OK;

@@ -1,0 +1,1 @@
+baitfall pot --counted 400 hard-4
