@@ -15,7 +15,7 @@ static void put_json_value(bf_error *error, const bf_json *json, int value) {
         char text[48];
         size_t n;
         bfi_json out = bfi_json_open(error->value, sizeof error->value);
-        if (bf_json_string(json, value, text, sizeof text - 3)) strcat(text, "...");
+        if (bf_json_string(json, value, text, sizeof text - 3)) memcpy(text + strlen(text), "...", 4);
         bfi_json_text(&out, text);
         bf_status status = bfi_json_done(&out, &n);
         if (status) error->value[0] = 0; // a string of control characters only

@@ -176,14 +176,12 @@ static size_t rows_bytes(const bf_command *command) {
     return BF_DRAWS_MOST * sets * columns * sizeof(double);
 }
 
-/* Draws in which no output has an answer. */
-static int n_without_answer(const bf_ensemble *ensemble, const double *rows) {
-    int n = 0;
+/* Draws in which an output has no answer. */
+static int n_without_answer(const bf_ensemble *ensemble, const double *rows, int i_out) {
+    int n = 0, n_columns = ensemble->n_out + ensemble->n_raw;
     for (int k = 0; k < ensemble->n_draws; k++) {
-        const double *row = rows + (size_t)k * (size_t)(ensemble->n_out + ensemble->n_raw);
-        int is_empty = 1;
-        for (int o = 0; o < ensemble->n_out; o++) is_empty &= row[o] != row[o];
-        n += is_empty;
+        double y = rows[(size_t)k * (size_t)n_columns + (size_t)i_out];
+        n += y != y;
     }
     return n;
 }
@@ -196,12 +194,23 @@ static bf_status summarise(bfi_work *work, const bf_ensemble *ensemble, const do
     return status;
 }
 
+/* An output that most draws have no answer for has none: the few that have one say nothing about the rest. */
 static void put_outputs(bfi_work *work, const bf_ensemble *ensemble, const double *rows, bfi_json *out) {
     own *o = work->own;
-    int n_empty = n_without_answer(ensemble, rows);
+    const bf_table *table = work->command->out;
+    int without[BF_MOST_OUTPUTS], any = 0;
+    for (int i = 0; i < ensemble->n_out; i++) {
+        any |= without[i] = n_without_answer(ensemble, rows, i);
+        if (2 * without[i] > ensemble->n_draws)
+            o->result.range[i] = (bf_range){BF_NAN, BF_NAN, BF_NAN, BF_NAN};
+        bfi_json_output(out, table, i, work->command->in, &o->result);
+    }
+    if (!any) return;
+    bfi_json_key(out, "without_answer_frac");
+    bfi_json_object(out);
     for (int i = 0; i < ensemble->n_out; i++)
-        bfi_json_output(out, work->command->out, i, work->command->in, &o->result);
-    if (n_empty) bfi_json_key_real(out, "without_answer_frac", (double)n_empty / ensemble->n_draws);
+        if (without[i]) bfi_json_key_real(out, table->field[i].name, (double)without[i] / ensemble->n_draws);
+    bfi_json_close(out);
 }
 
 static bf_status finish_one(bfi_work *work, const double *rows, bfi_json *out) {

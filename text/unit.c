@@ -426,8 +426,9 @@ size_t bf_say_range(bf_range range, bf_dimension dimension, char out[BF_SAY_MOST
         bfi_put(&pen, "no answer");
         return pen.n;
     }
-    const unit *u =
-        unit_like(larger(size_of(range.mid), larger(size_of(range.lo), size_of(range.hi))), dimension);
+    // The unit of the middle, unless that is next to nothing against the ends.
+    double most = larger(size_of(range.lo), size_of(range.hi));
+    const unit *u = unit_like(fabs(range.mid) >= 0.1 * most ? range.mid : most, dimension);
     double mid = from_si(range.mid, u), lo = from_si(range.lo, u), hi = from_si(range.hi, u);
     double half = is_finite(hi) ? (hi - lo) / 2 : mid - lo;
     if (!(half > 0) || !is_finite(half)) {

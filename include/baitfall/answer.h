@@ -13,7 +13,10 @@
  *            differs: looked up in "kit" first, then in the catalogue. "seed" (1), "draws" (as the command says),
  *            "pictures" (spread: ["above","side"]) and "look" (shade, sun or dusk).
  * Answer     {"schema":1,"command",..., outputs {"nominal","mid","lo","hi","text","mostly"}, "inputs", "shares", "notes",
- *            "pictures"}. `pot` without a bait answers for every bait of the catalogue: "each":[{"bait","title",...}].
+ *            "pictures"}. "mostly": the input that most of the range comes from, or "together" (ensemble.h). An output
+ *            without an answer in some draws has its part in "without_answer_frac"; in most of them, it is "no answer".
+ *            `pot` without a bait answers for every bait of the catalogue: "each":[{"bait","title",...}].
+ *            The other commands' answers: text/measure.c, text/plan.c, text/catalogue.c.
  * Error      {"schema":1,"error":{"code","field","value","accepted","text"}}; text is one whole sentence.
  *
  * Pure: no I/O, no allocation. The answer's bytes do not depend on the machine or on how the rows were cut.

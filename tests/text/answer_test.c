@@ -443,6 +443,16 @@ static void exact_inputs_leave_less_range_than_uncertain_ones(void **state) {
     assert_string_equal(text_at("inputs/bait/density_kg_m3"), "don't know");
 }
 
+static void a_bait_that_floats_gets_no_time(void **state) {
+    (void)state;
+    assert_int_equal(answer("fall", "{\"bait\":{\"id\":\"hard-4\",\"density\":900},\"water\":{\"depth\":1}}"),
+                     BF_OK);
+    read_out();
+    assert_string_equal(text_at("time_s/text"), "no answer");
+    assert_int_equal(bf_json_kind_of(&json, at("time_s/mid")), BF_JSON_NULL);
+    BF_CHECK_IN(number_at("without_answer_frac/time_s"), 0.5, 1.0);
+}
+
 static void a_kit_bait_comes_before_the_catalogue(void **state) {
     (void)state;
     assert_int_equal(
@@ -552,6 +562,7 @@ int main(void) {
         cmocka_unit_test(inputs_as_answered_give_the_same_answer),
         cmocka_unit_test(fall_says_time_range_and_where_it_comes_from),
         cmocka_unit_test(exact_inputs_leave_less_range_than_uncertain_ones),
+        cmocka_unit_test(a_bait_that_floats_gets_no_time),
         cmocka_unit_test(a_kit_bait_comes_before_the_catalogue),
         cmocka_unit_test(pot_without_a_bait_answers_for_the_catalogue),
         cmocka_unit_test(spread_draws_both_pictures),
