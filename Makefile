@@ -35,8 +35,11 @@ check:
 check-long: check
 	@BF_LONG=1 scripts/check long
 
+# Ours and general-purpose programs on the same work, in one run. bench/run quick leaves the others out.
 bench: build wasm
 	@scripts/bootstrap bench
+	@cmake --preset release -B build/bench -DBF_BENCH=ON >/dev/null
+	@cmake --build build/bench -j $(JOBS) --target fall_bench
 	@bench/run
 
 # Each libFuzzer target for 60 s; anything found is left in build/fuzz.

@@ -1,1 +1,3 @@
-# bench programs.
+# Programs of `make bench`. No time is asserted anywhere; bench/run prints what it measured.
+add_executable(fall_bench bench/fall_bench.c bench/p1_kernel.c)
+target_link_libraries(fall_bench PRIVATE bf_feed Threads::Threads)

@@ -25,3 +25,7 @@ bf_wasm(core-simd objects-simd wasm/exports.c)
 set(hash_sources tests/hash/kernel.c tests/hash/request.c tests/hash/wasm.c)
 bf_wasm(kernel objects ${hash_sources})
 bf_wasm(kernel-simd objects-simd ${hash_sources})
+
+# For `make bench`.
+bf_wasm(bench objects bench/wasm.c)
+bf_wasm(bench-simd objects-simd bench/wasm.c)
