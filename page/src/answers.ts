@@ -1,49 +1,53 @@
-// Keeps the answers in step with what is chosen. The newest choice wins: one that was passed over is never asked for.
+// Keeps the answers in step with what is chosen. Each command is asked at a desk of its own, and there the newest choice
+// wins: one that was passed over is never asked for.
 import { useEffect, useRef, useState } from 'preact/hooks';
-import { requestOf, type Choice } from './choice';
+import { requestOf, type Choice, type Offer } from './choice';
 import { ask, type Answer } from './questions';
 
-/** In this order, the quick ones first. */
-const COMMANDS = ['pot', 'fall', 'spread'] as const;
-export type Command = (typeof COMMANDS)[number];
+export type Command = 'pot' | 'fall' | 'spread';
 
-interface Kept {
+/** An answer, or why there is none, and the choice that it is for. */
+export interface Kept {
     of: Choice;
     answer?: Answer;
     fault?: string;
 }
-export type Answers = Partial<Record<Command, Kept>>;
+export type Answers = Record<Command, Kept | undefined>;
 
-async function answerOne(command: Command, choice: Choice): Promise<Kept> {
+async function answerTo(command: Command, choice: Choice, offer: Offer): Promise<Kept> {
     const extra = command === 'spread' ? { pictures: ['above', 'side'] } : {};
     try {
-        return { of: choice, answer: await ask<Answer>(command, { ...requestOf(choice), ...extra }) };
+        return { of: choice, answer: await ask<Answer>(command, command, { ...requestOf(choice, offer), ...extra }) };
     } catch (fault) {
         return { of: choice, fault: (fault as Error).message };
     }
 }
 
-export function useAnswers(choice: Choice): Answers {
-    const [answers, setAnswers] = useState<Answers>({});
+function useAnswer(command: Command, choice: Choice, offer: Offer): Kept | undefined {
+    const [kept, setKept] = useState<Kept>();
     const wanted = useRef(choice);
     const isAsking = useRef(false);
     wanted.current = choice;
 
     const askNewest = async () => {
         isAsking.current = true;
-        let choiceAsked: Choice;
+        let asked: Choice;
         do {
-            choiceAsked = wanted.current;
-            for (const command of COMMANDS) {
-                if (wanted.current !== choiceAsked) break;
-                const kept = await answerOne(command, choiceAsked);
-                setAnswers((before) => ({ ...before, [command]: kept }));
-            }
-        } while (wanted.current !== choiceAsked);
+            asked = wanted.current;
+            setKept(await answerTo(command, asked, offer));
+        } while (wanted.current !== asked);
         isAsking.current = false;
     };
     useEffect(() => {
         if (!isAsking.current) void askNewest();
     }, [choice]);
-    return answers;
+    return kept;
+}
+
+export function useAnswers(choice: Choice, offer: Offer): Answers {
+    return {
+        pot: useAnswer('pot', choice, offer),
+        fall: useAnswer('fall', choice, offer),
+        spread: useAnswer('spread', choice, offer),
+    };
 }

@@ -1,5 +1,10 @@
-// What was chosen on the quick screen, remembered for next time on this device.
+// What can be chosen on the quick screen, what was, remembered for next time on this device, and what it asks the core.
+import { ask, type CatalogueEntry, type FormField } from './questions';
+
 export const POTS = ['small', 'medium', 'large'] as const;
+
+/** Against the core's own start values, which are those of a medium pot: half and twice the volume, same shape. */
+const POT_VOLUMES = { small: 0.5, medium: 1, large: 2 };
 
 export interface Choice {
     bait: string;
@@ -9,40 +14,111 @@ export interface Choice {
     isTempKnown: boolean;
 }
 
-export const DEPTH_STEP_CM = 5;
+const DEPTH_STEP_CM = 5;
+
+/** What the steppers may offer, as the core says it. */
+export interface Offer {
+    baits: CatalogueEntry[];
+    potVolume: FormField;
+    potMouth: FormField;
+    depth: FormField;
+    temp: FormField;
+}
+
+export async function askOffer(): Promise<Offer> {
+    const { baits } = await ask<{ baits: CatalogueEntry[] }>('pot', 'catalogue', {});
+    const { sections } = await ask<{ sections: Record<string, FormField[]> }>('pot', 'form', {});
+    const field = (section: string, name: string) => {
+        const found = sections[section]?.find((one) => one.name === name);
+        if (!found) throw new Error(`The core knows no ${section}.${name}.`);
+        return found;
+    };
+    return {
+        baits,
+        potVolume: field('pot', 'volume_m3'),
+        potMouth: field('pot', 'mouth_m'),
+        depth: field('spot', 'depth_m'),
+        temp: field('water', 'temp_c'),
+    };
+}
 
 const KEY = 'baitfall.quick';
 const START: Choice = { bait: 'hard-4', pot: 'medium', depthCm: 150, tempHalfC: 24, isTempKnown: true };
 
-/** What was kept last, with the start value for anything that is missing or of another kind. */
-export function rememberedChoice(): Choice {
+function clamp(value: number, least: number, most: number): number {
+    return Math.min(Math.max(value, least), most);
+}
+
+/** The deepest and shallowest, coldest and warmest that the steppers reach, all whole steps. */
+export function limits(offer: Offer) {
+    return {
+        leastCm: Math.ceil((offer.depth.least * 100) / DEPTH_STEP_CM) * DEPTH_STEP_CM,
+        mostCm: Math.floor((offer.depth.most * 100) / DEPTH_STEP_CM) * DEPTH_STEP_CM,
+        leastHalfC: Math.ceil(offer.temp.least * 2),
+        mostHalfC: Math.floor(offer.temp.most * 2),
+    };
+}
+
+/** What was kept last; the start value stands in for anything that is missing, of another kind or not on offer. */
+export function rememberedChoice(offer: Offer): Choice {
     let kept: Partial<Record<keyof Choice, unknown>> = {};
     try {
         kept = Object(JSON.parse(localStorage.getItem(KEY) ?? '{}'));
     } catch (fault) {
         if (!(fault instanceof SyntaxError)) throw fault;
     }
-    const same = <K extends keyof Choice>(key: K) =>
-        (typeof kept[key] === typeof START[key] ? kept[key] : START[key]) as Choice[K];
-    const pot = POTS.find((word) => word === kept.pot) ?? START.pot;
+    const { leastCm, mostCm, leastHalfC, mostHalfC } = limits(offer);
+    const whole = (value: unknown, start: number, least: number, most: number) =>
+        typeof value === 'number' && Number.isInteger(value) ? clamp(value, least, most) : start;
     return {
-        bait: same('bait'),
-        pot,
-        depthCm: same('depthCm'),
-        tempHalfC: same('tempHalfC'),
-        isTempKnown: same('isTempKnown'),
+        bait: offer.baits.find((bait) => bait.word === kept.bait)?.word ?? START.bait,
+        pot: POTS.find((word) => word === kept.pot) ?? START.pot,
+        depthCm: whole(kept.depthCm, START.depthCm, leastCm, mostCm),
+        tempHalfC: whole(kept.tempHalfC, START.tempHalfC, leastHalfC, mostHalfC),
+        isTempKnown: kept.isTempKnown !== false,
     };
+}
+
+export type Step = 1 | -1;
+export type Question = 'bait' | 'pot' | 'depth' | 'temp';
+
+/** The neighbour in a list that goes round. */
+function around<T>(list: readonly T[], at: number, by: Step): T {
+    return list[(at + by + list.length) % list.length] as T;
+}
+
+/** The choice after one step of one question. A first step from "don't know" brings back what was known before. */
+export function stepped(choice: Choice, question: Question, by: Step, offer: Offer): Choice {
+    const { leastCm, mostCm, leastHalfC, mostHalfC } = limits(offer);
+    const iBait = offer.baits.findIndex((bait) => bait.word === choice.bait);
+    switch (question) {
+        case 'bait':
+            return { ...choice, bait: around(offer.baits, iBait, by).word };
+        case 'pot':
+            return { ...choice, pot: around(POTS, POTS.indexOf(choice.pot), by) };
+        case 'depth':
+            return { ...choice, depthCm: clamp(choice.depthCm + by * DEPTH_STEP_CM, leastCm, mostCm) };
+        case 'temp':
+            if (!choice.isTempKnown) return { ...choice, isTempKnown: true };
+            return { ...choice, tempHalfC: clamp(choice.tempHalfC + by, leastHalfC, mostHalfC) };
+    }
 }
 
 export function rememberChoice(choice: Choice): void {
     localStorage.setItem(KEY, JSON.stringify(choice));
 }
 
+/** A field of the core with its start value times `by`, give or take included. */
+function scaled(field: FormField, by: number): object {
+    return { [field.name]: field.start * by, [field.pm_name]: field.start_pm * by };
+}
+
 /** The request for the core, in SI. */
-export function requestOf(choice: Choice): object {
+export function requestOf(choice: Choice, offer: Offer): object {
+    const volume = POT_VOLUMES[choice.pot];
     return {
         bait: choice.bait,
-        pot: choice.pot,
+        pot: { ...scaled(offer.potVolume, volume), ...scaled(offer.potMouth, Math.cbrt(volume)) },
         water: {
             depth_m: choice.depthCm / 100,
             temp_c: choice.isTempKnown ? choice.tempHalfC / 2 : "don't know",

@@ -1,26 +1,35 @@
-// Remarks that go with the answers, each once; what can hurt somebody first and framed.
+// Remarks that go with the answers, each once.
 import type { Note } from './questions';
 
-const CAUTIONS = ['power-lines'];
+/** What can hurt somebody, and that nothing was measured: these stand right under the answer. */
+const FIRST = ['power-lines', 'estimate'];
 
-export function Notes({ notes }: { notes: Note[] }) {
-    const once = [...new Map(notes.map((note) => [note.text, note])).values()];
-    const isCaution = (note: Note) => CAUTIONS.includes(note.code);
-    if (once.length === 0) return null;
+function once(notes: Note[]): Note[] {
+    return [...new Map(notes.map((note) => [note.text, note])).values()];
+}
+
+export function FirstNotes({ notes }: { notes: Note[] }) {
+    const first = FIRST.flatMap((code) => once(notes).filter((note) => note.code === code));
+    if (first.length === 0) return null;
+    return (
+        <div class="caution">
+            {first.map((note) => (
+                <p key={note.text}>{note.text}</p>
+            ))}
+        </div>
+    );
+}
+
+export function OtherNotes({ notes }: { notes: Note[] }) {
+    const others = once(notes).filter((note) => !FIRST.includes(note.code));
+    if (others.length === 0) return null;
     return (
         <section class="remarks">
-            <h2>Mind</h2>
-            {once.filter(isCaution).map((note) => (
-                <p class="caution" key={note.text}>
-                    {note.text}
-                </p>
-            ))}
-            <ul class="notes">
-                {once
-                    .filter((note) => !isCaution(note))
-                    .map((note) => (
-                        <li key={note.text}>{note.text}</li>
-                    ))}
+            <h2>What to know about it</h2>
+            <ul>
+                {others.map((note) => (
+                    <li key={note.text}>{note.text}</li>
+                ))}
             </ul>
         </section>
     );

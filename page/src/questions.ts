@@ -1,4 +1,4 @@
-// Asks the worker, which computes. Answers come as JSON of the same shape that `baitfall --json` prints.
+// Asks the workers, which compute. Answers come as JSON of the same shape that `baitfall --json` prints.
 declare const WORKER: string;
 
 /** A computed quantity in the unit at the end of its key; text is ready to read: "12 s (10-15)". */
@@ -30,11 +30,14 @@ export interface CatalogueEntry {
     word: string;
     title: string;
 }
-/** What a field accepts. */
+/** What a field accepts and starts with; pm: give or take. */
 export interface FormField {
     name: string;
     least: number;
     most: number;
+    start: number;
+    pm_name: string;
+    start_pm: number;
 }
 
 interface Reply {
@@ -43,30 +46,45 @@ interface Reply {
     fault?: string;
 }
 
-const worker = new Worker(WORKER, { type: 'module' });
-const waiting = new Map<number, { resolve: (text: string) => void; reject: (fault: Error) => void }>();
-let lastId = 0;
+/** A worker with a core of its own, and who waits for which of its answers. */
+class Desk {
+    private readonly worker = new Worker(WORKER, { type: 'module' });
+    private readonly waiting = new Map<number, { resolve: (text: string) => void; reject: (fault: Error) => void }>();
+    private lastId = 0;
 
-worker.onmessage = (event: MessageEvent<Reply>) => {
-    const { id, answer, fault } = event.data;
-    const asker = waiting.get(id);
-    waiting.delete(id);
-    if (answer !== undefined) asker?.resolve(answer);
-    else asker?.reject(new Error(fault));
-};
-worker.onerror = (event) => {
-    for (const asker of waiting.values()) asker.reject(new Error(event.message || 'the worker did not start'));
-    waiting.clear();
-};
+    constructor() {
+        this.worker.onmessage = (event: MessageEvent<Reply>) => {
+            const { id, answer, fault } = event.data;
+            const asker = this.waiting.get(id);
+            this.waiting.delete(id);
+            if (answer !== undefined) asker?.resolve(answer);
+            else asker?.reject(new Error(fault));
+        };
+        this.worker.onerror = (event) => {
+            for (const asker of this.waiting.values()) asker.reject(new Error(event.message || 'The worker did not start.'));
+            this.waiting.clear();
+        };
+    }
 
-/** Rejects with the error's own sentence when the core says the request cannot be answered. */
-export async function ask<T>(command: string, request: object): Promise<T> {
-    const id = ++lastId;
-    const text = await new Promise<string>((resolve, reject) => {
-        waiting.set(id, { resolve, reject });
-        worker.postMessage({ id, command, request: JSON.stringify(request) });
-    });
-    const answer = JSON.parse(text) as T & { error?: { text: string } };
+    ask(command: string, request: string): Promise<string> {
+        const id = ++this.lastId;
+        return new Promise((resolve, reject) => {
+            this.waiting.set(id, { resolve, reject });
+            this.worker.postMessage({ id, command, request });
+        });
+    }
+}
+
+const desks = new Map<string, Desk>();
+
+/**
+ * The answer to a command. Questions at one desk wait for each other; desks work side by side. Rejects with the error's
+ * own sentence when the core says that the request cannot be answered.
+ */
+export async function ask<T>(desk: string, command: string, request: object): Promise<T> {
+    const at = desks.get(desk) ?? new Desk();
+    desks.set(desk, at);
+    const answer = JSON.parse(await at.ask(command, JSON.stringify(request))) as T & { error?: { text: string } };
     if (answer.error) throw new Error(answer.error.text);
     return answer;
 }

@@ -1,10 +1,21 @@
 // The quick screen: what is in the pot, how deep, how warm; and at once how many, how long, how wide.
 import { useEffect, useState } from 'preact/hooks';
 import { useAnswers, type Answers, type Command } from './answers';
-import { DEPTH_STEP_CM, POTS, feetAndInches, rememberChoice, rememberedChoice, type Choice } from './choice';
-import { Notes } from './notes';
+import {
+    askOffer,
+    feetAndInches,
+    limits,
+    rememberChoice,
+    rememberedChoice,
+    stepped,
+    type Choice,
+    type Offer,
+    type Question,
+    type Step,
+} from './choice';
+import { FirstNotes, OtherNotes } from './notes';
 import { PictureBox } from './picture';
-import { ask, type CatalogueEntry, type FormField, type Quantity } from './questions';
+import type { Note, Quantity } from './questions';
 import { Reading, parts } from './reading';
 import { Stepper } from './stepper';
 
@@ -15,148 +26,96 @@ const READINGS: { command: Command; key: string; unit?: string; words: string }[
     { command: 'spread', key: 'wide_m', words: 'ring, 9 in 10 inside' },
 ];
 
-/** What the steppers may offer, as the core says it. */
-interface Offer {
-    baits: CatalogueEntry[];
-    depth: FormField;
-    temp: FormField;
-}
-
-async function askOffer(): Promise<Offer> {
-    const { baits } = await ask<{ baits: CatalogueEntry[] }>('catalogue', {});
-    const { sections } = await ask<{ sections: Record<string, FormField[]> }>('form', {});
-    const field = (section: string, name: string) => {
-        const found = sections[section]?.find((one) => one.name === name);
-        if (!found) throw new Error(`The core knows no ${section}.${name}.`);
-        return found;
-    };
-    return { baits, depth: field('spot', 'depth_m'), temp: field('water', 'temp_c') };
-}
-
 function quantityOf(answers: Answers, command: Command, key: string): Quantity | undefined {
     return answers[command]?.answer?.[key] as Quantity | undefined;
+}
+
+/** Nothing goes into the pot: then nothing is put in, and nothing lies on the bottom. */
+function isPotEmpty(answers: Answers): boolean {
+    return quantityOf(answers, 'pot', 'pieces')?.hi === 0;
 }
 
 /** "About 52 in the pot (45-60), 12 s down (10-15), 9 in 10 inside a 14 cm ring (11-19).", numbers kept with their
  * units on one line. */
 function sentence(answers: Answers): string {
-    const [pot, fall, spread] = READINGS.map(({ command, key }) => {
+    const said = ({ command, key }: { command: Command; key: string }) => {
         const quantity = quantityOf(answers, command, key);
-        return quantity && parts(quantity.text);
-    });
+        if (!quantity) return undefined;
+        const { middle, unit, range } = parts(quantity.text);
+        return { middle: unit ? `${middle}\u00a0${unit}` : middle, range: range && ` (${range})` };
+    };
+    const [pot, fall, spread] = READINGS.map(said);
+    if (fall && isPotEmpty(answers)) return `None fits into this pot; one alone is ${fall.middle} down${fall.range}.`;
     if (!pot || !fall || !spread) return '';
-    const range = (words: { range: string }) => (words.range ? ` (${words.range})` : '');
     return (
-        `About ${pot.middle} in the pot${range(pot)}, ${fall.middle}\u00a0${fall.unit} down${range(fall)}, ` +
-        `9 in 10 inside a ${spread.middle}\u00a0${spread.unit} ring${range(spread)}.`
+        `About ${pot.middle} in the pot${pot.range}, ${fall.middle} down${fall.range}, ` +
+        `9 in 10 inside a ${spread.middle} ring${spread.range}.`
     );
 }
 
-function around<T>(list: readonly T[], at: number, by: number): T {
-    return list[(at + by + list.length) % list.length] as T;
+function capital(words: string): string {
+    return words.charAt(0).toUpperCase() + words.slice(1);
 }
 
 interface QuestionsProps {
     offer: Offer;
     choice: Choice;
+    potMl: number | undefined; // as the core understood it
     change: (update: (choice: Choice) => Choice) => void;
-    potMl: number | undefined;
 }
 
-function Questions({ offer, choice, change, potMl }: QuestionsProps) {
-    const { baits, depth, temp } = offer;
-    const iBait = baits.findIndex((bait) => bait.word === choice.bait);
-    const [title = '', state = ''] = (baits[iBait]?.title ?? '').split(', ');
-    const clamp = (value: number, least: number, most: number) => Math.min(Math.max(value, least), most);
-    const leastCm = Math.ceil((depth.least * 100) / DEPTH_STEP_CM) * DEPTH_STEP_CM;
-    const mostCm = depth.most * 100;
-    const leastHalfC = Math.ceil(temp.least * 2);
-    const mostHalfC = Math.floor(temp.most * 2);
+function Questions({ offer, choice, potMl, change }: QuestionsProps) {
+    const { leastCm, mostCm, leastHalfC, mostHalfC } = limits(offer);
+    const [title = '', state = ''] = (offer.baits.find((bait) => bait.word === choice.bait)?.title ?? '').split(', ');
+    const step = (question: Question) => (by: Step) => change((now) => stepped(now, question, by, offer));
+    const depth = (choice.depthCm / 100).toFixed(2);
+    const temp = (choice.tempHalfC / 2).toFixed(1);
 
     return (
         <section class="questions" aria-label="Three questions">
-            <Stepper
-                name="Bait"
-                isTall
-                less="Bait before"
-                more="Bait after"
-                onStep={(by) =>
-                    change((now) => {
-                        const at = baits.findIndex((bait) => bait.word === now.bait);
-                        return { ...now, bait: around(baits, at, by).word };
-                    })
-                }
-                value={
-                    <>
-                        {title.charAt(0).toUpperCase() + title.slice(1)} {state && <small>{state}</small>}
-                    </>
-                }
-            />
-            <Stepper
-                name="Pot"
-                less="Pot smaller"
-                more="Pot larger"
-                onStep={(by) => change((now) => ({ ...now, pot: around(POTS, POTS.indexOf(now.pot), by) }))}
-                value={
-                    <>
-                        {choice.pot.charAt(0).toUpperCase() + choice.pot.slice(1)}{' '}
-                        {potMl !== undefined && <small>{Math.round(potMl)} ml</small>}
-                    </>
-                }
-            />
+            <Stepper name="Bait" less="Bait before" more="Bait after" isTall onStep={step('bait')}>
+                {capital(title)} <small>{state}</small>
+            </Stepper>
+            <Stepper name="Pot" less="Pot smaller" more="Pot larger" onStep={step('pot')}>
+                {capital(choice.pot)} <small>{potMl !== undefined && `${Math.round(potMl)} ml`}</small>
+            </Stepper>
             <Stepper
                 name="Depth"
                 less="Depth less"
                 more="Depth more"
                 isLeast={choice.depthCm <= leastCm}
                 isMost={choice.depthCm >= mostCm}
-                onStep={(by) =>
-                    change((now) => ({ ...now, depthCm: clamp(now.depthCm + by * DEPTH_STEP_CM, leastCm, mostCm) }))
-                }
-                value={
-                    <>
-                        {(choice.depthCm / 100).toFixed(2)} <small>m, {feetAndInches(choice.depthCm)}</small>
-                    </>
-                }
-            />
+                onStep={step('depth')}
+            >
+                {depth} <small>m, {feetAndInches(choice.depthCm)}</small>
+            </Stepper>
             <Stepper
                 name="Water"
                 less="Water colder"
                 more="Water warmer"
-                isLeast={choice.tempHalfC <= leastHalfC}
-                isMost={choice.tempHalfC >= mostHalfC}
-                onStep={(by) =>
-                    change((now) => ({
-                        ...now,
-                        isTempKnown: true,
-                        tempHalfC: now.isTempKnown ? clamp(now.tempHalfC + by, leastHalfC, mostHalfC) : now.tempHalfC,
-                    }))
-                }
-                value={
-                    choice.isTempKnown ? (
-                        <>
-                            {(choice.tempHalfC / 2).toFixed(1)} <small>{'\u00b0'}C</small>
-                        </>
-                    ) : (
-                        'Don\u2019t know'
-                    )
+                isLeast={choice.isTempKnown && choice.tempHalfC <= leastHalfC}
+                isMost={choice.isTempKnown && choice.tempHalfC >= mostHalfC}
+                onStep={step('temp')}
+                below={
+                    <button
+                        type="button"
+                        aria-pressed={!choice.isTempKnown}
+                        onClick={() => change((now) => ({ ...now, isTempKnown: !now.isTempKnown }))}
+                    >
+                        Don{'\u2019'}t know how warm
+                    </button>
                 }
             >
-                <button
-                    type="button"
-                    aria-pressed={!choice.isTempKnown}
-                    onClick={() => change((now) => ({ ...now, isTempKnown: !now.isTempKnown }))}
-                >
-                    Don{'\u2019'}t know how warm
-                </button>
+                {choice.isTempKnown ? temp : 'Don\u2019t know'} <small>{choice.isTempKnown && '\u00b0C'}</small>
             </Stepper>
         </section>
     );
 }
 
-function AnswerBox({ answers, choice }: { answers: Answers; choice: Choice }) {
+function AnswerBox({ answers, choice, notes }: { answers: Answers; choice: Choice; notes: Note[] }) {
     const isFresh = READINGS.every(({ command }) => answers[command]?.of === choice);
-    const faults = [...new Set(READINGS.flatMap(({ command }) => answers[command]?.fault ?? []))];
+    const shown = READINGS.filter(({ command }) => !(command === 'spread' && isPotEmpty(answers)));
+    const faults = [...new Set(shown.flatMap(({ command }) => answers[command]?.fault ?? []))];
     const spoken = isFresh ? sentence(answers) : undefined;
     const [lastSpoken, setLastSpoken] = useState('');
     useEffect(() => {
@@ -174,35 +133,22 @@ function AnswerBox({ answers, choice }: { answers: Answers; choice: Choice }) {
                 </p>
             ))}
             <div class="reads">
-                {READINGS.map(({ command, key, unit, words }) => {
+                {shown.map(({ command, key, unit, words }) => {
                     const quantity = quantityOf(answers, command, key);
                     return (
                         quantity && <Reading key={key} quantity={quantity} words={words} {...(unit ? { unit } : {})} />
                     );
                 })}
             </div>
+            <FirstNotes notes={notes} />
         </section>
     );
 }
 
-export function Quick() {
-    const [offer, setOffer] = useState<Offer>();
-    const [fault, setFault] = useState('');
-    const [choice, setChoice] = useState(rememberedChoice);
-    useEffect(() => {
-        askOffer().then(setOffer, (reason: Error) => setFault(reason.message));
-    }, []);
+function QuickScreen({ offer }: { offer: Offer }) {
+    const [choice, setChoice] = useState(() => rememberedChoice(offer));
     useEffect(() => rememberChoice(choice), [choice]);
-    const answers = useAnswers(choice);
-
-    if (fault)
-        return (
-            <p class="caution" role="alert">
-                <b>The calculator did not start.</b> {fault}
-            </p>
-        );
-    if (!offer) return <p class="note">Starting.</p>;
-
+    const answers = useAnswers(choice, offer);
     const potM3 = answers.pot?.answer?.inputs['pot']?.['volume_m3'];
     const notes = READINGS.flatMap(({ command }) => answers[command]?.answer?.notes ?? []);
     const pictures = answers.spread?.answer?.pictures ?? {};
@@ -214,12 +160,27 @@ export function Quick() {
                 change={setChoice}
                 potMl={typeof potM3 === 'number' ? potM3 * 1e6 : undefined}
             />
-            <AnswerBox answers={answers} choice={choice} />
-            <Notes notes={notes} />
+            <AnswerBox answers={answers} choice={choice} notes={notes} />
             <div class="pictures">
                 {pictures['side'] && <PictureBox title="From the side" picture={pictures['side']} />}
                 {pictures['above'] && <PictureBox title="From above" picture={pictures['above']} />}
             </div>
+            <OtherNotes notes={notes} />
         </div>
     );
+}
+
+export function Quick() {
+    const [offer, setOffer] = useState<Offer>();
+    const [fault, setFault] = useState('');
+    useEffect(() => {
+        askOffer().then(setOffer, (reason: Error) => setFault(reason.message));
+    }, []);
+    if (fault)
+        return (
+            <p class="caution" role="alert">
+                <b>The calculator did not start.</b> {fault}
+            </p>
+        );
+    return offer ? <QuickScreen offer={offer} /> : <p class="note">Starting.</p>;
 }

@@ -1,6 +1,7 @@
 // A value between two buttons. A press steps once; holding a button, or its Enter key, runs on.
 import type { ComponentChildren } from 'preact';
 import { useEffect, useId, useRef } from 'preact/hooks';
+import type { Step } from './choice';
 
 const HOLD_MS = 450;
 const RUN_MS = 110;
@@ -61,9 +62,9 @@ export interface StepperProps {
     isTall?: boolean; // keeps room for long values, so that the buttons stay where they are
     isLeast?: boolean;
     isMost?: boolean;
-    onStep: (by: 1 | -1) => void;
-    value: ComponentChildren;
-    children?: ComponentChildren;
+    onStep: (by: Step) => void;
+    below?: ComponentChildren;
+    children: ComponentChildren; // the value
 }
 
 export function Stepper(props: StepperProps) {
@@ -75,12 +76,12 @@ export function Stepper(props: StepperProps) {
                     {props.name}
                 </span>
                 <span class="value" aria-live="polite">
-                    {props.value}
+                    {props.children}
                 </span>
             </div>
             <StepButton sign={'\u2212'} name={props.less} isAtEnd={props.isLeast ?? false} step={() => props.onStep(-1)} />
             <StepButton sign="+" name={props.more} isAtEnd={props.isMost ?? false} step={() => props.onStep(1)} />
-            {props.children && <div class="more">{props.children}</div>}
+            {props.below && <div class="below">{props.below}</div>}
         </div>
     );
 }

@@ -2,7 +2,7 @@
 //   BF_PAGE      folder of the built page
 //   BF_BAITFALL  the built program
 import assert from 'node:assert/strict';
-import { spawn } from 'node:child_process';
+import { execFileSync, spawn } from 'node:child_process';
 import { createRequire } from 'node:module';
 import { createInterface } from 'node:readline';
 
@@ -17,6 +17,11 @@ function fromEnvironment(name) {
 }
 export const pageFolder = fromEnvironment('BF_PAGE');
 export const program = fromEnvironment('BF_BAITFALL');
+
+/** The program's answer to a request, as the bytes it prints or read. */
+export const nativeText = (command, request) =>
+    execFileSync(program, [command, '-', '--json'], { input: JSON.stringify(request), maxBuffer: 1 << 26 }).toString().trimEnd();
+export const native = (command, request) => JSON.parse(nativeText(command, request));
 
 export const LOOKS = ['sun', 'shade', 'dusk'];
 
@@ -88,5 +93,5 @@ export const sentence = (page) => page.locator('[role=status]').innerText();
 export const value = (page, name) => page.getByRole('group', { name, exact: true }).locator('.value').innerText();
 export const button = (page, name) => page.getByRole('button', { name, exact: true });
 
-/** "Water" of the line that says whether the page opens without a connection. */
+/** The line that says whether the page opens without a connection. */
 export const offlineWords = (page) => page.getByText(/^Ready offline: (yes|no)/).innerText();

@@ -23,15 +23,15 @@ test('with the server stopped a reload, a new page and a new question are still 
     await page.reload();
     await answered(page);
     assert.equal(await sentence(page), before);
-    await button(page, 'Depth more').click();
+    await button(page, 'Bait after').click();
     await page.waitForFunction((old) => document.querySelector('[role=status]').innerText !== old, before);
     await answered(page);
-    const deeper = await sentence(page);
+    const changed = await sentence(page);
 
     const second = await context.newPage();
     await second.goto(server.url);
     await answered(second);
-    assert.equal(await sentence(second), deeper);
+    assert.equal(await sentence(second), changed);
     assert.match(await offlineWords(second), /^Ready offline: yes/);
     assert.deepEqual(faults, []);
     await context.close();
