@@ -1,8 +1,9 @@
 /* cmd_list.c -- catalogue and form: what the tables hold. */
+#include <stdlib.h>
 #include <string.h>
 
+#include "cli/request.h"
 #include "cli/show.h"
-#include "cli/table.h"
 
 /* Catalogue --------------------------------------------------------------------------------------------------- */
 
@@ -74,21 +75,32 @@ static void show_fields(const bf_json *json, int fields) {
     }
 }
 
+static void show_sections(const bf_json *json, int sections) {
+    for (int i = bf_json_first(json, sections); i >= 0; i = bf_json_next(json, i)) {
+        char name[64];
+        if (bf_json_string(json, i, name, sizeof name) == BF_OK) printf("  %s\n", name);
+    }
+}
+
 cli_exit cli_form(const cli_command *command, const cli_args *args) {
-    char request[128];
-    cli_answer answer;
-    if (args->n_words != 1) return cli_say(command, CLI_USAGE, "name one section: %s.", command->words);
-    if (strspn(args->word[0], "abcdefghijklmnopqrstuvwxyz") != strlen(args->word[0]) ||
-        strlen(args->word[0]) > 32)
-        return cli_say(command, CLI_USAGE, "there is no section '%s'; there are %s.", args->word[0],
-                       command->words);
-    snprintf(request, sizeof request, "{\"section\":\"%s\"}", args->word[0]);
-    cli_exit code = cli_ask(command, "form", request, strlen(request), &answer);
+    static cli_request request;
+    cli_answer answer = {.text = NULL};
+    size_t n;
+    if (args->n_words > 1) return cli_say(command, CLI_USAGE, "name one section, or none for their names.");
+    const char *section = args->n_words ? args->word[0] : NULL;
+    /* The first value of a request always fits. */
+    if (section) (void)cli_request_put(&request, "section", section, CLI_AS_TEXT);
+    char *json = cli_request_json(&request, &n);
+    if (!json) return cli_say(command, CLI_INTERNAL, "out of memory.");
+    cli_exit code = cli_ask(command, "form", json, n, &answer);
+    int sections = code == CLI_OK ? bf_json_find(&answer.json, 0, "sections") : -1;
     if (code == CLI_OK && args->option[OPT_JSON])
         puts(answer.text);
+    else if (code == CLI_OK && section)
+        show_fields(&answer.json, bf_json_find(&answer.json, sections, section));
     else if (code == CLI_OK)
-        show_fields(&answer.json,
-                    bf_json_find(&answer.json, bf_json_find(&answer.json, 0, "sections"), args->word[0]));
+        show_sections(&answer.json, sections);
     cli_answer_free(&answer);
+    free(json);
     return code;
 }

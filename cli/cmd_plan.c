@@ -26,26 +26,34 @@ static int has_kit(const char *plan, size_t n) {
 }
 
 static void put_option(FILE *to, const cli_args *args, cli_opt option) {
-    if (args->option[option]) fprintf(to, "\"%s\":%s,", cli_options[option].path, args->option[option]);
+    if (!args->option[option]) return;
+    fprintf(to, "\"%s\":", cli_options[option].path);
+    cli_write_value(to, args->option[option], CLI_AS_TEXT);
+    fputc(',', to);
+}
+
+/* Where something may be put before the first key of an object; 0: there is no such place, the core will refuse it. */
+static size_t before_first_key(const char *plan) {
+    static const char space[] = " \t\r\n";
+    size_t brace = strspn(plan, space);
+    if (plan[brace] != '{') return 0;
+    return plan[brace + 1 + strspn(plan + brace + 1, space)] == '"' ? brace + 1 : 0;
 }
 
 /* The plan with what the command line adds to it: the machine's kit when it has none, seed and draws. */
 static char *complete(const cli_args *args, const cli_kit *kit, const char *plan, size_t n,
                       size_t *n_request) {
     char *request = NULL;
-    size_t brace = strspn(plan, " \t\r\n");
+    size_t place = before_first_key(plan);
     FILE *to = open_memstream(&request, n_request);
     if (!to) return NULL;
-    int is_object = plan[brace] == '{' && strspn(plan + brace + 1, " \t\r\n") + brace + 1 < n;
-    if (is_object && plan[brace + 1 + strspn(plan + brace + 1, " \t\r\n")] == '"') {
-        fwrite(plan, 1, ++brace, to);
+    fwrite(plan, 1, place, to);
+    if (place > 0) {
         put_option(to, args, OPT_SEED);
         put_option(to, args, OPT_DRAWS);
         if (kit->text && !has_kit(plan, n)) fprintf(to, "\"kit\":%s,", kit->text);
-    } else {
-        brace = 0;
     }
-    fwrite(plan + brace, 1, n - brace, to);
+    fwrite(plan + place, 1, n - place, to);
     if (fclose(to) == 0) return request;
     free(request);
     return NULL;

@@ -100,7 +100,7 @@ static void write_list(FILE *to, const char *s) {
     fputc(']', to);
 }
 
-static void write_value(FILE *to, const char *value, cli_value_kind kind) {
+void cli_write_value(FILE *to, const char *value, cli_value_kind kind) {
     switch (kind) {
     case CLI_AS_TEXT: write_text(to, value, strlen(value)); break;
     case CLI_AS_LIST: write_list(to, value); break;
@@ -135,7 +135,7 @@ static void write_object(FILE *to, const cli_request *request, int first, size_t
         if (path[n_prefix + n_key] == '.')
             write_object(to, request, i, n_prefix + n_key + 1);
         else
-            write_value(to, request->item[i].value, request->item[i].kind);
+            cli_write_value(to, request->item[i].value, request->item[i].kind);
     }
     fputc('}', to);
 }

@@ -3,6 +3,7 @@
 #define BAITFALL_CLI_REQUEST_H
 
 #include <stddef.h>
+#include <stdio.h>
 
 #define CLI_MOST_VALUES 160
 #define CLI_PATH_BYTES 96
@@ -35,6 +36,9 @@ cli_put_result cli_request_put(cli_request *request, const char *path, const cha
 
 /* 1 when the path has a value already. */
 int cli_request_has(const cli_request *request, const char *path);
+
+/* One value as JSON. */
+void cli_write_value(FILE *to, const char *value, cli_value_kind kind);
 
 /* The JSON text, zero-ended; the caller frees it. NULL: out of memory. */
 char *cli_request_json(const cli_request *request, size_t *n);

@@ -12,6 +12,7 @@
  * Not in it Rigs, aim, elastics, hook baits, unknown pegs; nothing eats the feed; put-ins do not change each other.
  * Sums      All lines share their draws, so the errors of two lines add up as they would for the same water, bait
  *           and pot. Two different pots or spots are then taken to be wrong by the same luck, which widens a sum a little.
+ * Accuracy  that of spread.h, pot.h and fall.h; counts that the plan gives are exact.
  * Amounts   of the box and the lines are of the bait as its entry says it goes in: soaked micros weigh soaked.
  *
  * Tests: tests/plan/plan_test.c
