@@ -29,6 +29,6 @@ add_test(NAME picture.chromium_overlap
          COMMAND ${CMAKE_SOURCE_DIR}/tests/picture/overlap/check $<TARGET_FILE:draw_scenes>)
 
 # Checks on the tree and on what was built before the tests (scripts/check builds it).
-foreach(script purity tidy)
+foreach(script purity tidy formats)
   add_test(NAME house.${script} COMMAND ${CMAKE_SOURCE_DIR}/scripts/${script})
 endforeach()

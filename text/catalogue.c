@@ -1,6 +1,8 @@
 /* catalogue.c -- catalogue and form: what the tables hold, as answers. */
 #include <string.h>
 
+#include "baitfall/measure.h"
+#include "baitfall/plan.h"
 #include "text/work.h"
 
 static size_t no_bytes(const bf_command *command) {
@@ -47,12 +49,34 @@ const bfi_verb bfi_catalogue_verb = {"catalogue",     no_bytes, no_bytes, NULL,
 
 /* ---- form ---- */
 
-static const bf_table *const form_tables[] = {&bf_bait_table,    &bf_lake_table,   &bf_spot_table,
-                                              &bf_pot_table,     &bf_put_table,    &bf_sling_table,
-                                              &bf_soaking_table, &bf_counted_table};
-#define N_FORM_TABLES ((int)(sizeof form_tables / sizeof form_tables[0]))
+/* Every table of every request, each once, in the order they are met. */
+#define MOST_TABLES 24
 
-/* What stands in work->own: which table, or N_FORM_TABLES for all. */
+typedef struct tables {
+    int n;
+    const bf_table *table[MOST_TABLES];
+} tables;
+
+static void add_tables(tables *all, const bf_schema *schema) {
+    for (int s = 0; s < schema->n_sections; s++) {
+        const bf_table *table = schema->section[s].table;
+        int i = 0;
+        while (i < all->n && all->table[i] != table) i++;
+        BF_ASSERT(i < MOST_TABLES);
+        all->table[i] = table;
+        if (i == all->n) all->n++;
+    }
+}
+
+static tables all_tables(void) {
+    tables all = {0};
+    for (int i = 0; i < bf_n_commands; i++) add_tables(&all, bf_commands[i].in);
+    add_tables(&all, &bf_plan_schema);
+    for (int i = 0; i < bf_n_measurements; i++) add_tables(&all, bf_measurements[i].in);
+    return all;
+}
+
+/* What stands in work->own: which table, or -1 for all. */
 static size_t form_bytes(const bf_command *command) {
     (void)command;
     return sizeof(int);
@@ -60,12 +84,13 @@ static size_t form_bytes(const bf_command *command) {
 
 static bf_status begin_form(bfi_work *work) {
     static const char *const keys[] = {"section", NULL};
-    const char *words[N_FORM_TABLES + 1] = {0};
+    const char *words[MOST_TABLES + 1] = {0};
+    tables all = all_tables();
     int *which = work->own;
     bf_status status = begin_nothing(work, keys);
     int section = bfi_option(work, "section");
-    *which = N_FORM_TABLES;
-    for (int i = 0; i < N_FORM_TABLES; i++) words[i] = form_tables[i]->name;
+    *which = -1;
+    for (int i = 0; i < all.n; i++) words[i] = all.table[i]->name;
     if (status || section < 0) return status;
     return bfi_read_choice(&work->json, section, "section", words, which, &work->error);
 }
@@ -113,14 +138,15 @@ static void put_field(bfi_json *out, const bf_field *field) {
 
 static bf_status finish_form(bfi_work *work, const double *rows, bfi_json *out) {
     const int *which = work->own;
+    tables all = all_tables();
     (void)rows;
     bfi_json_key(out, "sections");
     bfi_json_object(out);
-    for (int i = 0; i < N_FORM_TABLES; i++) {
-        if (*which != i && *which != N_FORM_TABLES) continue;
-        bfi_json_key(out, form_tables[i]->name);
+    for (int i = 0; i < all.n; i++) {
+        if (*which >= 0 && *which != i) continue;
+        bfi_json_key(out, all.table[i]->name);
         bfi_json_array(out);
-        for (int f = 0; f < form_tables[i]->n_fields; f++) put_field(out, &form_tables[i]->field[f]);
+        for (int f = 0; f < all.table[i]->n_fields; f++) put_field(out, &all.table[i]->field[f]);
         bfi_json_close(out);
     }
     bfi_json_close(out);

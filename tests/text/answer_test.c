@@ -154,9 +154,9 @@ static const bad bad_requests[] = {
     {"spread", WITH("\"pictures\":[\"below\"]"), "choice", "pictures",
      "pictures is \"below\", which is not one of the words known here; accepted is above or side."},
     {"form", "{\"section\":\"rig\"}", "choice", "section",
-     "section is \"rig\", which is not one of the words known here; accepted is bait, water, spot, pot, put, "
-     "sling, soak "
-     "or counted."},
+     "section is \"rig\", which is not one of the words known here; accepted is bait, water, spot, pot, "
+     "counted, soak, "
+     "sling, put, spot_use, feed, box, session, drop, count, weigh or throws."},
     // The kit.
     {"fall", WITH("\"kit\":{\"baits\":[{\"id\":\"a\"},{\"id\":\"a\"}]}"), "twice", "kit.baits[1].id",
      "kit.baits[1].id is \"a\", which is given twice; accepted is each id once."},
