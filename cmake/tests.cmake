@@ -32,3 +32,12 @@ add_test(NAME picture.chromium_overlap
 foreach(script purity tidy formats)
   add_test(NAME house.${script} COMMAND ${CMAKE_SOURCE_DIR}/scripts/${script})
 endforeach()
+
+# The page as scripts/check built it, in Chromium, and its types.
+file(GLOB page_tests CONFIGURE_DEPENDS tests/page/*.test.mjs)
+foreach(source ${page_tests})
+  get_filename_component(name ${source} NAME_WE)
+  add_test(NAME page.${name} COMMAND node --test ${source})
+  set_tests_properties(page.${name} PROPERTIES TIMEOUT 600)
+endforeach()
+add_test(NAME page.types COMMAND npm run --silent typecheck WORKING_DIRECTORY ${CMAKE_SOURCE_DIR}/page)

@@ -66,7 +66,7 @@ export function launch(profile) {
  */
 export async function openQuick(browser, url, { width = 360, height = 700, look, keep = {}, ...options } = {}) {
     const context = await browser.newContext({ viewport: { width, height }, ...options });
-    context.setDefaultTimeout(15_000);
+    context.setDefaultTimeout(45_000);
     const page = await context.newPage();
     const faults = [];
     page.on('pageerror', (fault) => faults.push(fault.message));
