@@ -5,6 +5,7 @@
 
 #include "baitfall/command.h"
 #include "baitfall/unit.h"
+#include "cli/request.h"
 
 #define WIDTH 80
 
@@ -105,7 +106,7 @@ static int show_counted(const bf_json *json, int inputs) {
 }
 
 static void show_inputs(const cli_command *command, const bf_command *core, const bf_json *json) {
-    char text[BF_SAY_MOST], words[CLI_MOST_WORDS];
+    char text[BF_SAY_MOST], words[CLI_PATH_BYTES];
     int inputs = bf_json_find(json, 0, "inputs"), bait = bf_json_find(json, inputs, "bait");
     cli_text(json, bait, "id", text, sizeof text);
     int entry = bf_catalogue_find(text, strlen(text));
