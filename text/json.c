@@ -6,11 +6,7 @@
 #define JSMN_STATIC
 #define JSMN_STRICT
 #define JSMN_PARENT_LINKS // without them a flat text takes quadratic time
-#pragma GCC diagnostic push
-#pragma GCC diagnostic ignored "-Wconversion"
-#pragma GCC diagnostic ignored "-Wsign-conversion"
 #include <jsmn.h>
-#pragma GCC diagnostic pop
 
 #include "baitfall/number.h"
 #include "core/picture/svg.h"

@@ -6,182 +6,6 @@
 #include "baitfall/bait.h"
 #include "text/kit.h"
 
-/* ---- Errors ---- */
-
-/* The value as JSON for programs: numbers and words as they stand, strings cut, objects and arrays left out. */
-static void put_json_value(bf_error *error, const bf_json *json, int value) {
-    bf_json_kind kind = bf_json_kind_of(json, value);
-    if (kind == BF_JSON_STRING) {
-        char text[48];
-        size_t n;
-        bfi_json out = bfi_json_open(error->value, sizeof error->value);
-        if (bf_json_string(json, value, text, sizeof text - 3)) memcpy(text + strlen(text), "...", 4);
-        bfi_json_text(&out, text);
-        bf_status status = bfi_json_done(&out, &n);
-        if (status) error->value[0] = 0; // a string of control characters only
-    } else if (kind != BF_JSON_OBJECT && kind != BF_JSON_ARRAY) {
-        size_t n;
-        const char *raw = bf_json_raw(json, value, &n);
-        if (n < sizeof error->value) bfi_cut(error->value, sizeof error->value, raw, n);
-    }
-}
-
-/* The value for people. */
-static void put_said(bfi_pen *pen, const bf_error *error, const bf_json *json, int value) {
-    bf_json_kind kind = bf_json_kind_of(json, value);
-    if (kind == BF_JSON_OBJECT || kind == BF_JSON_ARRAY)
-        bfi_put(pen, kind == BF_JSON_OBJECT ? "an object" : "an array");
-    else
-        bfi_put(pen, error->value[0] ? error->value : "too long to show");
-}
-
-/* "{field} is {said}, which {words}; accepted is {accepted}.", or without a value "{field} {words}; ...". */
-static void put_sentence(bf_error *error, const char *said) {
-    bfi_pen pen = bfi_pen_open(error->text, sizeof error->text);
-    bfi_put(&pen, error->field[0] ? error->field : "The request");
-    if (said[0]) {
-        bfi_put(&pen, " is ");
-        bfi_put(&pen, said);
-        if (error->status != BF_E_RANGE) bfi_put(&pen, ", which");
-    }
-    if (!said[0] || error->status != BF_E_RANGE) {
-        bfi_put(&pen, " ");
-        bfi_put(&pen, error->status == BF_E_KEY ? "is not a key known here" : bf_status_words(error->status));
-    }
-    if (error->accepted[0]) {
-        bfi_put(&pen, "; accepted is ");
-        bfi_put(&pen, error->accepted);
-    }
-    bfi_put(&pen, ".");
-}
-
-bf_status bfi_fail(bf_error *error, bf_status status, const char *path, const bf_json *json, int value,
-                   const char *accepted) {
-    char said[160];
-    bfi_pen pen = bfi_pen_open(said, sizeof said);
-    *error = (bf_error){.status = status};
-    bfi_cut(error->field, sizeof error->field, path, strlen(path));
-    bfi_cut(error->accepted, sizeof error->accepted, accepted, strlen(accepted));
-    if (value >= 0) {
-        put_json_value(error, json, value);
-        put_said(&pen, error, json, value);
-    }
-    put_sentence(error, said);
-    return status;
-}
-
-bf_status bfi_fail_json(bf_error *error, const bf_json *json, const bf_json_fault *fault) {
-    char number[BF_NUMBER_MOST];
-    if (fault->status == BF_E_TWICE) {
-        char path[sizeof error->field];
-        bf_json_path(json, fault->token, path, sizeof path);
-        return bfi_fail(error, BF_E_TWICE, path, json, -1, fault->wanted);
-    }
-    bfi_fail(error, fault->status, "", NULL, -1, fault->wanted);
-    bfi_pen pen = bfi_pen_open(error->text, sizeof error->text);
-    bfi_put(&pen, "The request ");
-    bfi_put(&pen, bf_status_words(fault->status));
-    bfi_put(&pen, ": at byte ");
-    bfi_put_bytes(&pen, number, bf_number_fixed((double)fault->at + 1, 0, number));
-    bfi_put(&pen, fault->status == BF_E_SYNTAX ? " there should be " : " it passes what is accepted, ");
-    bfi_put(&pen, fault->wanted);
-    bfi_put(&pen, ".");
-    return fault->status;
-}
-
-/* A list of words for sentences: "dry, glazed or soaked". */
-static void put_word(bfi_pen *pen, const char *word, int is_first, int is_last) {
-    if (!is_first) bfi_put(pen, is_last ? " or " : ", ");
-    bfi_put(pen, word);
-}
-
-static void put_words(bfi_pen *pen, const char *const *words) {
-    for (int i = 0; words[i]; i++) put_word(pen, words[i], i == 0, !words[i + 1]);
-}
-
-static double larger_size(double a, double b) {
-    a = a < 0 ? -a : a;
-    b = b < 0 ? -b : b;
-    return a > b ? a : b;
-}
-
-/* "0.05 m to 12 m": both ends in the unit that suits the larger. */
-static void put_span(bfi_pen *pen, double least, double most, bf_dimension dimension) {
-    char text[BF_SAY_MOST];
-    double like = larger_size(least, most);
-    bf_say_like(least, like, dimension, text);
-    bfi_put(pen, text);
-    bfi_put(pen, " to ");
-    bf_say_like(most, like, dimension, text);
-    bfi_put(pen, text);
-}
-
-static void put_known_names(bfi_pen *pen, const bfi_names *names, const char *list) {
-    int n = 0;
-    for (int i = 0; names && i < names->n; i++) {
-        if (strcmp(names->name[i].section->name, list) != 0) continue;
-        put_word(pen, names->name[i].text.text, n == 0, 0);
-        n++;
-    }
-    if (!n) {
-        bfi_put(pen, "an id out of ");
-        bfi_put(pen, list);
-        bfi_put(pen, ", which has none");
-    }
-}
-
-/* What a field accepts. says_units: after a wrong unit or type the units are said too. */
-static void put_accepted(bfi_pen *pen, const bfi_names *names, const bf_field *field, int is_pm,
-                         int says_units) {
-    switch (field->kind) {
-    case BF_CHOICE: put_words(pen, field->words); return;
-    case BF_REF: put_known_names(pen, names, field->words[0]); return;
-    case BF_INT: bfi_put(pen, "a whole number from "); break;
-    case BF_LIST: bfi_put(pen, "up to 40 of "); break;
-    default: break;
-    }
-    put_span(pen, is_pm ? 0 : field->least, is_pm ? field->most - field->least : field->most,
-             field->dimension);
-    if (says_units && field->kind != BF_INT) {
-        bfi_put(pen, " (");
-        bfi_put(pen, bf_units_of(field->dimension));
-        bfi_put(pen, ")");
-    }
-}
-
-static int says_units(bf_status status) {
-    return status == BF_E_UNIT || status == BF_E_TYPE || status == BF_E_SYNTAX;
-}
-
-static bf_status fail_fault(bf_error *error, const bfi_names *names, const bf_fault *fault, int is_pm) {
-    char path[sizeof error->field], accepted[sizeof error->accepted] = "", said[BF_SAY_MOST] = "";
-    if (!fault->section) return bfi_fail(error, fault->status, "", NULL, -1, "");
-    bfi_field_path(fault->section, fault->row, fault->field, is_pm, path, sizeof path);
-    if (fault->field < 0) return bfi_fail(error, fault->status, path, NULL, -1, "");
-
-    const bf_field *field = &fault->section->table->field[fault->field];
-    bfi_pen pen = bfi_pen_open(accepted, sizeof accepted);
-    if (fault->status == BF_E_TWICE)
-        bfi_put(&pen, "one of them");
-    else
-        put_accepted(&pen, names, field, is_pm, 0);
-    bfi_fail(error, fault->status, path, NULL, -1, accepted);
-    if (fault->value == fault->value && field->kind != BF_REF) {
-        bfi_json out = bfi_json_open(error->value, sizeof error->value);
-        size_t n;
-        bfi_json_real(&out, fault->value);
-        bf_status status = bfi_json_done(&out, &n);
-        BF_ASSERT(!status);
-        bf_say_like(fault->value, larger_size(field->least, field->most), field->dimension, said);
-    }
-    put_sentence(error, said);
-    return fault->status;
-}
-
-bf_status bfi_fail_fault(bf_error *error, const bfi_names *names, const bf_fault *fault) {
-    return fail_fault(error, names, fault, 0);
-}
-
 /* ---- Reading single values ---- */
 
 /* A number, or text with a unit. */
@@ -219,7 +43,7 @@ bf_status bfi_read_choice(const bf_json *json, int value, const char *path, cons
     if (!status) return BF_OK;
     char accepted[sizeof error->accepted];
     bfi_pen pen = bfi_pen_open(accepted, sizeof accepted);
-    put_words(&pen, words);
+    bfi_put_words(&pen, words);
     return bfi_fail(error, status, path, json, value, accepted);
 }
 
@@ -233,7 +57,7 @@ bf_status bfi_read_quantity(const bf_json *json, int value, const char *path, co
     if (!status) return BF_OK;
     char accepted[sizeof error->accepted];
     bfi_pen pen = bfi_pen_open(accepted, sizeof accepted);
-    put_accepted(&pen, NULL, field, 0, says_units(status));
+    bfi_put_accepted(&pen, NULL, field, 0, bfi_says_units(status));
     return bfi_fail(error, status, path, json, value, accepted);
 }
 
@@ -307,10 +131,10 @@ static void put_all_names(bfi_pen *pen, const bfi_reader *reader, const bf_table
     for (int i = 0; i < reader->names->n; i++) {
         const bfi_name *name = &reader->names->name[i];
         if (name->section->most > 1 && name->section->table == table)
-            put_word(pen, name->text.text, n++ == 0, 0);
+            bfi_put_word(pen, name->text.text, n++ == 0, 0);
     }
     for (int i = 0; table == &bf_bait_table && i < bf_n_catalogue; i++)
-        put_word(pen, bf_catalogue[i].word, n++ == 0, i == bf_n_catalogue - 1);
+        bfi_put_word(pen, bf_catalogue[i].word, n++ == 0, i == bf_n_catalogue - 1);
     if (!n) {
         bfi_put(pen, "an id out of ");
         bfi_put(pen, bfi_kit_list(table));
@@ -343,7 +167,7 @@ static bf_status fail_field(bfi_reader *reader, bf_status status, const bf_secti
     else if (f->kind == BF_REF && strcmp(f->words[0], "kit.baits") == 0)
         put_all_names(&pen, reader, &bf_bait_table);
     else
-        put_accepted(&pen, reader->names, f, is_pm, says_units(status));
+        bfi_put_accepted(&pen, reader->names, f, is_pm, bfi_says_units(status));
     return bfi_fail(reader->error, status, path, reader->json, status == BF_E_TWICE ? -1 : value, accepted);
 }
 
@@ -510,7 +334,7 @@ static void put_keys(bfi_pen *pen, const bfi_reader *reader, const place *p) {
     size_t n = strlen(p->path);
     for (int i = 0; i < p->n; i++)
         for (int f = 0; f < p->section[i]->table->n_fields; f++, is_first = 0)
-            put_word(pen, p->section[i]->table->field[f].name, is_first, 0);
+            bfi_put_word(pen, p->section[i]->table->field[f].name, is_first, 0);
     for (int i = 0; i < reader->schema->n_sections; i++) {
         const char *name = reader->schema->section[i].name;
         if (n && (strncmp(name, p->path, n) != 0 || name[n] != '.')) continue;
@@ -522,12 +346,12 @@ static void put_keys(bfi_pen *pen, const bfi_reader *reader, const place *p) {
         if (!is_new) continue;
         char key[BFI_KEY_MOST];
         bfi_cut(key, sizeof key, step, n_step);
-        put_word(pen, key, is_first, 0);
+        bfi_put_word(pen, key, is_first, 0);
         is_first = 0;
     }
     for (int i = 0; !n && reader->others[i]; i++) {
         if (strchr(reader->others[i], '.')) continue;
-        put_word(pen, reader->others[i], is_first, 0);
+        bfi_put_word(pen, reader->others[i], is_first, 0);
         is_first = 0;
     }
 }
@@ -616,7 +440,7 @@ static bf_status check_pm(bfi_reader *reader, const bf_section *section, int row
         return fail_field(reader, BF_E_MISSING, section, row, i_field, 0, -1);
     if (quantity->is_unknown || quantity->pm <= field->most - field->least) return BF_OK;
     bf_fault fault = {BF_E_RANGE, section, row, i_field, quantity->pm};
-    return fail_fault(reader->error, reader->names, &fault, 1);
+    return bfi_fail_pm(reader->error, reader->names, &fault);
 }
 
 static bf_status check_pms(bfi_reader *reader, const place *p, int row) {

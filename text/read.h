@@ -10,6 +10,7 @@
 
 #include "baitfall/field.h"
 #include "baitfall/json.h"
+#include "text/fault.h"
 #include "text/write.h"
 
 #define BFI_RECORD_MOST 65536 /* bytes of a record that can be read */
@@ -17,13 +18,13 @@
 typedef struct bfi_reader {
     const bf_json *json;
     const bf_schema *schema;
-    void *record; /* started; written as keys are read                       */
+    void *record; /* started; written as keys are read */
     const char *const
-        *others; /* paths ("seed", "kit.rigs") that the caller reads itself or lets through, NULL-ended */
+        *others; /* NULL-ended paths ("seed", "kit.rigs") that the caller reads itself or lets through */
     bfi_names *names;
     bf_error *error;
-    unsigned char
-        seen[BFI_RECORD_MOST / 4 / 8]; /* members already said, one bit for every 4 bytes of the record */
+    /* Members already said: one bit for every 4 bytes of the record. */
+    unsigned char seen[BFI_RECORD_MOST / 4 / 8];
 } bfi_reader;
 
 /* Reads the whole root object into the record: the kit first, then the rest. Ranges are not checked here. The first
@@ -40,17 +41,5 @@ BF_CHECK bf_status bfi_read_quantity(const bf_json *json, int value, const char 
 /* The index of a word in a NULL-ended list; BF_E_TYPE or BF_E_CHOICE. */
 BF_CHECK bf_status bfi_read_choice(const bf_json *json, int value, const char *path, const char *const *words,
                                    int *choice, bf_error *error);
-
-/* ---- Errors ---- */
-
-/* Why text is no JSON, as an error. */
-bf_status bfi_fail_json(bf_error *error, const bf_json *json, const bf_json_fault *fault);
-
-/* A fault that bf_schema_check or a check of the core found. names: for references, may be NULL. */
-bf_status bfi_fail_fault(bf_error *error, const bfi_names *names, const bf_fault *fault);
-
-/* Anything else about a value at a path; value -1: there is none. accepted: words, "" when there is nothing to say. */
-bf_status bfi_fail(bf_error *error, bf_status status, const char *path, const bf_json *json, int value,
-                   const char *accepted);
 
 #endif
