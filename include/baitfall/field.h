@@ -5,7 +5,7 @@
  * pointers, no strings. Names and ids stay outside the core, which refers to things by index.
  *
  * A field's name ends in its SI unit ("depth_m"); its "give or take" key has `_pm` before the unit
- * ("depth_pm_m"), and the name without the unit ("depth") is understood by `--set`.
+ * ("depth_pm_m"), and the name without the unit ("depth") is understood as well; a ratio's unit is `_frac`.
  */
 #ifndef BAITFALL_FIELD_H
 #define BAITFALL_FIELD_H

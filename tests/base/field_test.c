@@ -10,6 +10,7 @@ typedef struct rod {
     int kind;
     int spot;
     bf_list times_s;
+    bf_quantity fill_frac;
 } rod;
 
 static const char *const kinds[] = {"still", "wind", 0};
@@ -22,6 +23,7 @@ static const bf_field rod_fields[] = {
     BF_W(rod, kind, kinds, 2, 1, "a choice"),
     {"spot", BF_REF, offsetof(rod, spot), BF_PURE, 0, 0, BF_NAN, 0, 0, 0, spots, "a spot", 0},
     BF_L(rod, times_s, BF_TIME, 0, 60, "times"),
+    BF_Q(rod, fill_frac, BF_PURE, 0, 3, 1, 0.05, 0.5, 1.2, "a ratio"),
 };
 static const bf_table rod_table = BF_TABLE("rod", rod, rod_fields);
 
@@ -165,6 +167,10 @@ static void a_field_is_found_with_and_without_its_unit(void **state) {
     assert_int_equal(find("solids", &is_pm), 1);
     assert_int_equal(find("solids_kg_m3", &is_pm), 1);
     assert_int_equal(find("kind", &is_pm), 4);
+    assert_int_equal(find("fill", &is_pm), 7);
+    assert_int_equal(find("fill_frac", &is_pm), 7);
+    assert_int_equal(find("fill_pm_frac", &is_pm), 7);
+    assert_int_equal(is_pm, 1);
 }
 
 static void near_misses_are_not_found(void **state) {
