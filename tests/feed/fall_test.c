@@ -213,6 +213,11 @@ static void the_oracle_agrees_with_gsl(void **state) {
 /* Below this the bounds are partly in parts of the journey. */
 #define SLOW_M_S 0.03
 
+/* The long run (BF_LONG set) takes twenty times as many worlds. */
+static uint64_t worlds(uint64_t n) {
+    return getenv("BF_LONG") ? 20 * n : n;
+}
+
 static void compare_with_oracle(uint64_t first, uint64_t n, int is_thrown, int is_sloping) {
     int n_compared = 0;
     for (uint64_t i = first; i < first + n; i++) {
@@ -231,17 +236,17 @@ static void compare_with_oracle(uint64_t first, uint64_t n, int is_thrown, int i
 
 static void dropped_pieces_land_within_1_mm_and_5_ms_of_the_integrator(void **state) {
     (void)state;
-    compare_with_oracle(0, 250, 0, 0);
+    compare_with_oracle(0, worlds(250), 0, 0);
 }
 
 static void thrown_pieces_land_within_1_mm_and_5_ms_of_the_integrator(void **state) {
     (void)state;
-    compare_with_oracle(1000, 250, 1, 0);
+    compare_with_oracle(100000, worlds(250), 1, 0);
 }
 
 static void pieces_land_within_1_mm_and_5_ms_of_the_integrator_on_slopes_up_to_30_degrees(void **state) {
     (void)state;
-    compare_with_oracle(2000, 250, 1, 1);
+    compare_with_oracle(200000, 250, 1, 1);
 }
 
 /* Pieces that sink at 5 to 30 mm/s are carried for minutes: the bound is then also in parts of the
