@@ -28,7 +28,6 @@ EXPORT(in_most) size_t in_most(void);
 EXPORT(out_at) char *out_at(void);
 EXPORT(out_n) size_t out_n(void);
 EXPORT(answer) int answer(size_t n_command, size_t n_json);
-EXPORT(model_version) int model_version(void);
 
 char *in_at(void) {
     return in;
@@ -56,9 +55,4 @@ int answer(size_t n_command, size_t n_json) {
     if (bf_state_bytes(command) > STATE_MOST) __builtin_trap();
     return (int)bf_answer_within(state, rows, ROWS_MOST / sizeof(double), command, in + n_command, n_json,
                                  out, OUT_MOST, &n_out);
-}
-
-/* Raised whenever answers change: what was kept of older ones is stale. */
-int model_version(void) {
-    return BF_MODEL_VERSION;
 }

@@ -33,9 +33,6 @@
 extern "C" {
 #endif
 
-/* Raised whenever an answer to the same request changes. */
-#define BF_MODEL_VERSION 1
-
 /* Bytes of work memory a command needs, with rows for bf_answer (address space: what is not used is not touched); 0: there
  * is no such command. */
 size_t bf_work_bytes(const char *command);
