@@ -126,6 +126,7 @@ int bf_pot_notes(const bf_scene *scene, const bf_ensemble_result *result, bf_not
     int n = 0;
 
     notes[n++] = (bf_note){BF_NOTE_ESTIMATE, {0}};
+    notes[n++] = (bf_note){BF_NOTE_POWER_LINES, {0}}; /* a pot goes out on a pole */
     if (counted <= 0) notes[n++] = (bf_note){BF_NOTE_POT_NOT_COUNTED, {0}};
     if (counted > 0 && is_micro(&scene->counted.bait) && is_six_mm(bait))
         notes[n++] = (bf_note){BF_NOTE_POT_PRACTICE,
