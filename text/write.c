@@ -173,7 +173,7 @@ void bfi_cut(char *out, size_t most, const char *text, size_t n) {
 }
 
 void bfi_pm_key(const bf_field *field, char key[BFI_KEY_MOST]) {
-    const char *suffix = bf_dimension_suffix(field->dimension);
+    const char *suffix = bf_field_suffix(field);
     bfi_pen pen = bfi_pen_open(key, BFI_KEY_MOST);
     bfi_put_bytes(&pen, field->name, strlen(field->name) - strlen(suffix));
     bfi_put(&pen, "_pm");

@@ -153,8 +153,7 @@ static int is_name(const char *name, size_t n, const char *text, size_t n_text) 
     return n == n_text && memcmp(name, text, n) == 0;
 }
 
-/* What a name ends in to say its unit: the dimension's suffix, or _frac for a ratio. */
-static const char *unit_suffix(const bf_field *field) {
+const char *bf_field_suffix(const bf_field *field) {
     static const char frac[] = "_frac";
     size_t n = strlen(field->name), n_frac = sizeof frac - 1;
     int is_ratio = field->dimension == BF_PURE && n > n_frac && strcmp(field->name + n - n_frac, frac) == 0;
@@ -167,7 +166,7 @@ int bf_field_find(const bf_table *table, const char *name, size_t n, int *is_pm)
     *is_pm = 0;
     for (int i = 0; i < table->n_fields; i++) {
         const bf_field *field = &table->field[i];
-        const char *suffix = unit_suffix(field);
+        const char *suffix = bf_field_suffix(field);
         size_t n_full = strlen(field->name), n_suffix = strlen(suffix), n_stem = n_full - n_suffix;
         if (is_name(name, n, field->name, n_full) || is_name(name, n, field->name, n_stem)) return i;
         if (field->kind != BF_QUANTITY || n < n_stem + n_pm) continue;

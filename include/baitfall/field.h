@@ -126,6 +126,10 @@ int bf_section_count(const bf_section *section, const void *record);
 void *bf_section_row(const bf_section *section, void *record, int row);
 const void *bf_section_row_const(const bf_section *section, const void *record, int row);
 
+/* What a field's name ends in to say its unit: the dimension's suffix, "_frac" for a ratio, "" for other pure numbers.
+ * Static text. Its "give or take" key has "_pm" before it. */
+const char *bf_field_suffix(const bf_field *field);
+
 /* Index of the field called `name` (n bytes, with or without the unit suffix), or -1. Sets *is_pm to 1 when
  * the name is the field's "give or take" key. */
 int bf_field_find(const bf_table *table, const char *name, size_t n, int *is_pm);
