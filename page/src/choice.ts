@@ -128,8 +128,8 @@ export function requestOf(choice: Choice, offer: Offer): object {
 
 const INCHES_IN_CM = 1 / 2.54;
 
-/** "4 ft 11 in", to the nearest inch. */
+/** "4 ft 11 in", to the nearest inch, on one line. */
 export function feetAndInches(cm: number): string {
     const inches = Math.round(cm * INCHES_IN_CM);
-    return `${Math.floor(inches / 12)} ft ${inches % 12} in`;
+    return `${Math.floor(inches / 12)} ft ${inches % 12} in`.replaceAll(' ', '\u00a0');
 }
