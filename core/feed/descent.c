@@ -19,20 +19,20 @@
  * sinks. */
 #define STEP_RESPONSE 0.6
 #define STEP_BRAKE 3.0
-#define STEP_SKIN 0.5
+#define STEP_SKIN 0.4
 #define MOST_STEPS 4000
 
 /* What may be left for the closed form, whose errors are of the second order in each: difference from terminal
  * speed, from the settled sideways speed, the slip, and the skin not followed by the slip's series. */
 #define LEFT_SINK 0.07
 #define LEFT_SIDE 0.2
-#define LEFT_SLIP 0.2
-#define LEFT_SKIN 0.005
+#define LEFT_SLIP 0.17
+#define LEFT_SKIN 0.004
 
 /* These hold for a piece whose start takes LEFT_S and LEFT_M; of a larger one, a faster current or a slope that makes
  * more of it, less may be left. */
 #define LEFT_S 0.1
-#define LEFT_M 0.02
+#define LEFT_M 0.015
 
 /* A skin steeper than this (in slip lengths) is left out of the slip's series. */
 #define SERIES_STEEPNESS 0.5
