@@ -49,13 +49,14 @@ function fill(text, values) {
     });
 }
 
-async function script(entry, define) {
+/** A worker's file is a plain script, which every browser starts; the page's is a module. */
+async function script(entry, format, define) {
     const words = Object.fromEntries(Object.entries(define).map(([name, value]) => [name, JSON.stringify(value)]));
     const built = await esbuild.build({
         entryPoints: [join(here, 'src', entry)],
         bundle: true,
         minify: true,
-        format: 'esm',
+        format,
         target: 'es2022',
         jsx: 'automatic',
         jsxImportSource: 'preact',
@@ -129,15 +130,15 @@ async function build() {
     const icons = { icon: put('icon', 'svg', read(here, 'icon/icon.svg')), icon192: icon(192), icon512: icon(512) };
     const core = put('core', 'wasm', read(option.wasm, 'core.wasm'));
     const coreSimd = put('core-simd', 'wasm', read(option.wasm, 'core-simd.wasm'));
-    const worker = put('worker', 'js', await script('background/worker.ts', { CORE: core, CORE_SIMD: coreSimd }));
-    const app = put('app', 'js', await script('main.tsx', { WORKER: worker }));
+    const worker = put('worker', 'js', await script('background/worker.ts', 'iife', { CORE: core, CORE_SIMD: coreSimd }));
+    const app = put('app', 'js', await script('main.tsx', 'esm', { WORKER: worker }));
 
     const names = { csp: CSP, ...icons, style: await style(regular, bold), manifest: manifest(icons), app };
     const index = fill(read(here, 'index.html').toString(), names);
     const kept = ['./', ...files.keys()];
     const version = hash(index + kept.join());
     files.set('index.html', index);
-    files.set('service.js', await script('background/service.ts', { FILES: kept, VERSION: version }));
+    files.set('service.js', await script('background/service.ts', 'iife', { FILES: kept, VERSION: version }));
 
     mkdirSync(option.out, { recursive: true });
     for (const old of readdirSync(option.out)) rmSync(join(option.out, old), { recursive: true });

@@ -13,8 +13,9 @@
  * needs them.
  *
  * Every answer carries a Content-Security-Policy, nosniff, no-referrer and same-origin headers; files carry a
- * strong ETag (304 when If-None-Match names it). Request line and headers together may take 12 KiB or so
- * (else 431 or 414), at most 64 connections at once, 15 seconds of silence each.
+ * strong ETag (304 when If-None-Match names it). A request's line and headers may take 15 KiB together
+ * (more ends the connection, with 431 or 414 where that can still be said); 64 connections at most stand at
+ * once, and 15 seconds of silence end one.
  */
 #ifndef BAITFALL_SERVER_H
 #define BAITFALL_SERVER_H

@@ -17,7 +17,7 @@ function askWorker(worker: ServiceWorker): Promise<Kept> {
 export async function startOffline(): Promise<string> {
     if (!('serviceWorker' in navigator)) return 'Ready offline: no. This address gives the page no storage; it needs https or localhost.';
     try {
-        const registration = await navigator.serviceWorker.register('service.js', { type: 'module', updateViaCache: 'none' });
+        const registration = await navigator.serviceWorker.register('service.js', { updateViaCache: 'none' });
         if (navigator.onLine) void registration.update().catch(() => undefined);
         const { active } = await navigator.serviceWorker.ready;
         if (!active) return 'Ready offline: no.';

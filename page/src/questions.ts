@@ -48,7 +48,7 @@ interface Reply {
 
 /** A worker with a core of its own, and who waits for which of its answers. */
 class Desk {
-    private readonly worker = new Worker(WORKER, { type: 'module' });
+    private readonly worker = new Worker(WORKER);
     private readonly waiting = new Map<number, { resolve: (text: string) => void; reject: (fault: Error) => void }>();
     private lastId = 0;
 

@@ -320,6 +320,44 @@ static void oversize_headers_and_request_lines_are_refused(void **state) {
     free(request);
 }
 
+static void headers_of_15_kib_are_accepted(void **state) {
+    (void)state;
+    size_t most = 15 * 1024;
+    char *request = malloc(most);
+    assert_non_null(request);
+    int n = snprintf(request, most, "GET /app.css HTTP/1.1\r\nHost: localhost:%d\r\nConnection: close\r\nX: ",
+                     bf_serve_port(server));
+    memset(request + n, 'a', most - (size_t)n);
+    memcpy(request + most - 4, "\r\n\r\n", 4);
+    send_raw(request, most);
+    assert_int_equal(status(), 200);
+    free(request);
+}
+
+static void more_connections_than_it_takes_leave_the_first_ones_served(void **state) {
+    (void)state;
+    int fd[80];
+    char request[128];
+    int n = snprintf(request, sizeof request,
+                     "GET /app.css HTTP/1.1\r\nHost: localhost:%d\r\nConnection: close\r\n\r\n",
+                     bf_serve_port(server));
+    for (int i = 0; i < 80; i++) fd[i] = connect_to(INADDR_LOOPBACK);
+    assert_true(fd[0] >= 0);
+    assert_int_equal(send(fd[0], request, (size_t)n, MSG_NOSIGNAL), n);
+    ssize_t got = recv(fd[0], answer, sizeof answer - 1, 0);
+    assert_true(got > 0);
+    answer[got] = '\0';
+    assert_int_equal(status(), 200);
+    for (int i = 0; i < 80; i++)
+        if (fd[i] >= 0) close(fd[i]);
+    answer[0] = '\0';
+    for (int tries = 0; tries < 100 && !answer[0]; tries++) { /* until it has noticed that they are gone */
+        ask("GET", "/app.css", "");
+        usleep(20000);
+    }
+    assert_int_equal(status(), 200);
+}
+
 static void broken_requests_do_not_stop_it(void **state) {
     (void)state;
     static const char *const requests[] = {
@@ -417,6 +455,8 @@ int main(void) {
         cmocka_unit_test(other_methods_are_405_and_say_what_is_allowed),
         cmocka_unit_test(a_body_is_never_read),
         cmocka_unit_test(oversize_headers_and_request_lines_are_refused),
+        cmocka_unit_test(headers_of_15_kib_are_accepted),
+        cmocka_unit_test(more_connections_than_it_takes_leave_the_first_ones_served),
         cmocka_unit_test(broken_requests_do_not_stop_it),
         cmocka_unit_test(pipelined_requests_are_answered_in_order),
         cmocka_unit_test(it_listens_on_loopback_only),
