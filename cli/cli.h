@@ -33,13 +33,15 @@ typedef enum cli_group {
     CLI_SERVE = 1 << 5,   /* serve                           */
     CLI_LIST = 1 << 6,    /* catalogue, form                 */
     CLI_KIT = 1 << 7,     /* those that read the kit         */
-    CLI_SET = 1 << 8      /* those that take --set           */
+    CLI_SET = 1 << 8,     /* those that take --set           */
+    CLI_SHORT = 1 << 9    /* those with many numbers         */
 } cli_group;
 
 typedef enum cli_opt {
     OPT_HELP,
     OPT_VERSION,
     OPT_JSON,
+    OPT_SHORT,
     OPT_SET,
     OPT_SEED,
     OPT_DRAWS,

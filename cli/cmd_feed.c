@@ -44,7 +44,7 @@ static cli_exit print_answer(const cli_command *command, const cli_args *args, c
     if (code == CLI_OK && args->option[OPT_JSON])
         puts(answer.text);
     else if (code == CLI_OK)
-        cli_show_feed(command, &answer.json);
+        cli_show_feed(command, &answer.json, args->option[OPT_SHORT] != NULL);
     cli_answer_free(&answer);
     return code;
 }
@@ -70,15 +70,14 @@ cli_exit cli_feed(const cli_command *command, const cli_args *args) {
 /* Demo ------------------------------------------------------------------------------------------------------- */
 
 static const struct {
-    const char *line;    /* as it is typed            */
-    const char *argv[9]; /* the same as the shell cuts it, NULL-ended */
-    int n_outputs;       /* how many are shown        */
+    const char *line;     /* as it is typed                               */
+    const char *argv[10]; /* the same as the shell cuts it, NULL-ended    */
 } questions[] = {
-    {"pot micros-2 --counted 400 hard-4", {"baitfall", "pot", "micros-2", "--counted", "400", "hard-4"}, 1},
-    {"fall hard-4 1.62m 11.5C", {"baitfall", "fall", "hard-4", "1.62m", "11.5C"}, 1},
-    {"spread hard-4 1.62m 11.5C \"3 m/s\" sprinkle",
-     {"baitfall", "spread", "hard-4", "1.62m", "11.5C", "3 m/s", "sprinkle"},
-     2},
+    {"pot micros-2 --counted 400 hard-4 --short",
+     {"baitfall", "pot", "micros-2", "--counted", "400", "hard-4", "--short"}},
+    {"fall hard-4 1.62m 11.5C --short", {"baitfall", "fall", "hard-4", "1.62m", "11.5C", "--short"}},
+    {"spread hard-4 1.62m 11.5C \"3 m/s\" sprinkle --short",
+     {"baitfall", "spread", "hard-4", "1.62m", "11.5C", "3 m/s", "sprinkle", "--short"}},
 };
 #define N_QUESTIONS (sizeof questions / sizeof questions[0])
 
@@ -97,7 +96,7 @@ static cli_exit answer_question(size_t i) {
     if (code == CLI_OK) code = cli_ask(command, command->name, request, n, &answer);
     if (code == CLI_OK) {
         printf("\n$ baitfall %s\n", questions[i].line);
-        cli_show_outputs(command, &answer.json, questions[i].n_outputs);
+        cli_show_feed(command, &answer.json, 1);
     }
     cli_answer_free(&answer);
     free(request);

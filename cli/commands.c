@@ -6,6 +6,7 @@ const cli_option cli_options[CLI_N_OPTIONS] = {
     [OPT_HELP]       = {"help", NULL, NULL, CLI_ANY, 0, "say how the command is used"},
     [OPT_VERSION]    = {"version", NULL, NULL, CLI_ANY, 0, "print the version"},
     [OPT_JSON]       = {"json", NULL, NULL, CLI_ASK | CLI_LIST | CLI_MEASURE, 0, "print the whole answer as JSON, SI units"},
+    [OPT_SHORT]      = {"short", NULL, NULL, CLI_SHORT, 0, "only the first two numbers"},
     [OPT_SET]        = {"set", "KEY=VALUE", NULL, CLI_SET, 0, "give any input by name: --set bait.density=1180; as often as needed"},
     [OPT_SEED]       = {"seed", "N", "seed", CLI_ASK, 0, "seed of the random draws; 1 when not given"},
     [OPT_DRAWS]      = {"draws", "N", "draws", CLI_ASK, 0, "how many draws make the range"},
@@ -53,7 +54,7 @@ static const cli_slot measure_slots[] = {{BF_TEMPERATURE, "temp"}, {BF_VOLUME, "
                                          {BF_SPEED, "water.wind"}, {BF_ANGLE, "water.wind_side"}, {0, NULL}};
 /* clang-format on */
 
-#define FEED (CLI_ANY | CLI_ASK | CLI_KIT | CLI_SET)
+#define FEED (CLI_ANY | CLI_ASK | CLI_SHORT | CLI_KIT | CLI_SET)
 
 const cli_command cli_commands[] = {
     {"fall",

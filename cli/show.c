@@ -8,6 +8,7 @@
 #include "cli/request.h"
 
 #define WIDTH 80
+#define SHORT_OUTPUTS 2 /* --short */
 
 int cli_columns(const char *text) {
     int n = 0;
@@ -72,7 +73,7 @@ static const char *said_input(const bf_json *json, int section, const bf_field *
     bf_quantity quantity = {0, 0, 0};
     char key[96];
     int value = bf_json_find(json, section, field->name);
-    const char *suffix = bf_dimension_suffix(field->dimension);
+    const char *suffix = bf_field_suffix(field);
     if (value < 0) return "";
     if (bf_json_kind_of(json, value) == BF_JSON_STRING)
         return cli_text(json, section, field->name, out, BF_SAY_MOST);
@@ -140,9 +141,9 @@ static int widest_output(const bf_table *out, int n, const bf_json *json) {
     return widest;
 }
 
-void cli_show_outputs(const cli_command *command, const bf_json *json, int most) {
+static void show_outputs(const bf_command *core, const bf_json *json, int most) {
     char text[BF_SAY_MOST], first[BF_SAY_MOST + 8];
-    const bf_table *out = bf_command_find(command->name, strlen(command->name))->out;
+    const bf_table *out = core->out;
     int n = out->n_fields < most ? out->n_fields : most, widest = widest_output(out, n, json);
     for (int i = 0; i < n; i++) {
         cli_text(json, bf_json_find(json, 0, out->field[i].name), "text", text, sizeof text);
@@ -151,28 +152,27 @@ void cli_show_outputs(const cli_command *command, const bf_json *json, int most)
     }
 }
 
-/* An input's path without the unit, as --set takes it. */
-static const char *without_unit(const bf_command *core, char *path) {
+/* An input for people: "bait.density (density of one piece as it goes in)". The help ends its first part with a ;. */
+static void say_input(const bf_command *core, const char *path, char *out, size_t most) {
     const bf_field *field = field_at(core, path);
-    size_t n_suffix = field ? strlen(bf_dimension_suffix(field->dimension)) : 0;
-    path[strlen(path) - n_suffix] = 0;
-    return path;
+    size_t n = strlen(path) - (field ? strlen(bf_field_suffix(field)) : 0);
+    const char *help = field ? field->help : "";
+    snprintf(out, most, "%.*s (%.*s)", (int)n, path, (int)strcspn(help, ";"), help);
 }
 
 /* Where the range of the first output comes from: the input to measure. */
 static void show_mostly(const bf_command *core, const bf_json *json) {
-    char path[128], sentence[256];
+    char path[128], cause[256] = "what differs from put-in to put-in, and from inputs together",
+                    sentence[384];
     double share;
     const char *name = core->out->field[0].name;
     int output = bf_json_find(json, 0, name),
         shares = bf_json_find(json, bf_json_find(json, 0, "shares"), name);
     if (output < 0 || shares < 0 || !cli_text(json, output, "mostly", path, sizeof path)[0]) return;
     if (bf_json_number(json, bf_json_find(json, shares, path), &share)) return;
-    int is_rest = strcmp(path, "together") == 0;
+    if (strcmp(path, "together") != 0) say_input(core, path, cause, sizeof cause);
     snprintf(sentence, sizeof sentence, "The largest part of the first range (%.0f %%) comes from %s.",
-             share * 100,
-             is_rest ? "what differs from put-in to put-in, and from inputs together"
-                     : without_unit(core, path));
+             share * 100, cause);
     fputc('\n', stdout);
     cli_show_wrapped("  ", sentence);
 }
@@ -190,15 +190,19 @@ static void show_each(const bf_json *json, int each) {
     }
 }
 
-void cli_show_feed(const cli_command *command, const bf_json *json) {
+void cli_show_feed(const cli_command *command, const bf_json *json, int is_short) {
     const bf_command *core = bf_command_find(command->name, strlen(command->name));
     int each = bf_json_find(json, 0, "each");
     if (each >= 0) {
         show_each(json, each);
         return;
     }
+    if (is_short) {
+        show_outputs(core, json, SHORT_OUTPUTS);
+        return;
+    }
     show_inputs(command, core, json);
-    cli_show_outputs(command, json, core->out->n_fields);
+    show_outputs(core, json, core->out->n_fields);
     show_mostly(core, json);
     fputc('\n', stdout);
     cli_show_notes(json, 0);

@@ -6,10 +6,7 @@
 
 /* The answer of fall, pot, soak, throw or spread: what was taken, each output with its range, where the range mostly comes
  * from, and the notes. */
-void cli_show_feed(const cli_command *command, const bf_json *json);
-
-/* The first outputs of such an answer, a line each: the range, and what it is. */
-void cli_show_outputs(const cli_command *command, const bf_json *json, int most);
+void cli_show_feed(const cli_command *command, const bf_json *json, int is_short);
 
 /* Notes of an object, one a paragraph, wrapped. */
 void cli_show_notes(const bf_json *json, int object);

@@ -119,6 +119,15 @@ static void put_picture(bfi_json *out, const char *key, const char *svg, const b
     bfi_json_close(out);
 }
 
+/* Whether it is known which way the skin of the water goes. */
+static int is_drift_known(const bf_lake *lake) {
+    switch (lake->drift) {
+    case BF_DRIFT_WIND: return !lake->wind_side_deg.is_unknown;
+    case BF_DRIFT_MEASURED: return !lake->drift_side_deg.is_unknown;
+    default: return 0;
+    }
+}
+
 static bf_status draw_above(bfi_work *work, const bf_scene *scene, drawing *d, size_t n, int look,
                             bfi_json *out) {
     bf_landing_map map;
@@ -136,11 +145,18 @@ static bf_status draw_above(bfi_work *work, const bf_scene *scene, drawing *d, s
                                .level90 = map.level90_per_m2,
                                .hook_share_frac = bf_landing_share(d->x_m, d->y_m, n, 0, 0, BF_HOOK_RING_M),
                                .how = scene->put.how};
-    bf_current_at(&current, 0, &d->above.drift_x_m_s, &d->above.drift_y_m_s);
+    if (is_drift_known(&scene->lake))
+        bf_current_at(&current, 0, &d->above.drift_x_m_s, &d->above.drift_y_m_s);
     status = bf_picture_above(&d->above, d->density, &d->labels, behind(work->spare), d->svg, SVG_MOST,
                               &d->picture);
     if (!status) put_picture(out, "above", d->svg, &d->picture);
     return status;
+}
+
+/* The path counts from its release, the pieces from the point meant: it is moved to end in their middle. */
+static void end_path_at(bf_side_view *view, double middle_x_m) {
+    double by_m = middle_x_m - view->step_x_m[view->n_steps - 1];
+    for (int i = 0; i < view->n_steps; i++) view->step_x_m[i] += by_m;
 }
 
 static bf_status draw_side(const bf_scene *scene, drawing *d, size_t n, int look, bfi_json *out) {
@@ -165,6 +181,7 @@ static bf_status draw_side(const bf_scene *scene, drawing *d, size_t n, int look
     bf_sort(d->x_m, n);
     view->wide_lo_x_m = bf_quantile_sorted(d->x_m, n, 0.05);
     view->wide_hi_x_m = bf_quantile_sorted(d->x_m, n, 0.95);
+    end_path_at(view, bf_quantile_sorted(d->x_m, n, 0.5));
     status = bf_picture_side(view, &d->labels, d->svg, SVG_MOST, &d->picture);
     if (!status) put_picture(out, "side", d->svg, &d->picture);
     return status;

@@ -105,6 +105,7 @@ static bf_status begin(bfi_work *work) {
                                  &work->error);
     if (!status) status = check(work, o);
     if (status) return status;
+    bf_scene_settle(&o->request.scene);
 
     int has_bait = bfi_option(work, "bait") >= 0;
     if (!has_bait && reads_bait(work->command) && !answers_for_all(work->command))
@@ -120,6 +121,7 @@ static bf_status begin(bfi_work *work) {
 static void set_scene(const own *o, int set, bf_scene *scene) {
     *scene = o->request.scene;
     if (o->n_sets > 1) scene->bait = bf_catalogue[set].bait;
+    bf_scene_settle(scene);
 }
 
 static bf_ensemble ensemble_of(const bfi_work *work, const bf_scene *scene) {

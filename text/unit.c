@@ -334,9 +334,10 @@ static int floor_log10(double size) {
     return power;
 }
 
-/* A number stepped by 10^power, power from -9 up. */
+/* A number stepped by 10^power, power from -9 up; exactly nothing is "0". */
 static void put_stepped(bfi_pen *pen, double number, int power) {
     char text[BF_NUMBER_MOST];
+    if (number == 0) power = 0;
     double step = power > 0 ? power_of_ten(power) : 1;
     double shown = power > 0 ? floor(number / step + 0.5) * step : number;
     bfi_put_bytes(pen, text, bf_number_fixed(shown, power < 0 ? -power : 0, text));

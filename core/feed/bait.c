@@ -19,7 +19,7 @@ static const bf_field bait_fields[] = {
     BF_Q(bf_bait, diameter_m, BF_LENGTH, 0.0005, 0.1, 0.00443, 0.0002, 0.002, 0.0095,
          "diameter (cube: edge) as it goes in; start: hard 4 mm, between its label and one measured set"),
     BF_Q(bf_bait, length_m, BF_LENGTH, 0.0003, 0.2, 0.0055, 0.0005, 0.002, 0.012,
-         "cylinder: length, lens: thickness, else not read; start: 1.25 diameters, from memory"),
+         "length of a cylinder, thickness of a lens; else not read; start: 1.25 diameters, from memory"),
     BF_Q(bf_bait, density_kg_m3, BF_DENSITY, 300, 3000, 1225, 50, 1020, 1300,
          "density of one piece as it goes in; start: pressed pellets 1150 to 1300, from memory"),
     BF_R(bf_bait, size_scatter_frac, BF_PURE, 0, 0.4, 0.035,

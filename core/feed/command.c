@@ -12,7 +12,8 @@ const bf_command bf_commands[] = {
     {"fall", &bf_fall_schema, &bf_fall_out_table, bf_fall_model, 0, BF_DRAWS_START, bf_fall_notes},
     {"pot", &bf_pot_schema, &bf_pot_out_table, bf_pot_model, 0, BF_DRAWS_START, bf_pot_notes},
     {"soak", &bf_soak_schema, &bf_soak_out_table, bf_soak_model, 0, BF_DRAWS_START, bf_soak_notes},
-    {"throw", &bf_throw_schema, &bf_throw_out_table, bf_throw_model, 0, BF_SPREAD_DRAWS_START, bf_throw_notes},
+    {"throw", &bf_throw_schema, &bf_throw_out_table, bf_throw_model, 0, BF_SPREAD_DRAWS_START,
+     bf_throw_notes},
     {"spread", &bf_spread_schema, &bf_spread_out_table, bf_spread_model, BF_SPREAD_RAW, BF_SPREAD_DRAWS_START,
      bf_spread_notes},
 };

@@ -78,7 +78,7 @@ bf_status bf_pot_holds(const bf_bait *bait, const bf_pot *pot, const bf_counted 
 
     double volume_m3 = pot->volume_m3.value;
     if (counted->count.value > 0) {
-        filling level = filling_of(&counted->bait, pot);
+        filling level = filling_of(counted->is_bait_asked ? bait : &counted->bait, pot);
         if (level.voidage_frac >= 1) return BF_E_MODEL_RANGE;
         volume_m3 =
             counted->count.value * level.piece_m3 / (pot->settled_frac.value * (1 - level.voidage_frac));

@@ -131,8 +131,29 @@ const bf_schema bf_spread_schema = SCHEMA("spread", spread_sections);
 static const bf_section all_sections[] = {LAKE, SPOT, POT, PUT, SLING, SOAKING, COUNTED};
 static const bf_schema all_schema = SCHEMA("scene", all_sections);
 
+static int is_same_quantity(const bf_quantity *a, const bf_quantity *b) {
+    return a->value == b->value && a->pm == b->pm && a->is_unknown == b->is_unknown;
+}
+
+static int is_same_bait(const bf_bait *a, const bf_bait *b) {
+    for (int i = 0; i < bf_bait_table.n_fields; i++) {
+        const bf_field *field = &bf_bait_table.field[i];
+        const void *in_a = (const char *)a + field->offset, *in_b = (const char *)b + field->offset;
+        int is_same = field->kind == BF_QUANTITY ? is_same_quantity(in_a, in_b)
+                      : field->kind == BF_REAL   ? *(const double *)in_a == *(const double *)in_b
+                                                 : *(const int *)in_a == *(const int *)in_b;
+        if (!is_same) return 0;
+    }
+    return 1;
+}
+
+void bf_scene_settle(bf_scene *scene) {
+    scene->counted.is_bait_asked = is_same_bait(&scene->bait, &scene->counted.bait);
+}
+
 void bf_scene_start(bf_scene *scene) {
     bf_schema_start(&all_schema, scene);
     scene->bait = bf_catalogue[0].bait;
     scene->counted.bait = bf_catalogue[0].bait;
+    bf_scene_settle(scene);
 }

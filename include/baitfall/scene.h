@@ -74,6 +74,7 @@ typedef struct bf_soaking {
 typedef struct bf_counted {
     bf_quantity count;
     bf_bait bait;
+    int is_bait_asked; /* 1: it is the very bait that is asked for, so both are wrong by the same; bf_scene_settle */
 } bf_counted;
 
 typedef struct bf_scene {
@@ -93,6 +94,9 @@ extern const bf_table bf_spot_table, bf_pot_table, bf_put_table, bf_sling_table,
 /* Schemas over bf_scene, one a command. Request paths: "bait", "water" (the lake and the spot's depth and
  * slope alike), "pot", "put", "sling", "soak", "counted", "counted.bait". */
 extern const bf_schema bf_fall_schema, bf_pot_schema, bf_soak_schema, bf_throw_schema, bf_spread_schema;
+
+/* What follows from the inputs once they are read: counted.is_bait_asked. */
+void bf_scene_settle(bf_scene *scene);
 
 /* Fills a scene with start values; both baits are the catalogue's first entry. */
 void bf_scene_start(bf_scene *scene);

@@ -1,5 +1,6 @@
 mkdir page && echo here >page/index.html
-baitfall serve --port 0 --folder page >log &
+: >log
+baitfall serve --port 0 --folder page >>log &
 first=$!
 for i in $(seq 100); do grep -q localhost log && break; sleep 0.05; done
 port=$(sed -n 's#.*localhost:\([0-9]*\)/.*#\1#p' log)

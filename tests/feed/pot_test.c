@@ -117,6 +117,7 @@ static bf_scene counted_micros(const char *asked) {
     scene.counted.bait = named("micros-2");
     scene.counted.count = exactly(400);
     scene.counted.count.pm = 20;
+    bf_scene_settle(&scene);
     return scene;
 }
 
@@ -138,6 +139,23 @@ static void counting_the_asked_bait_itself_gives_the_count_back(void **state) {
     assert_int_equal(bf_pot_holds(&scene.bait, &scene.pot, &scene.counted, &out), BF_OK);
     BF_CHECK_REL(out.pieces, 400.0, 1e-12);
     BF_CHECK_REL(out.volume_m3, 7.3e-6, 0.05);
+}
+
+/* However badly its size is known, as many go in as were counted: only the count and the fill are left in the range. */
+static void the_size_of_the_counted_bait_does_not_matter_to_its_own_number(void **state) {
+    (void)state;
+    bf_scene scene = counted_micros("micros-2");
+    bf_ensemble_result result;
+    scene.pot.fill_frac.pm = 0;
+    bf_range pieces = pieces_of(&scene, &result);
+    BF_CHECK_ABS(pieces.mid, 400, 2);
+    BF_CHECK_ABS(pieces.lo, 380, 2);
+    BF_CHECK_ABS(pieces.hi, 420, 2);
+
+    scene.bait = named("hard-4");
+    bf_scene_settle(&scene);
+    pieces = pieces_of(&scene, &result);
+    assert_true(pieces.hi - pieces.lo > 0.5 * pieces.mid);
 }
 
 /* Common practice, no source: a pot of 400 soaked 2 mm holds 50 to 60 hard 4 mm. */
@@ -240,6 +258,7 @@ int main(void) {
         cmocka_unit_test(single_file_follows_from_geometry),
         cmocka_unit_test(counts_reproduce_the_table_of_pots),
         cmocka_unit_test(counting_the_asked_bait_itself_gives_the_count_back),
+        cmocka_unit_test(the_size_of_the_counted_bait_does_not_matter_to_its_own_number),
         cmocka_unit_test(common_practice_four_mm_range_overlaps_50_to_60),
         cmocka_unit_test(common_practice_six_mm_disagreement_is_stated_with_both_figures),
         cmocka_unit_test(counting_narrows_the_answer),
