@@ -26,7 +26,8 @@ const CSP =
     "connect-src 'self'; manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'";
 
 // Letters of the page and of the drawings: Latin with its accents, and the signs that our numbers use.
-const LETTERS = 'U+0020-007E,U+00A0-00FF,U+2013,U+2014,U+2018,U+2019,U+201C,U+201D,U+2026,U+2190-2193,U+2212,U+2264,U+2265';
+const LETTERS =
+    'U+0020-007E,U+00A0-00FF,U+2013,U+2014,U+2018,U+2019,U+201C,U+201D,U+2026,U+2190-2193,U+2212,U+2264,U+2265';
 const FONTS = '/usr/share/fonts/truetype/dejavu';
 
 const hash = (bytes) => createHash('sha256').update(bytes).digest('hex').slice(0, 10);
@@ -83,7 +84,11 @@ function font(face, scratch) {
 }
 
 function icon(size) {
-    return put(`icon-${size}`, 'png', execFileSync('rsvg-convert', ['-w', size, '-h', size, join(here, 'icon/icon.svg')]));
+    return put(
+        `icon-${size}`,
+        'png',
+        execFileSync('rsvg-convert', ['-w', String(size), '-h', String(size), join(here, 'icon/icon.svg')]),
+    );
 }
 
 async function style(regular, bold) {
@@ -130,7 +135,11 @@ async function build() {
     const icons = { icon: put('icon', 'svg', read(here, 'icon/icon.svg')), icon192: icon(192), icon512: icon(512) };
     const core = put('core', 'wasm', read(option.wasm, 'core.wasm'));
     const coreSimd = put('core-simd', 'wasm', read(option.wasm, 'core-simd.wasm'));
-    const worker = put('worker', 'js', await script('background/worker.ts', 'iife', { CORE: core, CORE_SIMD: coreSimd }));
+    const worker = put(
+        'worker',
+        'js',
+        await script('background/worker.ts', 'iife', { CORE: core, CORE_SIMD: coreSimd }),
+    );
     const app = put('app', 'js', await script('main.tsx', 'esm', { WORKER: worker }));
 
     const names = { csp: CSP, ...icons, style: await style(regular, bold), manifest: manifest(icons), app };
@@ -143,7 +152,13 @@ async function build() {
     mkdirSync(option.out, { recursive: true });
     for (const old of readdirSync(option.out)) rmSync(join(option.out, old), { recursive: true });
     for (const [name, bytes] of files) writeFileSync(join(option.out, name), bytes);
-    execFileSync('python3', ['-m', 'zipfile', '-c', `${option.out}.zip`, ...[...files.keys()].map((name) => join(option.out, name))]);
+    execFileSync('python3', [
+        '-m',
+        'zipfile',
+        '-c',
+        `${option.out}.zip`,
+        ...[...files.keys()].map((name) => join(option.out, name)),
+    ]);
     for (const [name, bytes] of files) console.log(`${String(bytes.length).padStart(8)}  ${name}`);
 }
 

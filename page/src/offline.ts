@@ -15,14 +15,16 @@ function askWorker(worker: ServiceWorker): Promise<Kept> {
 
 /** Starts the service worker, and looks for a newer build, which then waits for the next start. */
 export async function startOffline(): Promise<string> {
-    if (!('serviceWorker' in navigator)) return 'Ready offline: no. This address gives the page no storage; it needs https or localhost.';
+    if (!('serviceWorker' in navigator))
+        return 'Ready offline: no. This address gives the page no storage; it needs https or localhost.';
     try {
         const registration = await navigator.serviceWorker.register('service.js', { updateViaCache: 'none' });
         if (navigator.onLine) void registration.update().catch(() => undefined);
         const { active } = await navigator.serviceWorker.ready;
         if (!active) return 'Ready offline: no.';
         const { missing, kept } = await askWorker(active);
-        if (missing.length > 0) return `Ready offline: no. Not kept: ${missing.join(', ')}. Open the page once with a connection.`;
+        if (missing.length > 0)
+            return `Ready offline: no. Not kept: ${missing.join(', ')}. Open the page once with a connection.`;
         return `Ready offline: yes. All ${kept} files are kept on this device.`;
     } catch (fault) {
         return `Ready offline: no. ${(fault as Error).message}`;

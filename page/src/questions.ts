@@ -61,7 +61,8 @@ class Desk {
             else asker?.reject(new Error(fault));
         };
         this.worker.onerror = (event) => {
-            for (const asker of this.waiting.values()) asker.reject(new Error(event.message || 'The worker did not start.'));
+            for (const asker of this.waiting.values())
+                asker.reject(new Error(event.message || 'The worker did not start.'));
             this.waiting.clear();
         };
     }

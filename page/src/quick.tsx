@@ -125,9 +125,9 @@ function AnswerBox({ answers, choice, notes }: { answers: Answers; choice: Choic
         <section class="answer" aria-busy={!isFresh}>
             <h2>Answer</h2>
             <p class="lead" role="status">
-                {lastSpoken.match(/\([^)]*\)[,.;]?|[^(]+/g)?.map((part) =>
-                    part.startsWith('(') ? <span class="together">{part}</span> : part,
-                )}
+                {lastSpoken
+                    .match(/\([^)]*\)[,.;]?|[^(]+/g)
+                    ?.map((part) => (part.startsWith('(') ? <span class="together">{part}</span> : part))}
             </p>
             {faults.map((fault) => (
                 <p class="caution" role="alert" key={fault}>

@@ -79,7 +79,12 @@ export function Stepper(props: StepperProps) {
                     {props.children}
                 </span>
             </div>
-            <StepButton sign={'\u2212'} name={props.less} isAtEnd={props.isLeast ?? false} step={() => props.onStep(-1)} />
+            <StepButton
+                sign={'\u2212'}
+                name={props.less}
+                isAtEnd={props.isLeast ?? false}
+                step={() => props.onStep(-1)}
+            />
             <StepButton sign="+" name={props.more} isAtEnd={props.isMost ?? false} step={() => props.onStep(1)} />
             {props.below && <div class="below">{props.below}</div>}
         </div>

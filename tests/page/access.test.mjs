@@ -46,16 +46,20 @@ const collidingTexts = (page) =>
             if (!node.textContent.trim() || node.parentElement.closest('svg')) continue;
             const range = document.createRange();
             range.selectNodeContents(node);
-            for (const box of range.getClientRects()) if (box.width > 0) boxes.push({ node, box, text: node.textContent });
+            for (const box of range.getClientRects())
+                if (box.width > 0) boxes.push({ node, box, text: node.textContent });
         }
-        const faults = boxes.filter(({ box }) => box.left < -1 || box.right > innerWidth + 1).map(({ text }) => `outside: ${text}`);
+        const faults = boxes
+            .filter(({ box }) => box.left < -1 || box.right > innerWidth + 1)
+            .map(({ text }) => `outside: ${text}`);
         // Line boxes of one line height may touch by some px; letters overlap only beyond a third of the line.
         for (let i = 0; i < boxes.length; i++)
             for (let k = i + 1; k < boxes.length; k++) {
                 const [a, b] = [boxes[i].box, boxes[k].box];
                 const wide = Math.min(a.right, b.right) - Math.max(a.left, b.left);
                 const high = Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top);
-                if (wide > 1 && high > Math.min(a.height, b.height) / 3) faults.push(`${boxes[i].text} over ${boxes[k].text}`);
+                if (wide > 1 && high > Math.min(a.height, b.height) / 3)
+                    faults.push(`${boxes[i].text} over ${boxes[k].text}`);
             }
         return faults;
     });
@@ -69,7 +73,10 @@ for (const look of LOOKS)
             await page.evaluate(await readFile(axePath, 'utf8'));
             const result = await page.evaluate(() => axe.run());
             assert.ok(result.passes.length > 20, 'axe ran its rules');
-            assert.deepEqual(result.violations.map((one) => `${one.id}: ${one.nodes.map((node) => node.html).join(' ')}`), []);
+            assert.deepEqual(
+                result.violations.map((one) => `${one.id}: ${one.nodes.map((node) => node.html).join(' ')}`),
+                [],
+            );
             assert.deepEqual(faults, []);
             await context.close();
         });
@@ -95,10 +102,18 @@ test('every control is at least 44 px, steppers 56, and answers to a press anywh
                 control.scrollIntoView({ block: 'center' });
                 const box = control.getBoundingClientRect();
                 const hits = [0.05, 0.5, 0.95].flatMap((u) =>
-                    [0.05, 0.5, 0.95].map((v) => control.contains(document.elementFromPoint(box.left + u * box.width, box.top + v * box.height))),
+                    [0.05, 0.5, 0.95].map((v) =>
+                        control.contains(document.elementFromPoint(box.left + u * box.width, box.top + v * box.height)),
+                    ),
                 );
                 const isStepper = control.parentElement.classList.contains('field');
-                return { name: control.innerText, width: box.width, height: box.height, isStepper, isWhole: hits.every(Boolean) };
+                return {
+                    name: control.innerText,
+                    width: box.width,
+                    height: box.height,
+                    isStepper,
+                    isWhole: hits.every(Boolean),
+                };
             }),
         );
         assert.ok(sizes.length >= 11);
@@ -142,7 +157,10 @@ test('the spacing of WCAG 1.4.12 cuts nothing', async () => {
             );
             document.adoptedStyleSheets = [sheet];
         });
-        assert.equal(await page.evaluate(() => getComputedStyle(document.querySelector('h1')).letterSpacing !== 'normal'), true);
+        assert.equal(
+            await page.evaluate(() => getComputedStyle(document.querySelector('h1')).letterSpacing !== 'normal'),
+            true,
+        );
         assert.ok((await overhang(page)) <= 0);
         assert.deepEqual(await cutTexts(page), []);
         assert.deepEqual(await collidingTexts(page), []);
@@ -196,7 +214,13 @@ test('the whole screen works by keys alone, with a ring of 3 px that is never co
     await page.waitForFunction((old) => document.querySelector('[role=status]').innerText !== old, before);
     await page.locator('summary').first().focus();
     await page.keyboard.press('Enter');
-    assert.equal(await page.locator('details').first().evaluate((details) => details.open), true);
+    assert.equal(
+        await page
+            .locator('details')
+            .first()
+            .evaluate((details) => details.open),
+        true,
+    );
     await context.close();
 });
 
@@ -261,7 +285,9 @@ test('the sun look is black on white, bold, with lines of 3 px around what is pr
     assert.deepEqual(odd, []);
     const ground = await page.evaluate(() => getComputedStyle(document.documentElement).backgroundColor);
     assert.equal(ground, 'rgb(255, 255, 255)');
-    for (const edge of await page.locator('button').evaluateAll((all) => all.map((one) => getComputedStyle(one).borderTopWidth)))
+    for (const edge of await page
+        .locator('button')
+        .evaluateAll((all) => all.map((one) => getComputedStyle(one).borderTopWidth)))
         assert.equal(edge, '3px');
     await context.close();
 });
@@ -273,7 +299,13 @@ test('with forced colours every button keeps an edge and the pressed one differs
     const buttons = await page.locator('button').evaluateAll((all) =>
         all.map((one) => {
             const style = getComputedStyle(one);
-            return { name: one.innerText, edge: parseFloat(style.borderTopWidth), color: style.borderTopColor, ground: style.backgroundColor, isPressed: one.getAttribute('aria-pressed') === 'true' };
+            return {
+                name: one.innerText,
+                edge: parseFloat(style.borderTopWidth),
+                color: style.borderTopColor,
+                ground: style.backgroundColor,
+                isPressed: one.getAttribute('aria-pressed') === 'true',
+            };
         }),
     );
     const paper = await page.evaluate(() => getComputedStyle(document.body).backgroundColor);
@@ -286,11 +318,12 @@ test('with forced colours every button keeps an edge and the pressed one differs
 test('nothing moves', async () => {
     for (const reducedMotion of ['reduce', 'no-preference']) {
         const { context, page } = await openQuick(browser, server.url, { reducedMotion });
-        const moving = await page.evaluate(() =>
-            [...document.querySelectorAll('*')].filter((element) => {
-                const style = getComputedStyle(element);
-                return parseFloat(style.transitionDuration) > 0 || style.animationName !== 'none';
-            }).length,
+        const moving = await page.evaluate(
+            () =>
+                [...document.querySelectorAll('*')].filter((element) => {
+                    const style = getComputedStyle(element);
+                    return parseFloat(style.transitionDuration) > 0 || style.animationName !== 'none';
+                }).length,
         );
         assert.equal(moving, 0);
         await context.close();

@@ -20,14 +20,18 @@ export const program = fromEnvironment('BF_BAITFALL');
 
 /** The program's answer to a request, as the bytes it prints or read. */
 export const nativeText = (command, request) =>
-    execFileSync(program, [command, '-', '--json'], { input: JSON.stringify(request), maxBuffer: 1 << 26 }).toString().trimEnd();
+    execFileSync(program, [command, '-', '--json'], { input: JSON.stringify(request), maxBuffer: 1 << 26 })
+        .toString()
+        .trimEnd();
 export const native = (command, request) => JSON.parse(nativeText(command, request));
 
 export const LOOKS = ['sun', 'shade', 'dusk'];
 
 /** Starts `baitfall serve` on a free port; stop() ends it, once, and waits until it has ended. */
 export async function serve(folder = pageFolder) {
-    const child = spawn(program, ['serve', '--port', '0', '--folder', folder], { stdio: ['ignore', 'pipe', 'inherit'] });
+    const child = spawn(program, ['serve', '--port', '0', '--folder', folder], {
+        stdio: ['ignore', 'pipe', 'inherit'],
+    });
     const ended = new Promise((resolve) => child.once('exit', resolve));
     const url = await new Promise((resolve, reject) => {
         child.once('error', reject);
@@ -75,7 +79,10 @@ export async function openQuick(browser, url, { width = 360, height = 700, look,
     const kept = { ...keep, ...(look && { 'baitfall.look': look }) };
     await page.goto(url);
     if (Object.keys(kept).length > 0) {
-        await page.evaluate((items) => Object.entries(items).forEach(([key, text]) => localStorage.setItem(key, text)), kept);
+        await page.evaluate(
+            (items) => Object.entries(items).forEach(([key, text]) => localStorage.setItem(key, text)),
+            kept,
+        );
         await page.reload();
     }
     await answered(page);

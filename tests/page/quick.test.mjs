@@ -19,7 +19,9 @@ async function holdUntil(page, name, field, wanted) {
     await page.mouse.down();
     await page.waitForFunction(
         ([label, text]) => {
-            const group = [...document.querySelectorAll('.field')].find((one) => one.querySelector('.name').innerText === label);
+            const group = [...document.querySelectorAll('.field')].find(
+                (one) => one.querySelector('.name').innerText === label,
+            );
             return group.querySelector('.value').innerText.startsWith(text);
         },
         [field, wanted],
@@ -42,11 +44,18 @@ test('it opens on an answer, in one sentence that the readings repeat', async ()
     const between = `\\(${number}\u2013${number}\\)`;
     assert.match(
         words,
-        new RegExp(`^About ${number} in the pot ${between}, ${number}\\sm?i?n?s? down ${between}, 9 in 10 inside a ${number}\\sc?m ring ${between}\\.$`),
+        new RegExp(
+            `^About ${number} in the pot ${between}, ${number}\\sm?i?n?s? down ${between}, 9 in 10 inside a ${number}\\sc?m ring ${between}\\.$`,
+        ),
     );
-    const readings = await page.locator('.read').evaluateAll((all) =>
-        all.map((one) => [one.querySelector('.n').firstChild.textContent, one.querySelector('.range span').innerText]),
-    );
+    const readings = await page
+        .locator('.read')
+        .evaluateAll((all) =>
+            all.map((one) => [
+                one.querySelector('.n').firstChild.textContent,
+                one.querySelector('.range span').innerText,
+            ]),
+        );
     assert.equal(readings.length, 3);
     for (const [middle, range] of readings) {
         assert.ok(words.includes(middle), middle);
@@ -178,7 +187,14 @@ test('what was chosen is there next time, and nonsense kept under its name does 
     await answered(page);
     assert.deepEqual(await Promise.all(['Bait', 'Pot', 'Depth', 'Water'].map((field) => value(page, field))), chosen);
     assert.equal(await sentence(page), words);
-    for (const nonsense of ['{', 'null', '[]', '{"bait":7,"pot":"bucket","depthCm":"deep","tempHalfC":null}', '{"bait":"gravel","depthCm":1e9}', '{"depthCm":-5,"tempHalfC":0.3}']) {
+    for (const nonsense of [
+        '{',
+        'null',
+        '[]',
+        '{"bait":7,"pot":"bucket","depthCm":"deep","tempHalfC":null}',
+        '{"bait":"gravel","depthCm":1e9}',
+        '{"depthCm":-5,"tempHalfC":0.3}',
+    ]) {
         await page.evaluate((text) => localStorage.setItem('baitfall.quick', text), nonsense);
         await page.reload();
         await answered(page);
@@ -208,7 +224,11 @@ test('a change is announced once, when all three answers are there, and the focu
     await page.evaluate(() => {
         window.said = [];
         const status = document.querySelector('[role=status]');
-        new MutationObserver(() => window.said.push(status.innerText)).observe(status, { childList: true, characterData: true, subtree: true });
+        new MutationObserver(() => window.said.push(status.innerText)).observe(status, {
+            childList: true,
+            characterData: true,
+            subtree: true,
+        });
     });
     await button(page, 'Bait after').focus();
     await page.keyboard.press('Enter');

@@ -25,7 +25,9 @@ function keepTalk() {
         constructor(...given) {
             super(...given);
             this.asked = new Map();
-            this.addEventListener('message', ({ data }) => window.talk.push({ ...this.asked.get(data.id), answer: data.answer }));
+            this.addEventListener('message', ({ data }) =>
+                window.talk.push({ ...this.asked.get(data.id), answer: data.answer }),
+            );
         }
         postMessage(question) {
             this.asked.set(question.id, question);
@@ -57,9 +59,15 @@ test('what the screen shows are the program\u2019s words', async () => {
     const { context, page } = await openQuick(browser, server.url);
     assert.match(await value(page, 'Bait'), /^Hard 4 mm pellets/);
     const words = (await page.locator('[role=status]').innerText()).replaceAll('\u2013', '-').replaceAll('\u00a0', ' ');
-    const said = (command, key) => JSON.parse(nativeText(command, { bait: 'hard-4', water: { depth: '1.5 m', temp: '12 C' } }))[key].text;
-    const [pieces, time, wide] = [said('pot', 'pieces'), said('fall', 'time_s'), said('spread', 'wide_m')].map((text) => /^(.*?) (\(.*\))$/.exec(text));
-    assert.equal(words, `About ${pieces[1]} in the pot ${pieces[2]}, ${time[1]} down ${time[2]}, 9 in 10 inside a ${wide[1]} ring ${wide[2]}.`);
+    const said = (command, key) =>
+        JSON.parse(nativeText(command, { bait: 'hard-4', water: { depth: '1.5 m', temp: '12 C' } }))[key].text;
+    const [pieces, time, wide] = [said('pot', 'pieces'), said('fall', 'time_s'), said('spread', 'wide_m')].map((text) =>
+        /^(.*?) (\(.*\))$/.exec(text),
+    );
+    assert.equal(
+        words,
+        `About ${pieces[1]} in the pot ${pieces[2]}, ${time[1]} down ${time[2]}, 9 in 10 inside a ${wide[1]} ring ${wide[2]}.`,
+    );
     await context.close();
 });
 
@@ -91,7 +99,10 @@ test('the hash of all requests is the native one in Chromium too, with SIMD and 
         const hash = await page.evaluate(
             async ([source, base64, text]) => {
                 const hashOf = new Function(`return ${source}`)();
-                return hashOf(Uint8Array.from(atob(base64), (letter) => letter.charCodeAt(0)), text);
+                return hashOf(
+                    Uint8Array.from(atob(base64), (letter) => letter.charCodeAt(0)),
+                    text,
+                );
             },
             [hashRequests.toString(), bytes.toString('base64'), requests],
         );

@@ -23,7 +23,8 @@ export async function load(module: ArrayBuffer): Promise<Core> {
         answer(command, request) {
             const words = new TextEncoder().encode(command);
             const json = new TextEncoder().encode(request);
-            if (words.length + json.length > core.in_most()) throw new Error('The request is larger than the core accepts.');
+            if (words.length + json.length > core.in_most())
+                throw new Error('The request is larger than the core accepts.');
             const memory = new Uint8Array(core.memory.buffer);
             memory.set(words, core.in_at());
             memory.set(json, core.in_at() + words.length);

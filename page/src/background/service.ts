@@ -14,7 +14,9 @@ async function keepAll(): Promise<void> {
 
 async function dropOlder(): Promise<void> {
     const names = await caches.keys();
-    await Promise.all(names.filter((name) => name.startsWith(PREFIX) && name !== CACHE).map((name) => caches.delete(name)));
+    await Promise.all(
+        names.filter((name) => name.startsWith(PREFIX) && name !== CACHE).map((name) => caches.delete(name)),
+    );
     await self.clients.claim();
 }
 
