@@ -133,21 +133,19 @@ async function build() {
     rmSync(scratch, { recursive: true });
 
     const icons = { icon: put('icon', 'svg', read(here, 'icon/icon.svg')), icon192: icon(192), icon512: icon(512) };
-    const core = put('core', 'wasm', read(option.wasm, 'core.wasm'));
-    const coreSimd = put('core-simd', 'wasm', read(option.wasm, 'core-simd.wasm'));
-    const worker = put(
-        'worker',
-        'js',
-        await script('background/worker.ts', 'iife', { CORE: core, CORE_SIMD: coreSimd }),
-    );
+    const cores = {
+        CORE: put('core', 'wasm', read(option.wasm, 'core.wasm')),
+        CORE_SIMD: put('core-simd', 'wasm', read(option.wasm, 'core-simd.wasm')),
+    };
+    const worker = put('worker', 'js', await script('background/worker.ts', 'iife', cores));
     const app = put('app', 'js', await script('main.tsx', 'esm', { WORKER: worker }));
 
     const names = { csp: CSP, ...icons, style: await style(regular, bold), manifest: manifest(icons), app };
     const index = fill(read(here, 'index.html').toString(), names);
-    const kept = ['./', ...files.keys()];
-    const version = hash(index + kept.join());
+    const version = hash(index + [...files.keys()].join());
+    const kept = ['./', ...files.keys()].filter((name) => !name.endsWith('.wasm')); // and the core that fits
     files.set('index.html', index);
-    files.set('service.js', await script('background/service.ts', 'iife', { FILES: kept, VERSION: version }));
+    files.set('service.js', await script('background/service.ts', 'iife', { FILES: kept, VERSION: version, ...cores }));
 
     mkdirSync(option.out, { recursive: true });
     for (const old of readdirSync(option.out)) rmSync(join(option.out, old), { recursive: true });

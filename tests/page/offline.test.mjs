@@ -16,6 +16,14 @@ test('with the server stopped a reload, a new page and a new question are still 
     const { context, page, faults } = await openQuick(browser, server.url);
     assert.match(await offlineWords(page), /^Ready offline: yes\. All \d+ files are kept/);
     const before = await sentence(page);
+    const kept = await page.evaluate(async () => {
+        const cache = await caches.open((await caches.keys())[0]);
+        return (await cache.keys()).map((request) => request.url.split('/').pop());
+    });
+    assert.deepEqual(
+        kept.filter((name) => name.endsWith('.wasm')).map((name) => name.replace(/-[0-9a-f]+\.wasm/, '')),
+        ['core-simd'],
+    );
     await server.stop(); // here it is the test
     await assert.rejects(fetch(server.url));
     await context.setOffline(true);
