@@ -7,15 +7,15 @@
 
 /* Catalogue --------------------------------------------------------------------------------------------------- */
 
-/* 1 when the word or title of a bait has the asked text in it. */
+/* 1 when the word or title of an entry has the asked text in it. */
 static int matches(const char *asked, const char *word, const char *title) {
     return !asked || strstr(word, asked) || strstr(title, asked);
 }
 
-static int show_catalogue(const bf_json *json, const char *asked) {
+static int show_catalogue(const bf_json *json, const char *list, const char *asked) {
     char word[64], title[128], origin[1024];
-    int n = 0, baits = bf_json_find(json, 0, "baits");
-    for (int i = bf_json_first(json, baits); i >= 0; i = bf_json_next(json, i)) {
+    int n = 0, entries = bf_json_find(json, 0, list);
+    for (int i = bf_json_first(json, entries); i >= 0; i = bf_json_next(json, i)) {
         cli_text(json, i, "word", word, sizeof word);
         cli_text(json, i, "title", title, sizeof title);
         if (!matches(asked, word, title)) continue;
@@ -31,12 +31,13 @@ static int show_catalogue(const bf_json *json, const char *asked) {
 cli_exit cli_catalogue(const cli_command *command, const cli_args *args) {
     cli_answer answer;
     const char *asked = args->n_words > 0 ? args->word[0] : NULL;
-    if (args->n_words > 1) return cli_say(command, CLI_USAGE, "name one bait, or none.");
+    if (args->n_words > 1) return cli_say(command, CLI_USAGE, "name one bait or pot, or none.");
     cli_exit code = cli_ask(command, "catalogue", "{}", 2, &answer);
     if (code == CLI_OK && args->option[OPT_JSON])
         puts(answer.text);
-    else if (code == CLI_OK && show_catalogue(&answer.json, asked) == 0)
-        code = cli_say(command, CLI_NOTHING, "no bait has '%s' in its word or title.", asked);
+    else if (code == CLI_OK &&
+             show_catalogue(&answer.json, "baits", asked) + show_catalogue(&answer.json, "pots", asked) == 0)
+        code = cli_say(command, CLI_NOTHING, "no bait or pot has '%s' in its word or title.", asked);
     cli_answer_free(&answer);
     return code;
 }

@@ -1,7 +1,7 @@
 /* completion.c -- completions for three shells, from the two tables and the catalogue. */
 #include <string.h>
 
-#include "baitfall/bait.h"
+#include "baitfall/scene.h"
 #include "cli/cli.h"
 
 /* Commands whose words are baits are those that take --set. */
@@ -12,6 +12,7 @@ static int takes_baits(const cli_command *command) {
 /* Every word that may follow a command: baits and options. */
 static void print_words(const cli_command *command) {
     for (int i = 0; takes_baits(command) && i < bf_n_catalogue; i++) printf("%s ", bf_catalogue[i].word);
+    for (int i = 0; takes_baits(command) && i < bf_n_pots; i++) printf("%s ", bf_pots[i].word);
     for (int i = 0; i < CLI_N_OPTIONS; i++)
         if (cli_options[i].groups & command->groups) printf("--%s ", cli_options[i].name);
 }

@@ -93,9 +93,12 @@ static int find_word(const cli_command *command, const cli_names *names, search 
         if (is_the_word(want, names->item[i].name, names->item[i].path)) return 1;
     for (int i = 0; i < bf_n_catalogue; i++)
         if (is_the_word(want, bf_catalogue[i].word, "bait.id")) return 1;
+    for (int i = 0; i < bf_n_pots; i++)
+        if (is_the_word(want, bf_pots[i].word, "pot.id")) return 1;
     if (each_choice(command, is_the_word, want)) return 1;
     for (int i = 0; i < names->n; i++) consider(want, names->item[i].name, NULL);
     for (int i = 0; i < bf_n_catalogue; i++) consider(want, bf_catalogue[i].word, NULL);
+    for (int i = 0; i < bf_n_pots; i++) consider(want, bf_pots[i].word, NULL);
     each_choice(command, consider, want);
     return 0;
 }
@@ -108,7 +111,7 @@ static cli_exit take_word(const cli_command *command, const cli_names *names, co
             return cli_say(command, CLI_USAGE, "'%s' is not a word known here; did you mean '%s'?", word,
                            want.nearest.word);
         return cli_say(command, CLI_USAGE,
-                       "'%s' is not a word known here; `baitfall catalogue` lists the baits.", word);
+                       "'%s' is not a word known here; `baitfall catalogue` lists the baits and pots.", word);
     }
     if (is_counted && strcmp(want.path, "bait.id") == 0) strcpy(want.path, "counted.bait");
     return put(command, request, want.path, word, CLI_AS_TEXT);

@@ -22,23 +22,35 @@ static bf_status begin_catalogue(bfi_work *work) {
     return begin_nothing(work, none);
 }
 
+static void put_entry(bfi_work *work, bfi_json *out, const bf_table *table, const char *word,
+                      const char *title, const char *origin, const void *record) {
+    const bf_section inputs = {"inputs", table, 0, 1, 0};
+    const bf_schema schema = {"entry", table->bytes, &inputs, 1};
+    bfi_json_object(out);
+    bfi_json_key_text(out, "word", word);
+    bfi_json_key_text(out, "title", title);
+    bfi_json_key_text(out, "origin", origin);
+    bfi_json_key(out, "inputs");
+    bfi_json_object(out);
+    bfi_json_fields(out, &schema, &work->names, &inputs, record, 0);
+    bfi_json_close(out);
+    bfi_json_close(out);
+}
+
 static bf_status finish_catalogue(bfi_work *work, const double *rows, bfi_json *out) {
-    static const bf_section one[] = {{"inputs", &bf_bait_table, 0, 1, 0}};
-    static const bf_schema schema = {"bait", sizeof(bf_bait), one, 1};
     (void)rows;
     bfi_json_key(out, "baits");
     bfi_json_array(out);
     for (int i = 0; i < bf_n_catalogue; i++) {
-        const bf_catalogue_entry *entry = &bf_catalogue[i];
-        bfi_json_object(out);
-        bfi_json_key_text(out, "word", entry->word);
-        bfi_json_key_text(out, "title", entry->title);
-        bfi_json_key_text(out, "origin", entry->origin);
-        bfi_json_key(out, "inputs");
-        bfi_json_object(out);
-        bfi_json_fields(out, &schema, &work->names, &one[0], &entry->bait, 0);
-        bfi_json_close(out);
-        bfi_json_close(out);
+        const bf_catalogue_entry *e = &bf_catalogue[i];
+        put_entry(work, out, &bf_bait_table, e->word, e->title, e->origin, &e->bait);
+    }
+    bfi_json_close(out);
+    bfi_json_key(out, "pots");
+    bfi_json_array(out);
+    for (int i = 0; i < bf_n_pots; i++) {
+        const bf_pot_entry *e = &bf_pots[i];
+        put_entry(work, out, &bf_pot_table, e->word, e->title, e->origin, &e->pot);
     }
     bfi_json_close(out);
     return BF_OK;

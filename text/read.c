@@ -94,9 +94,29 @@ static int named_row(const bfi_reader *reader, const char *list, int string) {
     return -1;
 }
 
-static const bf_catalogue_entry *catalogue_entry(const bf_json *json, int string) {
-    for (int i = 0; i < bf_n_catalogue; i++)
-        if (bf_json_is(json, string, bf_catalogue[i].word)) return &bf_catalogue[i];
+/* The catalogue's i-th word for records of a table, NULL past the end, and its record. */
+static const char *catalogue_word(const bf_table *table, int i, const void **record) {
+    if (table == &bf_bait_table && i < bf_n_catalogue) {
+        *record = &bf_catalogue[i].bait;
+        return bf_catalogue[i].word;
+    }
+    if (table == &bf_pot_table && i < bf_n_pots) {
+        *record = &bf_pots[i].pot;
+        return bf_pots[i].word;
+    }
+    return NULL;
+}
+
+/* The catalogue's record of a table by the word a string decodes to, NULL: no such. *word may be NULL. */
+static const void *catalogue_record(const bf_table *table, const bf_json *json, int string,
+                                    const char **word) {
+    const void *record;
+    const char *at;
+    for (int i = 0; (at = catalogue_word(table, i, &record)) != NULL; i++) {
+        if (!bf_json_is(json, string, at)) continue;
+        if (word) *word = at;
+        return record;
+    }
     return NULL;
 }
 
@@ -121,9 +141,7 @@ static const void *named_record(const bfi_reader *reader, const bf_section *sect
     int row = kit && kit != section ? named_row(reader, list, string) : -1;
     if (row >= 0 && row < bf_section_count(kit, reader->record))
         return bf_section_row_const(kit, reader->record, row);
-    if (section->table != &bf_bait_table) return NULL;
-    const bf_catalogue_entry *entry = catalogue_entry(reader->json, string);
-    return entry ? &entry->bait : NULL;
+    return catalogue_record(section->table, reader->json, string, NULL);
 }
 
 static void put_all_names(bfi_pen *pen, const bfi_reader *reader, const bf_table *table) {
@@ -133,8 +151,10 @@ static void put_all_names(bfi_pen *pen, const bfi_reader *reader, const bf_table
         if (name->section->most > 1 && name->section->table == table)
             bfi_put_word(pen, name->text.text, n++ == 0, 0);
     }
-    for (int i = 0; table == &bf_bait_table && i < bf_n_catalogue; i++)
-        bfi_put_word(pen, bf_catalogue[i].word, n++ == 0, i == bf_n_catalogue - 1);
+    const void *record, *next;
+    const char *word;
+    for (int i = 0; (word = catalogue_word(table, i, &record)) != NULL; i++)
+        bfi_put_word(pen, word, n++ == 0, !catalogue_word(table, i + 1, &next));
     if (!n) {
         bfi_put(pen, "an id out of ");
         bfi_put(pen, bfi_kit_list(table));
@@ -245,18 +265,18 @@ static bf_status read_list(bfi_reader *reader, const bf_field *field, int value,
     return BF_OK;
 }
 
-/* A catalogue bait that a line of feed names is taken into the kit. */
+/* A catalogue bait or pot that a plan names is taken into the kit. */
 static int row_from_catalogue(bfi_reader *reader, const char *list, int value) {
     const bf_section *section = first_section(reader->schema, list);
-    const bf_catalogue_entry *entry =
-        section && section->table == &bf_bait_table ? catalogue_entry(reader->json, value) : NULL;
-    if (!entry || reader->names->n == BFI_NAMES_MOST) return -1;
+    const char *word;
+    const void *record = section ? catalogue_record(section->table, reader->json, value, &word) : NULL;
+    if (!record || reader->names->n == BFI_NAMES_MOST) return -1;
     int *count = (int *)(void *)((char *)reader->record + section->count_offset);
     if (*count == section->most) return -1;
     bfi_name name = {section, *count, {""}};
-    bfi_cut(name.text.text, sizeof name.text.text, entry->word, strlen(entry->word));
+    bfi_cut(name.text.text, sizeof name.text.text, word, strlen(word));
     reader->names->name[reader->names->n++] = name;
-    memcpy(bf_section_row(section, reader->record, *count), &entry->bait, sizeof entry->bait);
+    memcpy(bf_section_row(section, reader->record, *count), record, section->table->bytes);
     return (*count)++;
 }
 

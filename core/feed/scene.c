@@ -15,22 +15,50 @@ static const bf_field spot_fields[] = {
     BF_W(bf_spot, bottom, bottom_words, 4, BF_SILT, "what the bottom is; start: silt"),
 };
 
+/* A medium pole pot, from memory; its volume is that of the 400 soaked micros of common practice, give or take a third. */
+#define MEDIUM_M3 8e-6
+#define MEDIUM_PM_M3 2.5e-6
+#define MEDIUM_MOUTH_M 0.025
+#define MEDIUM_MOUTH_PM_M 0.003
+#define FILL_PM 0.05
+#define BEHIND_M 0.055
+#define BEHIND_PM_M 0.01
+#define SETTLED_PM 0.04
+
 static const bf_field pot_fields[] = {
-    BF_Q(bf_pot, volume_m3, BF_VOLUME, 2e-7, 2e-3, 8e-6, 2.5e-6, 3e-6, 3e-5,
+    BF_Q(bf_pot, volume_m3, BF_VOLUME, 2e-7, 2e-3, MEDIUM_M3, MEDIUM_PM_M3, 3e-6, 3e-5,
          "struck-level volume; start: a medium pole pot of 8 ml, from memory; not read when the pot was "
          "counted"),
-    BF_Q(bf_pot, mouth_m, BF_LENGTH, 0.008, 0.2, 0.025, 0.003, 0.018, 0.04,
+    BF_Q(bf_pot, mouth_m, BF_LENGTH, 0.008, 0.2, MEDIUM_MOUTH_M, MEDIUM_MOUTH_PM_M, 0.018, 0.04,
          "inner diameter, the same all the way down; start: 25 mm, from memory"),
-    BF_Q(bf_pot, fill_frac, BF_PURE, 0, 3, 1, 0.05, 0.5, 1.2,
+    BF_Q(bf_pot, fill_frac, BF_PURE, 0, 3, 1, FILL_PM, 0.5, 1.2,
          "part of the struck volume that is filled, above 1 when heaped; start: struck level"),
-    BF_Q(bf_pot, behind_tip_m, BF_LENGTH, 0, 1, 0.055, 0.01, 0.02, 0.15,
+    BF_Q(bf_pot, behind_tip_m, BF_LENGTH, 0, 1, BEHIND_M, BEHIND_PM_M, 0.02, 0.15,
          "how far the pot sits behind the pole tip; start: 5 to 6 cm (common practice, no source)"),
     BF_Q(bf_pot, wall_law, BF_PURE, 0, 1, BF_NAN, 0, 0, 1,
          "packing near the wall: 0 Dixon 1988, 1 Benyahia and O'Neill 2005; start: anything between"),
-    BF_Q(bf_pot, settled_frac, BF_PURE, 0.8, 1.2, 1, 0.04, 0.9, 1.1,
+    BF_Q(bf_pot, settled_frac, BF_PURE, 0.8, 1.2, 1, SETTLED_PM, 0.9, 1.1,
          "pieces held against the packing law; start: 4 % fewer poured gently (one simulation) to 4 % more "
          "tapped"),
 };
+
+/* Half and twice the medium pot's volume, of the same shape: every length goes with the cube root. */
+#define CUBE_ROOT_2 1.2599210498948732
+/* clang-format off */
+#define POT_OF(times, length_times)                                                                             \
+    {.volume_m3 = {MEDIUM_M3 * (times), MEDIUM_PM_M3 * (times), 0},                                             \
+     .mouth_m = {MEDIUM_MOUTH_M * (length_times), MEDIUM_MOUTH_PM_M * (length_times), 0},                       \
+     .fill_frac = {1, FILL_PM, 0}, .behind_tip_m = {BEHIND_M, BEHIND_PM_M, 0},                                  \
+     .wall_law = {0.5, 0, 1}, .settled_frac = {1, SETTLED_PM, 0}}
+#define POT_ORIGIN "volume and mouth from memory, give or take a third; one count of what fills it narrows them"
+/* clang-format on */
+
+const bf_pot_entry bf_pots[] = {
+    {"small", "a small pole pot, about 4 ml", POT_OF(0.5, 1 / CUBE_ROOT_2), POT_ORIGIN},
+    {"medium", "a medium pole pot, about 8 ml", POT_OF(1, 1), POT_ORIGIN},
+    {"large", "a large pole pot, about 16 ml", POT_OF(2, CUBE_ROOT_2), POT_ORIGIN},
+};
+const int bf_n_pots = sizeof bf_pots / sizeof bf_pots[0];
 
 static const bf_field put_fields[] = {
     BF_W(bf_put, how, how_words, 4, BF_CLUMP, "clump, sprinkle, throw or hand; start: tipped at once"),

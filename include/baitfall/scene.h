@@ -36,6 +36,17 @@ typedef struct bf_pot {
     bf_quantity settled_frac; /* pieces held against that law: below 1 poured gently, above 1 tapped */
 } bf_pot;
 
+/* A pot known by a word: "small", "medium", "large". */
+typedef struct bf_pot_entry {
+    const char *word;
+    const char *title;
+    bf_pot pot;
+    const char *origin;
+} bf_pot_entry;
+
+extern const bf_pot_entry bf_pots[];
+extern const int bf_n_pots;
+
 /* clump: tipped at once. sprinkle: shaken out over some seconds. throw: by catapult. hand: by hand. */
 typedef enum bf_how { BF_CLUMP, BF_SPRINKLE, BF_THROW, BF_HAND } bf_how;
 

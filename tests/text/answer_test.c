@@ -146,9 +146,8 @@ static const bad bad_requests[] = {
     {"fall", "{\"bait\":{\"form\":\"round\"}}", "choice", "bait.form",
      "bait.form is \"round\", which is not one of the words known here; accepted is sphere, cylinder, lens, "
      "cube or ball."},
-    {"fall", WITH("\"pot\":\"medium\""), "choice", "pot",
-     "pot is \"medium\", which is not one of the words known here; accepted is an id out of kit.pots, which "
-     "is empty."},
+    {"fall", WITH("\"pot\":\"medum\""), "choice", "pot",
+     "pot is \"medum\", which is not one of the words known here; accepted is small, medium or large."},
     {"fall", WITH("\"look\":\"night\""), "choice", "look",
      "look is \"night\", which is not one of the words known here; accepted is shade, sun or dusk."},
     {"spread", WITH("\"pictures\":[\"below\"]"), "choice", "pictures",
@@ -284,6 +283,7 @@ static const question questions[] = {
     {"fall", "{\"bait\":\"hard-4\",\"water\":{\"depth\":\"1.5m\",\"temp\":\"12C\"},\"draws\":300}"},
     {"pot", "{\"bait\":\"hard-4\",\"counted\":{\"bait\":\"micros-2\",\"count\":400},\"draws\":300}"},
     {"pot", "{\"draws\":50}"},
+    {"pot", "{\"bait\":\"hard-4\",\"pot\":\"small\",\"draws\":64}"},
     {"soak", "{\"bait\":\"micros-2\",\"soak\":{\"for\":\"5 min 30 s\"},\"draws\":300}"},
     {"throw", "{\"bait\":\"hard-6\",\"sling\":{\"speed\":\"12 m/s\"},\"draws\":200}"},
     {"spread",
