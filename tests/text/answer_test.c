@@ -478,7 +478,7 @@ static void pot_without_a_bait_answers_for_the_catalogue(void **state) {
 
 static void spread_draws_both_pictures(void **state) {
     (void)state;
-    assert_int_equal(answer("spread", questions[5].request), BF_OK);
+    assert_int_equal(answer("spread", questions[6].request), BF_OK);
     read_out();
     static const char *const pictures[] = {"pictures/above/", "pictures/side/"};
     for (int i = 0; i < 2; i++) {
