@@ -1,7 +1,7 @@
 // Keeps the answers in step with what is chosen. Each command is asked at a desk of its own, and there the newest choice
 // wins: one that was passed over is never asked for.
 import { useEffect, useRef, useState } from 'preact/hooks';
-import { requestOf, type Choice, type Offer } from './choice';
+import { requestOf, type Choice } from './choice';
 import { ask, type Answer } from './questions';
 
 export type Command = 'pot' | 'fall' | 'spread';
@@ -14,16 +14,16 @@ export interface Kept {
 }
 export type Answers = Record<Command, Kept | undefined>;
 
-async function answerTo(command: Command, choice: Choice, offer: Offer): Promise<Kept> {
+async function answerTo(command: Command, choice: Choice): Promise<Kept> {
     const extra = command === 'spread' ? { pictures: ['above', 'side'] } : {};
     try {
-        return { of: choice, answer: await ask<Answer>(command, command, { ...requestOf(choice, offer), ...extra }) };
+        return { of: choice, answer: await ask<Answer>(command, command, { ...requestOf(choice), ...extra }) };
     } catch (fault) {
         return { of: choice, fault: (fault as Error).message };
     }
 }
 
-function useAnswer(command: Command, choice: Choice, offer: Offer): Kept | undefined {
+function useAnswer(command: Command, choice: Choice): Kept | undefined {
     const [kept, setKept] = useState<Kept>();
     const wanted = useRef(choice);
     const isAsking = useRef(false);
@@ -34,7 +34,7 @@ function useAnswer(command: Command, choice: Choice, offer: Offer): Kept | undef
         let asked: Choice;
         do {
             asked = wanted.current;
-            setKept(await answerTo(command, asked, offer));
+            setKept(await answerTo(command, asked));
         } while (wanted.current !== asked);
         isAsking.current = false;
     };
@@ -44,10 +44,10 @@ function useAnswer(command: Command, choice: Choice, offer: Offer): Kept | undef
     return kept;
 }
 
-export function useAnswers(choice: Choice, offer: Offer): Answers {
+export function useAnswers(choice: Choice): Answers {
     return {
-        pot: useAnswer('pot', choice, offer),
-        fall: useAnswer('fall', choice, offer),
-        spread: useAnswer('spread', choice, offer),
+        pot: useAnswer('pot', choice),
+        fall: useAnswer('fall', choice),
+        spread: useAnswer('spread', choice),
     };
 }

@@ -1,14 +1,9 @@
 // What can be chosen on the quick screen, what was, remembered for next time on this device, and what it asks the core.
 import { ask, type CatalogueEntry, type FormField } from './questions';
 
-export const POTS = ['small', 'medium', 'large'] as const;
-
-/** Against the core's own start values, which are those of a medium pot: half and twice the volume, same shape. */
-const POT_VOLUMES = { small: 0.5, medium: 1, large: 2 };
-
 export interface Choice {
     bait: string;
-    pot: (typeof POTS)[number];
+    pot: string;
     depthCm: number;
     tempHalfC: number; // in half degrees, so that steps stay exact
     isTempKnown: boolean;
@@ -19,14 +14,13 @@ const DEPTH_STEP_CM = 5;
 /** What the steppers may offer, as the core says it. */
 export interface Offer {
     baits: CatalogueEntry[];
-    potVolume: FormField;
-    potMouth: FormField;
+    pots: CatalogueEntry[];
     depth: FormField;
     temp: FormField;
 }
 
 export async function askOffer(): Promise<Offer> {
-    const { baits } = await ask<{ baits: CatalogueEntry[] }>('pot', 'catalogue', {});
+    const { baits, pots } = await ask<Pick<Offer, 'baits' | 'pots'>>('pot', 'catalogue', {});
     const { sections } = await ask<{ sections: Record<string, FormField[]> }>('pot', 'form', {});
     const field = (section: string, name: string) => {
         const found = sections[section]?.find((one) => one.name === name);
@@ -35,8 +29,7 @@ export async function askOffer(): Promise<Offer> {
     };
     return {
         baits,
-        potVolume: field('pot', 'volume_m3'),
-        potMouth: field('pot', 'mouth_m'),
+        pots,
         depth: field('spot', 'depth_m'),
         temp: field('water', 'temp_c'),
     };
@@ -72,7 +65,7 @@ export function rememberedChoice(offer: Offer): Choice {
         typeof value === 'number' && Number.isInteger(value) ? clamp(value, least, most) : start;
     return {
         bait: offer.baits.find((bait) => bait.word === kept.bait)?.word ?? START.bait,
-        pot: POTS.find((word) => word === kept.pot) ?? START.pot,
+        pot: offer.pots.find((pot) => pot.word === kept.pot)?.word ?? START.pot,
         depthCm: whole(kept.depthCm, START.depthCm, leastCm, mostCm),
         tempHalfC: whole(kept.tempHalfC, START.tempHalfC, leastHalfC, mostHalfC),
         isTempKnown: kept.isTempKnown !== false,
@@ -82,20 +75,20 @@ export function rememberedChoice(offer: Offer): Choice {
 export type Step = 1 | -1;
 export type Question = 'bait' | 'pot' | 'depth' | 'temp';
 
-/** The neighbour in a list that goes round. */
-function around<T>(list: readonly T[], at: number, by: Step): T {
-    return list[(at + by + list.length) % list.length] as T;
+/** The word after or before this one in a list that goes round. */
+function around(list: CatalogueEntry[], word: string, by: Step): string {
+    const at = list.findIndex((entry) => entry.word === word);
+    return (list[(at + by + list.length) % list.length] as CatalogueEntry).word;
 }
 
 /** The choice after one step of one question. A first step from "don't know" brings back what was known before. */
 export function stepped(choice: Choice, question: Question, by: Step, offer: Offer): Choice {
     const { leastCm, mostCm, leastHalfC, mostHalfC } = limits(offer);
-    const iBait = offer.baits.findIndex((bait) => bait.word === choice.bait);
     switch (question) {
         case 'bait':
-            return { ...choice, bait: around(offer.baits, iBait, by).word };
+            return { ...choice, bait: around(offer.baits, choice.bait, by) };
         case 'pot':
-            return { ...choice, pot: around(POTS, POTS.indexOf(choice.pot), by) };
+            return { ...choice, pot: around(offer.pots, choice.pot, by) };
         case 'depth':
             return { ...choice, depthCm: clamp(choice.depthCm + by * DEPTH_STEP_CM, leastCm, mostCm) };
         case 'temp':
@@ -108,17 +101,11 @@ export function rememberChoice(choice: Choice): void {
     localStorage.setItem(KEY, JSON.stringify(choice));
 }
 
-/** A field of the core with its start value times `by`, give or take included. */
-function scaled(field: FormField, by: number): object {
-    return { [field.name]: field.start * by, [field.pm_name]: field.start_pm * by };
-}
-
 /** The request for the core, in SI. */
-export function requestOf(choice: Choice, offer: Offer): object {
-    const volume = POT_VOLUMES[choice.pot];
+export function requestOf(choice: Choice): object {
     return {
         bait: choice.bait,
-        pot: { ...scaled(offer.potVolume, volume), ...scaled(offer.potMouth, Math.cbrt(volume)) },
+        pot: choice.pot,
         water: {
             depth_m: choice.depthCm / 100,
             temp_c: choice.isTempKnown ? choice.tempHalfC / 2 : "don't know",

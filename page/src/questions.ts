@@ -25,19 +25,16 @@ export interface Answer {
     pictures?: Record<string, Picture>;
     [output: string]: unknown;
 }
-/** One entry of the catalogue of generic baits. */
+/** One bait or pot of the catalogue of generic ones. */
 export interface CatalogueEntry {
     word: string;
     title: string;
 }
-/** What a field accepts and starts with; pm: give or take. */
+/** What a field accepts. */
 export interface FormField {
     name: string;
     least: number;
     most: number;
-    start: number;
-    pm_name: string;
-    start_pm: number;
 }
 
 interface Reply {

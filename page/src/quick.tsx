@@ -150,7 +150,7 @@ function AnswerBox({ answers, choice, notes }: { answers: Answers; choice: Choic
 function QuickScreen({ offer }: { offer: Offer }) {
     const [choice, setChoice] = useState(() => rememberedChoice(offer));
     useEffect(() => rememberChoice(choice), [choice]);
-    const answers = useAnswers(choice, offer);
+    const answers = useAnswers(choice);
     const potM3 = answers.pot?.answer?.inputs['pot']?.['volume_m3'];
     const notes = READINGS.flatMap(({ command }) => answers[command]?.answer?.notes ?? []);
     const pictures = answers.spread?.answer?.pictures ?? {};

@@ -60,7 +60,8 @@ test('what the screen shows are the program\u2019s words', async () => {
     assert.match(await value(page, 'Bait'), /^Hard 4 mm pellets/);
     const words = (await page.locator('[role=status]').innerText()).replaceAll('\u2013', '-').replaceAll('\u00a0', ' ');
     const said = (command, key) =>
-        JSON.parse(nativeText(command, { bait: 'hard-4', water: { depth: '1.5 m', temp: '12 C' } }))[key].text;
+        JSON.parse(nativeText(command, { bait: 'hard-4', pot: 'medium', water: { depth: '1.5 m', temp: '12 C' } }))[key]
+            .text;
     const [pieces, time, wide] = [said('pot', 'pieces'), said('fall', 'time_s'), said('spread', 'wide_m')].map((text) =>
         /^(.*?) (\(.*\))$/.exec(text),
     );
