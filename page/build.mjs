@@ -83,6 +83,15 @@ function font(face, scratch) {
     return put(face.toLowerCase(), 'woff2', readFileSync(out));
 }
 
+function fonts() {
+    const scratch = mkdtempSync(join(tmpdir(), 'baitfall-font-'));
+    try {
+        return [font('DejaVuSans', scratch), font('DejaVuSans-Bold', scratch)];
+    } finally {
+        rmSync(scratch, { recursive: true });
+    }
+}
+
 function icon(size) {
     return put(
         `icon-${size}`,
@@ -127,11 +136,7 @@ function manifest(icons) {
 }
 
 async function build() {
-    const scratch = mkdtempSync(join(tmpdir(), 'baitfall-font-'));
-    const regular = font('DejaVuSans', scratch);
-    const bold = font('DejaVuSans-Bold', scratch);
-    rmSync(scratch, { recursive: true });
-
+    const [regular, bold] = fonts();
     const icons = { icon: put('icon', 'svg', read(here, 'icon/icon.svg')), icon192: icon(192), icon512: icon(512) };
     const cores = {
         CORE: put('core', 'wasm', read(option.wasm, 'core.wasm')),

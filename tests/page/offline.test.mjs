@@ -63,6 +63,7 @@ test('a file that is missing from what is kept is named', async (t) => {
 
 test('a newer build waits until the page is started again', async (t) => {
     const folder = await mkdtemp(join(tmpdir(), 'baitfall-page-'));
+    t.after(() => rm(folder, { recursive: true }));
     await cp(pageFolder, folder, { recursive: true });
     const server = await serve(folder);
     t.after(server.stop);
@@ -101,7 +102,6 @@ test('a newer build waits until the page is started again', async (t) => {
     await answered(next);
     assert.deepEqual(await next.evaluate(() => caches.keys()), ['baitfall-0123456789']);
     await context.close();
-    await rm(folder, { recursive: true });
 });
 
 test('the browser finds nothing against installing it', async (t) => {
@@ -110,6 +110,10 @@ test('the browser finds nothing against installing it', async (t) => {
     // A context with a folder of its own: a browser never installs from a private window.
     const folder = await mkdtemp(join(tmpdir(), 'baitfall-profile-'));
     const context = await launch(folder);
+    t.after(async () => {
+        await context.close();
+        await rm(folder, { recursive: true, maxRetries: 5 });
+    });
     const page = await context.newPage();
     await page.goto(server.url);
     await answered(page);
@@ -121,8 +125,6 @@ test('the browser finds nothing against installing it', async (t) => {
     const manifest = JSON.parse(data);
     const icons = manifest.icons.map((icon) => `${icon.sizes} ${icon.purpose}`);
     assert.deepEqual(icons, ['192x192 any', '512x512 any', '512x512 maskable']);
-    await context.close();
-    await rm(folder, { recursive: true });
 });
 
 test('the button to install is there only when the browser offers it', async (t) => {
