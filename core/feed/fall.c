@@ -3,6 +3,7 @@
 
 #include "baitfall/elementary.h"
 #include "baitfall/film.h"
+#include "baitfall/special.h"
 #include "core/feed/scatter.h"
 #include "core/feed/terminal.h"
 
@@ -71,21 +72,26 @@ bf_status bf_fall_model(const void *record, const bf_draw *draw, double *out) {
     return BF_OK;
 }
 
-/* Whether some contact angle and hanging time the bait may have would hold a piece laid down on the film. */
-static int may_hang(const bf_scene *scene) {
-    bf_bait stickiest = scene->bait;
-    bf_quantity angle = stickiest.contact_angle_deg, hang = stickiest.hang_s;
-    stickiest.contact_angle_deg.value = angle.value + (angle.is_unknown ? 45.0 : angle.pm);
-    stickiest.hang_s.value = hang.value + hang.pm;
-    bf_piece middle = bf_piece_of(&scene->bait, &scene->lake);
-    return bf_film_hang_s(&stickiest, &middle, 0, bf_water_tension_n_m(scene->lake.temp_c.value)) > 0;
+static int density_field(void) {
+    int is_pm;
+    return bf_field_find(&bf_bait_table, "density_kg_m3", 13, &is_pm);
+}
+
+/* The part of a bag that is lighter than water when the bait is as light as the low end of its range. */
+static double afloat_at_worst(const bf_scene *scene) {
+    const bf_field *field = &bf_bait_table.field[density_field()];
+    bf_sampler density = bf_sampler_of(scene->bait.density_kg_m3, field->least, field->most,
+                                       field->usual_least, field->usual_most);
+    double too_light = bf_lake_density_kg_m3(&scene->lake) - bf_sampler_at(&density, 0.1);
+    double scatter = scene->bait.density_scatter_kg_m3;
+    if (scatter > 0) return bf_normal_cdf(too_light / scatter);
+    return too_light >= 0 ? 1 : 0;
 }
 
 /* Whether the density of the bait explains more than half of an output's range. */
 static int is_mostly_density(const bf_ensemble_result *result, int output) {
-    int is_pm, density = bf_field_find(&bf_bait_table, "density_kg_m3", 13, &is_pm);
     for (int i = 0; i < result->n_inputs; i++)
-        if (result->input[i].section == 0 && result->input[i].field == density)
+        if (result->input[i].section == 0 && result->input[i].field == density_field())
             return result->share[output][i] > 0.5;
     return 0;
 }
@@ -93,13 +99,15 @@ static int is_mostly_density(const bf_ensemble_result *result, int output) {
 int bf_fall_notes(const bf_scene *scene, const bf_ensemble_result *result, bf_note *notes) {
     const bf_range *time = &result->range[0], *first = &result->range[2], *last = &result->range[3];
     double law = scene->bait.form == BF_SPHERE || scene->bait.form == BF_BALL ? 0.06 : 0.10;
-    int n = 0;
+    double afloat = afloat_at_worst(scene);
+    int n = 0, floats = time->nominal != time->nominal;
     notes[n++] = (bf_note){BF_NOTE_ESTIMATE, {0, 0, 0}};
-    if (time->nominal != time->nominal) notes[n++] = (bf_note){BF_NOTE_FLOATS, {0, 0, 0}};
+    if (floats) notes[n++] = (bf_note){BF_NOTE_FLOATS, {0, 0, 0}};
+    if (!floats && afloat > BFI_WORTH_A_WORD) notes[n++] = (bf_note){BF_NOTE_AFLOAT, {afloat, 0, 0}};
     notes[n++] = (bf_note){BF_NOTE_DRAG_LAWS, {law, 0, 0}};
     if (last->mid == last->mid) notes[n++] = (bf_note){BF_NOTE_PIECES_DIFFER, {first->mid, last->mid, 0}};
     notes[n++] = (bf_note){BF_NOTE_ONE_PIECE, {0, 0, 0}};
-    if (may_hang(scene)) notes[n++] = (bf_note){BF_NOTE_MAY_HANG, {0, 0, 0}};
+    if (bf_film_may_hang(&scene->bait, &scene->lake)) notes[n++] = (bf_note){BF_NOTE_MAY_HANG, {0, 0, 0}};
     if (is_mostly_density(result, 0)) notes[n++] = (bf_note){BF_NOTE_TIME_A_DROP, {0, 0, 0}};
     if (scene->lake.temp_c.is_unknown) notes[n++] = (bf_note){BF_NOTE_TEMPERATURE, {0, 0, 0}};
     return n;

@@ -141,3 +141,12 @@ double bf_film_hang_s(const bf_bait *bait, const bf_piece *piece, double impact_
                                                    piece->water_kg_m3, tension_n_m);
     return weber <= bait->punch_weber.value && piece->density_kg_m3 <= most_kg_m3 ? bait->hang_s.value : 0;
 }
+
+int bf_film_may_hang(const bf_bait *bait, const bf_lake *lake) {
+    bf_bait stickiest = *bait;
+    bf_quantity angle = bait->contact_angle_deg, hang = bait->hang_s;
+    stickiest.contact_angle_deg.value = angle.is_unknown ? 90 : angle.value + angle.pm;
+    stickiest.hang_s.value = hang.value + hang.pm;
+    bf_piece middle = bf_piece_of(bait, lake);
+    return bf_film_hang_s(&stickiest, &middle, 0, bf_water_tension_n_m(lake->temp_c.value)) > 0;
+}

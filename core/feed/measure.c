@@ -348,8 +348,7 @@ static explained impossible(void) {
 
 /* Drop test ------------------------------------------------------------------------------------------------------ */
 
-#define START_LAG 0.75     /* of the start time: 0.69 when drag goes with speed squared, 1 when with speed */
-#define SIZE_TO_EXCESS 1.6 /* a piece 1 % wider falls like one with 1.6 % more excess density            */
+#define START_LAG 0.75 /* of the start time: 0.69 when drag goes with speed squared, 1 when with speed */
 
 double bf_wall_factor(double piece_over_tube, double reynolds, double law) {
     double x = piece_over_tube;
@@ -391,7 +390,8 @@ static explained explain_drop(const bf_measure *world, double scatter_factor, do
         bf_wall_factor(piece.equivalent_m / drop->vessel_m.value, terminal.reynolds, drop->wall_law.value);
     double not_falling_s = drop->late_s.value + START_LAG * terminal.start_s;
     double expected_s = drop->height_m.value / (wall * terminal.speed_m_s);
-    double by_size = SIZE_TO_EXCESS * world->bait.size_scatter_frac * excess;
+    /* Re goes as (excess d^3)^power, so speed as excess^power d^(3 power - 1): size counts 3 - 1 / power times. */
+    double by_size = (3 - 1 / power) * world->bait.size_scatter_frac * excess;
     double by_timing = drop->timing_scatter_s * excess / (power * expected_s);
     double sd = sqrt(scatter * scatter + by_size * by_size + by_timing * by_timing);
     explained how_well = {0};

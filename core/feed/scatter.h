@@ -20,6 +20,9 @@ typedef enum bfi_scatter {
     BFI_HANG
 } bfi_scatter;
 
+/* Pieces that hang or float are worth a word from one in twenty on. */
+#define BFI_WORTH_A_WORD 0.05
+
 /* Most pieces followed in one draw. */
 #define BFI_MOST_PIECES 64
 

@@ -448,9 +448,6 @@ bf_status bf_spread_path(const bf_scene *scene, int n, double *s, double *x_m, d
 /* Steeper than this, round pieces may roll: a judgement, no source. */
 #define ROLLING_DEG 15.0
 
-/* Hanging and floating are worth a word from one piece in twenty on. */
-#define WORTH_A_WORD 0.05
-
 static int throw_notes(const bf_scene *scene, const bf_ensemble_result *result, bf_note *notes) {
     double meant = bf_hypot(scene->spot.distance_m.value, scene->spot.side_m.value);
     double off = result->range[offsetof(bf_spread_out, out_m) / sizeof(double)].nominal;
@@ -471,8 +468,11 @@ int bf_spread_notes(const bf_scene *scene, const bf_ensemble_result *result, bf_
     if (scene->lake.drift == BF_DRIFT_WIND && scene->lake.wind_side_deg.is_unknown)
         notes[n++] = (bf_note){BF_NOTE_WIND_SIDE, {0, 0, 0}};
     if (scene->put.how == BF_THROW) n += throw_notes(scene, result, notes + n);
-    if (hang->hi > WORTH_A_WORD) notes[n++] = (bf_note){BF_NOTE_HANGING, {hang->lo, hang->hi, 0}};
-    if (afloat->hi > WORTH_A_WORD) notes[n++] = (bf_note){BF_NOTE_AFLOAT, {afloat->hi, 0, 0}};
+    if (hang->hi > BFI_WORTH_A_WORD)
+        notes[n++] = (bf_note){BF_NOTE_HANGING, {hang->lo, hang->hi, 0}};
+    else if (bf_film_may_hang(&scene->bait, &scene->lake))
+        notes[n++] = (bf_note){BF_NOTE_MAY_HANG, {0, 0, 0}};
+    if (afloat->hi > BFI_WORTH_A_WORD) notes[n++] = (bf_note){BF_NOTE_AFLOAT, {afloat->hi, 0, 0}};
     if (fabs(scene->spot.slope_deg.value) > ROLLING_DEG) notes[n++] = (bf_note){BF_NOTE_ROLLING, {0, 0, 0}};
     return n;
 }

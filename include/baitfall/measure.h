@@ -92,8 +92,8 @@ typedef struct bf_measured {
  *          drag factor, and only that matters for other falls: so the new density is the one that acts so with the published
  *          drag law, bait.drag_law_error becomes exactly 0, and a note gives the range of the real density.
  *          time = height / (speed wall) + 0.75 start + late; wall by bf_wall_factor; a piece's speed goes as its excess
- *          to a local power. Accuracy: 20 times of "hard-4", its size taken with a ruler, narrow 75 to 23 kg/m3 on
- *          average and hold the truth in 82 % of 500 simulated tests (measured).
+ *          to a local power. Accuracy: 20 times of "hard-4", its size taken with a ruler, narrow 75 to 24 kg/m3 on
+ *          average and hold the truth in 81 % of 500 simulated tests (measured).
  * count    narrows pot.volume_m3, pot.settled_frac and bait.diameter_m (pot.h). Weighed water says the volume by itself,
  *          and the count then the size. Accuracy: 77 % of 150 simulated pots held; without water 2.5 becomes only
  *          2.0 ml: the size of a piece is what is not known.

@@ -671,26 +671,42 @@ static void hard_4_mm_pellets_take_about_10_to_15_s_at_pole_depths_common_practi
     }
 }
 
-/* Piece-to-piece scatter of the catalogue's pellets against the one published figure: 83 +- 15 mm/s, 18 % (SEPA's model
- * setting for feed; the experiment behind it was not seen). */
-static void pellets_of_one_bag_scatter_in_speed_by_14_to_21_percent(void **state) {
+/* Piece-to-piece scatter of every catalogue entry against the one published figure: 83 +- 15 mm/s, 18 % (SEPA's model
+ * setting for feed; the experiment behind it was not seen). 4000 pieces give a standard deviation within 1.1 %. */
+static void pieces_of_one_bag_scatter_in_speed_by_17_to_19_percent(void **state) {
     (void)state;
-    static const char *const words[] = {"micros-2", "hard-3", "hard-4", "hard-6", "hard-8"};
-    for (int k = 0; k < 5; k++) {
-        bf_scene scene = scene_of(words[k], 1.5, 12);
+    for (int k = 0; k < bf_n_catalogue; k++) {
+        bf_scene scene = scene_of(bf_catalogue[k].word, 1.5, 12);
         bf_piece middle = bf_piece_of(&scene.bait, &scene.lake);
-        double sum = 0, squares = 0;
-        int n = 4000;
-        for (int i = 0; i < n; i++) {
-            uint64_t index = (uint64_t)i;
-            double speed = speed_of(
-                bf_piece_other(&middle, &scene.bait, bf_normal(7, 2000, index), bf_normal(7, 2001, index)));
+        double sum = 0, squares = 0, reynolds, speed;
+        int n = 0, n_afloat = 0;
+        for (uint64_t i = 0; i < 4000; i++) {
+            bf_piece piece =
+                bf_piece_other(&middle, &scene.bait, bf_normal(7, 2000, i), bf_normal(7, 2001, i));
+            if (bf_fall_speed(&piece, &speed, &reynolds) != BF_OK) {
+                n_afloat++;
+                continue;
+            }
+            n++;
             sum += speed;
             squares += speed * speed;
         }
         double mean = sum / n, sd = sqrt(squares / n - mean * mean);
-        BF_CHECK_IN(sd / mean, 0.14, 0.21);
+        BF_CHECK_IN(sd / mean, 0.17, 0.19);
+        assert_true(n_afloat < 20); /* half a per cent of the bag */
     }
+}
+
+/* Of casters, 1010 to 1070 kg/m3, some may float; of hard pellets next to none. */
+static void a_bait_of_which_part_may_float_is_said_to(void **state) {
+    (void)state;
+    bf_scene scene = scene_of("caster", 1.5, 12);
+    bf_ensemble_result r;
+    ask(&scene, &r);
+    assert_true(has_note(&scene, &r, BF_NOTE_AFLOAT) && !has_note(&scene, &r, BF_NOTE_FLOATS));
+    scene = scene_of("hard-4", 1.5, 12);
+    ask(&scene, &r);
+    assert_false(has_note(&scene, &r, BF_NOTE_AFLOAT));
 }
 
 static void the_nominal_answer_is_the_middle_piece_and_the_range_holds_it(void **state) {
@@ -773,7 +789,8 @@ int main(void) {
         cmocka_unit_test(drag_balances_weight_at_extreme_sizes_and_densities),
         cmocka_unit_test(bad_values_give_the_listed_errors),
         cmocka_unit_test(hard_4_mm_pellets_take_about_10_to_15_s_at_pole_depths_common_practice_no_source),
-        cmocka_unit_test(pellets_of_one_bag_scatter_in_speed_by_14_to_21_percent),
+        cmocka_unit_test(pieces_of_one_bag_scatter_in_speed_by_17_to_19_percent),
+        cmocka_unit_test(a_bait_of_which_part_may_float_is_said_to),
         cmocka_unit_test(the_nominal_answer_is_the_middle_piece_and_the_range_holds_it),
         cmocka_unit_test(
             with_all_else_exact_the_drag_law_alone_gives_5_to_6_percent_round_and_8_to_11_otherwise),

@@ -155,6 +155,18 @@ static void heavy_or_fast_pieces_go_through(void **state) {
     assert_true(hang_s(&bait, 0) == 0);
 }
 
+static void what_may_hang_is_known_beforehand(void **state) {
+    (void)state;
+    bf_lake lake;
+    bf_record_start(&bf_lake_table, &lake);
+    bf_bait bait = bf_catalogue[bf_catalogue_find("hard-4", 6)].bait;
+    assert_true(bf_film_may_hang(&bait, &lake));
+    bait.contact_angle_deg = (bf_quantity){10, 5, 0}; /* 4 mm hang from 31 degrees on at this density */
+    assert_false(bf_film_may_hang(&bait, &lake));
+    bait = bf_catalogue[bf_catalogue_find("micros-2", 8)].bait;
+    assert_false(bf_film_may_hang(&bait, &lake)); /* soaked */
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(full_solution_agrees_with_the_independent_one_within_half_a_per_mille_and_rounding),
@@ -167,6 +179,7 @@ int main(void) {
         cmocka_unit_test(dry_piece_laid_down_gently_hangs),
         cmocka_unit_test(common_practice_wetted_pieces_go_straight_down),
         cmocka_unit_test(heavy_or_fast_pieces_go_through),
+        cmocka_unit_test(what_may_hang_is_known_beforehand),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

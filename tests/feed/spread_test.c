@@ -468,6 +468,33 @@ static void notes_say_what_is_weak(void **state) {
     for (size_t i = 0; i < sizeof all / sizeof all[0]; i++) assert_true(has_note(notes, n, all[i]));
 }
 
+/* Common practice, no source: dry pellets may hang. Tipped from 10 cm they meet the film at a Weber number of 130, far
+ * above where they punch through, so the number is 0; but that limit is a guess and the answer says so. */
+static void
+dry_pellets_tipped_from_a_pot_go_through_the_film_and_the_answer_says_they_may_hang(void **state) {
+    (void)state;
+    bf_scene s;
+    bf_note notes[BF_MOST_NOTES];
+    static bf_ensemble_result result;
+    double row[N_ROW];
+    bf_scene_start(&s);
+    s.spot.depth_m.value = 1.5;
+    s.bait = bf_catalogue[bf_catalogue_find("hard-4", 6)].bait;
+    s.bait.contact_angle_deg.value = 80;
+    run(&s, 0, row);
+    assert_true(row[HANG] == 0);
+    assert_true(has_note(notes, bf_spread_notes(&s, &result, notes), BF_NOTE_MAY_HANG));
+    s.put.height_m.value = 0.005; /* from half a centimetre they hang */
+    run(&s, 0, row);
+    assert_true(row[HANG] > 0.5);
+    result.range[HANG].hi = row[HANG];
+    int n = bf_spread_notes(&s, &result, notes);
+    assert_true(has_note(notes, n, BF_NOTE_HANGING) && !has_note(notes, n, BF_NOTE_MAY_HANG));
+    s.bait.state = BF_GLAZED;
+    result.range[HANG].hi = 0;
+    assert_false(has_note(notes, bf_spread_notes(&s, &result, notes), BF_NOTE_MAY_HANG));
+}
+
 /* The landing map ------------------------------------------------------------ */
 
 static double density[BF_LANDING_MOST_CELLS];
@@ -586,6 +613,7 @@ int main(void) {
         cmocka_unit_test(the_way_down_ends_where_and_when_the_piece_lands),
         cmocka_unit_test(the_way_down_in_the_shallowest_water_never_stands_still),
         cmocka_unit_test(notes_say_what_is_weak),
+        cmocka_unit_test(dry_pellets_tipped_from_a_pot_go_through_the_film_and_the_answer_says_they_may_hang),
         cmocka_unit_test(level_lines_of_a_normal_pile_enclose_its_ellipses),
         cmocka_unit_test(a_map_fits_its_grid_whatever_the_points),
         cmocka_unit_test(far_outliers_do_not_blur_the_pile),
