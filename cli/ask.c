@@ -116,10 +116,22 @@ void cli_answer_free(cli_answer *answer) {
     *answer = (cli_answer){0};
 }
 
+/* What steers a terminal (U+0000 to U+001F, U+007F to U+009F) becomes question marks: names come from files of others. */
+static void disarm(char *text) {
+    for (unsigned char *c = (unsigned char *)text; *c; c++) {
+        int is_c1 = c[0] == 0xc2 && c[1] >= 0x80 && c[1] < 0xa0;
+        if (*c >= 0x20 && *c != 0x7f && !is_c1) continue;
+        *c = '?';
+        if (is_c1) *++c = '?';
+    }
+}
+
 const char *cli_text(const bf_json *json, int object, const char *key, char *out, size_t most) {
     int value = object >= 0 ? bf_json_find(json, object, key) : -1;
     out[0] = 0;
     if (value < 0 || bf_json_kind_of(json, value) != BF_JSON_STRING) return out;
-    if (bf_json_string(json, value, out, most) != BF_OK) return out; /* cut before a character */
+    bf_status is_cut = bf_json_string(json, value, out, most); /* before a character */
+    (void)is_cut;
+    disarm(out);
     return out;
 }

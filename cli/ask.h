@@ -20,7 +20,7 @@ cli_exit cli_ask(const cli_command *command, const char *name, const char *reque
 
 void cli_answer_free(cli_answer *answer);
 
-/* A string below an object, decoded; "" when there is none. */
+/* A string below an object, decoded, safe for a terminal; "" when there is none. */
 const char *cli_text(const bf_json *json, int object, const char *key, char *out, size_t most);
 
 #endif

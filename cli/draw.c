@@ -23,6 +23,9 @@ int cli_wants_drawing(const cli_args *args) {
     return 0;
 }
 
+/* Options that only say how a drawing is made. */
+static const cli_opt manners[] = {OPT_VIEW, OPT_LOOK, OPT_FORCE};
+
 static const char *view_of(const cli_args *args) {
     return args->option[OPT_VIEW] ? args->option[OPT_VIEW] : "above";
 }
@@ -31,9 +34,16 @@ cli_exit cli_ask_drawing(const cli_command *command, const cli_args *args, cli_r
     const char *view = view_of(args);
     if (strcmp(view, "above") != 0 && strcmp(view, "side") != 0)
         return cli_say(command, CLI_USAGE, "--view is %s; accepted is above or side.", view);
+    for (size_t i = 0; i < sizeof manners / sizeof manners[0] && !cli_wants_drawing(args); i++)
+        if (args->option[manners[i]])
+            return cli_say(command, CLI_USAGE, "--%s goes with --svg, --png or --pdf.",
+                           cli_options[manners[i]].name);
     if (!cli_wants_drawing(args)) return CLI_OK;
     for (size_t i = 0; i < N_DRAWINGS; i++) {
         const char *path = args->option[drawings[i]];
+        if (path && (!path[0] || strcmp(path, "-") == 0))
+            return cli_say(command, CLI_USAGE, "--%s needs the name of a file.",
+                           cli_options[drawings[i]].name);
         if (path && !args->option[OPT_FORCE] && access(path, F_OK) == 0)
             return cli_say(command, CLI_TAKEN, "%s exists already; --force replaces it.", path);
     }
@@ -92,7 +102,8 @@ cli_exit cli_write_drawings(const cli_command *command, const cli_args *args, co
     int picture = pictures < 0 ? -1 : bf_json_find(json, pictures, view_of(args));
     char *svg = malloc(SVG_BYTES);
     if (!svg) return cli_say(command, CLI_INTERNAL, "out of memory.");
-    if (picture < 0 || !cli_text(json, picture, "svg", svg, SVG_BYTES)[0])
+    int text = picture < 0 ? -1 : bf_json_find(json, picture, "svg");
+    if (text < 0 || bf_json_string(json, text, svg, SVG_BYTES) != BF_OK)
         code = cli_say(command, CLI_BAD_INPUT,
                        "the answer has no drawing; a request needs \"pictures\":[\"%s\"].", view_of(args));
     for (size_t i = 0; code == CLI_OK && i < N_DRAWINGS; i++)

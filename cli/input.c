@@ -13,9 +13,8 @@ static const char *shown(const char *path) {
 cli_exit cli_read_file(const cli_command *command, const char *path, char **bytes, size_t *n) {
     bf_file what = bf_file_read(path, BF_JSON_BYTES_MOST, bytes, n);
     if (what == BF_FILE_OK) return CLI_OK;
-    return cli_say(command, what == BF_FILE_MEMORY ? CLI_INTERNAL : CLI_BAD_INPUT,
-                   "%s cannot be read: it %s%s.", shown(path), what == BF_FILE_SYSTEM ? "gave " : "",
-                   bf_file_words(what));
+    return cli_say(command, what == BF_FILE_MEMORY ? CLI_INTERNAL : CLI_BAD_INPUT, "%s cannot be read: %s.",
+                   shown(path), bf_file_words(what));
 }
 
 cli_exit cli_write_file(const cli_command *command, const char *path, const char *bytes, size_t n,
@@ -62,6 +61,8 @@ static cli_exit read_names(const cli_command *command, cli_kit *kit) {
 cli_exit cli_read_kit(const cli_command *command, const cli_args *args, int may_be_new, cli_kit *kit) {
     const char *named = args->option[OPT_KIT];
     memset(kit, 0, sizeof *kit);
+    if (named && (!named[0] || strcmp(named, "-") == 0))
+        return cli_say(command, CLI_USAGE, "--kit needs the name of a file.");
     if (named && strlen(named) < sizeof kit->path)
         strcpy(kit->path, named);
     else if (named)

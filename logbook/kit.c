@@ -13,11 +13,11 @@
 
 const char *bf_file_words(bf_file what) {
     switch (what) {
-    case BF_FILE_OK: return "is fine";
-    case BF_FILE_ABSENT: return "does not exist";
-    case BF_FILE_THERE: return "exists already";
-    case BF_FILE_TOO_LARGE: return "is larger than 1 MiB";
-    case BF_FILE_MEMORY: return "does not fit in memory";
+    case BF_FILE_OK: return "it is fine";
+    case BF_FILE_ABSENT: return "it does not exist";
+    case BF_FILE_THERE: return "it exists already";
+    case BF_FILE_TOO_LARGE: return "it is larger than 1 MiB";
+    case BF_FILE_MEMORY: return "it does not fit in memory";
     case BF_FILE_SYSTEM: break;
     }
     return strerror(errno);

@@ -75,7 +75,7 @@ bf_status bfi_fail_json(bf_error *error, const bf_json *json, const bf_json_faul
     bfi_fail(error, fault->status, "", NULL, -1, fault->wanted);
     bfi_pen pen = bfi_pen_open(error->text, sizeof error->text);
     bfi_put(&pen, "The request ");
-    bfi_put(&pen, bf_status_words(fault->status));
+    bfi_put(&pen, fault->status == BF_E_SYNTAX ? bf_status_words(BF_E_SYNTAX) : "is too much");
     bfi_put(&pen, ": at byte ");
     bfi_put_bytes(&pen, number, bf_number_fixed((double)fault->at + 1, 0, number));
     bfi_put(&pen, fault->status == BF_E_SYNTAX ? " there should be " : " it passes what is accepted, ");
@@ -93,20 +93,13 @@ void bfi_put_words(bfi_pen *pen, const char *const *words) {
     for (int i = 0; words[i]; i++) bfi_put_word(pen, words[i], i == 0, !words[i + 1]);
 }
 
-static double larger_size(double a, double b) {
-    a = a < 0 ? -a : a;
-    b = b < 0 ? -b : b;
-    return a > b ? a : b;
-}
-
-/* "0.05 m to 12 m": both ends in the unit that suits the larger. */
+/* "5 cm to 12 m": each end in the unit that suits it. */
 static void put_span(bfi_pen *pen, double least, double most, bf_dimension dimension) {
     char text[BF_SAY_MOST];
-    double like = larger_size(least, most);
-    bf_say_like(least, like, dimension, text);
+    bf_say(least, dimension, text);
     bfi_put(pen, text);
     bfi_put(pen, " to ");
-    bf_say_like(most, like, dimension, text);
+    bf_say(most, dimension, text);
     bfi_put(pen, text);
 }
 
@@ -130,7 +123,7 @@ void bfi_put_accepted(bfi_pen *pen, const bfi_names *names, const bf_field *fiel
     case BF_CHOICE: bfi_put_words(pen, field->words); return;
     case BF_REF: put_known_names(pen, names, field->words[0]); return;
     case BF_INT: bfi_put(pen, "a whole number from "); break;
-    case BF_LIST: bfi_put(pen, "up to 40 of "); break;
+    case BF_LIST: bfi_put(pen, "up to 40 values, each "); break;
     default: break;
     }
     put_span(pen, is_pm ? 0 : field->least, is_pm ? field->most - field->least : field->most,
@@ -165,7 +158,7 @@ static bf_status fail_fault(bf_error *error, const bfi_names *names, const bf_fa
         bfi_json_real(&out, fault->value);
         bf_status status = bfi_json_done(&out, &n);
         BF_ASSERT(!status);
-        bf_say_like(fault->value, larger_size(field->least, field->most), field->dimension, said);
+        bf_say(fault->value, field->dimension, said);
     }
     put_sentence(error, said);
     return fault->status;

@@ -27,7 +27,7 @@ void bfi_put_word(bfi_pen *pen, const char *word, int is_first, int is_last);
 /* All words of a NULL-ended list: "dry, glazed or soaked". */
 void bfi_put_words(bfi_pen *pen, const char *const *words);
 
-/* What a field, or its "give or take", accepts: "0.05 m to 12 m", with its units when says_units is set. */
+/* What a field, or its "give or take", accepts: "5 cm to 12 m", with its units when says_units is set. */
 void bfi_put_accepted(bfi_pen *pen, const bfi_names *names, const bf_field *field, int is_pm, int says_units);
 
 /* 1 for an error after which the units help: a wrong unit or type, text that is no quantity. */

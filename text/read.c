@@ -6,6 +6,8 @@
 #include "baitfall/bait.h"
 #include "text/kit.h"
 
+#define PATH_MOST 128
+
 /* ---- Reading single values ---- */
 
 /* A number, or text with a unit. */
@@ -176,12 +178,22 @@ static void mark_seen(bfi_reader *reader, size_t offset) {
     reader->seen[offset / 32] |= (unsigned char)(1 << offset / 4 % 8);
 }
 
+/* The "[1]" of an element of a list behind the path of the list. */
+static void put_element(const bfi_reader *reader, int value, char *path, size_t most) {
+    char as_written[PATH_MOST];
+    bf_json_path(reader->json, value, as_written, sizeof as_written);
+    const char *index = strrchr(as_written, '[');
+    size_t n = strlen(path);
+    if (index && !strchr(index, '.')) bfi_cut(path + n, most - n, index, strlen(index));
+}
+
 static bf_status fail_field(bfi_reader *reader, bf_status status, const bf_section *section, int row,
                             int field, int is_pm, int value) {
     char path[sizeof reader->error->field], accepted[sizeof reader->error->accepted];
     bfi_pen pen = bfi_pen_open(accepted, sizeof accepted);
-    bfi_field_path(section, row, field, is_pm, path, sizeof path);
     const bf_field *f = &section->table->field[field];
+    bfi_field_path(section, row, field, is_pm, path, sizeof path);
+    if (f->kind == BF_LIST) put_element(reader, value, path, sizeof path);
     if (status == BF_E_TWICE)
         bfi_put(&pen, "one value");
     else if (f->kind == BF_REF && strcmp(f->words[0], "kit.baits") == 0)
@@ -253,13 +265,17 @@ static bf_status read_int(bfi_reader *reader, const bf_field *field, int value, 
     return BF_OK;
 }
 
-static bf_status read_list(bfi_reader *reader, const bf_field *field, int value, bf_list *member) {
-    if (bf_json_kind_of(reader->json, value) != BF_JSON_ARRAY) return BF_E_TYPE;
+/* On an error *value is the element that caused it. */
+static bf_status read_list(bfi_reader *reader, const bf_field *field, int *value, bf_list *member) {
+    if (bf_json_kind_of(reader->json, *value) != BF_JSON_ARRAY) return BF_E_TYPE;
     member->n = 0;
-    for (int i = bf_json_first(reader->json, value); i >= 0; i = bf_json_next(reader->json, i)) {
-        if (member->n == BF_LIST_MOST) return BF_E_COUNT;
-        bf_status status = read_real(reader, field, i, &member->at[member->n]);
-        if (status) return status;
+    for (int i = bf_json_first(reader->json, *value); i >= 0; i = bf_json_next(reader->json, i)) {
+        bf_status status =
+            member->n == BF_LIST_MOST ? BF_E_COUNT : read_real(reader, field, i, &member->at[member->n]);
+        if (status) {
+            *value = i;
+            return status;
+        }
         member->n++;
     }
     return BF_OK;
@@ -302,7 +318,7 @@ static bf_status read_field(bfi_reader *reader, const bf_section *section, int r
         case BF_QUANTITY: status = read_quantity(reader, field, value, offset, member); break;
         case BF_INT: status = read_int(reader, field, value, member); break;
         case BF_CHOICE: status = take_choice(reader->json, value, field->words, member); break;
-        case BF_LIST: status = read_list(reader, field, value, member); break;
+        case BF_LIST: status = read_list(reader, field, &value, member); break;
         case BF_REF: status = read_ref(reader, field, value, member); break;
         }
     if (status) return fail_field(reader, status, section, row, i_field, is_pm, value);
@@ -313,7 +329,6 @@ static bf_status read_field(bfi_reader *reader, const bf_section *section, int r
 /* ---- Reading places: the sections that share a path ---- */
 
 #define PLACE_MOST 4
-#define PATH_MOST 128
 
 typedef struct place {
     char path[PATH_MOST];

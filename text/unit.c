@@ -378,9 +378,9 @@ static double from_si(double si, const unit *u) {
     return si * u->over / u->times;
 }
 
-size_t bf_say_like(double value, double like, bf_dimension dimension, char out[BF_SAY_MOST]) {
+size_t bf_say(double value, bf_dimension dimension, char out[BF_SAY_MOST]) {
     bfi_pen pen = bfi_pen_open(out, BF_SAY_MOST);
-    const unit *u = unit_like(like, dimension);
+    const unit *u = unit_like(value, dimension);
     double number = from_si(value, u);
     if (is_finite(number)) {
         bfi_put_figures(&pen, number, 6);
@@ -389,10 +389,6 @@ size_t bf_say_like(double value, double like, bf_dimension dimension, char out[B
         bfi_put(&pen, "no number");
     }
     return pen.n;
-}
-
-size_t bf_say(double value, bf_dimension dimension, char out[BF_SAY_MOST]) {
-    return bf_say_like(value, value, dimension, out);
 }
 
 size_t bf_say_quantity(bf_quantity quantity, bf_dimension dimension, char out[BF_SAY_MOST]) {

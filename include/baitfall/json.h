@@ -94,8 +94,8 @@ typedef struct bf_error {
     bf_status status;
     char field[128];    /* path of the field: "water.depth_m"                               */
     char value[128];    /* the offending value as JSON: "-1", "\"4 mm\""; cut values end in ... */
-    char accepted[512]; /* "0.05 m to 12 m"                                                 */
-    char text[1024];    /* the whole sentence: "water.depth_m is -1 m; accepted is 0.05 m to 12 m." */
+    char accepted[512]; /* "5 cm to 12 m"                                                   */
+    char text[1024];    /* the whole sentence: "water.depth_m is -1 m; accepted is 5 cm to 12 m." */
 } bf_error;
 
 /* The short word for a status in error objects: "range", "unit", "key" ...; "ok" for BF_OK. Static. */

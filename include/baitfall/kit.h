@@ -30,7 +30,7 @@ typedef enum bf_file {
     BF_FILE_SYSTEM     /* anything else the system refused; errno says what           */
 } bf_file;
 
-/* One plain sentence part for a bf_file, such as "does not exist"; BF_FILE_SYSTEM: the system's own words for
+/* One plain sentence part for a bf_file, such as "it does not exist"; BF_FILE_SYSTEM: the system's own words for
  * errno. Static or until the next call. */
 const char *bf_file_words(bf_file what);
 

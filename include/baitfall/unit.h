@@ -62,9 +62,6 @@ const char *bf_units_of(bf_dimension dimension);
  * Returns the length. */
 size_t bf_say(double value, bf_dimension dimension, char out[BF_SAY_MOST]);
 
-/* As bf_say, in the unit that suits `like` instead: so that a value and its limits share one unit. */
-size_t bf_say_like(double value, double like, bf_dimension dimension, char out[BF_SAY_MOST]);
-
 /* The name of the unit that bf_say would choose for a value; "" for BF_PURE. Static. */
 const char *bf_unit_like(double like, bf_dimension dimension);
 

@@ -257,8 +257,6 @@ static void values_are_said_in_the_unit_of_their_size(void **state) {
         assert_string_equal(text, row[i].text);
     }
     char text[BF_SAY_MOST];
-    bf_say_like(0.05, 12, BF_LENGTH, text);
-    assert_string_equal(text, "0.05 m");
     bf_say_quantity((bf_quantity){1.5, 0.05, 0}, BF_LENGTH, text);
     assert_string_equal(text, "1.5 m give or take 5 cm");
     bf_say_quantity((bf_quantity){NAN, NAN, 1}, BF_LENGTH, text);
