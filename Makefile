@@ -1,5 +1,6 @@
 # The front door. Everything is built by CMake; this file only names what people ask for.
 .DELETE_ON_ERROR:
+.NOTPARALLEL: # each step takes all cores itself
 .PHONY: run build page check check-long bench fuzz format clean install
 
 JOBS ?= $(shell nproc)
