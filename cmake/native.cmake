@@ -45,6 +45,6 @@ install(CODE "
   endfunction()
   written_by_program(share/man/man1/baitfall.1 man)
   written_by_program(share/bash-completion/completions/baitfall completion bash)
-  written_by_program(share/zsh/vendor-completions/_baitfall completion zsh)
+  written_by_program(share/zsh/site-functions/_baitfall completion zsh)
   written_by_program(share/fish/vendor_completions.d/baitfall.fish completion fish)
 ")
