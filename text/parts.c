@@ -63,7 +63,7 @@ static void put_note_number(bfi_pen *pen, double number, const char *form, size_
         double times;
         int figures; /* 0: a whole number */
         const char *unit;
-    } forms[] = {{"m", 1, 3, " m"},
+    } forms[] = {{"m", 1, 2, " m"},
                  {"mm", 1000, 2, " mm"},
                  {"cm", 100, 2, " cm"},
                  {"s", 1, 2, " s"},

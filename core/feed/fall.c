@@ -97,15 +97,15 @@ static int is_mostly_density(const bf_ensemble_result *result, int output) {
 }
 
 int bf_fall_notes(const bf_scene *scene, const bf_ensemble_result *result, bf_note *notes) {
-    const bf_range *time = &result->range[0], *first = &result->range[2], *last = &result->range[3];
+    const bf_range *time = &result->range[0];
+    const bf_quantity *law_error = &scene->bait.drag_law_error; /* exact once a drop was timed */
     double law = scene->bait.form == BF_SPHERE || scene->bait.form == BF_BALL ? 0.06 : 0.10;
     double afloat = afloat_at_worst(scene);
     int n = 0, floats = time->nominal != time->nominal;
     notes[n++] = (bf_note){BF_NOTE_ESTIMATE, {0, 0, 0}};
     if (floats) notes[n++] = (bf_note){BF_NOTE_FLOATS, {0, 0, 0}};
     if (!floats && afloat > BFI_WORTH_A_WORD) notes[n++] = (bf_note){BF_NOTE_AFLOAT, {afloat, 0, 0}};
-    notes[n++] = (bf_note){BF_NOTE_DRAG_LAWS, {law, 0, 0}};
-    if (last->mid == last->mid) notes[n++] = (bf_note){BF_NOTE_PIECES_DIFFER, {first->mid, last->mid, 0}};
+    if (law_error->pm > 0 || law_error->is_unknown) notes[n++] = (bf_note){BF_NOTE_DRAG_LAWS, {law, 0, 0}};
     notes[n++] = (bf_note){BF_NOTE_ONE_PIECE, {0, 0, 0}};
     if (bf_film_may_hang(&scene->bait, &scene->lake)) notes[n++] = (bf_note){BF_NOTE_MAY_HANG, {0, 0, 0}};
     if (is_mostly_density(result, 0)) notes[n++] = (bf_note){BF_NOTE_TIME_A_DROP, {0, 0, 0}};

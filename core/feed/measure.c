@@ -404,6 +404,18 @@ static explained explain_drop(const bf_measure *world, double scatter_factor, do
     return how_well;
 }
 
+/* The real density behind one that acts so with the published law: the law's own give or take comes on top. */
+static bf_quantity real_density(const bf_measure *measure, bf_quantity acting) {
+    bf_lake jar = {.temp_c = measure->drop.temp_c};
+    bf_bait published = measure->bait, draggier = measure->bait;
+    published.drag_law_error = exactly(0);
+    draggier.drag_law_error = exactly(1);
+    bf_piece piece = bf_piece_of(&published, &jar);
+    double excess = acting.value - piece.water_kg_m3;
+    double law_pm = excess * (bf_piece_of(&draggier, &jar).drag.c / piece.drag.c - 1);
+    return (bf_quantity){acting.value, sqrt(acting.pm * acting.pm + law_pm * law_pm), 0};
+}
+
 static bf_status run_drop(const bf_measure *measure, void *work, bf_measured *out) {
     static const method how = {
         &bf_drop_schema, {offsetof(bf_measure, bait.density_kg_m3)}, 1, 3, explain_drop};
@@ -413,10 +425,12 @@ static bf_status run_drop(const bf_measure *measure, void *work, bf_measured *ou
     if (status) return status;
 
     const bf_bait *was = &measure->bait;
-    bf_quantity real = range_of(&w, DROP_REAL);
-    change(out, how.schema, 0, offsetof(bf_bait, density_kg_m3), was->density_kg_m3,
-           range_of(&w, DROP_ACTING));
-    change(out, how.schema, 0, offsetof(bf_bait, drag_law_error), was->drag_law_error, exactly(0));
+    bf_quantity acting = range_of(&w, DROP_ACTING);
+    int is_first = was->drag_law_error.pm > 0 || was->drag_law_error.is_unknown;
+    bf_quantity real = is_first ? range_of(&w, DROP_REAL) : real_density(measure, acting);
+    change(out, how.schema, 0, offsetof(bf_bait, density_kg_m3), was->density_kg_m3, acting);
+    if (is_first)
+        change(out, how.schema, 0, offsetof(bf_bait, drag_law_error), was->drag_law_error, exactly(0));
     change(out, how.schema, 0, offsetof(bf_bait, density_scatter_kg_m3), exactly(was->density_scatter_kg_m3),
            range_of(&w, DROP_SCATTER));
     out->note[out->n_notes++] =
@@ -472,6 +486,7 @@ static bf_status run_count(const bf_measure *measure, void *work, bf_measured *o
            range_of(&w, COUNT_SETTLED));
     change(out, how.schema, 0, offsetof(bf_bait, diameter_m), measure->bait.diameter_m,
            range_of(&w, COUNT_DIAMETER));
+    if (!has_water) out->note[out->n_notes++] = (bf_note){BF_NOTE_WEIGH_WATER, {0}};
     return BF_OK;
 }
 
@@ -523,6 +538,7 @@ static bf_status run_weighing(const bf_measure *measure, void *work, bf_measured
 /* Throws --------------------------------------------------------------------------------------------------------- */
 
 #define FLIGHT_TOLERANCE_M 1e-3
+#define MOST_SCATTER 4 /* times the believed one: more is a slip, not a catapult (judgement) */
 
 enum { THROW_SPEED, THROW_SCATTER };
 
@@ -570,9 +586,13 @@ static bf_status run_throws(const bf_measure *measure, void *work, bf_measured *
     if (status) return status;
 
     const bf_sling *was = &measure->sling;
+    bf_quantity scatter = range_of(&w, THROW_SCATTER);
+    if (scatter.value > MOST_SCATTER * (was->speed_scatter_frac + 0.001)) return BF_E_DATA;
     change(out, how.schema, 1, offsetof(bf_sling, speed_m_s), was->speed_m_s, range_of(&w, THROW_SPEED));
     change(out, how.schema, 1, offsetof(bf_sling, speed_scatter_frac), exactly(was->speed_scatter_frac),
-           range_of(&w, THROW_SCATTER));
+           scatter);
+    if (measure->lake.wind_m_s.value > 0 && measure->lake.wind_side_deg.is_unknown)
+        out->note[out->n_notes++] = (bf_note){BF_NOTE_WIND_SIDE, {0}};
     return BF_OK;
 }
 

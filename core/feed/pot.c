@@ -125,8 +125,14 @@ int bf_pot_notes(const bf_scene *scene, const bf_ensemble_result *result, bf_not
     double counted = scene->counted.count.value;
     int n = 0;
 
+    double size_m = bf_piece_equivalent_m(bait->form, bait->diameter_m.value, bait->length_m.value);
+
     notes[n++] = (bf_note){BF_NOTE_ESTIMATE, {0}};
     notes[n++] = (bf_note){BF_NOTE_POWER_LINES, {0}}; /* a pot goes out on a pole */
+    if (result->range[0].mid == 0) {
+        notes[n++] = (bf_note){BF_NOTE_POT_TOO_NARROW, {size_m, pot->mouth_m.value}};
+        return n;
+    }
     if (counted <= 0) notes[n++] = (bf_note){BF_NOTE_POT_NOT_COUNTED, {0}};
     if (counted > 0 && is_micro(&scene->counted.bait) && is_six_mm(bait))
         notes[n++] = (bf_note){BF_NOTE_POT_PRACTICE,
@@ -134,7 +140,6 @@ int bf_pot_notes(const bf_scene *scene, const bf_ensemble_result *result, bf_not
                                 PRACTICE_MOST * counted / PRACTICE_COUNTED, result->range[0].mid}};
     if (bait->form == BF_CYLINDER && bait->diameter_m.pm > 0.05 * bait->diameter_m.value)
         notes[n++] = (bf_note){BF_NOTE_LABEL_SIZES, {0}};
-    double size_m = bf_piece_equivalent_m(bait->form, bait->diameter_m.value, bait->length_m.value);
     if (pot->mouth_m.value < 2 * size_m)
         notes[n++] = (bf_note){BF_NOTE_POT_NARROW, {pot->mouth_m.value / size_m}};
     double heap = heap_frac(bait, pot, result->range[2].nominal);

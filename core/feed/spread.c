@@ -450,7 +450,7 @@ bf_status bf_spread_path(const bf_scene *scene, int n, double *s, double *x_m, d
 
 static int throw_notes(const bf_scene *scene, const bf_ensemble_result *result, bf_note *notes) {
     double meant = bf_hypot(scene->spot.distance_m.value, scene->spot.side_m.value);
-    double off = result->range[offsetof(bf_spread_out, out_m) / sizeof(double)].nominal;
+    double off = result->range[offsetof(bf_spread_out, out_m) / sizeof(double)].mid;
     int n = 0;
     notes[n++] = (bf_note){BF_NOTE_MEASURE_THROW, {0, 0, 0}};
     if (fabs(off) > 1.0) notes[n++] = (bf_note){BF_NOTE_THROW_OFF_SPOT, {meant + off, meant, 0}};
@@ -471,7 +471,7 @@ int bf_spread_notes(const bf_scene *scene, const bf_ensemble_result *result, bf_
     if (hang->hi > BFI_WORTH_A_WORD)
         notes[n++] = (bf_note){BF_NOTE_HANGING, {hang->lo, hang->hi, 0}};
     else if (bf_film_may_hang(&scene->bait, &scene->lake))
-        notes[n++] = (bf_note){BF_NOTE_MAY_HANG, {0, 0, 0}};
+        notes[n++] = (bf_note){BF_NOTE_PUNCHES, {0, 0, 0}};
     if (afloat->hi > BFI_WORTH_A_WORD) notes[n++] = (bf_note){BF_NOTE_AFLOAT, {afloat->hi, 0, 0}};
     if (fabs(scene->spot.slope_deg.value) > ROLLING_DEG) notes[n++] = (bf_note){BF_NOTE_ROLLING, {0, 0, 0}};
     return n;

@@ -86,7 +86,8 @@ typedef struct bf_measured {
  *          work      bf_measure_work_bytes() bytes, 8-aligned
  *          *out      the changes; empty on error
  *          Returns BF_OK, BF_E_COUNT (weighings and times differ in number) or BF_E_DATA (no worlds explain the
- *          readings, or only badly: a slip in a reading, or a start far from the truth).
+ *          readings, or only badly, or throws that scatter more than four times as believed: a slip in a reading, or a
+ *          start far from the truth).
  *
  * drop     narrows bait.density_kg_m3, and gives bait.density_scatter_kg_m3. What a fall tells is the excess density over the
  *          drag factor, and only that matters for other falls: so the new density is the one that acts so with the published

@@ -28,12 +28,13 @@ extern "C" {
     X(BF_NOTE_DRAG_LAWS, "drag-laws",                                                                        \
       "Even with size and density exact, published drag laws differ by about {0:pct} in speed for this "     \
       "shape.")                                                                                              \
-    X(BF_NOTE_PIECES_DIFFER, "pieces-differ",                                                                \
-      "Pieces differ: about one in ten is down by {0:s}, and one in ten takes longer than {1:s}.")           \
     X(BF_NOTE_ONE_PIECE, "one-piece",                                                                        \
       "This is for pieces falling alone; a full pot tipped at once goes down as a cloud at first (spread).") \
     X(BF_NOTE_MAY_HANG, "may-hang",                                                                          \
       "Dry pieces may hang on the surface film before they sink; that time is not counted. Wet them first.") \
+    X(BF_NOTE_PUNCHES, "punches",                                                                            \
+      "By this model dry pieces hit the surface hard enough to go through its film; that has not been "      \
+      "tested on feed, and some may hang: wet them first.")                                                  \
     X(BF_NOTE_TIME_A_DROP, "time-a-drop",                                                                    \
       "Most of this range is the density: time some pieces down a known depth (measure drop) to narrow it.") \
     X(BF_NOTE_TEMPERATURE, "temperature",                                                                    \
@@ -41,7 +42,7 @@ extern "C" {
     X(BF_NOTE_MEASURE_THROW, "measure-throw",                                                                \
       "How hard and how high a catapult throws differs from angler to angler: measure a few throws.")        \
     X(BF_NOTE_THROW_OFF_SPOT, "throw-off-spot",                                                              \
-      "Thrown as described the feed comes down {0:m} out; the spot is {1:m} out.")                           \
+      "Thrown as described the feed comes down about {0:m} out; the spot is {1:m} out.")                     \
     X(BF_NOTE_HANGING, "hanging",                                                                            \
       "Of dry pieces {0:pct} to {1:pct} may hang on the surface film and drift off: wet them first. How "    \
       "easily feed hangs has not been measured.")                                                            \
@@ -62,6 +63,7 @@ extern "C" {
       "in a row and measure.")                                                                               \
     X(BF_NOTE_POT_NARROW, "pot-narrow",                                                                      \
       "The pot is only {0:n} pieces wide, so they stack in one file: counts by geometry, give or take one.") \
+    X(BF_NOTE_POT_TOO_NARROW, "pot-too-narrow", "A piece of {0:mm} does not go into a mouth of {1:mm}.")     \
     X(BF_NOTE_POT_HEAP, "pot-heap",                                                                          \
       "A heap cannot stand that high on this mouth: counted as {0:pct} of the level.")                       \
     X(BF_NOTE_NO_UPTAKE, "no-uptake", "How this bait takes up water is not modelled.")                       \
@@ -74,6 +76,9 @@ extern "C" {
     X(BF_NOTE_POT_TOO_SMALL, "pot-too-small", "The pot holds about {0:n}, and {1:n} are to go in at once.")  \
     X(BF_NOTE_PLAN_FEED_ONLY, "plan-feed-only",                                                              \
       "Only the feed is worked out: no rigs, no aim, and nothing that eats the feed.")                       \
+    X(BF_NOTE_WEIGH_WATER, "weigh-water",                                                                    \
+      "A count alone cannot tell a larger pot from smaller pieces: weigh the water that fills the pot as "   \
+      "well, and both become known.")                                                                        \
     X(BF_NOTE_ACTING_DENSITY, "acting-density",                                                              \
       "This density is how the bait falls by the published drag law; since that law is uncertain itself, "   \
       "the real density may lie anywhere from {0:n} to {1:n} kg/m3.")

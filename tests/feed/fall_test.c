@@ -726,9 +726,17 @@ static void the_nominal_answer_is_the_middle_piece_and_the_range_holds_it(void *
     assert_true(r.range[0].lo < r.range[0].mid && r.range[0].mid < r.range[0].hi);
     BF_CHECK_REL(r.range[0].mid, r.range[0].nominal, 0.05);
     assert_true(r.range[2].mid < r.range[0].mid && r.range[0].mid < r.range[3].mid);
-    assert_true(has_note(&scene, &r, BF_NOTE_DRAG_LAWS) && has_note(&scene, &r, BF_NOTE_PIECES_DIFFER));
-    assert_true(has_note(&scene, &r, BF_NOTE_MAY_HANG));
+    assert_true(has_note(&scene, &r, BF_NOTE_DRAG_LAWS) && has_note(&scene, &r, BF_NOTE_MAY_HANG));
     assert_false(has_note(&scene, &r, BF_NOTE_FLOATS));
+}
+
+static void after_a_timed_drop_the_drag_law_is_no_reason_for_doubt(void **state) {
+    (void)state;
+    bf_scene scene = scene_of("hard-4", 1.5, 12);
+    bf_ensemble_result r;
+    scene.bait.drag_law_error = (bf_quantity){0, 0, 0};
+    ask(&scene, &r);
+    assert_false(has_note(&scene, &r, BF_NOTE_DRAG_LAWS));
 }
 
 /* Everything exact but the drag law: the range is then the laws' give or take. */
@@ -792,6 +800,7 @@ int main(void) {
         cmocka_unit_test(pieces_of_one_bag_scatter_in_speed_by_17_to_19_percent),
         cmocka_unit_test(a_bait_of_which_part_may_float_is_said_to),
         cmocka_unit_test(the_nominal_answer_is_the_middle_piece_and_the_range_holds_it),
+        cmocka_unit_test(after_a_timed_drop_the_drag_law_is_no_reason_for_doubt),
         cmocka_unit_test(
             with_all_else_exact_the_drag_law_alone_gives_5_to_6_percent_round_and_8_to_11_otherwise),
         cmocka_unit_test(a_wet_bait_cannot_hang_and_a_floating_one_gives_no_numbers_but_says_so),

@@ -244,6 +244,26 @@ static void more_times_narrow_further(void **state) {
     assert_true(law.was.pm > 0 && law.now.value == 0 && law.now.pm == 0);
 }
 
+/* Measured a second time, the law is exact in the kit but no better known: real density has the wider range. */
+static void a_second_drop_test_does_not_make_the_drag_law_certain(void **state) {
+    (void)state;
+    bf_measure measure = drop_asked();
+    bf_measured out;
+    drop_truth truth = drop_truth_of(&measure, 3);
+    simulate_drops(&measure, &truth, 3);
+    assert_int_equal(run("drop", &measure, &out), BF_OK);
+    measure.bait.density_kg_m3 = changed("drop", &out, "density_kg_m3").now;
+    measure.bait.drag_law_error = exactly(0);
+    assert_int_equal(run("drop", &measure, &out), BF_OK);
+    bf_quantity acting = changed("drop", &out, "density_kg_m3").now;
+    double law_pm = 0.2 * (acting.value - bf_water_density_kg_m3(16)); /* drag 20 % for a cylinder */
+    assert_int_equal(out.note[0].code, BF_NOTE_ACTING_DENSITY);
+    double half = (out.note[0].number[1] - out.note[0].number[0]) / 2;
+    BF_CHECK_REL(half, sqrt(acting.pm * acting.pm + law_pm * law_pm), 1e-3);
+    for (int i = 0; i < out.n_changes; i++)
+        assert_string_not_equal(bf_bait_table.field[out.change[i].field].name, "drag_law_error");
+}
+
 /* A bait far outside the catalogue's range is found all the same. */
 static void good_readings_win_over_a_wrong_catalogue(void **state) {
     (void)state;
@@ -446,6 +466,22 @@ static void throws_hold_the_true_speed_in_four_ranges_of_five(void **state) {
     assert_true(pm < 0.8 * asked.sling.speed_m_s.pm); /* the drag of pellets in air limits it */
 }
 
+static void a_distance_with_a_slipped_point_is_refused(void **state) {
+    (void)state;
+    static const double metres[] = {11, 1.15, 10.8, 11.2}; /* 11.5 was meant */
+    bf_measure measure;
+    bf_measured out;
+    bf_measure_start(&measure);
+    measure.bait = named("hard-6");
+    measure.throws.distance_m.n = 4;
+    for (int i = 0; i < 4; i++) measure.throws.distance_m.at[i] = metres[i];
+    assert_int_equal(run("throw", &measure, &out), BF_E_DATA);
+    assert_int_equal(out.n_changes, 0);
+    measure.throws.distance_m.at[1] = 11.5;
+    assert_int_equal(run("throw", &measure, &out), BF_OK);
+    assert_int_equal(out.note[0].code, BF_NOTE_WIND_SIDE);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(wall_does_nothing_far_away_and_slows_near),
@@ -454,6 +490,7 @@ int main(void) {
         cmocka_unit_test(twenty_drop_times_hold_the_truth_in_four_ranges_of_five_and_halve_the_catalogue),
         cmocka_unit_test(many_drop_times_find_the_scatter_of_the_bag),
         cmocka_unit_test(more_times_narrow_further),
+        cmocka_unit_test(a_second_drop_test_does_not_make_the_drag_law_certain),
         cmocka_unit_test(good_readings_win_over_a_wrong_catalogue),
         cmocka_unit_test(times_no_such_bait_can_have_are_refused),
         cmocka_unit_test(readings_must_be_there),
@@ -462,6 +499,7 @@ int main(void) {
         cmocka_unit_test(weighings_hold_the_true_uptake_in_four_ranges_of_five),
         cmocka_unit_test(weighings_and_times_must_pair),
         cmocka_unit_test(throws_hold_the_true_speed_in_four_ranges_of_five),
+        cmocka_unit_test(a_distance_with_a_slipped_point_is_refused),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

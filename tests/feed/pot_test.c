@@ -217,7 +217,7 @@ static void heap_stops_at_the_slope_pieces_stand_at(void **state) {
     BF_CHECK_REL(much.pieces / level.pieces, 1 + 1.3029 / 8, 1e-4);
 
     bf_note notes[BF_MOST_NOTES];
-    bf_ensemble_result result = {.range[2].nominal = level.volume_m3};
+    bf_ensemble_result result = {.range[0].mid = level.pieces, .range[2].nominal = level.volume_m3};
     int n = bf_pot_notes(&scene, &result, notes), found = 0;
     for (int i = 0; i < n; i++) found += notes[i].code == BF_NOTE_POT_HEAP;
     assert_int_equal(found, 1);

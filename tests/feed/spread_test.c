@@ -457,7 +457,7 @@ static void notes_say_what_is_weak(void **state) {
     s.spot.slope_deg.value = 30;
     s.lake.drift = BF_DRIFT_WIND;
     s.lake.wind_side_deg.is_unknown = 1;
-    result.range[OUT].nominal = -2;
+    result.range[OUT].mid = -2;
     result.range[HANG].hi = 0.5;
     result.range[AFLOAT].hi = 0.2;
     n = bf_spread_notes(&s, &result, notes);
@@ -483,16 +483,16 @@ dry_pellets_tipped_from_a_pot_go_through_the_film_and_the_answer_says_they_may_h
     s.bait.contact_angle_deg.value = 80;
     run(&s, 0, row);
     assert_true(row[HANG] == 0);
-    assert_true(has_note(notes, bf_spread_notes(&s, &result, notes), BF_NOTE_MAY_HANG));
+    assert_true(has_note(notes, bf_spread_notes(&s, &result, notes), BF_NOTE_PUNCHES));
     s.put.height_m.value = 0.005; /* from half a centimetre they hang */
     run(&s, 0, row);
     assert_true(row[HANG] > 0.5);
     result.range[HANG].hi = row[HANG];
     int n = bf_spread_notes(&s, &result, notes);
-    assert_true(has_note(notes, n, BF_NOTE_HANGING) && !has_note(notes, n, BF_NOTE_MAY_HANG));
+    assert_true(has_note(notes, n, BF_NOTE_HANGING) && !has_note(notes, n, BF_NOTE_PUNCHES));
     s.bait.state = BF_GLAZED;
     result.range[HANG].hi = 0;
-    assert_false(has_note(notes, bf_spread_notes(&s, &result, notes), BF_NOTE_MAY_HANG));
+    assert_false(has_note(notes, bf_spread_notes(&s, &result, notes), BF_NOTE_PUNCHES));
 }
 
 /* The landing map ------------------------------------------------------------ */
