@@ -498,8 +498,11 @@ static void tell(const sheet *s, const bf_labels *labels, bf_picture *picture) {
     double fall_s = view->step_s[view->n_steps - 1] - view->step_s[0];
     bfi_pen pen = bfi_pen_open(picture->finding, sizeof picture->finding);
     bfi_put(&pen, "A typical piece");
-    if (labels->bait.text[0]) bfi_put(&pen, " of ");
-    bfi_put(&pen, labels->bait.text);
+    if (labels->bait.text[0]) {
+        bfi_put(&pen, " (");
+        bfi_put(&pen, labels->bait.text);
+        bfi_put(&pen, ")");
+    }
     bfi_put(&pen, " sinks ");
     put_depth(&pen, view, labels);
     bfi_put(&pen, " in about ");

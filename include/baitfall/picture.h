@@ -33,7 +33,7 @@ typedef struct bf_label {
 
 /* What the drawings need as words. Empty text: the picture leaves that word out. */
 typedef struct bf_labels {
-    bf_label bait;  /* "hard-4"                                                        */
+    bf_label bait;  /* "hard 4 mm pellets"                                           */
     bf_label time;  /* "12 s (10-15)": from the put-in until nine in ten are down      */
     bf_label wide;  /* "14 cm (11-19)": diameter that holds nine in ten of one put-in  */
     bf_label depth; /* "1.5 m" or "1.5 m (1.45-1.55)"                                  */

@@ -165,7 +165,7 @@ static void the_finding_and_the_table_say_what_is_drawn(void **state) {
     assert_int_equal(draw(), BF_OK);
     assert_string_equal(
         picture.finding,
-        "A typical piece of hard-4 sinks 1.5 m (1.45-1.55) in about 12 s; nine in ten are down 12 s (10-15) "
+        "A typical piece (hard-4) sinks 1.5 m (1.45-1.55) in about 12 s; nine in ten are down 12 s (10-15) "
         "after the put-in begins.");
     const char *const want[][2] = {{"Depth", "1.5 m (1.45-1.55)"},
                                    {"Bottom", "silt, deepens outward by 2 degrees"},
