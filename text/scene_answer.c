@@ -215,13 +215,19 @@ static void put_outputs(bfi_work *work, const bf_ensemble *ensemble, const doubl
     bfi_json_close(out);
 }
 
+/* The model has no answer at the inputs as given: nearly always the bait is why. */
+static bf_status fail_without_answer(bfi_work *work, bf_status status) {
+    return bfi_fail(&work->error, status, "bait", &work->json, -1,
+                    "a bait that sinks and, by pot, goes into the pot");
+}
+
 static bf_status finish_one(bfi_work *work, const double *rows, bfi_json *out) {
     own *o = work->own;
     bf_note notes[BF_MOST_NOTES];
     const bf_command *c = work->command;
     bf_ensemble ensemble = ensemble_of(work, &o->request.scene);
     bf_status status = summarise(work, &ensemble, rows);
-    if (status) return bfi_fail(&work->error, status, "", &work->json, -1, "");
+    if (status) return fail_without_answer(work, status);
     put_outputs(work, &ensemble, rows, out);
     bfi_json_key(out, "inputs");
     bfi_json_record(out, c->in, &work->names, &o->request.scene);
