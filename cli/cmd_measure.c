@@ -72,11 +72,25 @@ static void show_changes(const bf_json *json) {
     }
 }
 
+/* "hard-4 and my pot": the names that what was measured has in the kit. */
+static void say_kept(const bf_json *json, char *out, size_t most) {
+    static const char *const sections[] = {"bait", "pot", "sling"};
+    char name[64];
+    int kept = bf_json_find(json, 0, "kept");
+    size_t n = 0;
+    out[0] = 0;
+    for (size_t i = 0; i < sizeof sections / sizeof sections[0] && n < most; i++)
+        if (cli_text(json, kept, sections[i], name, sizeof name)[0])
+            n += (size_t)snprintf(out + n, most - n, "%s%s", n ? " and " : "", name);
+}
+
 static void show(const cli_kit *kit, const bf_json *json) {
+    char names[256];
     show_changes(json);
     fputc('\n', stdout);
     cli_show_notes(json, 0);
-    printf("Kept in %s, the old values with their date.\n", kit->path);
+    say_kept(json, names, sizeof names);
+    printf("Kept as %s in %s, the old values with their date.\n", names, kit->path);
 }
 
 cli_exit cli_measure(const cli_command *command, const cli_args *args) {

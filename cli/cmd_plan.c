@@ -7,6 +7,7 @@
 #include "baitfall/plan.h"
 #include "baitfall/unit.h"
 #include "cli/input.h"
+#include "cli/remarks.h"
 #include "cli/request.h"
 #include "cli/show.h"
 #include "cli/table.h"
@@ -166,52 +167,19 @@ static void show_baits(const bf_json *json) {
     cli_table_print(&table);
 }
 
-/* A sentence, and the line of feed it was said of: -1 of the whole plan or of several lines. */
-typedef struct remark {
-    char text[512];
-    int line;
-} remark;
-
-typedef struct remarks {
-    int n;
-    remark at[BF_PLAN_LINES * BF_MOST_NOTES + BF_MOST_NOTES];
-} remarks;
-
-static void add_remark(remarks *all, const char *text, int line) {
-    for (int k = 0; k < all->n; k++)
-        if (strcmp(all->at[k].text, text) == 0) {
-            all->at[k].line = -1;
-            return;
-        }
-    strcpy(all->at[all->n].text, text);
-    all->at[all->n++].line = line;
-}
-
-static void add_remarks(const bf_json *json, int object, int line, remarks *all) {
-    int notes = bf_json_find(json, object, "notes");
-    for (int i = bf_json_first(json, notes); i >= 0; i = bf_json_next(json, i)) {
-        char text[sizeof all->at[0].text];
-        add_remark(all, cli_text(json, i, "text", text, sizeof text), line);
-    }
-}
-
-/* Each sentence once; one that is of a single line of feed says which. */
 static void show_notes(const bf_json *json) {
-    static remarks all;
+    static cli_remarks all;
     int feed = bf_json_find(json, 0, "feed");
-    add_remarks(json, 0, -1, &all);
-    for (int line = bf_json_first(json, feed); line >= 0; line = bf_json_next(json, line))
-        add_remarks(json, line, line, &all);
-    fputc('\n', stdout);
-    for (int k = 0; k < all.n; k++) {
-        char spot[64] = "", bait[64] = "", text[sizeof all.at[0].text + 160];
-        int line = all.at[k].line;
+    cli_add_remarks(&all, json, 0, "");
+    for (int line = bf_json_first(json, feed); line >= 0; line = bf_json_next(json, line)) {
+        char spot[56], bait[56], of[sizeof spot + sizeof bait + 2];
         cli_text(json, line, "spot", spot, sizeof spot);
         cli_text(json, line, "bait", bait, sizeof bait);
-        snprintf(text, sizeof text, "%s%s%s%s%s", spot, line < 0 ? "" : ", ", bait, line < 0 ? "" : ": ",
-                 all.at[k].text);
-        cli_show_wrapped("  - ", text);
+        snprintf(of, sizeof of, "%s, %s", spot, bait);
+        cli_add_remarks(&all, json, line, of);
     }
+    fputc('\n', stdout);
+    cli_show_remarks(&all);
 }
 
 static void show(const bf_json *json) {

@@ -35,7 +35,7 @@ const cli_option cli_options[CLI_N_OPTIONS] = {
 static const cli_slot fall_slots[] = {{BF_LENGTH, "water.depth"}, {BF_TEMPERATURE, "water.temp"},
                                       {BF_DENSITY, "bait.density"}, {0, NULL}};
 
-static const cli_slot pot_slots[] = {{BF_VOLUME, "pot.volume"}, {BF_LENGTH, "pot.mouth"}, {BF_PURE, "pot.fill_frac"},
+static const cli_slot pot_slots[] = {{BF_VOLUME, "pot.volume"}, {BF_LENGTH, "pot.mouth"}, {BF_PURE, "pot.fill"},
                                      {0, NULL}};
 
 static const cli_slot soak_slots[] = {{BF_TIME, "soak.for"}, {BF_TIME, "soak.stand"}, {BF_TEMPERATURE, "soak.temp"},

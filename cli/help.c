@@ -56,7 +56,7 @@ static void print_options(const cli_command *command) {
 /* What a bare quantity of a dimension looks like. */
 static const char *unit_example(bf_dimension dimension) {
     switch (dimension) {
-    case BF_PURE: return "12";
+    case BF_PURE: return "12, 80%";
     case BF_LENGTH: return "1.5m, 4mm, 5ft 3in";
     case BF_VOLUME: return "20ml";
     case BF_DENSITY: return "1180 kg/m3";

@@ -5,6 +5,7 @@
 
 #include "baitfall/command.h"
 #include "baitfall/unit.h"
+#include "cli/remarks.h"
 #include "cli/request.h"
 
 #define WIDTH 80
@@ -81,8 +82,7 @@ static const char *said_input(const bf_json *json, int section, const bf_field *
     snprintf(key, sizeof key, "%.*s_pm%s", (int)(strlen(field->name) - strlen(suffix)), field->name, suffix);
     int pm = bf_json_find(json, section, key);
     if (pm >= 0 && bf_json_number(json, pm, &quantity.pm)) quantity.pm = 0;
-    double v = quantity.value;
-    bf_say_range((bf_range){v, v, v - quantity.pm, v + quantity.pm}, field->dimension, out);
+    bf_say_given(field, quantity, out);
     return out;
 }
 
@@ -106,24 +106,52 @@ static int show_counted(const bf_json *json, int inputs) {
     return 1;
 }
 
-static void show_inputs(const cli_command *command, const bf_command *core, const bf_json *json) {
-    char text[BF_SAY_MOST], words[CLI_PATH_BYTES];
-    int inputs = bf_json_find(json, 0, "inputs"), bait = bf_json_find(json, inputs, "bait");
-    cli_text(json, bait, "id", text, sizeof text);
-    int entry = bf_catalogue_find(text, strlen(text));
-    printf("%s%s%s\n", text[0] ? text : "A bait of your own", entry >= 0 ? ": " : "",
+static void show_bait(const bf_json *json, int bait) {
+    char id[64];
+    cli_text(json, bait, "id", id, sizeof id);
+    int entry = bf_catalogue_find(id, strlen(id));
+    printf("%s%s%s\n", id[0] ? id : "A bait of your own", entry >= 0 ? ": " : "",
            entry >= 0 ? bf_catalogue[entry].title : "");
+}
+
+static void show_line(const char *what, const char *text) {
+    fputs("  ", stdout);
+    cli_show_padded(what, 18);
+    puts(text);
+}
+
+/* How feed goes in; "" when the command has nothing to put in. */
+static const char *show_how(const bf_json *json, int inputs, char *how, size_t most) {
+    if (cli_text(json, bf_json_find(json, inputs, "put"), "how", how, most)[0]) show_line("put how", how);
+    return how;
+}
+
+/* 0 for inputs that the model does not look at, as the others are. */
+static int is_read(const char *path, const char *how, int is_counted) {
+    int is_by_pole = strcmp(how, "throw") != 0 && strcmp(how, "hand") != 0;
+    if (strcmp(path, "pot.volume") == 0) return is_by_pole && !is_counted;
+    if (strcmp(path, "put.over") == 0) return strcmp(how, "sprinkle") == 0;
+    return 1;
+}
+
+static void show_inputs(const cli_command *command, const bf_command *core, const bf_json *json) {
+    char text[BF_SAY_MOST], words[CLI_PATH_BYTES], how[16], shown[32] = "";
+    int inputs = bf_json_find(json, 0, "inputs"), bait = bf_json_find(json, inputs, "bait");
+    if (bait >= 0) show_bait(json, bait);
+    show_how(json, inputs, how, sizeof how);
     int is_counted = show_counted(json, inputs);
     for (const cli_slot *slot = command->slots; slot->path; slot++) {
         const bf_field *field = field_at(core, slot->path);
         char name[32];
         snprintf(name, sizeof name, "%.*s", (int)strcspn(slot->path, "."), slot->path);
         int section = bf_json_find(json, inputs, name);
-        if (!field || section < 0 || !said_input(json, section, field, text)[0]) continue;
-        if (is_counted && strcmp(slot->path, "pot.volume") == 0) continue; /* not read then */
-        fputs("  ", stdout);
-        cli_show_padded(as_words(slot->path, words, sizeof words), 18);
-        puts(said_input(json, section, field, text));
+        if (!field || section < 0 || !is_read(slot->path, how, is_counted)) continue;
+        if (section != bait && strcmp(name, shown) != 0 &&
+            cli_text(json, section, "id", text, sizeof text)[0])
+            show_line(name, text);
+        strcpy(shown, name);
+        if (said_input(json, section, field, text)[0])
+            show_line(as_words(slot->path, words, sizeof words), text);
     }
     fputc('\n', stdout);
 }
@@ -178,7 +206,7 @@ static void show_mostly(const bf_command *core, const bf_json *json) {
 }
 
 /* `pot` without a bait: one line for every bait. */
-static void show_each(const bf_json *json, int each) {
+static void show_each(const bf_json *json, int each, cli_remarks *remarks) {
     char text[BF_SAY_MOST];
     for (int i = bf_json_first(json, each); i >= 0; i = bf_json_next(json, i)) {
         fputs("  ", stdout);
@@ -187,6 +215,7 @@ static void show_each(const bf_json *json, int each) {
         if (!text[0]) cli_text(json, i, "error", text, sizeof text);
         cli_show_padded(text, 18);
         puts(cli_text(json, i, "title", text, sizeof text));
+        cli_add_remarks(remarks, json, i, cli_text(json, i, "bait", text, sizeof text));
     }
 }
 
@@ -194,7 +223,12 @@ void cli_show_feed(const cli_command *command, const bf_json *json, int is_short
     const bf_command *core = bf_command_find(command->name, strlen(command->name));
     int each = bf_json_find(json, 0, "each");
     if (each >= 0) {
-        show_each(json, each);
+        static cli_remarks remarks;
+        if (!is_short) show_inputs(command, core, json);
+        show_each(json, each, &remarks);
+        if (is_short) return;
+        fputc('\n', stdout);
+        cli_show_remarks(&remarks);
         return;
     }
     if (is_short) {

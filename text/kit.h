@@ -25,4 +25,7 @@ typedef struct bfi_kit {
 /* The list of a kit in which things of a table are kept: "kit.baits"; NULL: they have no names. */
 const char *bfi_kit_list(const bf_table *table);
 
+/* The name of what was measured without one: "my bait", "my pot", "my catapult". */
+const char *bfi_own_name(const bf_table *table);
+
 #endif

@@ -3,7 +3,8 @@
  * Request  {"what":"drop|count|soak|throw","date":"2026-04-11","bait":"hard-4","kit":{...}, readings}: the readings are
  *          keys of the root, by the measurement's table (measure.h): drop: time, height, vessel, temp ...; count: count,
  *          water ...; soak: dry, at, wet, temp ...; throw: distance ...; and "pot", "sling", "water" where they are read.
- * Answer   "was" and "now": the values that changed, by section; "text": the same for people; "kit": the kit to keep. In it
+ * Answer   "was" and "now": the values that changed, by section; "text": the same for people; "kept": under which names;
+ *          "kit": the kit to keep. In it
  *          the measured thing has its new values and its old ones in "was":[{"until":date,"by":"drop",...}]; a thing that
  *          was not in the kit yet is added under its name, or as "my bait", "my pot", "my catapult". */
 #include "baitfall/measure.h"
@@ -151,26 +152,31 @@ static void put_side(bfi_json *out, const own *o, const char *key, int is_now) {
     bfi_json_close(out);
 }
 
-static void put_quantity_range(bfi_pen *pen, const bf_quantity *q, bf_dimension dimension) {
-    char text[BF_SAY_MOST] = "not known";
-    if (!q->is_unknown)
-        bf_say_range((bf_range){q->value, q->value, q->value - q->pm, q->value + q->pm}, dimension, text);
-    bfi_put(pen, text);
+/* "bait.density (density of one piece as it goes in)". */
+static void put_what_it_is(bfi_pen *pen, const bf_section *section, const bf_field *field) {
+    bfi_put(pen, section->name);
+    bfi_put(pen, ".");
+    bfi_put_bytes(pen, field->name, strlen(field->name) - strlen(bf_field_suffix(field)));
+    bfi_put(pen, " (");
+    bfi_put_bytes(pen, field->help, strcspn(field->help, ";"));
+    bfi_put(pen, ")");
 }
 
-/* "bait.density_kg_m3 was 1225 kg/m3 (1150-1300), now 1138 kg/m3 (1107-1169); ...". */
+/* "bait.density (...) was 1225 kg/m3 (1150-1300), now 1138 kg/m3 (1107-1169); ...". */
 static void put_sentence(bfi_json *out, const own *o) {
-    char text[1024], path[BFI_KEY_MOST];
+    char text[1024], range[BF_SAY_MOST];
     bfi_pen pen = bfi_pen_open(text, sizeof text);
     for (int i = 0; i < o->measured.n_changes; i++) {
         const bf_change *change = &o->measured.change[i];
-        bfi_field_path(section_of(o, change), 0, change->field, 0, path, sizeof path);
+        const bf_field *field = field_of(o, change);
         bfi_put(&pen, i ? "; " : "");
-        bfi_put(&pen, path);
+        put_what_it_is(&pen, section_of(o, change), field);
         bfi_put(&pen, " was ");
-        put_quantity_range(&pen, &change->was, field_of(o, change)->dimension);
+        bf_say_given(field, change->was, range);
+        bfi_put(&pen, range);
         bfi_put(&pen, ", now ");
-        put_quantity_range(&pen, &change->now, field_of(o, change)->dimension);
+        bf_say_given(field, change->now, range);
+        bfi_put(&pen, range);
     }
     bfi_put(&pen, ".");
     bfi_json_key_text(out, "text", text);
@@ -193,10 +199,17 @@ static void apply_changes(own *o) {
 /* The name under which a section's thing is kept. */
 static const char *kept_name(const bfi_work *work, const bf_section *section) {
     const char *name = bfi_name_of(&work->names, section, 0);
-    if (name[0]) return name;
-    return section->table == &bf_bait_table  ? "my bait"
-           : section->table == &bf_pot_table ? "my pot"
-                                             : "my catapult";
+    return name[0] ? name : bfi_own_name(section->table);
+}
+
+/* "kept":{"bait":"hard-4"}: under which names the kit has what changed. */
+static void put_kept_names(const bfi_work *work, const own *o, bfi_json *out) {
+    bfi_json_key(out, "kept");
+    bfi_json_object(out);
+    for (int s = 0; s < o->how->in->n_sections; s++)
+        if (has_changed(o, &o->section[s]))
+            bfi_json_key_text(out, o->section[s].name, kept_name(work, &o->section[s]));
+    bfi_json_close(out);
 }
 
 /* The section of the measurement whose thing belongs into this list of the kit and has changed; NULL: none. */
@@ -276,23 +289,42 @@ static bf_status put_kit(bfi_work *work, const own *o, bfi_json *out) {
 
 /* ---- The answer ---- */
 
-static bf_status fail_measurement(bfi_work *work, const char *word, bf_status status) {
-    return bfi_fail(&work->error, status, word, NULL, -1,
-                    status == BF_E_COUNT ? "as many weighings as times"
-                                         : "readings without a slip, or a start nearer the truth");
+/* The sentences are this room's own: no single value is wrong. */
+static bf_status fail_measurement(bfi_work *work, const own *o, bf_status status) {
+    const bf_weigh_test *weigh = &o->request.measure.weigh;
+    bf_error *error = &work->error;
+    if (status == BF_E_COUNT)
+        bfi_fail(error, status, "wet_kg", NULL, -1, "as many weighings as times");
+    else
+        bfi_fail(error, status, o->how->word, NULL, -1,
+                 "readings without a slip, or a start nearer the truth");
+    bfi_pen pen = bfi_pen_open(error->text, sizeof error->text);
+    if (status == BF_E_COUNT) {
+        bfi_put(&pen, "wet_kg has ");
+        bfi_put_number(&pen, weigh->wet_kg.n, 0);
+        bfi_put(&pen, weigh->wet_kg.n == 1 ? " value and at_s has " : " values and at_s has ");
+        bfi_put_number(&pen, weigh->at_s.n, 0);
+    } else {
+        bfi_put(&pen, "The readings cannot be explained");
+    }
+    bfi_put(&pen, "; accepted is ");
+    bfi_put(&pen, error->accepted);
+    bfi_put(&pen, ".");
+    return status;
 }
 
 static bf_status finish(bfi_work *work, const double *rows, bfi_json *out) {
     own *o = work->own;
     (void)rows;
     bf_status status = o->how->run(&o->request.measure, work->spare, &o->measured);
-    if (status) return fail_measurement(work, o->how->word, status);
+    if (status) return fail_measurement(work, o, status);
     bfi_json_key_text(out, "what", o->how->word);
     put_side(out, o, "was", 0);
     put_side(out, o, "now", 1);
     put_sentence(out, o);
     apply_changes(o);
     bfi_json_notes(out, o->measured.note, o->measured.n_notes);
+    put_kept_names(work, o, out);
     return put_kit(work, o, out);
 }
 

@@ -29,7 +29,7 @@ void bfi_json_output(bfi_json *json, const bf_table *out, int i_out, const bf_sc
     bf_range range = result->range[i_out];
     int largest = largest_share(result, i_out);
     char path[128] = "together";
-    bfi_json_range(json, field->name, range, field->dimension);
+    bfi_json_range_of(json, field, range);
     if (largest >= 0) input_path(in, result->input[largest], path, sizeof path);
     if (range.hi > range.lo) bfi_json_key_text(json, "mostly", path);
     bfi_json_close(json);

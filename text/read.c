@@ -135,6 +135,10 @@ const char *bfi_kit_list(const bf_table *table) {
     return NULL;
 }
 
+const char *bfi_own_name(const bf_table *table) {
+    return table == &bf_bait_table ? "my bait" : table == &bf_pot_table ? "my pot" : "my catapult";
+}
+
 /* The record that a name stands for: the kit's (unless it is the kit that is being read), else the catalogue's, else
  * NULL. */
 static const void *named_record(const bfi_reader *reader, const bf_section *section, int string) {
@@ -578,6 +582,36 @@ static bf_status read_ids(bfi_reader *reader) {
     return BF_OK;
 }
 
+/* The row of a list of the kit that is meant when none is named, -1. */
+static int unnamed_row(const bfi_reader *reader, const bf_section *kit) {
+    for (int i = 0; i < reader->names->n; i++) {
+        const bfi_name *name = &reader->names->name[i];
+        if (name->section == kit && strcmp(name->text.text, bfi_own_name(kit->table)) == 0) return name->row;
+    }
+    return bf_section_count(kit, reader->record) == 1 ? 0 : -1;
+}
+
+static void take_unnamed(bfi_reader *reader, const bf_section *section) {
+    const bf_section *kit = first_section(reader->schema, bfi_kit_list(section->table));
+    int row = kit ? unnamed_row(reader, kit) : -1;
+    if (row < 0) return;
+    memcpy(bf_section_row(section, reader->record, 0), bf_section_row_const(kit, reader->record, row),
+           section->table->bytes);
+    bfi_name name = {section, 0, {""}};
+    strcpy(name.text.text, bfi_name_of(reader->names, kit, row));
+    BF_ASSERT(reader->names->n < BFI_NAMES_MOST);
+    reader->names->name[reader->names->n++] = name;
+}
+
+static void take_all_unnamed(bfi_reader *reader) {
+    for (int i = 0; i < reader->schema->n_sections; i++) {
+        const bf_section *section = &reader->schema->section[i];
+        int can_be_left_out = section->table == &bf_pot_table || section->table == &bf_sling_table;
+        if (section->most == 1 && can_be_left_out && bf_json_find(reader->json, 0, section->name) < 0)
+            take_unnamed(reader, section);
+    }
+}
+
 bf_status bfi_read_record(bfi_reader *reader, const bf_json *json, const bf_schema *schema, void *record,
                           const char *const *others, bfi_names *names, bf_error *error) {
     BF_ASSERT(schema->bytes <= BFI_RECORD_MOST);
@@ -595,5 +629,6 @@ bf_status bfi_read_record(bfi_reader *reader, const bf_json *json, const bf_sche
     for (int pass = 0; pass < 2; pass++)
         for (int key = bf_json_first(json, 0); !status && key >= 0; key = bf_json_next(json, key))
             if (bf_json_is(json, key, "kit") == (pass == 0)) status = read_member(reader, &root, 0, key);
+    if (!status) take_all_unnamed(reader);
     return status;
 }

@@ -4,7 +4,8 @@
  * an array takes an array of objects, whose "id" names the row; "name" and, in the kit, "was" (values measured before)
  * are let through. A thing that has names (a bait, a pot, a catapult) may be given by its name in place of an object, or
  * as an object with "id" and the fields that differ: names are looked up in the request's kit first, then in the
- * catalogue. */
+ * catalogue. A pot or a catapult that the request does not mention is the kit's "my pot" or "my catapult", else the only
+ * one of the kit, else it has its start values. */
 #ifndef BFI_READ_H
 #define BFI_READ_H
 

@@ -236,10 +236,15 @@ static bf_status finish_one(bfi_work *work, const double *rows, bfi_json *out) {
     return bfi_json_pictures(work, &ensemble, rows, &o->result, out);
 }
 
-/* One row of "each" a bait; a bait without an answer says so. */
+/* One row of "each" a bait; a bait without an answer says so. The inputs are what they share: all but the bait. */
 static bf_status finish_all(bfi_work *work, const double *rows, bfi_json *out) {
     own *o = work->own;
     bf_note notes[BF_MOST_NOTES];
+    bf_schema shared = *work->command->in;
+    shared.section++;
+    shared.n_sections--;
+    bfi_json_key(out, "inputs");
+    bfi_json_record(out, &shared, &work->names, &o->request.scene);
     bfi_json_key(out, "each");
     bfi_json_array(out);
     for (int set = 0; set < o->n_sets; set++) {

@@ -417,15 +417,12 @@ static double size_of(double x) {
     return is_finite(x) ? fabs(x) : 0;
 }
 
-size_t bf_say_range(bf_range range, bf_dimension dimension, char out[BF_SAY_MOST]) {
+static size_t say_range_in(bf_range range, const unit *u, char out[BF_SAY_MOST]) {
     bfi_pen pen = bfi_pen_open(out, BF_SAY_MOST);
     if (!is_finite(range.mid)) {
         bfi_put(&pen, "no answer");
         return pen.n;
     }
-    // The unit of the middle, unless that is next to nothing against the ends.
-    double most = larger(size_of(range.lo), size_of(range.hi));
-    const unit *u = unit_like(fabs(range.mid) >= 0.1 * most ? range.mid : most, dimension);
     double mid = from_si(range.mid, u), lo = from_si(range.lo, u), hi = from_si(range.hi, u);
     double half = is_finite(hi) ? (hi - lo) / 2 : mid - lo;
     if (!(half > 0) || !is_finite(half)) {
@@ -446,4 +443,28 @@ size_t bf_say_range(bf_range range, bf_dimension dimension, char out[BF_SAY_MOST
     put_stepped(&pen, hi, power);
     bfi_put(&pen, ")");
     return pen.n;
+}
+
+size_t bf_say_range(bf_range range, bf_dimension dimension, char out[BF_SAY_MOST]) {
+    // The unit of the middle, unless that is next to nothing against the ends.
+    double most = larger(size_of(range.lo), size_of(range.hi));
+    return say_range_in(range, unit_like(fabs(range.mid) >= 0.1 * most ? range.mid : most, dimension), out);
+}
+
+size_t bf_say_range_of(const bf_field *field, bf_range range, char out[BF_SAY_MOST]) {
+    static const unit percent = READ(BF_PURE, "%", 1, 100);
+    if (strcmp(bf_field_suffix(field), "_frac") != 0) return bf_say_range(range, field->dimension, out);
+    return say_range_in(range, &percent, out);
+}
+
+size_t bf_say_given(const bf_field *field, bf_quantity given, char out[BF_SAY_MOST]) {
+    double lo = given.value - given.pm, hi = given.value + given.pm;
+    bfi_pen pen = bfi_pen_open(out, BF_SAY_MOST);
+    if (given.is_unknown) {
+        bfi_put(&pen, "don't know");
+        return pen.n;
+    }
+    bf_range range = {given.value, given.value, lo < field->least ? field->least : lo,
+                      hi > field->most ? field->most : hi};
+    return bf_say_range_of(field, range, out);
 }

@@ -108,9 +108,7 @@ void bfi_json_key_real(bfi_json *json, const char *key, double number) {
     bfi_json_real(json, number);
 }
 
-void bfi_json_range(bfi_json *json, const char *key, bf_range range, bf_dimension dimension) {
-    char text[BF_SAY_MOST];
-    bf_say_range(range, dimension, text);
+static void put_range(bfi_json *json, const char *key, bf_range range, const char *text) {
     bfi_json_key(json, key);
     bfi_json_object(json);
     bfi_json_key_real(json, "nominal", range.nominal);
@@ -118,6 +116,18 @@ void bfi_json_range(bfi_json *json, const char *key, bf_range range, bf_dimensio
     bfi_json_key_real(json, "lo", range.lo);
     bfi_json_key_real(json, "hi", range.hi);
     bfi_json_key_text(json, "text", text);
+}
+
+void bfi_json_range(bfi_json *json, const char *key, bf_range range, bf_dimension dimension) {
+    char text[BF_SAY_MOST];
+    bf_say_range(range, dimension, text);
+    put_range(json, key, range, text);
+}
+
+void bfi_json_range_of(bfi_json *json, const bf_field *field, bf_range range) {
+    char text[BF_SAY_MOST];
+    bf_say_range_of(field, range, text);
+    put_range(json, field->name, range, text);
 }
 
 /* ---- Errors ---- */

@@ -39,6 +39,8 @@ void bfi_json_key_real(bfi_json *json, const char *key, double number);
 
 /* "key":{"nominal","mid","lo","hi","text"} of a computed quantity; left open, so that more may follow. */
 void bfi_json_range(bfi_json *json, const char *key, bf_range range, bf_dimension dimension);
+/* The same of a field's value, under its name. */
+void bfi_json_range_of(bfi_json *json, const bf_field *field, bf_range range);
 
 /* {"schema":1,"error":{...}}, whole. */
 BF_CHECK bf_status bfi_json_error(const bf_error *error, char *out, size_t most, size_t *n);

@@ -11,7 +11,7 @@
 #define SHORT_TIME 0.04     /* below it the short-time forms, above it the series, both to 1e-9 */
 
 static const bf_field soak_out_fields[] = {
-    BF_R(bf_soak_out, uptake_frac, BF_PURE, 0, 10, BF_NAN, "water taken up, kg per kg dry"),
+    BF_R(bf_soak_out, uptake_frac, BF_PURE, 0, 10, BF_NAN, "water taken up, part of the dry weight"),
     BF_R(bf_soak_out, wet_density_kg_m3, BF_DENSITY, 0, 5000, BF_NAN, "density of the wet piece"),
     BF_R(bf_soak_out, wet_diameter_m, BF_LENGTH, 0, 1, BF_NAN, "diameter of the wet piece"),
     BF_R(bf_soak_out, soft_frac, BF_PURE, 0, 1, BF_NAN, "part of the piece that is soft after standing"),

@@ -10,12 +10,14 @@
  *
  * Request    an object, at most 1 MiB. Keys by the field tables, with or without the unit at their end; numbers are SI,
  *            text carries a unit (unit.h). "bait", "pot" and "sling" may be a name, or an object with "id" and what
- *            differs: looked up in "kit" first, then in the catalogue. "seed" (1), "draws" (as the command says),
+ *            differs: looked up in "kit" first, then in the catalogue; a pot or sling not
+ *            mentioned is the kit's "my pot" or "my catapult", or its only one. "seed" (1), "draws" (as the command says),
  *            "pictures" (spread: ["above","side"]) and "look" (shade, sun or dusk).
  * Answer     {"schema":1,"command",..., outputs {"nominal","mid","lo","hi","text","mostly"}, "inputs", "shares", "notes",
  *            "pictures"}. "mostly": the input that most of the range comes from, or "together" (ensemble.h). An output
  *            without an answer in some draws has its part in "without_answer_frac"; in most of them, it is "no answer".
- *            `pot` without a bait answers for every bait of the catalogue: "each":[{"bait","title",...}].
+ *            `pot` without a bait answers for every bait of the catalogue: "each":[{"bait","title",...}]; its "inputs"
+ *            are the others.
  *            The other commands' answers: text/measure.c, text/plan.c, text/catalogue.c.
  * Error      {"schema":1,"error":{"code","field","value","accepted","text"}}; text is one whole sentence.
  *

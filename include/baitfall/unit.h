@@ -77,6 +77,12 @@ size_t bf_say_quantity(bf_quantity quantity, bf_dimension dimension, char out[BF
  * (10 and up)". */
 size_t bf_say_range(bf_range range, bf_dimension dimension, char out[BF_SAY_MOST]);
 
+/* The range of a field's value: as bf_say_range, but a ratio in percent, "60 % (40-100)". */
+size_t bf_say_range_of(const bf_field *field, bf_range range, char out[BF_SAY_MOST]);
+
+/* What was given of a field's value, as such a range whose ends stay within what the field accepts; "don't know". */
+size_t bf_say_given(const bf_field *field, bf_quantity given, char out[BF_SAY_MOST]);
+
 #ifdef __cplusplus
 }
 #endif

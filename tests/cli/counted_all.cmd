@@ -1,1 +1,1 @@
-baitfall pot micros-2 --counted 400 | head -4
+baitfall pot micros-2 --counted 400 | sed -n 5,9p

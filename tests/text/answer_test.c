@@ -504,7 +504,7 @@ static void a_measured_bait_is_narrower_and_keeps_its_old_values(void **state) {
     assert_int_equal(answer("measure", request), BF_OK);
     read_out();
     assert_true(number_at("now/bait/density_pm_kg_m3") < 0.6 * number_at("was/bait/density_pm_kg_m3"));
-    assert_non_null(strstr(text_at("text"), "bait.density_kg_m3 was 12"));
+    assert_non_null(strstr(text_at("text"), "bait.density (density of one piece as it goes in) was 12"));
 
     // The kit: what was there stands as it stood; the new bait has its history.
     double now = number_at("now/bait/density_kg_m3"), was = number_at("was/bait/density_kg_m3"), kept;
@@ -538,6 +538,17 @@ static void a_measured_bait_is_narrower_and_keeps_its_old_values(void **state) {
     assert_true(bf_json_is(&json, bf_json_find(&json, bf_json_next(&json, old), "until"), "2026-05-02"));
 }
 
+static void weighings_and_times_must_be_as_many(void **state) {
+    (void)state;
+    assert_int_equal(answer("measure", "{\"what\":\"soak\",\"date\":\"2026-04-11\",\"bait\":\"hard-4\","
+                                       "\"dry\":\"20 g\",\"at\":[300,900],\"wet\":[\"25 g\"]}"),
+                     BF_E_COUNT);
+    read_out();
+    assert_string_equal(text_at("error/text"),
+                        "wet_kg has 1 value and at_s has 2; accepted is as many weighings "
+                        "as times.");
+}
+
 static void readings_that_no_bait_explains_are_refused(void **state) {
     (void)state;
     assert_int_equal(
@@ -566,6 +577,7 @@ int main(void) {
         cmocka_unit_test(pot_without_a_bait_answers_for_the_catalogue),
         cmocka_unit_test(spread_draws_both_pictures),
         cmocka_unit_test(a_measured_bait_is_narrower_and_keeps_its_old_values),
+        cmocka_unit_test(weighings_and_times_must_be_as_many),
         cmocka_unit_test(readings_that_no_bait_explains_are_refused),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

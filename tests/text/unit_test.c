@@ -263,6 +263,23 @@ static void values_are_said_in_the_unit_of_their_size(void **state) {
     assert_string_equal(text, "don't know");
 }
 
+static void a_ratio_is_said_in_percent_and_no_range_leaves_its_field(void **state) {
+    (void)state;
+    static const bf_field ratio = {.name = "fill_frac", .least = 0, .most = 3};
+    static const bf_field stand = {.name = "stand_s", .dimension = BF_TIME, .least = 0, .most = 86400};
+    char text[BF_SAY_MOST];
+    bf_say_range_of(&ratio, (bf_range){0.6, 0.6, 0.4, 1}, text);
+    assert_string_equal(text, "60 % (40-100)");
+    bf_say_range_of(&ratio, (bf_range){NAN, NAN, NAN, NAN}, text);
+    assert_string_equal(text, "no answer");
+    bf_say_given(&ratio, (bf_quantity){2.9, 0.2, 0}, text);
+    assert_string_equal(text, "290 % (270-300)");
+    bf_say_given(&stand, (bf_quantity){0, 60, 0}, text);
+    assert_string_equal(text, "0 s (0-60)");
+    bf_say_given(&stand, (bf_quantity){0, 0, 1}, text);
+    assert_string_equal(text, "don't know");
+}
+
 static void what_is_said_reads_back(void **state) {
     (void)state;
     for (int dimension = 0; dimension < BF_N_DIMENSIONS; dimension++) {
@@ -291,6 +308,7 @@ int main(void) {
         cmocka_unit_test(a_word_tells_its_dimension),
         cmocka_unit_test(the_range_decides_the_digits),
         cmocka_unit_test(values_are_said_in_the_unit_of_their_size),
+        cmocka_unit_test(a_ratio_is_said_in_percent_and_no_range_leaves_its_field),
         cmocka_unit_test(what_is_said_reads_back),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

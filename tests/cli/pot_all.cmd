@@ -1,0 +1,1 @@
+baitfall pot large

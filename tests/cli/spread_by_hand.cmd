@@ -1,0 +1,1 @@
+baitfall spread hard-6 1.5m hand 5 | sed -n 1,8p
