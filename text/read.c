@@ -186,7 +186,9 @@ static void mark_seen(bfi_reader *reader, size_t offset) {
 static void put_element(const bfi_reader *reader, int value, char *path, size_t most) {
     char as_written[PATH_MOST];
     bf_json_path(reader->json, value, as_written, sizeof as_written);
-    const char *index = strrchr(as_written, '[');
+    const char *index = NULL;
+    for (const char *c = as_written; *c; c++)
+        if (*c == '[') index = c;
     size_t n = strlen(path);
     if (index && !strchr(index, '.')) bfi_cut(path + n, most - n, index, strlen(index));
 }
@@ -598,7 +600,8 @@ static void take_unnamed(bfi_reader *reader, const bf_section *section) {
     memcpy(bf_section_row(section, reader->record, 0), bf_section_row_const(kit, reader->record, row),
            section->table->bytes);
     bfi_name name = {section, 0, {""}};
-    strcpy(name.text.text, bfi_name_of(reader->names, kit, row));
+    const char *text = bfi_name_of(reader->names, kit, row);
+    bfi_cut(name.text.text, sizeof name.text.text, text, strlen(text));
     BF_ASSERT(reader->names->n < BFI_NAMES_MOST);
     reader->names->name[reader->names->n++] = name;
 }
