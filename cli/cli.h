@@ -154,7 +154,8 @@ __attribute__((format(printf, 3, 4))) cli_exit cli_say(const cli_command *comman
                                                        const char *sentence, ...);
 
 /* The word nearest to `word`, or NULL when none is near enough to suggest: edits of letters, two of them swapped
- * counting once, at most a third of the word. Feed candidates one at a time; best starts as {NULL, 0}. */
+ * counting once, at most a third of the word; or one word is a part of the other. Capitals do not count. Feed
+ * candidates one at a time; best starts as {NULL, 0}. */
 typedef struct cli_nearest {
     const char *word;
     size_t edits;

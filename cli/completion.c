@@ -9,16 +9,29 @@ static int takes_baits(const cli_command *command) {
     return (command->groups & CLI_SET) != 0;
 }
 
-/* Every word that may follow a command: baits and options. */
+static void print_commands(void) {
+    for (int i = 0; i < cli_n_commands; i++) printf("%s ", cli_commands[i].name);
+}
+
+/* The words between which the usage lets one choose: "drop|count|soak|throw BAIT". */
+static void print_choices(const char *usage) {
+    static const char letters[] = "abcdefghijklmnopqrstuvwxyz";
+    for (const char *at = usage; *at;) {
+        size_t n = strspn(at, letters);
+        int is_choice = n > 0 && (at[n] == '|' || (at > usage && at[-1] == '|'));
+        if (is_choice) printf("%.*s ", (int)n, at);
+        at += n ? n : 1;
+    }
+}
+
+/* Every word that may follow a command: choices, baits and options. */
 static void print_words(const cli_command *command) {
+    print_choices(command->words);
+    if (command->run == cli_help) print_commands();
     for (int i = 0; takes_baits(command) && i < bf_n_catalogue; i++) printf("%s ", bf_catalogue[i].word);
     for (int i = 0; takes_baits(command) && i < bf_n_pots; i++) printf("%s ", bf_pots[i].word);
     for (int i = 0; i < CLI_N_OPTIONS; i++)
         if (cli_options[i].groups & command->groups) printf("--%s ", cli_options[i].name);
-}
-
-static void print_commands(void) {
-    for (int i = 0; i < cli_n_commands; i++) printf("%s ", cli_commands[i].name);
 }
 
 static void bash(void) {
@@ -61,6 +74,11 @@ static void fish_command(const cli_command *command) {
     printf("complete -c baitfall -n __fish_use_subcommand -a %s -d ", command->name);
     fish_quote(command->brief);
     fputc('\n', stdout);
+    if (strchr(command->words, '|')) {
+        printf("complete -c baitfall -n '__fish_seen_subcommand_from %s' -a '", command->name);
+        print_choices(command->words);
+        puts("'");
+    }
     for (int i = 0; takes_baits(command) && i < bf_n_catalogue; i++) {
         printf("complete -c baitfall -n '__fish_seen_subcommand_from %s' -a %s -d ", command->name,
                bf_catalogue[i].word);

@@ -1,1 +1,1 @@
-baitfall fall gravel-train 1.5m
+baitfall fall breadpunch 1.5m
