@@ -94,45 +94,57 @@ static void put_when(const bf_json *json, int line, char cell[CLI_CELL_BYTES]) {
     snprintf(cell, CLI_CELL_BYTES, "%s-%s every %.24s: %d", from, last, every, n);
 }
 
+/* A new row with the spot and the bait of a line of feed in its first two cells. */
+static char (*new_row(cli_table *table, const bf_json *json, int line))[CLI_CELL_BYTES] {
+    char(*cell)[CLI_CELL_BYTES] = cli_table_row(table);
+    cli_text(json, line, "spot", cell[0], CLI_CELL_BYTES);
+    cli_text(json, line, "bait", cell[1], CLI_CELL_BYTES);
+    return cell;
+}
+
 static void show_lines(const bf_json *json) {
-    static const char *const heads[] = {"spot", "bait",           "how", "when (h:min)", "pieces",
-                                        "down", "9 in 10 within", NULL};
+    static const char *const heads[] = {"spot", "bait", "how", "when (h:min)", "pieces", NULL};
     static cli_table table;
     int feed = bf_json_find(json, 0, "feed");
     cli_table_start(&table, heads);
     for (int line = bf_json_first(json, feed); line >= 0; line = bf_json_next(json, line)) {
-        char(*cell)[CLI_CELL_BYTES] = cli_table_row(&table);
-        cli_text(json, line, "spot", cell[0], CLI_CELL_BYTES);
-        cli_text(json, line, "bait", cell[1], CLI_CELL_BYTES);
+        char(*cell)[CLI_CELL_BYTES] = new_row(&table, json, line);
         cli_text(json, line, "how", cell[2], CLI_CELL_BYTES);
         put_when(json, line, cell[3]);
         put_range(json, line, "pieces", cell[4]);
-        put_range(json, line, "time_s", cell[5]);
-        put_range(json, line, "wide_m", cell[6]);
     }
     puts("Each put-in");
     cli_table_print(&table);
 }
 
-static void show_places(const bf_json *json) {
-    static const char *const heads[] = {
-        "spot", "bait", "the middle lies out", "to the right", "last pieces down", NULL};
+/* A table of ranges for every line of feed, keys and heads side by side after spot and bait. */
+static void show_ranges(const bf_json *json, const char *title, const char *const *heads,
+                        const char *const *keys) {
     static cli_table table;
     int feed = bf_json_find(json, 0, "feed");
     cli_table_start(&table, heads);
     for (int line = bf_json_first(json, feed); line >= 0; line = bf_json_next(json, line)) {
-        char(*cell)[CLI_CELL_BYTES] = cli_table_row(&table);
-        cli_text(json, line, "spot", cell[0], CLI_CELL_BYTES);
-        cli_text(json, line, "bait", cell[1], CLI_CELL_BYTES);
-        put_range(json, line, "out_m", cell[2]);
-        put_range(json, line, "right_m", cell[3]);
-        put_range(json, line, "last_s", cell[4]);
+        char(*cell)[CLI_CELL_BYTES] = new_row(&table, json, line);
+        for (int i = 0; keys[i]; i++) put_range(json, line, keys[i], cell[2 + i]);
     }
-    puts("\nWhere it lies against the point meant");
+    printf("\n%s\n", title);
     cli_table_print(&table);
 }
 
-/* What the box says of a bait: "12 left (8-16)", "short by 3". */
+static void show_falls(const bf_json *json) {
+    static const char *const heads[] = {"spot",         "bait",           "middle piece down",
+                                        "9 in 10 down", "9 in 10 within", NULL};
+    static const char *const keys[] = {"time_s", "last_s", "wide_m", NULL};
+    show_ranges(json, "How long it takes, and how wide it lies", heads, keys);
+}
+
+static void show_places(const bf_json *json) {
+    static const char *const heads[] = {"spot", "bait", "the middle lies out", "to the right", NULL};
+    static const char *const keys[] = {"out_m", "right_m", NULL};
+    show_ranges(json, "Where it lies against the point meant", heads, keys);
+}
+
+/* What the box says of a bait: "enough (99 %)", the part of the draws in which it is enough, and what is left. */
 static void put_left(const bf_json *json, int bait, char *verdict, char left[CLI_CELL_BYTES]) {
     static const char *const keys[] = {"left_kg", "left_m3", "left_pieces"};
     double enough = number_at(json, bait, "enough_frac");
@@ -149,19 +161,16 @@ static void put_left(const bf_json *json, int bait, char *verdict, char left[CLI
 }
 
 static void show_baits(const bf_json *json) {
-    static const char *const heads[] = {"bait",   "put-ins", "pieces", "an hour",
-                                        "weight", "box",     "left",   NULL};
+    static const char *const heads[] = {"bait", "pieces", "weight", "box (chance)", "left", NULL};
     static cli_table table;
     int baits = bf_json_find(json, 0, "baits");
     cli_table_start(&table, heads);
     for (int bait = bf_json_first(json, baits); bait >= 0; bait = bf_json_next(json, bait)) {
         char(*cell)[CLI_CELL_BYTES] = cli_table_row(&table);
         cli_text(json, bait, "bait", cell[0], CLI_CELL_BYTES);
-        snprintf(cell[1], CLI_CELL_BYTES, "%.0f", number_at(json, bait, "put_ins"));
-        put_range(json, bait, "pieces", cell[2]);
-        put_range(json, bait, "pieces_per_h", cell[3]);
-        put_range(json, bait, "mass_kg", cell[4]);
-        put_left(json, bait, cell[5], cell[6]);
+        put_range(json, bait, "pieces", cell[1]);
+        put_range(json, bait, "mass_kg", cell[2]);
+        put_left(json, bait, cell[3], cell[4]);
     }
     puts("\nAltogether");
     cli_table_print(&table);
@@ -186,6 +195,7 @@ static void show(const bf_json *json) {
     char name[256];
     if (cli_text(json, 0, "name", name, sizeof name)[0]) printf("%s\n\n", name);
     show_lines(json);
+    show_falls(json);
     show_places(json);
     show_baits(json);
     show_notes(json);

@@ -5,4 +5,4 @@ cat >p.json <<END
   "feed":[{"spot":"long","bait":"hard-4","count":12}],
   "session":{"hours":3,"starts":"2026-04-12T09:00:00+01:00","species":["carp"],"objective":"weight","target_kg":10,"nets":{"count":2}} }
 END
-baitfall plan p.json | head -4
+baitfall plan p.json | head -11
