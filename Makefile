@@ -1,16 +1,18 @@
 # The front door. Everything is built by CMake; this file only names what people ask for.
 .DELETE_ON_ERROR:
 .NOTPARALLEL: # each step takes all cores itself
-.PHONY: run build page check check-long bench fuzz format clean install
+.PHONY: run build wasm page check check-long bench fuzz format clean install
 
 JOBS ?= $(shell nproc)
 BAITFALL := build/release/baitfall
 PORT ?= 8190
 
-# Installs what is missing (no test packages), builds, prints a first useful answer, then serves the page.
-run: build page
+# Installs what is missing (no test packages), builds, prints a first useful answer, builds the page and serves it.
+run: build
 	@echo
 	@$(BAITFALL) demo
+	@echo
+	@$(MAKE) --no-print-directory page
 	@echo
 	@$(BAITFALL) serve --port $(PORT) --folder build/page
 
@@ -23,7 +25,6 @@ build:
 page: wasm
 	@cd page && node build.mjs
 
-.PHONY: wasm
 wasm:
 	@scripts/bootstrap run
 	@cmake --preset wasm -Wno-dev >/dev/null
@@ -33,8 +34,10 @@ check:
 	@scripts/bootstrap tests
 	@scripts/check
 
-check-long: check
-	@BF_LONG=1 scripts/check long
+# The same with the tests' full samples: up to an hour.
+check-long:
+	@scripts/bootstrap tests
+	@BF_LONG=1 scripts/check
 
 # Ours and general-purpose programs on the same work, in one run. bench/run quick leaves the others out.
 bench: build wasm

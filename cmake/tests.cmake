@@ -13,7 +13,7 @@ foreach(room base water feed plan picture text server logbook report)
     target_compile_definitions(${name} PRIVATE BF_TEST_DATA="${CMAKE_SOURCE_DIR}/tests/data")
     target_link_libraries(${name} PRIVATE bf_${room} PkgConfig::CMOCKA PkgConfig::GSL ${BF_MPFR} ${BF_GMP} m)
     add_test(NAME ${room}.${name} COMMAND ${name})
-    set_tests_properties(${room}.${name} PROPERTIES TIMEOUT 300)
+    set_tests_properties(${room}.${name} PROPERTIES TIMEOUT 1500) # for BF_LONG; seconds as a rule
   endforeach()
 endforeach()
 
