@@ -139,7 +139,9 @@ int bfi_says_units(bf_status status) {
     return status == BF_E_UNIT || status == BF_E_TYPE || status == BF_E_SYNTAX;
 }
 
-static bf_status fail_fault(bf_error *error, const bfi_names *names, const bf_fault *fault, int is_pm) {
+/* what_else: what is accepted, in words; NULL: what the field's table says. */
+static bf_status fail_fault(bf_error *error, const bfi_names *names, const bf_fault *fault, int is_pm,
+                            const char *what_else) {
     char path[sizeof error->field], accepted[sizeof error->accepted] = "", said[BF_SAY_MOST] = "";
     if (!fault->section) return bfi_fail(error, fault->status, "", NULL, -1, "");
     bfi_field_path(fault->section, fault->row, fault->field, is_pm, path, sizeof path);
@@ -147,8 +149,8 @@ static bf_status fail_fault(bf_error *error, const bfi_names *names, const bf_fa
 
     const bf_field *field = &fault->section->table->field[fault->field];
     bfi_pen pen = bfi_pen_open(accepted, sizeof accepted);
-    if (fault->status == BF_E_TWICE)
-        bfi_put(&pen, "one of them");
+    if (what_else)
+        bfi_put(&pen, what_else);
     else
         bfi_put_accepted(&pen, names, field, is_pm, 0);
     bfi_fail(error, fault->status, path, NULL, -1, accepted);
@@ -165,9 +167,14 @@ static bf_status fail_fault(bf_error *error, const bfi_names *names, const bf_fa
 }
 
 bf_status bfi_fail_fault(bf_error *error, const bfi_names *names, const bf_fault *fault) {
-    return fail_fault(error, names, fault, 0);
+    return fail_fault(error, names, fault, 0, NULL);
+}
+
+bf_status bfi_fail_fault_words(bf_error *error, const bfi_names *names, const bf_fault *fault,
+                               const char *accepted) {
+    return fail_fault(error, names, fault, 0, accepted);
 }
 
 bf_status bfi_fail_pm(bf_error *error, const bfi_names *names, const bf_fault *fault) {
-    return fail_fault(error, names, fault, 1);
+    return fail_fault(error, names, fault, 1, NULL);
 }

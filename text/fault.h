@@ -12,6 +12,10 @@ bf_status bfi_fail_json(bf_error *error, const bf_json *json, const bf_json_faul
 /* A fault that bf_schema_check or a check of the core found. names: for references, may be NULL. */
 bf_status bfi_fail_fault(bf_error *error, const bfi_names *names, const bf_fault *fault);
 
+/* The same, when it is not the field's table that says what is accepted. */
+bf_status bfi_fail_fault_words(bf_error *error, const bfi_names *names, const bf_fault *fault,
+                               const char *accepted);
+
 /* The same about the field's "give or take". */
 bf_status bfi_fail_pm(bf_error *error, const bfi_names *names, const bf_fault *fault);
 

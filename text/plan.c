@@ -61,6 +61,18 @@ static bf_status check_schema(bfi_work *work) {
     return status ? bfi_fail(&work->error, status, "schema", &work->json, value, "1") : BF_OK;
 }
 
+/* What is accepted where one value depends on others (bf_plan_check); NULL: the field's own table says. */
+static const char *accepted_by_plan(const bf_fault *fault) {
+    if (!fault->section || fault->field < 0) return NULL;
+    const bf_field *field = &fault->section->table->field[fault->field];
+    int is_box = fault->section == &bf_plan_schema.section[BF_PLAN_BOX];
+    if (fault->status == BF_E_TWICE) return field->kind == BF_REF ? "each bait once" : "one amount";
+    if (fault->status == BF_E_MISSING && is_box && field->kind != BF_REF)
+        return "a mass, a volume or a count";
+    int is_in_range = fault->value >= field->least && fault->value <= field->most;
+    return fault->status == BF_E_RANGE && is_in_range ? "from_s or later" : NULL;
+}
+
 static bf_status begin(bfi_work *work) {
     own *o = work->own;
     bf_fault fault;
@@ -75,7 +87,8 @@ static bf_status begin(bfi_work *work) {
         status = bfi_read_record(&work->reader, &work->json, &bf_plan_schema, &o->plan, not_read,
                                  &work->names, &work->error);
     if (status) return status;
-    if (bf_plan_check(&o->plan, &fault)) return bfi_fail_fault(&work->error, &work->names, &fault);
+    if (bf_plan_check(&o->plan, &fault))
+        return bfi_fail_fault_words(&work->error, &work->names, &fault, accepted_by_plan(&fault));
     if (o->plan.n_lines == 0)
         return bfi_fail(&work->error, BF_E_MISSING, "feed", NULL, -1, "1 to 32 lines of feed");
     work->n_items = o->plan.n_lines * work->n_draws;
