@@ -5,6 +5,7 @@
 
 #include <pthread.h>
 #include <stdlib.h>
+#include <string.h>
 #include <unistd.h>
 
 #include "baitfall/answer.h"
@@ -97,17 +98,38 @@ static cli_exit read_answer(const cli_command *command, cli_answer *answer) {
     return CLI_OK;
 }
 
+/* 1 when a field of a request ("time_s[1]") is what an option gives ("time"). */
+static int is_given_by(const char *field, const char *path) {
+    size_t n = strlen(path);
+    if (strncmp(field, path, n) != 0) return 0;
+    field += n;
+    if (*field == '_') field += 1 + strcspn(field + 1, "_["); /* its unit */
+    return *field == 0 || *field == '[';
+}
+
+/* The core speaks of fields; who typed an option of another name is told that one first. */
+static cli_exit say_error(const cli_command *command, const bf_json *json) {
+    char sentence[1024], field[128];
+    int error = bf_json_find(json, 0, "error");
+    cli_text(json, error, "text", sentence, sizeof sentence);
+    cli_text(json, error, "field", field, sizeof field);
+    for (int i = 0; i < CLI_N_OPTIONS; i++) {
+        const cli_option *option = &cli_options[i];
+        int is_here = (option->groups & command->groups) && option->path;
+        if (is_here && strcmp(option->name, field) != 0 && is_given_by(field, option->path))
+            return cli_say(command, CLI_BAD_INPUT, "--%s: %s", option->name, sentence);
+    }
+    return cli_say(command, CLI_BAD_INPUT, "%s", sentence);
+}
+
 cli_exit cli_ask(const cli_command *command, const char *name, const char *request, size_t n,
                  cli_answer *answer) {
-    char sentence[1024];
     *answer = (cli_answer){0};
     bf_status status = put_question(name, request, n, &answer->text, &answer->n);
     if (!answer->text) return cli_say(command, CLI_INTERNAL, "out of memory.");
     cli_exit code = read_answer(command, answer);
     if (code != CLI_OK || !status) return code;
-    int error = bf_json_find(&answer->json, 0, "error");
-    cli_text(&answer->json, error, "text", sentence, sizeof sentence);
-    return cli_say(command, CLI_BAD_INPUT, "%s", sentence);
+    return say_error(command, &answer->json);
 }
 
 void cli_answer_free(cli_answer *answer) {

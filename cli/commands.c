@@ -73,7 +73,7 @@ const cli_command cli_commands[] = {
      "[COUNTED-BAIT --counted N] [BAIT] [VOLUME]",
      "Counts the pieces in a full pot. One pot once counted, of any bait, makes the answer for every other "
      "bait much narrower: name the counted bait, --counted and its number, then the bait asked for. Without "
-     "a bait, every one of the catalogue.",
+     "a bait, every one of the catalogue; without a pot, the kit's own, else a medium one.",
      FEED | CLI_POT,
      pot_slots,
      {{"pot hard-4 20ml", "hard 4 mm pellets in a 20 ml pot"},
@@ -123,8 +123,13 @@ const cli_command cli_commands[] = {
      "a home measurement into the kit",
      "drop|count|soak|throw BAIT [readings]",
      "Narrows what the kit knows of a bait by measuring it at home: times in a jar, a counted pot, a weighed "
-     "soak, paced throws. The old value stays in the kit with its date.",
-     CLI_ANY | CLI_ASK | CLI_KIT | CLI_SET | CLI_MEASURE,
+     "soak, paced throws. Drop: let single wet pieces go just under the surface, five to twenty of them. "
+     "Count: "
+     "fill the pot level; weigh the water it holds too. Soak: blot before each weighing. Throw: always the "
+     "same "
+     "way; say the wind. The old value stays in the kit with its date. A bait is used by its name from then "
+     "on; \"my pot\" and \"my catapult\", or the only ones of the kit, are used whenever none is named.",
+     CLI_ANY | CLI_KIT | CLI_SET | CLI_MEASURE,
      measure_slots,
      {{"measure drop hard-4 --height 30cm --vessel 12cm --times 3.1,3.3,2.9,3.4 12C", "timed in a jar"},
       {"measure count micros-2 medium --count 400,390", "the kit's pot \"medium\", filled and counted twice"},

@@ -29,7 +29,8 @@ void cli_help_short(void) {
     cli_show_wrapped("", one_sentence);
     fputc('\n', stdout);
     for (int i = 0; i < cli_n_commands; i++)
-        if (cli_commands[i].groups & CLI_ASK) printf("  baitfall %s\n", cli_commands[i].example[0].line);
+        if (cli_commands[i].groups & (CLI_ASK | CLI_MEASURE))
+            printf("  baitfall %s\n", cli_commands[i].example[0].line);
     puts("\nCommands");
     for (int i = 0; i < cli_n_commands; i++)
         printf("  %-11s %s\n", cli_commands[i].name, cli_commands[i].brief);
