@@ -111,6 +111,9 @@ bf_status bf_pot_model(const void *scene, const bf_draw *draw, double *out) {
 #define PRACTICE_LEAST 25.0
 #define PRACTICE_MOST 30.0
 
+/* Give or take over value, below which a pot's volume or a piece's size needs no measuring (judgement). */
+#define WELL_KNOWN 0.05
+
 static int is_micro(const bf_bait *bait) {
     return bait->diameter_m.value < 0.003;
 }
@@ -133,12 +136,13 @@ int bf_pot_notes(const bf_scene *scene, const bf_ensemble_result *result, bf_not
         notes[n++] = (bf_note){BF_NOTE_POT_TOO_NARROW, {size_m, pot->mouth_m.value}};
         return n;
     }
-    if (counted <= 0) notes[n++] = (bf_note){BF_NOTE_POT_NOT_COUNTED, {0}};
+    int is_known = !pot->volume_m3.is_unknown && pot->volume_m3.pm <= WELL_KNOWN * pot->volume_m3.value;
+    if (counted <= 0 && !is_known) notes[n++] = (bf_note){BF_NOTE_POT_NOT_COUNTED, {0}};
     if (counted > 0 && is_micro(&scene->counted.bait) && is_six_mm(bait))
         notes[n++] = (bf_note){BF_NOTE_POT_PRACTICE,
                                {PRACTICE_LEAST * counted / PRACTICE_COUNTED,
                                 PRACTICE_MOST * counted / PRACTICE_COUNTED, result->range[0].mid}};
-    if (bait->form == BF_CYLINDER && bait->diameter_m.pm > 0.05 * bait->diameter_m.value)
+    if (bait->form == BF_CYLINDER && bait->diameter_m.pm > WELL_KNOWN * bait->diameter_m.value)
         notes[n++] = (bf_note){BF_NOTE_LABEL_SIZES, {0}};
     if (pot->mouth_m.value < 2 * size_m)
         notes[n++] = (bf_note){BF_NOTE_POT_NARROW, {pot->mouth_m.value / size_m}};

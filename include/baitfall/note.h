@@ -54,7 +54,8 @@ extern "C" {
       "From about {0:c} a warm layer may slide over colder water in still weather; that is not modelled, "   \
       "and the current below it may be weaker and turned.")                                                  \
     X(BF_NOTE_POT_NOT_COUNTED, "pot-not-counted",                                                            \
-      "Count what one level pot holds of any bait: that fixes the pot, and every other count gets better.")  \
+      "Count what one level pot holds of any bait, and weigh the water that fills it: that fixes the pot, "  \
+      "and every other count gets better.")                                                                  \
     X(BF_NOTE_POT_PRACTICE, "pot-practice",                                                                  \
       "Common practice, with no source, says {0:n} to {1:n} of these; geometry gives about {2:n}. They "     \
       "disagree, and this answer is geometry: count yours.")                                                 \
