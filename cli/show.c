@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "baitfall/command.h"
+#include "baitfall/throw.h"
 #include "baitfall/unit.h"
 #include "cli/remarks.h"
 #include "cli/request.h"
@@ -120,16 +121,22 @@ static void show_line(const char *what, const char *text) {
     puts(text);
 }
 
-/* How feed goes in; "" when the command has nothing to put in. */
-static const char *show_how(const bf_json *json, int inputs, char *how, size_t most) {
-    if (cli_text(json, bf_json_find(json, inputs, "put"), "how", how, most)[0]) show_line("put how", how);
-    return how;
+static int is_by_pole(const char *how) {
+    return strcmp(how, "throw") != 0 && strcmp(how, "hand") != 0;
+}
+
+/* How feed goes in, and how many pieces when neither a count nor a pot says; "" when the command puts nothing in. */
+static void show_how(const bf_json *json, int inputs, char *how, size_t most) {
+    int put = bf_json_find(json, inputs, "put");
+    if (!cli_text(json, put, "how", how, most)[0]) return;
+    show_line("put how", how);
+    if (!is_by_pole(how) && bf_json_find(json, put, "count") < 0)
+        printf("  %-18s%d, a pinch\n", "put count", BF_PINCH);
 }
 
 /* 0 for inputs that the model does not look at, as the others are. */
 static int is_read(const char *path, const char *how, int is_counted) {
-    int is_by_pole = strcmp(how, "throw") != 0 && strcmp(how, "hand") != 0;
-    if (strcmp(path, "pot.volume") == 0) return is_by_pole && !is_counted;
+    if (strcmp(path, "pot.volume") == 0) return is_by_pole(how) && !is_counted;
     if (strcmp(path, "put.over") == 0) return strcmp(how, "sprinkle") == 0;
     return 1;
 }
