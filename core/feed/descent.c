@@ -77,13 +77,15 @@ static inline double faded(double s) {
     return 1.0 / (e * e);
 }
 
-/* The drag term f(x) at x^2 = square. With r = sqrt x and q = sqrt r the power x^n is r q^(4n - 2), and the last factor
- * is the [2/2] Pade approximant about 1: within 1e-6 for x in 0.1 .. 10, 1e-4 in 0.01 .. 100, 2e-3 in 1e-3 .. 1000. */
+/* The drag term f(x) at x^2 = square. With p the eighth root of x the power x^n is p^5 p^(8n - 5), and the last factor is
+ * the [2/2] Pade approximant about 1: for both drag laws within 4e-6 for x in 0.1 .. 10, 1.2e-4 in 0.01 .. 100, 1.4e-3 in
+ * 1e-3 .. 2000. */
 static inline double drag_term(const lanes *l, int i, double square) {
-    double x = sqrt(square), r = sqrt(x), s = sqrt(r) - 1.0;
+    double x = sqrt(square), half = sqrt(x), eighth = sqrt(sqrt(half)), s = eighth - 1.0;
     double over = 1.0 + s * (l->p1[i] + s * l->p2[i]), under = 1.0 + s * (l->q1[i] + s * l->q2[i]);
     double beyond = x + l->d[i];
-    return l->a[i] + (l->b[i] * r * over * beyond + l->c[i] * square * under) / (under * beyond);
+    return l->a[i] +
+           (l->b[i] * (half * eighth) * over * beyond + l->c[i] * square * under) / (under * beyond);
 }
 
 static inline double current_out(const lanes *l, int i, double z) {
@@ -113,12 +115,13 @@ static void rates(const lanes *restrict l, const motion *restrict at, motion *re
 }
 
 /* Length of the next step: shorter than usual while drag brakes (a smooth maximum of drag - 1 and 0); in the skin, the
- * depth in which it fades by a set part, allowing for a piece still gaining speed, and longer as the skin matters
- * less. Lanes that rest take a step of length 0. */
+ * depth in which it fades by a set part, allowing for a piece still gaining speed, longer as the skin matters less and
+ * shorter where it is faster than the piece sinks. Lanes that rest take a step of length 0. */
 static void choose_step(lanes *restrict l, const double *restrict drag) {
     for (int i = 0; i < LANES; i++) {
         double excess = drag[i] - 1.0, brake = 0.5 * (excess + sqrt(excess * excess + 0.01)), w = l->now.w[i];
-        double fraction = STEP_SKIN / (sqrt(sqrt(l->skin[i] * l->fade[i] + 1e-12)) * (l->steep[i] + 1e-9));
+        double root = sqrt(sqrt(l->skin[i] * l->fade[i] + 1e-12));
+        double fraction = STEP_SKIN / (root * most(root, 1.0) * (l->steep[i] + 1e-9));
         double in_skin = 2.0 * fraction / (w + sqrt(w * w + 2.0 * fraction));
         l->step[i] = l->is_moving[i] * least(STEP_RESPONSE / (1.0 + STEP_BRAKE * brake), in_skin);
     }
@@ -194,15 +197,20 @@ static void look(lanes *l) {
         double z = least(l->now.z[i], l->bed[i]), steep = l->steep[i], missed = steep / (1.0 + steep);
         double skin_x = l->skin_x[i] * l->fade[i], skin_y = l->skin_y[i] * l->fade[i];
         double slip_x = shear_out(l, i, z) - steep * skin_x, slip_y = shear_right(l, i, z) - steep * skin_y;
+        /* Below its bed the current no longer shears. */
+        double shears = l->now.z[i] < l->bed[i] ? 1.0 : 0.0;
+        slip_x *= shears;
+        slip_y *= shears;
         double side_x = l->now.u[i] - (current_out(l, i, z) + skin_x - slip_x);
         double side_y = l->now.v[i] - (current_right(l, i, z) + skin_y - slip_y);
         double here2 = slip_x * slip_x + slip_y * slip_y, side2 = side_x * side_x + side_y * side_y;
         double slip2 =
             most(here2, most(poly_slip2(l, i, 0.5 * (z + l->bed[i])), poly_slip2(l, i, l->bed[i])));
+        slip2 *= shears;
         double sink = l->now.w[i] - 1.0 + l->give[i] * here2;
         double left = most(side2 * (1.0 / (LEFT_SIDE * LEFT_SIDE)), slip2 * (1.0 / (LEFT_SLIP * LEFT_SLIP)));
         left = most(left, sink * sink * (1.0 / (LEFT_SINK * LEFT_SINK)));
-        left = most(left, l->skin[i] * l->fade[i] * missed * missed * (1.0 / LEFT_SKIN));
+        left = most(left, shears * l->skin[i] * l->fade[i] * missed * missed * (1.0 / LEFT_SKIN));
         l->unsettled[i] = l->care2[i] * left;
         l->above[i] = l->floor[i] + l->slope[i] * l->now.x[i] - l->now.z[i];
     }
@@ -261,18 +269,9 @@ static double slip_squared(const profile *p, double z, double fade) {
     return slip * slip;
 }
 
-/* Integral from z1 to z2 of the part of the squared slip in which the skin has a share. */
-static double skin_slip_integral(const profile *p, double z1, double z2, double fade1, double fade2) {
-    double a = slipping_steep(p), third = 6.0 * p->c[3];
-    if (!(a > 0)) return 0;
-    double from = poly_shear(p, z1) + poly_bend(p, z1) / a + third / (a * a);
-    double to = poly_shear(p, z2) + poly_bend(p, z2) / a + third / (a * a);
-    return 0.5 * a * p->skin * p->skin * (fade1 * fade1 - fade2 * fade2) -
-           2.0 * p->skin * (fade1 * from - fade2 * to);
-}
-
 /* What the slip costs between the take-over and depth z2: time, because drag grows with the whole relative speed, and
- * the travel of the water in that time. The polynomial's part by Gauss's rule with three points. */
+ * the travel of the water in that time. Gauss's rule with three points twice: over depth for what only the polynomial
+ * causes, over the fade of the skin for what the skin has a share in. */
 typedef struct slowing {
     double t, x, y;
 } slowing;
@@ -280,16 +279,25 @@ typedef struct slowing {
 static slowing slowing_until(const settled *s, double z2, double fade2) {
     static const double at[3] = {0.11270166537925831, 0.5, 0.88729833462074169};
     static const double weight[3] = {5.0 / 18.0, 8.0 / 18.0, 5.0 / 18.0};
-    double skin = s->give * (skin_slip_integral(&s->out, s->z, z2, s->fade, fade2) +
-                             skin_slip_integral(&s->right, s->z, z2, s->fade, fade2));
-    slowing sum = {skin, skin * (poly(&s->out, s->z) + s->out.skin * s->fade),
-                   skin * (poly(&s->right, s->z) + s->right.skin * s->fade)};
+    double skin_x = s->out.skin, skin_y = s->right.skin, steep = slipping_steep(&s->out);
+    slowing sum = {0, 0, 0};
     for (int k = 0; k < 3; k++) {
         double z = s->z + at[k] * (z2 - s->z), out = poly_shear(&s->out, z), right = poly_shear(&s->right, z);
         double t = s->give * weight[k] * (z2 - s->z) * (out * out + right * right);
         sum.t += t;
         sum.x += t * poly(&s->out, z);
         sum.y += t * poly(&s->right, z);
+    }
+    for (int k = 0; k < 3 && steep > 0 && s->fade > 0; k++) {
+        double fade = s->fade + at[k] * (fade2 - s->fade), z = s->z + bf_log(s->fade / fade) / steep;
+        double out = poly_shear(&s->out, z), right = poly_shear(&s->right, z);
+        double part = s->give * weight[k] * (s->fade - fade2),
+               even = part * (out * out + right * right) / steep;
+        double t = part * (steep * fade * (skin_x * skin_x + skin_y * skin_y) -
+                           2.0 * (skin_x * out + skin_y * right));
+        sum.t += t;
+        sum.x += t * (poly(&s->out, z) + skin_x * fade) + even * skin_x;
+        sum.y += t * (poly(&s->right, z) + skin_y * fade) + even * skin_y;
     }
     return sum;
 }
@@ -478,7 +486,7 @@ static bf_status check_entry(const bf_entry *entry, const bf_floor *floor) {
 /* Puts a piece into a lane, in its own units. */
 static void load(lanes *l, int i, const bfi_terminal *own, const bf_entry *entry, const bf_current *current,
                  const bf_floor *floor) {
-    double per_m = 1.0 / own->length_m, per_m_s = 1.0 / own->speed_m_s, bend = 4.0 * own->n - 2.0;
+    double per_m = 1.0 / own->length_m, per_m_s = 1.0 / own->speed_m_s, bend = 8.0 * own->n - 5.0;
     l->a[i] = own->a;
     l->b[i] = own->b;
     l->c[i] = own->c;

@@ -195,9 +195,11 @@ static void halving_the_oracles_step_cuts_its_error_16_fold(void **state) {
 
 static void the_oracle_agrees_with_gsl(void **state) {
     (void)state;
+    int n_compared = 0;
     for (uint64_t i = 0; i < 25; i++) {
         world w = any_world(i, (int)i % 2, 1);
         if (speed_of(w.piece) < 0.02) continue;
+        n_compared++;
         bf_landing own = rk4_land(&w, 0.02);
         double s[6];
         gsl_state(&w, own.time_s, s);
@@ -205,66 +207,84 @@ static void the_oracle_agrees_with_gsl(void **state) {
         BF_CHECK_ABS(s[1], own.y_m, 2e-6);
         BF_CHECK_ABS(s[2], own.z_m, 2e-6);
     }
+    assert_true(n_compared > 15);
 }
 
-/* Landings against the oracle
- * ------------------------------------------------------------------------------ */
-
-/* Below this the bounds are partly in parts of the journey. */
-#define SLOW_M_S 0.03
+/* Landings against the oracle ------------------------------------------------------------------------------------ */
 
 /* The long run (BF_LONG set) takes twenty times as many worlds. */
 static uint64_t worlds(uint64_t n) {
     return getenv("BF_LONG") ? 20 * n : n;
 }
 
-static void compare_with_oracle(uint64_t first, uint64_t n, int is_thrown, int is_sloping) {
+typedef struct speeds {
+    double least_m_s, most_m_s;
+} speeds;
+
+/* Slower than 5 mm/s nothing is claimed. */
+static const speeds any = {0.005, INFINITY}, sinking = {0.03, INFINITY}, hardly_sinking = {0.005, 0.03};
+
+/* Lands worlds first .. first + n, those whose piece sinks at such a speed, and compares: within 1 mm, and 5 ms plus a
+ * part of the time. Returns how many. */
+static int compare_with_oracle(uint64_t first, uint64_t n, int is_thrown, int is_sloping, speeds of,
+                               double time_part) {
     int n_compared = 0;
     for (uint64_t i = first; i < first + n; i++) {
         world w = any_world(i, is_thrown, is_sloping);
-        if (speed_of(w.piece) < SLOW_M_S) continue;
-        bf_landing got, want;
-        assert_int_equal(bf_fall_land(&w.piece, &w.entry, &w.current, &w.floor, &got), BF_OK);
-        want = rk4_land(&w, 0.05);
+        double speed = speed_of(w.piece);
+        if (speed < of.least_m_s || speed >= of.most_m_s) continue;
+        bf_landing got;
+        bf_status status = bf_fall_land(&w.piece, &w.entry, &w.current, &w.floor, &got);
+        if (is_sloping && status == BF_E_MODEL_RANGE)
+            continue; /* never lands: the oracle would go on for ever */
+        assert_int_equal(status, BF_OK);
+        bf_landing want = rk4_land(&w, 0.05);
         BF_CHECK_ABS(apart_m(got, want), 0, 1e-3);
-        BF_CHECK_ABS(got.time_s, want.time_s, 5e-3);
+        BF_CHECK_ABS(got.time_s, want.time_s, 5e-3 + time_part * want.time_s);
         BF_CHECK_ABS(got.z_m, w.floor.depth_m + w.floor.slope * got.x_m, 1e-7);
         n_compared++;
     }
-    assert_true(n_compared > (int)n / 2);
+    return n_compared;
 }
 
 static void dropped_pieces_land_within_1_mm_and_5_ms_of_the_integrator(void **state) {
     (void)state;
-    compare_with_oracle(0, worlds(250), 0, 0);
+    assert_true(compare_with_oracle(0, worlds(300), 0, 0, any, 0) > 200);
 }
 
 static void thrown_pieces_land_within_1_mm_and_5_ms_of_the_integrator(void **state) {
     (void)state;
-    compare_with_oracle(100000, worlds(250), 1, 0);
+    assert_true(compare_with_oracle(100000, worlds(300), 1, 0, any, 0) > 200);
 }
 
 static void pieces_land_within_1_mm_and_5_ms_of_the_integrator_on_slopes_up_to_30_degrees(void **state) {
     (void)state;
-    compare_with_oracle(200000, 250, 1, 1);
+    assert_true(compare_with_oracle(200000, worlds(250), 1, 1, sinking, 0) > 125);
 }
 
-/* Pieces that sink at 5 to 30 mm/s are carried for minutes: the bound is then also in parts of the
- * journey. */
-static void hardly_sinking_pieces_land_within_a_thousandth_of_their_journey(void **state) {
+/* Where the bottom falls away nearly as fast as the piece sinks any error grows many times over. */
+static void
+hardly_sinking_pieces_on_slopes_land_within_1_mm_and_5_ms_and_a_10000th_of_their_time(void **state) {
+    (void)state;
+    assert_true(compare_with_oracle(300007, worlds(150), 1, 1, hardly_sinking, 1e-4) > 40);
+}
+
+/* The second integrator, asked directly. */
+static void landings_agree_with_gsl_within_1_mm(void **state) {
     (void)state;
     int n_compared = 0;
-    for (uint64_t i = 0; i < 700; i++) {
-        world w = any_world(i, (int)i % 2, 0);
-        double speed = speed_of(w.piece);
-        if (speed < 0.005 || speed >= SLOW_M_S) continue;
-        bf_landing got, want = rk4_land(&w, 0.1);
+    for (uint64_t i = 400000; i < 400040; i++) {
+        world w = any_world(i, (int)i % 2, 1);
+        if (speed_of(w.piece) < sinking.least_m_s) continue;
+        bf_landing got;
+        double s[6];
         assert_int_equal(bf_fall_land(&w.piece, &w.entry, &w.current, &w.floor, &got), BF_OK);
-        BF_CHECK_ABS(apart_m(got, want), 0, 1e-3 + 1e-3 * hypot(want.x_m, want.y_m));
-        BF_CHECK_ABS(got.time_s, want.time_s, 5e-3 + 1e-3 * want.time_s);
+        gsl_state(&w, got.time_s, s);
+        BF_CHECK_ABS(hypot(s[0] - got.x_m, s[1] - got.y_m), 0, 1e-3);
+        BF_CHECK_ABS(s[2], got.z_m, 1e-3);
         n_compared++;
     }
-    assert_true(n_compared > 30);
+    assert_true(n_compared > 20);
 }
 
 static void many_at_once_are_the_same_bytes_as_one_by_one(void **state) {
@@ -329,15 +349,16 @@ static void a_denser_piece_is_never_slower(void **state) {
 
 static void a_larger_piece_of_equal_density_and_shape_is_never_slower(void **state) {
     (void)state;
-    for (double density = 1005; density < 1600; density += 60)
-        for (double ratio = 0.5; ratio <= 2; ratio += 0.5) {
-            double least = 0;
-            for (double d = 0.0005; d < 0.04; d *= 1.1) {
-                double speed = speed_of(in_water(BF_CYLINDER, d, ratio * d, density, 12));
-                assert_true(speed > least);
-                least = speed;
+    for (int form = BF_SPHERE; form <= BF_BALL; form++)
+        for (double density = 1005; density < 1600; density += 60)
+            for (double ratio = 0.5; ratio <= 2; ratio += 0.5) {
+                double least = 0;
+                for (double d = 0.0005; d < 0.04; d *= 1.1) {
+                    double speed = speed_of(in_water(form, d, ratio * d, density, 12));
+                    assert_true(speed > least);
+                    least = speed;
+                }
             }
-        }
 }
 
 static void once_started_a_still_column_takes_its_depth_over_the_terminal_speed(void **state) {
@@ -777,7 +798,9 @@ int main(void) {
         cmocka_unit_test(dropped_pieces_land_within_1_mm_and_5_ms_of_the_integrator),
         cmocka_unit_test(thrown_pieces_land_within_1_mm_and_5_ms_of_the_integrator),
         cmocka_unit_test(pieces_land_within_1_mm_and_5_ms_of_the_integrator_on_slopes_up_to_30_degrees),
-        cmocka_unit_test(hardly_sinking_pieces_land_within_a_thousandth_of_their_journey),
+        cmocka_unit_test(
+            hardly_sinking_pieces_on_slopes_land_within_1_mm_and_5_ms_and_a_10000th_of_their_time),
+        cmocka_unit_test(landings_agree_with_gsl_within_1_mm),
         cmocka_unit_test(many_at_once_are_the_same_bytes_as_one_by_one),
         cmocka_unit_test(a_mirrored_current_mirrors_the_landing_exactly),
         cmocka_unit_test(a_denser_piece_is_never_slower),
