@@ -73,6 +73,43 @@ static void sphere_uptake_reproduces_the_exact_rows(void **state) {
     BF_CHECK_ABS(bf_crank_mean_frac(0.030547), 0.5, 5e-6);
 }
 
+/* Half-uptake times of spheres of several sizes, printed to 0.01 min: the uptake there is a half. */
+static void half_uptake_times_reproduce_every_row_to_their_printed_digits(void **state) {
+    (void)state;
+    csv_file csv;
+    csv_open(&csv, "feed/soak.csv");
+    int n_rows = 0;
+    while (csv_next(&csv)) {
+        if (strcmp(csv.cell[0], "Fick half-uptake time sphere") != 0) continue;
+        double diffusion_m2_s = after(csv.cell[1], "D="), radius_m = after(csv.cell[1], "d=") / 2000;
+        double printed_s = 60 * after(csv.cell[4], "t50="), digit_s = 0.0051 * 60;
+        double per_s = diffusion_m2_s / (radius_m * radius_m);
+        assert_true(bf_crank_mean_frac(per_s * (printed_s - digit_s)) < 0.5);
+        assert_true(bf_crank_mean_frac(per_s * (printed_s + digit_s)) > 0.5);
+        n_rows++;
+    }
+    assert_int_equal(n_rows, 12);
+}
+
+/* One published pellet datum (+42 % after 10 min) with four assumed ends: what each says for 2 and 30 min. k1 is printed to
+ * five places, which leaves 0.1 % of gain at 2 min. */
+static void one_weighing_leaves_the_end_open_as_tabulated(void **state) {
+    (void)state;
+    csv_file csv;
+    csv_open(&csv, "feed/soak.csv");
+    int n_rows = 0;
+    while (csv_next(&csv)) {
+        if (strncmp(csv.cell[0], "Peleg fit through one datum", 27) != 0) continue;
+        double k2 = after(csv.cell[1], "k2="), k1 = after(csv.cell[1], "k1=");
+        BF_CHECK_ABS(bf_peleg_gain(10, k1, k2), 42, 0.06);
+        BF_CHECK_ABS(bf_peleg_gain(2, k1, k2), after(csv.cell[4], "; 2 min +"), 0.1);
+        BF_CHECK_ABS(bf_peleg_gain(30, k1, k2), after(csv.cell[4], "; 30 min +"), 0.1);
+        BF_CHECK_ABS(1 / k2, after(csv.cell[4], "eq +"), 0.06);
+        n_rows++;
+    }
+    assert_int_equal(n_rows, 4);
+}
+
 /* The mean of the local fraction over the volume is the mean fraction. */
 static void local_fractions_average_to_the_mean(void **state) {
     (void)state;
@@ -271,6 +308,8 @@ int main(void) {
         cmocka_unit_test(peleg_reproduces_every_row_to_its_printed_digits),
         cmocka_unit_test(arrhenius_reproduces_every_row_to_its_printed_digits),
         cmocka_unit_test(sphere_uptake_reproduces_the_exact_rows),
+        cmocka_unit_test(half_uptake_times_reproduce_every_row_to_their_printed_digits),
+        cmocka_unit_test(one_weighing_leaves_the_end_open_as_tabulated),
         cmocka_unit_test(local_fractions_average_to_the_mean),
         cmocka_unit_test(short_time_and_series_forms_meet),
         cmocka_unit_test(wet_density_reproduces_the_bookkeeping_rows),

@@ -99,6 +99,21 @@ static void properties_are_smooth_and_monotonic_between_the_rows(void **state) {
     }
 }
 
+/* Between the rows: the published formulas written again with the C library, every 0.0137 C. */
+static void between_the_rows_the_published_formulas_hold(void **state) {
+    (void)state;
+    for (double t = 0; t <= 30; t += 0.0137) {
+        double k = (t + 273.15) / 300, tau = 1 - (t + 273.15) / 647.096;
+        double rho =
+            999.974950 * (1 - (t - 3.983035) * (t - 3.983035) * (t + 301.797) / 522528.9 / (t + 69.34881));
+        double mu =
+            280.68 * pow(k, -1.9) + 511.45 * pow(k, -7.7) + 61.131 * pow(k, -19.6) + 0.45903 * pow(k, -40);
+        BF_CHECK_REL(bf_water_density_kg_m3(t), rho, 1e-14);
+        BF_CHECK_REL(bf_water_viscosity_pa_s(t), mu * 1e-6, 1e-13);
+        BF_CHECK_REL(bf_water_tension_n_m(t), 0.2358 * pow(tau, 1.256) * (1 - 0.625 * tau), 1e-14);
+    }
+}
+
 static void air_agrees_with_every_row(void **state) {
     (void)state;
     csv_file csv;
@@ -146,6 +161,7 @@ int main(void) {
         cmocka_unit_test(viscosity_is_within_half_a_per_mille_of_the_iapws_verification_point),
         cmocka_unit_test(water_is_densest_at_3_983_c),
         cmocka_unit_test(properties_are_smooth_and_monotonic_between_the_rows),
+        cmocka_unit_test(between_the_rows_the_published_formulas_hold),
         cmocka_unit_test(air_agrees_with_every_row),
         cmocka_unit_test(dissolved_solids_add_to_the_density),
         cmocka_unit_test(start_values_pass_their_own_check),
