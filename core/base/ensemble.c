@@ -5,7 +5,7 @@
 
 #include "baitfall/random.h"
 
-/* ---- the quantities that vary ---- */
+/* The quantities that vary ------------------------------------------------------------------------------- */
 
 int bf_ensemble_inputs(const bf_ensemble *ensemble, bf_input inputs[BF_MOST_INPUTS]) {
     int n = 0;
@@ -51,7 +51,7 @@ static double input_uniform(const bf_ensemble *ensemble, bf_input input, uint64_
     return bf_uniform(ensemble->seed, input_stream(ensemble, input), index);
 }
 
-/* ---- rows ---- */
+/* Rows --------------------------------------------------------------------------------------------------- */
 
 typedef struct workspace {
     int n_inputs;
@@ -117,7 +117,7 @@ bf_status bf_ensemble_nominal(const bf_ensemble *ensemble, double *out) {
     return status;
 }
 
-/* ---- summary ---- */
+/* Summary ------------------------------------------------------------------------------------------------ */
 
 #define N_BINS 16
 

@@ -20,7 +20,7 @@ static int is_nan(double x) {
     return x != x;
 }
 
-/* ---- start values ---- */
+/* Start values ------------------------------------------------------------------------------------------- */
 
 static void field_start(const bf_field *field, void *member) {
     switch (field->kind) {
@@ -54,7 +54,7 @@ void bf_schema_start(const bf_schema *schema, void *record) {
     }
 }
 
-/* ---- rows ---- */
+/* Rows --------------------------------------------------------------------------------------------------- */
 
 int bf_section_count(const bf_section *section, const void *record) {
     return section->most == 1 ? 1 : *(const int *)((const char *)record + section->count_offset);
@@ -68,7 +68,7 @@ void *bf_section_row(const bf_section *section, void *record, int row) {
     return (char *)record + section->offset + (size_t)row * section->table->bytes;
 }
 
-/* ---- checks ---- */
+/* Checks ------------------------------------------------------------------------------------------------- */
 
 static bf_status check_number(const bf_field *field, double number, double *value) {
     *value = number;
@@ -147,7 +147,7 @@ bf_status bf_schema_check(const bf_schema *schema, const void *record, bf_fault 
     return BF_OK;
 }
 
-/* ---- names ---- */
+/* Names -------------------------------------------------------------------------------------------------- */
 
 static int is_name(const char *name, size_t n, const char *text, size_t n_text) {
     return n == n_text && memcmp(name, text, n) == 0;

@@ -2,6 +2,10 @@
 
 #include "baitfall/special.h"
 
+bf_quantity bf_exactly(double value) {
+    return (bf_quantity){value, 0, 0};
+}
+
 bf_sampler bf_sampler_of(bf_quantity quantity, double least, double most, double usual_least,
                          double usual_most) {
     if (quantity.is_unknown) return (bf_sampler){quantity, usual_least, usual_most, 0, 1};

@@ -5,7 +5,7 @@
 
 #include "baitfall/status.h"
 
-/* ---- sorting: quicksort, insertion sort for short runs, heapsort when quicksort goes astray ---------------- */
+/* Sorting: quicksort, insertion sort for short runs, heapsort when quicksort goes astray ----------------- */
 
 #define SHORT_RUN 16
 
@@ -91,7 +91,7 @@ void bf_sort(double *x, size_t n) {
     sort_to_depth(x, n, depth);
 }
 
-/* ---- quantiles -------------------------------------------------------------------------------------------- */
+/* Quantiles ---------------------------------------------------------------------------------------------- */
 
 double bf_quantile_sorted(const double *sorted, size_t n, double p) {
     BF_ASSERT(p >= 0 && p <= 1);

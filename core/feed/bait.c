@@ -6,8 +6,6 @@
 
 #include "baitfall/elementary.h"
 
-#define PI 3.14159265358979323846
-
 static const char *const form_words[] = {"sphere", "cylinder", "lens", "cube", "ball", NULL};
 static const char *const state_words[] = {"dry", "glazed", "soaked", NULL};
 
@@ -48,8 +46,7 @@ static const bf_field bait_fields[] = {
 
 const bf_table bf_bait_table = BF_TABLE("bait", bf_bait, bait_fields);
 
-/* Catalogue values ----------------------------------------------------------------------------------------
- */
+/* Catalogue values --------------------------------------------------------------------------------------- */
 
 #define EXACTLY(x)                                                                                           \
     { x, 0, 0 }
@@ -164,28 +161,31 @@ int bf_catalogue_find(const char *word, size_t n) {
     return -1;
 }
 
-/* Geometry ------------------------------------------------------------------------------------------------
- */
+/* Geometry ----------------------------------------------------------------------------------------------- */
+
+int bf_is_round(int form) {
+    return form == BF_SPHERE || form == BF_BALL;
+}
 
 double bf_piece_volume_m3(int form, double diameter_m, double length_m) {
     double cube_m3 = diameter_m * diameter_m * diameter_m;
     switch (form) {
-    case BF_CYLINDER: return PI / 4 * diameter_m * diameter_m * length_m;
-    case BF_LENS: return PI / 6 * diameter_m * diameter_m * length_m;
+    case BF_CYLINDER: return BF_PI / 4 * diameter_m * diameter_m * length_m;
+    case BF_LENS: return BF_PI / 6 * diameter_m * diameter_m * length_m;
     case BF_CUBE: return cube_m3;
-    default: return PI / 6 * cube_m3;
+    default: return BF_PI / 6 * cube_m3;
     }
 }
 
 double bf_piece_equivalent_m(int form, double diameter_m, double length_m) {
-    if (form == BF_SPHERE || form == BF_BALL) return diameter_m;
-    return bf_cbrt(6 / PI * bf_piece_volume_m3(form, diameter_m, length_m));
+    if (bf_is_round(form)) return diameter_m;
+    return bf_cbrt(6 / BF_PI * bf_piece_volume_m3(form, diameter_m, length_m));
 }
 
 /* Spheroid of equatorial diameter d and height h: pi/2 d^2 (1 + (h/d) asin(e) / e) when tall, with the
  * inverse hyperbolic tangent in place of the inverse sine when flat. */
 static double spheroid_surface_m2(double diameter_m, double height_m) {
-    double ratio = height_m / diameter_m, half = PI / 2 * diameter_m * diameter_m;
+    double ratio = height_m / diameter_m, half = BF_PI / 2 * diameter_m * diameter_m;
     double e;
     if (fabs(ratio - 1) < 1e-6) return 2 * half * (1 + 2 * (ratio - 1) / 3);
     if (ratio > 1) {
@@ -199,11 +199,11 @@ static double spheroid_surface_m2(double diameter_m, double height_m) {
 double bf_piece_sphericity(int form, double diameter_m, double length_m) {
     double surface_m2;
     switch (form) {
-    case BF_CYLINDER: surface_m2 = PI * diameter_m * (length_m + diameter_m / 2); break;
+    case BF_CYLINDER: surface_m2 = BF_PI * diameter_m * (length_m + diameter_m / 2); break;
     case BF_LENS: surface_m2 = spheroid_surface_m2(diameter_m, length_m); break;
     case BF_CUBE: surface_m2 = 6 * diameter_m * diameter_m; break;
     default: return 1;
     }
     double equivalent_m = bf_piece_equivalent_m(form, diameter_m, length_m);
-    return PI * equivalent_m * equivalent_m / surface_m2;
+    return BF_PI * equivalent_m * equivalent_m / surface_m2;
 }

@@ -6,8 +6,6 @@
 #include "baitfall/elementary.h"
 #include "core/feed/terminal.h"
 
-#define PI 3.14159265358979323846
-
 /* Mass of a sphere of water and of the water it pushes along, over the first: potential flow. */
 #define WITH_ADDED_MASS 1.5
 
@@ -23,7 +21,7 @@ typedef struct thermal {
 
 /* m = volume_m3(r) w; added mass counted in. */
 static double moved_m3(double r_m) {
-    return WITH_ADDED_MASS * 4.0 / 3.0 * PI * r_m * r_m * r_m;
+    return WITH_ADDED_MASS * 4.0 / 3.0 * BF_PI * r_m * r_m * r_m;
 }
 
 static double momentum_m4_s(const thermal *c, double r_m) {
@@ -84,11 +82,11 @@ bf_status bf_cloud_of(double count, const bf_piece *piece, double volume_m3, dou
 
     /* Weight less buoyancy of all pieces over the water's density; the lump brings its own momentum. */
     double excess = piece->density_kg_m3 / piece->water_kg_m3 - 1.0, a_m = 0.5 * piece->equivalent_m;
-    double solid_m3 = count * PI / 6.0 * piece->equivalent_m * piece->equivalent_m * piece->equivalent_m;
+    double solid_m3 = count * BF_PI / 6.0 * piece->equivalent_m * piece->equivalent_m * piece->equivalent_m;
     thermal c = {.buoyancy_m4_s2 = BF_GRAVITY_M_S2 * excess * solid_m3, .entrainment = entrainment};
-    c.r0_m = bf_cbrt(3.0 * volume_m3 / (4.0 * PI));
+    c.r0_m = bf_cbrt(3.0 * volume_m3 / (4.0 * BF_PI));
     c.m0_m4_s = (1.0 + excess) * solid_m3 * entry_m_s;
-    c.per_r4 = WITH_ADDED_MASS * 4.0 / 3.0 * PI * c.buoyancy_m4_s2 / (2.0 * entrainment);
+    c.per_r4 = WITH_ADDED_MASS * 4.0 / 3.0 * BF_PI * c.buoyancy_m4_s2 / (2.0 * entrainment);
 
     double depth_m = 11.0 * a_m * bf_pow(sqrt(c.buoyancy_m4_s2) / (sink_m_s * a_m), 0.83);
     double gain_s = gained_s(&c, sink_m_s, depth_m);

@@ -216,7 +216,7 @@ static void look(lanes *l) {
     }
 }
 
-/* Closed form ------------------------------------------------------------------------------------------------ */
+/* Closed form -------------------------------------------------------------------------------------------- */
 
 /* One component of the current. */
 typedef struct profile {
@@ -416,7 +416,7 @@ static settled settle(const lanes *l, int i) {
     return s;
 }
 
-/* Landings ---------------------------------------------------------------------------------------------------- */
+/* Landings ----------------------------------------------------------------------------------------------- */
 
 /* Position at fraction f of the last step, by the cubic through both ends and their speeds. */
 static double between(double f, double from, double to, double from_travel, double to_travel) {

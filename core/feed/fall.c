@@ -7,8 +7,6 @@
 #include "core/feed/scatter.h"
 #include "core/feed/terminal.h"
 
-#define RAD_PER_DEG 0.017453292519943295
-
 /* Pieces followed in one draw to find when one in ten, and nine in ten, are down. */
 #define PIECES 32
 
@@ -26,7 +24,7 @@ const bf_table bf_fall_out_table = BF_TABLE("fall", bf_fall_out, fall_out_fields
 /* Times of n pieces dropped at the surface; infinite for one that does not land. */
 static bf_status fall_times(const bf_scene *scene, const bf_piece *pieces, size_t n, double *time_s) {
     const bf_spot *spot = &scene->spot;
-    bf_floor floor = {spot->depth_m.value, bf_tan(spot->slope_deg.value * RAD_PER_DEG)};
+    bf_floor floor = {spot->depth_m.value, bf_tan(spot->slope_deg.value * BF_RAD_PER_DEG)};
     bf_entry rest[PIECES + 1] = {{0, 0, 0, 0, 0, 0}};
     bf_status each[PIECES + 1];
     bf_landing landing[PIECES + 1];
@@ -99,7 +97,7 @@ static int is_mostly_density(const bf_ensemble_result *result, int output) {
 int bf_fall_notes(const bf_scene *scene, const bf_ensemble_result *result, bf_note *notes) {
     const bf_range *time = &result->range[0];
     const bf_quantity *law_error = &scene->bait.drag_law_error; /* exact once a drop was timed */
-    double law = scene->bait.form == BF_SPHERE || scene->bait.form == BF_BALL ? 0.06 : 0.10;
+    double law = bf_is_round(scene->bait.form) ? 0.06 : 0.10;
     double afloat = afloat_at_worst(scene);
     int n = 0, floats = time->nominal != time->nominal;
     notes[n++] = (bf_note){BF_NOTE_ESTIMATE, {0, 0, 0}};

@@ -5,7 +5,6 @@
 #include "baitfall/elementary.h"
 #include "core/feed/film.h"
 
-#define RAD (3.14159265358979323846 / 180)
 #define MOST_RADIUS 2.5 /* in capillary lengths; the fit ends here */
 
 static double capillary_length_m(double water_kg_m3, double tension_n_m) {
@@ -103,10 +102,10 @@ double bfi_film_density_solved_kg_m3(double diameter_m, double contact_angle_deg
                                      double tension_n_m) {
     double radius = diameter_m / 2 / capillary_length_m(water_kg_m3, tension_n_m);
     if (contact_angle_deg <= 0) return water_kg_m3;
-    return water_kg_m3 * (1 + excess_solved(radius, contact_angle_deg * RAD));
+    return water_kg_m3 * (1 + excess_solved(radius, contact_angle_deg * BF_RAD_PER_DEG));
 }
 
-/* The fast form ---------------------------------------------------------------------------------------------- */
+/* The fast form ------------------------------------------------------------------------------------------ */
 
 /* F - 1 in powers of the radius (in capillary lengths) and of the angle over 90 degrees, fitted for least relative
  * error over radius 0.1 .. 2.5 and 10 .. 120 degrees. */
@@ -125,7 +124,7 @@ double bf_film_density_most_kg_m3(double diameter_m, double contact_angle_deg, d
                                   double tension_n_m) {
     double radius = diameter_m / 2 / capillary_length_m(water_kg_m3, tension_n_m);
     if (radius > MOST_RADIUS) return water_kg_m3;
-    double sine = bf_sin(contact_angle_deg / 2 * RAD);
+    double sine = bf_sin(contact_angle_deg / 2 * BF_RAD_PER_DEG);
     double small_limit = 1.5 * sine * sine / (radius * radius);
     return water_kg_m3 * (1 + small_limit * (1 + beyond_small_limit(radius, contact_angle_deg / 90)));
 }

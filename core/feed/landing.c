@@ -28,8 +28,7 @@ double bf_landing_share(const double *x_m, const double *y_m, size_t n, double a
     return (double)inside / (double)n;
 }
 
-/* The grid
- * ------------------------------------------------------------------------------------------------- */
+/* The grid ----------------------------------------------------------------------------------------------- */
 
 typedef struct extent {
     double lo, hi; /* covered by the grid, margins apart */
@@ -71,8 +70,7 @@ static bf_landing_map grid_of(const extent *x, const extent *y, size_t n) {
     return map;
 }
 
-/* Smoothing
- * ------------------------------------------------------------------------------------------------ */
+/* Smoothing ---------------------------------------------------------------------------------------------- */
 
 /* Shares one point among the four nearest cell middles; what falls off the grid is lost. */
 static void drop_point(const bf_landing_map *m, double x_m, double y_m, double *grid) {
@@ -118,8 +116,7 @@ static void smooth(const bf_landing_map *m, double *grid) {
     for (int i = 0; i < m->nx; i++) smooth_line(grid + i * m->ny, m->ny, 1, weight, reach);
 }
 
-/* Lines
- * ---------------------------------------------------------------------------------------------------- */
+/* Lines -------------------------------------------------------------------------------------------------- */
 
 /* The density down to which the densest cells together hold `part` of all; 0 when the grid holds less. */
 static double level_of(const double *sorted_up, int n_cells, double cell_m2, double part) {

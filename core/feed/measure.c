@@ -10,7 +10,7 @@
 #include "baitfall/throw.h"
 #include "core/feed/terminal.h"
 
-/* Tables -------------------------------------------------------------------------------------------------------- */
+/* Tables ------------------------------------------------------------------------------------------------- */
 
 static const bf_field drop_fields[] = {
     {"time_s", BF_LIST, offsetof(bf_drop_test, time_s), BF_TIME, 0.1, 600, BF_NAN, 0, 0.1, 600, NULL,
@@ -107,7 +107,7 @@ void bf_measure_start(bf_measure *measure) {
     measure->bait = bf_catalogue[0].bait;
 }
 
-/* Worlds --------------------------------------------------------------------------------------------------------- */
+/* Worlds ------------------------------------------------------------------------------------------------- */
 
 #define SEED 1u
 #define SCATTER_SD 0.5 /* of the logarithm of a believed scatter (judgement) */
@@ -320,11 +320,6 @@ static bf_quantity range_of(worlds *w, int i_value) {
     return now;
 }
 
-static bf_quantity exactly(double value) {
-    bf_quantity q = {value, 0, 0};
-    return q;
-}
-
 /* Adds a change of the field of a section that lies at `offset` in its record. */
 static void change(bf_measured *out, const bf_schema *schema, int i_section, size_t offset, bf_quantity was,
                    bf_quantity now) {
@@ -346,7 +341,7 @@ static explained impossible(void) {
     return (explained){IMPOSSIBLE, 0};
 }
 
-/* Drop test ------------------------------------------------------------------------------------------------------ */
+/* Drop test ---------------------------------------------------------------------------------------------- */
 
 #define START_LAG 0.75 /* of the start time: 0.69 when drag goes with speed squared, 1 when with speed */
 
@@ -373,7 +368,7 @@ static explained explain_drop(const bf_measure *world, double scatter_factor, do
     const bf_drop_test *drop = &world->drop;
     bf_lake jar = {.temp_c = drop->temp_c};
     bf_bait published = world->bait;
-    published.drag_law_error = exactly(0);
+    published.drag_law_error = bf_exactly(0);
     bf_piece piece = bf_piece_of(&world->bait, &jar), acting = bf_piece_of(&published, &jar);
     bfi_terminal terminal;
     if (bfi_terminal_of(&piece, &terminal) != BF_OK || piece.equivalent_m >= drop->vessel_m.value)
@@ -408,8 +403,8 @@ static explained explain_drop(const bf_measure *world, double scatter_factor, do
 static bf_quantity real_density(const bf_measure *measure, bf_quantity acting) {
     bf_lake jar = {.temp_c = measure->drop.temp_c};
     bf_bait published = measure->bait, draggier = measure->bait;
-    published.drag_law_error = exactly(0);
-    draggier.drag_law_error = exactly(1);
+    published.drag_law_error = bf_exactly(0);
+    draggier.drag_law_error = bf_exactly(1);
     bf_piece piece = bf_piece_of(&published, &jar);
     double excess = acting.value - piece.water_kg_m3;
     double law_pm = excess * (bf_piece_of(&draggier, &jar).drag.c / piece.drag.c - 1);
@@ -430,15 +425,15 @@ static bf_status run_drop(const bf_measure *measure, void *work, bf_measured *ou
     bf_quantity real = is_first ? range_of(&w, DROP_REAL) : real_density(measure, acting);
     change(out, how.schema, 0, offsetof(bf_bait, density_kg_m3), was->density_kg_m3, acting);
     if (is_first)
-        change(out, how.schema, 0, offsetof(bf_bait, drag_law_error), was->drag_law_error, exactly(0));
-    change(out, how.schema, 0, offsetof(bf_bait, density_scatter_kg_m3), exactly(was->density_scatter_kg_m3),
-           range_of(&w, DROP_SCATTER));
+        change(out, how.schema, 0, offsetof(bf_bait, drag_law_error), was->drag_law_error, bf_exactly(0));
+    change(out, how.schema, 0, offsetof(bf_bait, density_scatter_kg_m3),
+           bf_exactly(was->density_scatter_kg_m3), range_of(&w, DROP_SCATTER));
     out->note[out->n_notes++] =
         (bf_note){BF_NOTE_ACTING_DENSITY, {real.value - real.pm, real.value + real.pm}};
     return BF_OK;
 }
 
-/* Counted pot ---------------------------------------------------------------------------------------------------- */
+/* Counted pot -------------------------------------------------------------------------------------------- */
 
 #define WATER_FRAC 0.02 /* give or take of a pot filled level with water: its bulge or dip at the rim */
 
@@ -450,7 +445,7 @@ static explained explain_count(const bf_measure *world, double scatter_factor, d
     bf_pot level = world->pot;
     bf_pot_out holds;
     (void)scatter_factor;
-    level.fill_frac = exactly(1);
+    level.fill_frac = bf_exactly(1);
     if (bf_pot_holds(&world->bait, &level, &not_counted, &holds) != BF_OK || !(holds.pieces > 0))
         return impossible();
     values[COUNT_VOLUME] = holds.volume_m3;
@@ -490,7 +485,7 @@ static bf_status run_count(const bf_measure *measure, void *work, bf_measured *o
     return BF_OK;
 }
 
-/* Weighed soak --------------------------------------------------------------------------------------------------- */
+/* Weighed soak ------------------------------------------------------------------------------------------- */
 
 #define BLOTTING_FRAC 0.02 /* of the dry mass: how unevenly one blots from weighing to weighing (judgement) */
 
@@ -535,7 +530,7 @@ static bf_status run_weighing(const bf_measure *measure, void *work, bf_measured
     return BF_OK;
 }
 
-/* Throws --------------------------------------------------------------------------------------------------------- */
+/* Throws ------------------------------------------------------------------------------------------------- */
 
 #define FLIGHT_TOLERANCE_M 1e-3
 #define MOST_SCATTER 4 /* times the believed one: more is a slip, not a catapult (judgement) */
@@ -589,7 +584,7 @@ static bf_status run_throws(const bf_measure *measure, void *work, bf_measured *
     bf_quantity scatter = range_of(&w, THROW_SCATTER);
     if (scatter.value > MOST_SCATTER * (was->speed_scatter_frac + 0.001)) return BF_E_DATA;
     change(out, how.schema, 1, offsetof(bf_sling, speed_m_s), was->speed_m_s, range_of(&w, THROW_SPEED));
-    change(out, how.schema, 1, offsetof(bf_sling, speed_scatter_frac), exactly(was->speed_scatter_frac),
+    change(out, how.schema, 1, offsetof(bf_sling, speed_scatter_frac), bf_exactly(was->speed_scatter_frac),
            scatter);
     if (measure->lake.wind_m_s.value > 0 && measure->lake.wind_side_deg.is_unknown)
         out->note[out->n_notes++] = (bf_note){BF_NOTE_WIND_SIDE, {0}};

@@ -5,8 +5,6 @@
 
 #include "baitfall/elementary.h"
 
-#define PI 3.14159265358979323846
-
 static const bf_field pot_out_fields[] = {
     BF_R(bf_pot_out, pieces, BF_PURE, 0, 1e9, BF_NAN, "pieces that go out with one filling"),
     BF_R(bf_pot_out, mass_kg, BF_MASS, 0, 1e3, BF_NAN, "their mass"),
@@ -15,7 +13,7 @@ static const bf_field pot_out_fields[] = {
 };
 const bf_table bf_pot_out_table = BF_TABLE("pot_out", bf_pot_out, pot_out_fields);
 
-/* Packing ------------------------------------------------------------------------------------------------------ */
+/* Packing ------------------------------------------------------------------------------------------------ */
 
 static double dixon_sphere(double x) {
     if (x <= 0.5) return 0.4 + 0.05 * x + 0.412 * x * x;
@@ -50,7 +48,7 @@ double bf_pot_voidage(int form, double sphericity, double piece_over_tube, doubl
     return x > 0.5 ? dixon : dixon + law * (oneill - dixon);
 }
 
-/* Filling ------------------------------------------------------------------------------------------------------- */
+/* Filling ------------------------------------------------------------------------------------------------ */
 
 /* Volume of one piece, averaged over the bag, and the voidage of a pot full of them. */
 typedef struct filling {
@@ -70,7 +68,8 @@ static filling filling_of(const bf_bait *bait, const bf_pot *pot) {
 /* The highest heap that stands on the mouth, over the volume below it. */
 static double heap_frac(const bf_bait *bait, const bf_pot *pot, double volume_m3) {
     double mouth_m = pot->mouth_m.value;
-    return PI / 24 * mouth_m * mouth_m * mouth_m * bf_tan(bait->repose_deg.value * PI / 180) / volume_m3;
+    return BF_PI / 24 * mouth_m * mouth_m * mouth_m * bf_tan(bait->repose_deg.value * BF_RAD_PER_DEG) /
+           volume_m3;
 }
 
 bf_status bf_pot_holds(const bf_bait *bait, const bf_pot *pot, const bf_counted *counted, bf_pot_out *out) {
@@ -104,7 +103,7 @@ bf_status bf_pot_model(const void *scene, const bf_draw *draw, double *out) {
     return status;
 }
 
-/* Notes --------------------------------------------------------------------------------------------------------- */
+/* Notes -------------------------------------------------------------------------------------------------- */
 
 /* Common practice, no source: a pot that holds about 400 soaked 2 mm pieces holds 25 to 30 of 6 mm. */
 #define PRACTICE_COUNTED 400.0

@@ -119,8 +119,7 @@ const bf_table bf_sling_table = BF_TABLE("sling", bf_sling, sling_fields);
 const bf_table bf_soaking_table = BF_TABLE("soak", bf_soaking, soaking_fields);
 const bf_table bf_counted_table = BF_TABLE("counted", bf_counted, counted_fields);
 
-/* Sections --------------------------------------------------------------------------------------------------
- */
+/* Sections ----------------------------------------------------------------------------------------------- */
 
 #define BAIT                                                                                                 \
     { "bait", &bf_bait_table, offsetof(bf_scene, bait), 1, 0 }

@@ -6,7 +6,6 @@
 #include "baitfall/elementary.h"
 #include "baitfall/special.h"
 
-#define PI 3.14159265358979323846
 #define CRANK_HALF 0.030547 /* time number at which the mean is a half */
 #define SHORT_TIME 0.04     /* below it the short-time forms, above it the series, both to 1e-9 */
 
@@ -19,7 +18,7 @@ static const bf_field soak_out_fields[] = {
 };
 const bf_table bf_soak_out_table = BF_TABLE("soak_out", bf_soak_out, soak_out_fields);
 
-/* Laws ---------------------------------------------------------------------------------------------------------- */
+/* Laws --------------------------------------------------------------------------------------------------- */
 
 double bf_peleg_gain(double time, double k1, double k2) {
     return time / (k1 + k2 * time);
@@ -32,16 +31,16 @@ double bf_soak_speed_up(double temp_c, double warm_ratio) {
 }
 
 double bf_crank_mean_frac(double fo) {
-    if (fo < SHORT_TIME) return 6 * sqrt(fo / PI) - 3 * fo;
+    if (fo < SHORT_TIME) return 6 * sqrt(fo / BF_PI) - 3 * fo;
     double sum = 0;
-    for (int n = 1; n <= 8; n++) sum += bf_exp(-n * n * PI * PI * fo) / (n * n);
-    return 1 - 6 / (PI * PI) * sum;
+    for (int n = 1; n <= 8; n++) sum += bf_exp(-n * n * BF_PI * BF_PI * fo) / (n * n);
+    return 1 - 6 / (BF_PI * BF_PI) * sum;
 }
 
 static double crank_centre(double fo) {
     double sum = 0;
-    if (fo < SHORT_TIME) return fo > 0 ? 2 / sqrt(PI * fo) * bf_exp(-1 / (4 * fo)) : 0;
-    for (int n = 1; n <= 8; n++) sum += (n % 2 ? -1 : 1) * bf_exp(-n * n * PI * PI * fo);
+    if (fo < SHORT_TIME) return fo > 0 ? 2 / sqrt(BF_PI * fo) * bf_exp(-1 / (4 * fo)) : 0;
+    for (int n = 1; n <= 8; n++) sum += (n % 2 ? -1 : 1) * bf_exp(-n * n * BF_PI * BF_PI * fo);
     return 1 + 2 * sum;
 }
 
@@ -54,8 +53,8 @@ double bf_crank_local_frac(double fo, double x) {
     }
     double sum = 0;
     for (int n = 1; n <= 8; n++)
-        sum += (n % 2 ? -1 : 1) * bf_sin(n * PI * x) * bf_exp(-n * n * PI * PI * fo) / n;
-    return 1 + 2 / (PI * x) * sum;
+        sum += (n % 2 ? -1 : 1) * bf_sin(n * BF_PI * x) * bf_exp(-n * n * BF_PI * BF_PI * fo) / n;
+    return 1 + 2 / (BF_PI * x) * sum;
 }
 
 double bf_soak_swelling(double dry_kg_m3, double pore_frac, double uptake_frac, double water_kg_m3) {
@@ -74,7 +73,7 @@ double bf_soak_dry_kg_m3(double wet_kg_m3, double pore_frac, double uptake_frac,
     return left > 0 ? wet_kg_m3 * (1 - pore_frac) / left : BF_NAN;
 }
 
-/* A soak -------------------------------------------------------------------------------------------------------- */
+/* A soak ------------------------------------------------------------------------------------------------- */
 
 /* Time number at which the centre reaches a local fraction. */
 static double centre_reaches_fo(double frac) {
@@ -104,7 +103,7 @@ typedef struct profile {
 
 /* m-th positive root of tan b = b, from its asymptotic start by Newton's method. */
 static double sealed_root(int m) {
-    double q = (m + 0.5) * PI, b = q - 1 / q;
+    double q = (m + 0.5) * BF_PI, b = q - 1 / q;
     for (int i = 0; i < 4; i++) b -= (bf_sin(b) - b * bf_cos(b)) / (b * bf_sin(b));
     return b;
 }
@@ -114,11 +113,11 @@ static profile profile_of(double soaked, double stood) {
     if (stood <= 0) return p;
     p.is_sealed = 1;
     double left[SOAK_TERMS];
-    for (int n = 0; n < SOAK_TERMS; n++) left[n] = bf_exp(-(n + 1) * (n + 1) * PI * PI * soaked);
+    for (int n = 0; n < SOAK_TERMS; n++) left[n] = bf_exp(-(n + 1) * (n + 1) * BF_PI * BF_PI * soaked);
     for (int m = 0; m < MODES; m++) {
         double b = sealed_root(m + 1), decay = bf_exp(-b * b * stood), overlap = 0;
         if (decay < 1e-12) break;
-        for (int n = 0; n < SOAK_TERMS; n++) overlap += left[n] / ((n + 1) * (n + 1) * PI * PI - b * b);
+        for (int n = 0; n < SOAK_TERMS; n++) overlap += left[n] / ((n + 1) * (n + 1) * BF_PI * BF_PI - b * b);
         p.root[m] = b;
         p.amplitude[m] = -4 / bf_sin(b) * overlap * decay;
         p.n_modes = m + 1;

@@ -3,14 +3,12 @@
 #include "baitfall/spread.h"
 
 #include <math.h>
+#include <string.h>
 
 #include "baitfall/elementary.h"
 #include "baitfall/film.h"
 #include "baitfall/pot.h"
 #include "core/feed/thrown.h"
-
-#define RAD_PER_DEG 0.017453292519943295
-#define FULL_TURN 6.283185307179586
 
 /* fall.h takes a piece at most so fast, and water at least so deep. */
 #define MOST_ENTRY_M_S 12.0
@@ -44,8 +42,7 @@ typedef struct put_in {
     bf_landing landing[BF_SPREAD_MOST_PIECES];
 } put_in;
 
-/* How many
- * ------------------------------------------------------------------------------------------------- */
+/* How many ----------------------------------------------------------------------------------------------- */
 
 static bf_status count_pieces(put_in *p) {
     const bf_scene *s = p->scene;
@@ -70,7 +67,7 @@ static bf_status begin(put_in *p, const bf_scene *scene, const bf_draw *draw) {
     p->scene = scene;
     p->draw = draw;
     p->air = bf_air_of(&scene->lake);
-    double slope = scene->spot.slope_deg.value * RAD_PER_DEG;
+    double slope = scene->spot.slope_deg.value * BF_RAD_PER_DEG;
     p->floor = (bf_floor){scene->spot.depth_m.value, bf_tan(slope)};
     bf_status status = bf_current_of(&scene->lake, scene->spot.depth_m.value, &p->current);
     if (status) return status;
@@ -83,8 +80,7 @@ static bf_status begin(put_in *p, const bf_scene *scene, const bf_draw *draw) {
     return BF_OK;
 }
 
-/* Where they meet the water
- * -------------------------------------------------------------------------------- */
+/* Where they meet the water ------------------------------------------------------------------------------ */
 
 /* A flight as an entry into the water, no faster than fall.h accepts. */
 static bf_entry entry_of(const bf_flight *f) {
@@ -102,7 +98,7 @@ static void move(bf_entry *entry, double x_m, double y_m) {
  * above. */
 static void place_in_disc(put_in *p, int i, double radius_m, int is_ball) {
     double u = bfi_scatter_uniform(p->draw, BFI_SURFACE_X, i);
-    double turn = FULL_TURN * bfi_scatter_uniform(p->draw, BFI_SURFACE_Y, i);
+    double turn = 2 * BF_PI * bfi_scatter_uniform(p->draw, BFI_SURFACE_Y, i);
     double third = bf_cbrt(1 - u), r = radius_m * sqrt(is_ball ? 1 - third * third : u);
     move(&p->entry[i], r * bf_cos(turn), r * bf_sin(turn));
 }
@@ -134,7 +130,7 @@ static bf_status drop_all(put_in *p) {
 /* Throw: from above the butt mark towards the spot; places are then measured from the spot. */
 static bf_status throw_all(put_in *p) {
     double out = p->scene->spot.distance_m.value, right = p->scene->spot.side_m.value;
-    double bearing_deg = bf_atan2(right, out) / RAD_PER_DEG;
+    double bearing_deg = bf_atan2(right, out) / BF_RAD_PER_DEG;
     for (int i = 0; i < p->n; i++) {
         bf_flight flight;
         bf_status status =
@@ -155,8 +151,7 @@ static bf_status meet_the_water(put_in *p) {
     return BF_OK;
 }
 
-/* On the film
- * ---------------------------------------------------------------------------------------------- */
+/* On the film -------------------------------------------------------------------------------------------- */
 
 /* A piece that hangs drifts with the very surface and then sinks from rest. It lets go at random:
  * exponential. */
@@ -174,8 +169,7 @@ static void hang(put_in *p) {
     }
 }
 
-/* As a cloud
- * ----------------------------------------------------------------------------------------------- */
+/* As a cloud --------------------------------------------------------------------------------------------- */
 
 /* The cloud of those pieces of a clump that do not hang; it ends at the bottom if it has not come apart
  * before. */
@@ -224,13 +218,11 @@ static bf_status spread_clump(put_in *p, double entry_m_s) {
     return BF_OK;
 }
 
-/* To the bottom
- * -------------------------------------------------------------------------------------------- */
+/* To the bottom ------------------------------------------------------------------------------------------ */
 
 double bf_wander_m(const bf_piece *piece, int form, double fall_m, double wander_frac) {
-    int is_round = form == BF_SPHERE || form == BF_BALL;
     double sd = sqrt(0.29 * piece->equivalent_m * (fall_m > 0 ? fall_m : 0));
-    return wander_frac * (is_round ? 0.5 : 1.0) * sd;
+    return wander_frac * (bf_is_round(form) ? 0.5 : 1.0) * sd;
 }
 
 /* Where there is no water under a piece it stays where it fell. */
@@ -269,8 +261,7 @@ static bf_status land(put_in *p) {
     return sink_all(p);
 }
 
-/* What the pile looks like
- * --------------------------------------------------------------------------------- */
+/* What the pile looks like ------------------------------------------------------------------------------- */
 
 typedef struct lying {
     int n;
@@ -388,23 +379,13 @@ bf_status bf_spread_model(const void *scene, const bf_draw *draw, double *out) {
     int n_hang = 0;
     for (int i = 0; i < p.n; i++) n_hang += p.hangs[i];
     lying pile = pile_of(&p);
-    bf_spread_out answer = {BF_NAN,
-                            BF_NAN,
-                            BF_NAN,
-                            BF_NAN,
-                            BF_NAN,
-                            BF_NAN,
-                            BF_NAN,
-                            BF_NAN,
-                            BF_NAN,
-                            (double)n_hang / p.n,
-                            1.0 - (double)pile.n / p.n};
+    bf_spread_out answer;
+    memcpy(&answer, out, sizeof answer); /* NaN so far */
+    answer.hang_frac = (double)n_hang / p.n;
+    answer.afloat_frac = 1.0 - (double)pile.n / p.n;
     if (pile.n > 0) describe(&pile, &answer);
 
-    const double ordered[] = {answer.wide_m, answer.half_wide_m, answer.long_m,     answer.narrow_m,
-                              answer.out_m,  answer.right_m,     answer.miss_m,     answer.first_s,
-                              answer.last_s, answer.hang_frac,   answer.afloat_frac};
-    for (int i = 0; i < N_OUT; i++) out[i] = ordered[i];
+    memcpy(out, &answer, sizeof answer);
     write_raw(&p, out + N_OUT);
     return pile.n == 0 && draw->is_nominal ? BF_E_MODEL_RANGE : BF_OK;
 }
@@ -422,8 +403,7 @@ size_t bf_spread_points(const double *rows, size_t n_rows, double *x_m, double *
     return n;
 }
 
-/* For drawings and remarks
- * --------------------------------------------------------------------------------- */
+/* For drawings and remarks ------------------------------------------------------------------------------- */
 
 bf_status bf_spread_path(const bf_scene *scene, int n, double *s, double *x_m, double *z_m) {
     BF_ASSERT(n >= 2 && n <= 64);

@@ -13,10 +13,6 @@
  * result, used for every form. */
 #define ADDED_MASS 0.5
 
-static int is_round(int form) {
-    return form == BF_SPHERE || form == BF_BALL;
-}
-
 static double clamp(double x, double least, double most) {
     return x < least ? least : x > most ? most : x;
 }
@@ -36,7 +32,7 @@ bf_piece bf_piece_of(const bf_bait *bait, const bf_lake *lake) {
     bf_piece piece =
         bf_piece_of_form(bait->form, bait->diameter_m.value, bait->length_m.value, bait->density_kg_m3.value,
                          bf_lake_density_kg_m3(lake), bf_water_viscosity_pa_s(lake->temp_c.value));
-    double give_or_take = is_round(bait->form) ? GIVE_OR_TAKE_ROUND : GIVE_OR_TAKE_SHAPE;
+    double give_or_take = bf_is_round(bait->form) ? GIVE_OR_TAKE_ROUND : GIVE_OR_TAKE_SHAPE;
     double factor = 1.0 + give_or_take * bait->drag_law_error.value;
     piece.drag.a *= factor;
     piece.drag.c *= factor;

@@ -2,11 +2,10 @@
 #include "baitfall/throw.h"
 
 #include <math.h>
+#include <string.h>
 
 #include "baitfall/elementary.h"
 #include "core/feed/thrown.h"
-
-#define RAD_PER_DEG 0.017453292519943295
 
 bf_air bf_air_of(const bf_lake *lake) {
     double wind_10 = bf_wind_10_m_s(lake->wind_m_s.value, lake->wind_height_m);
@@ -17,8 +16,7 @@ bf_air bf_air_of(const bf_lake *lake) {
                     .wind_side_deg = lake->wind_side_deg.value};
 }
 
-/* Equation of motion
- * --------------------------------------------------------------------------------------- */
+/* Equation of motion ------------------------------------------------------------------------------------- */
 
 /* Place (out, right, up), then velocity; or the rate of change of both. */
 enum { X, Y, UP, VX, VY, VUP, N_STATE };
@@ -123,8 +121,7 @@ static bf_status fly_until_zero(const flying *f, journey *j, int component, doub
     return BF_E_NO_CONVERGE;
 }
 
-/* Checks
- * --------------------------------------------------------------------------------------------------- */
+/* Checks ------------------------------------------------------------------------------------------------- */
 
 typedef struct limit {
     double value, least, most;
@@ -151,15 +148,16 @@ static flying flying_of(const bf_piece *piece, const bf_air *air) {
     return (flying){.drag = piece->drag,
                     .drag_per_m = 0.75 * air->density_kg_m3 / (piece->density_kg_m3 * piece->equivalent_m),
                     .reynolds_per_speed = air->density_kg_m3 * piece->equivalent_m / air->viscosity_pa_s,
-                    .wind_out = bf_cos(air->wind_side_deg * RAD_PER_DEG),
-                    .wind_right = bf_sin(air->wind_side_deg * RAD_PER_DEG),
+                    .wind_out = bf_cos(air->wind_side_deg * BF_RAD_PER_DEG),
+                    .wind_right = bf_sin(air->wind_side_deg * BF_RAD_PER_DEG),
                     .air = air};
 }
 
 static state leaving(const bf_release *r) {
-    double level = r->speed_m_s * bf_cos(r->angle_deg * RAD_PER_DEG), bearing = r->bearing_deg * RAD_PER_DEG;
+    double level = r->speed_m_s * bf_cos(r->angle_deg * BF_RAD_PER_DEG),
+           bearing = r->bearing_deg * BF_RAD_PER_DEG;
     return (state){{0, 0, r->height_m, level * bf_cos(bearing), level * bf_sin(bearing),
-                    r->speed_m_s * bf_sin(r->angle_deg * RAD_PER_DEG)}};
+                    r->speed_m_s * bf_sin(r->angle_deg * BF_RAD_PER_DEG)}};
 }
 
 bf_status bf_throw_flight(const bf_piece *piece, const bf_release *release, const bf_air *air,
@@ -183,8 +181,7 @@ bf_status bf_throw_flight(const bf_piece *piece, const bf_release *release, cons
     return BF_OK;
 }
 
-/* A pinch
- * -------------------------------------------------------------------------------------------------- */
+/* A pinch ------------------------------------------------------------------------------------------------ */
 
 static bf_release sling_release(const bf_sling *sling, double bearing_deg) {
     return (bf_release){sling->height_m.value, sling->speed_m_s.value, sling->angle_deg.value, bearing_deg};
@@ -265,9 +262,7 @@ const bf_table bf_throw_out_table = BF_TABLE("throw", bf_throw_out, throw_out_fi
 bf_status bf_throw_model(const void *scene, const bf_draw *draw, double *out) {
     bf_throw_out answer = {BF_NAN, BF_NAN, BF_NAN, BF_NAN, BF_NAN, BF_NAN, BF_NAN, BF_NAN};
     bf_status status = throw_out(scene, draw, &answer);
-    const double ordered[] = {answer.range_m,   answer.side_m,  answer.flight_s, answer.apex_m,
-                              answer.speed_m_s, answer.carry_m, answer.long_m,   answer.wide_m};
-    for (size_t i = 0; i < sizeof ordered / sizeof ordered[0]; i++) out[i] = ordered[i];
+    memcpy(out, &answer, sizeof answer);
     return status;
 }
 

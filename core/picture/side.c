@@ -30,8 +30,6 @@
 /* Half the height of a figure: moves a word so that it stands level with its line. */
 #define HALF_FIGURE_MM 1.45
 
-#define RAD_PER_DEG 0.017453292519943295
-
 static const char *const bottom_words[] = {"clay", "silt", "gravel", "weed"};
 
 typedef struct sheet {
@@ -125,7 +123,7 @@ static void choose_scale(sheet *s) {
     s->z_mm_per_m = DEPTH_MM / view->depth_hi_m;
     s->x_mm_per_m = s->z_mm_per_m;
     if ((most - least) * s->x_mm_per_m > FEED_MOST_MM) s->x_mm_per_m = FEED_MOST_MM / (most - least);
-    s->slope = bf_tan(view->slope_deg * RAD_PER_DEG) * s->z_mm_per_m / s->x_mm_per_m;
+    s->slope = bf_tan(view->slope_deg * BF_RAD_PER_DEG) * s->z_mm_per_m / s->x_mm_per_m;
     s->right_of_feed_mm = across_mm(s, most);
     s->base_y = SURFACE_Y + DEPTH_MM + FALL_AWAY_MM;
     double left = bed_mm(s, view->depth_hi_m, WATER_X0), right = bed_mm(s, view->depth_hi_m, WATER_X1);

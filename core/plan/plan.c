@@ -6,7 +6,7 @@
 #include "baitfall/fall.h"
 #include "baitfall/pot.h"
 
-/* Tables -------------------------------------------------------------------------------------------------- */
+/* Tables ------------------------------------------------------------------------------------------------- */
 
 static const char *const pots_list[] = {"kit.pots", NULL};
 static const char *const baits_list[] = {"kit.baits", NULL};
@@ -82,7 +82,7 @@ static const bf_section sections[] = {
 const bf_schema bf_plan_schema = {"plan", sizeof(bf_plan), sections,
                                   (int)(sizeof sections / sizeof sections[0])};
 
-/* Checks --------------------------------------------------------------------------------------------------- */
+/* Checks ------------------------------------------------------------------------------------------------- */
 
 static int is_given(double x) {
     return x == x;
@@ -135,7 +135,7 @@ bf_status bf_plan_check(const bf_plan *plan, bf_fault *fault) {
     return status;
 }
 
-/* One line ------------------------------------------------------------------------------------------------- */
+/* One line ----------------------------------------------------------------------------------------------- */
 
 int bf_plan_times(const bf_plan *plan, int i, double *last_s) {
     const bf_plan_line *line = &plan->line[i];
@@ -148,10 +148,6 @@ int bf_plan_times(const bf_plan *plan, int i, double *last_s) {
     return n;
 }
 
-static bf_quantity exactly(double value) {
-    return (bf_quantity){value, 0, 0};
-}
-
 /* The pot of a line's spot, filled as the line says. */
 static void take_pot(const bf_plan *plan, const bf_plan_line *line, bf_pot *pot) {
     int i = plan->spot_use[line->spot].pot;
@@ -161,7 +157,7 @@ static void take_pot(const bf_plan *plan, const bf_plan_line *line, bf_pot *pot)
         pot->fill_frac.is_unknown = 0;
     }
     if (is_given(line->volume_m3)) {
-        pot->volume_m3 = exactly(line->volume_m3);
+        pot->volume_m3 = bf_exactly(line->volume_m3);
         pot->fill_frac.value = 1;
         pot->fill_frac.is_unknown = 0;
     }
@@ -232,7 +228,7 @@ int bf_plan_notes(const bf_plan_put *put, const bf_ensemble_result *result, bf_n
     return n;
 }
 
-/* Sums ------------------------------------------------------------------------------------------------------- */
+/* Sums --------------------------------------------------------------------------------------------------- */
 
 /* Adds up one column over the lines of a bait, each as often as it goes in; stride from one line's block to the next. */
 static double sum_column(const bf_plan *plan, int bait, const double *rows, size_t stride, int column) {

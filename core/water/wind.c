@@ -7,7 +7,6 @@
 
 #define VON_KARMAN 0.41
 #define STANDARD_HEIGHT_M 10.0
-#define RAD_PER_DEG 0.017453292519943295
 
 /* Smallest k > 0 with tan k = k, squared: the slowest flow in a basin that carries nothing in sum. */
 #define SLOWEST_MODE_SQUARED 20.19072855642663
@@ -88,7 +87,7 @@ bf_current bf_current_still(double depth_m) {
 /* A current along one direction: skin and polynomial given by their speeds that way. */
 static bf_current along(double side_deg, double depth_m, double skin_m_s, double skin_m,
                         const double coef[4]) {
-    double out = bf_cos(side_deg * RAD_PER_DEG), right = bf_sin(side_deg * RAD_PER_DEG);
+    double out = bf_cos(side_deg * BF_RAD_PER_DEG), right = bf_sin(side_deg * BF_RAD_PER_DEG);
     bf_current c = {depth_m, skin_m_s * out, skin_m_s * right, skin_m, {0}, {0}};
     for (int k = 0; k < 4; k++) {
         c.coef_x_m_s[k] = coef[k] * out;

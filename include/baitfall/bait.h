@@ -16,6 +16,9 @@ extern "C" {
  * cube: diameter is its edge. ball: a squeezed ball of groundbait, one piece until it breaks up. */
 typedef enum bf_form { BF_SPHERE, BF_CYLINDER, BF_LENS, BF_CUBE, BF_BALL } bf_form;
 
+/* 1 for BF_SPHERE and BF_BALL. */
+int bf_is_round(int form);
+
 /* dry: as from the bag. glazed: only the skin has been wetted. soaked: water has gone through. */
 typedef enum bf_state { BF_DRY, BF_GLAZED, BF_SOAKED } bf_state;
 

@@ -21,6 +21,9 @@
 extern "C" {
 #endif
 
+#define BF_PI 3.14159265358979323846
+#define BF_RAD_PER_DEG 0.017453292519943295
+
 /* clang-format off */
 double bf_exp(double x);              /* e^x; infinity above 709.78, 0 below -745.13                     0.85 */
 double bf_expm1(double x);            /* e^x - 1, relative accuracy near 0 too                           1.13 */

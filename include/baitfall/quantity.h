@@ -19,6 +19,9 @@ typedef struct bf_quantity {
     int is_unknown; /* 1: "don't know": uniform over the field's usual range; value is its middle    */
 } bf_quantity;
 
+/* A number known exactly. */
+bf_quantity bf_exactly(double value);
+
 /* The ratio of half an 80 % range to one standard deviation: the normal quantile of 0.9. */
 #define BF_PM_PER_SD 1.2815515655446004
 

@@ -90,8 +90,7 @@ int bf_spread_notes(const bf_scene *scene, const bf_ensemble_result *result, bf_
  * Returns as bf_fall_land. */
 BF_CHECK bf_status bf_spread_path(const bf_scene *scene, int n, double *s, double *x_m, double *z_m);
 
-/* The landing map
- * -------------------------------------------------------------------------------------------- */
+/* The landing map ---------------------------------------------------------------------------------------- */
 
 /* Takes the places of all pieces out of the rows of an ensemble (n_rows x (outputs + BF_SPREAD_RAW)), in
  * order. x_m, y_m (out n_rows x BF_SPREAD_RAW_PIECES). Returns how many there are. */

@@ -53,7 +53,7 @@ static void a_million_blocks_equal_those_of_random123(void **state) {
     }
 }
 
-/* ---- uniform numbers -------------------------------------------------------------------------------------- */
+/* Uniform numbers ---------------------------------------------------------------------------------------- */
 
 /* An odd whole number of 2^-53, less than 2^53 of them: inside (0, 1), and 1 - u is such a number too. */
 static void uniform_numbers_are_odd_multiples_of_2_to_the_minus_53(void **state) {
@@ -114,7 +114,7 @@ static void neighbouring_draws_are_independent(void **state) {
     check_even(in_block, 1024, MANY);
 }
 
-/* ---- normal numbers --------------------------------------------------------------------------------------- */
+/* Normal numbers ----------------------------------------------------------------------------------------- */
 
 static void a_normal_number_is_the_quantile_of_its_uniform_number(void **state) {
     (void)state;

@@ -21,7 +21,7 @@ enum { N_MOST = 1 << 17, N_DRAWS = 4096, N_REPEATS = 64 };
 
 static double values[N_MOST], expected[N_MOST];
 
-/* ---- sorting ---------------------------------------------------------------------------------------------- */
+/* Sorting ------------------------------------------------------------------------------------------------ */
 
 static int upwards(const void *a, const void *b) {
     double x = *(const double *)a, y = *(const double *)b;
@@ -76,7 +76,7 @@ static void the_pattern_that_defeats_median_of_three_sorts_like_qsort(void **sta
     check_sorts_like_qsort(n);
 }
 
-/* ---- quantiles -------------------------------------------------------------------------------------------- */
+/* Quantiles ---------------------------------------------------------------------------------------------- */
 
 static void quantiles_equal_those_of_gsl(void **state) {
     (void)state;

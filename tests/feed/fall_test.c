@@ -10,8 +10,7 @@
 #include "common/check.h"
 #include "common/csv.h"
 
-/* Worlds
- * -------------------------------------------------------------------------------------------------- */
+/* Worlds ------------------------------------------------------------------------------------------------- */
 
 typedef struct world {
     bf_piece piece;
@@ -83,8 +82,7 @@ static world any_world(uint64_t i, int is_thrown, int is_sloping) {
     return w;
 }
 
-/* Oracles
- * -------------------------------------------------------------------------------------------------- */
+/* Oracles ------------------------------------------------------------------------------------------------ */
 
 /* Rates of position and velocity: drag on the speed relative to the water, weight less buoyancy, added mass
  * 1/2. */
@@ -210,7 +208,7 @@ static void the_oracle_agrees_with_gsl(void **state) {
     assert_true(n_compared > 15);
 }
 
-/* Landings against the oracle ------------------------------------------------------------------------------------ */
+/* Landings against the oracle ---------------------------------------------------------------------------- */
 
 /* The long run (BF_LONG set) takes twenty times as many worlds. */
 static uint64_t worlds(uint64_t n) {
@@ -310,8 +308,7 @@ static void many_at_once_are_the_same_bytes_as_one_by_one(void **state) {
     }
 }
 
-/* What must hold
- * ------------------------------------------------------------------------------------------- */
+/* What must hold ----------------------------------------------------------------------------------------- */
 
 static void a_mirrored_current_mirrors_the_landing_exactly(void **state) {
     (void)state;
@@ -388,8 +385,7 @@ static void a_uniform_current_carries_a_piece_along_for_as_long_as_it_sinks(void
     BF_CHECK_REL(at.x_m, 0.07 * at.time_s, 1e-12);
 }
 
-/* Speeds
- * ----------------------------------------------------------------------------------------------------- */
+/* Speeds ------------------------------------------------------------------------------------------------- */
 
 /* laws_compare_spheres.csv: Brown & Lawler solved by an independent program; six other published laws beside
  * it. */
@@ -544,8 +540,7 @@ static void measured_pellet_speeds_need_densities_that_pellets_have(void **state
     assert_true(n >= 7);
 }
 
-/* Errors
- * ------------------------------------------------------------------------------------------------------ */
+/* Errors ------------------------------------------------------------------------------------------------- */
 
 static void expect_landing_error(world w, bf_status want) {
     bf_landing at = {1, 1, 1, 1, 1};
@@ -644,7 +639,7 @@ static void a_piece_carried_out_over_a_bottom_that_falls_away_faster_than_it_sin
     BF_CHECK_REL(at.z_m, 4.0, 0.01);
 }
 
-/* The fall command ------------------------------------------------------------------------------------------- */
+/* The fall command --------------------------------------------------------------------------------------- */
 
 #define DRAWS 2048
 #define N_OUT ((int)(sizeof(bf_fall_out) / sizeof(double)))

@@ -68,7 +68,7 @@ static double truth_of(bf_quantity q, uint64_t stream, uint64_t run_index) {
     return q.value + q.pm / BF_PM_PER_SD * bf_normal(7, stream, run_index);
 }
 
-/* Wall ----------------------------------------------------------------------------------------------------------- */
+/* Wall --------------------------------------------------------------------------------------------------- */
 
 static void wall_does_nothing_far_away_and_slows_near(void **state) {
     (void)state;
@@ -100,7 +100,7 @@ static void wall_matters_less_when_inertia_rules(void **state) {
     BF_CHECK_ABS(bf_wall_factor(0.04, 5000, 1), 1 - 0.008, 1e-12);
 }
 
-/* Drop test ------------------------------------------------------------------------------------------------------ */
+/* Drop test ---------------------------------------------------------------------------------------------- */
 
 enum { N_TIMES = 20 };
 
@@ -300,7 +300,7 @@ static void readings_must_be_there(void **state) {
     }
 }
 
-/* Counted pot ---------------------------------------------------------------------------------------------------- */
+/* Counted pot -------------------------------------------------------------------------------------------- */
 
 static bf_measure count_asked(void) {
     bf_measure measure;
@@ -363,7 +363,7 @@ static void weighed_water_gives_the_volume_and_the_count_then_the_size(void **st
     assert_true(size.now.value < size.was.value);
 }
 
-/* Weighed soak --------------------------------------------------------------------------------------------------- */
+/* Weighed soak ------------------------------------------------------------------------------------------- */
 
 /* Readings by Peleg's curve, each weighing off a little; 150 soaks of 5 weighings, less those whose truth is outside the
  * tables. */
@@ -421,7 +421,7 @@ static void weighings_and_times_must_pair(void **state) {
     assert_int_equal(out.n_changes, 0);
 }
 
-/* Throws --------------------------------------------------------------------------------------------------------- */
+/* Throws ------------------------------------------------------------------------------------------------- */
 
 /* Every piece flies with its own speed and angle; 40 catapults of 8 pieces. */
 static void throws_hold_the_true_speed_in_four_ranges_of_five(void **state) {

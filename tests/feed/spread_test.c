@@ -495,7 +495,7 @@ dry_pellets_tipped_from_a_pot_go_through_the_film_and_the_answer_says_they_may_h
     assert_false(has_note(notes, bf_spread_notes(&s, &result, notes), BF_NOTE_PUNCHES));
 }
 
-/* The landing map ------------------------------------------------------------ */
+/* The landing map ---------------------------------------------------------------------------------------- */
 
 static double density[BF_LANDING_MOST_CELLS];
 

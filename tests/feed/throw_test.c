@@ -256,7 +256,7 @@ static void every_error_of_the_header_is_given_and_leaves_nan(void **state) {
     assert_true(isnan(f.x_m) && isnan(f.time_s) && isnan(f.w_m_s));
 }
 
-/* The command's model ------------------------------------------------------------ */
+/* The command's model ------------------------------------------------------------------------------------ */
 
 static bf_scene calm_scene(void) {
     bf_scene scene;

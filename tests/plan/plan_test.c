@@ -53,7 +53,7 @@ static bf_plan_supply supply_of(const bf_plan *plan, int bait) {
     return supply;
 }
 
-/* Times: counted on the fingers -------------------------------------------------------------------------------- */
+/* Times: counted on the fingers -------------------------------------------------------------------------- */
 
 static void put_ins_are_counted_to_the_last_minute(void **state) {
     (void)state;
@@ -78,7 +78,7 @@ static void put_ins_are_counted_to_the_last_minute(void **state) {
     }
 }
 
-/* Sums: by hand ------------------------------------------------------------------------------------------------- */
+/* Sums: by hand ------------------------------------------------------------------------------------------ */
 
 static void counted_pieces_add_up_exactly(void **state) {
     (void)state;
@@ -179,7 +179,7 @@ static void a_bait_no_line_uses_comes_to_nothing(void **state) {
     BF_CHECK_ABS(supply.left.lo, 0.001, 0);
 }
 
-/* Composition ------------------------------------------------------------------------------------------------ */
+/* Composition -------------------------------------------------------------------------------------------- */
 
 static void a_line_is_what_spread_pot_and_fall_answer(void **state) {
     (void)state;
@@ -243,7 +243,7 @@ static void more_than_a_potful_is_remarked(void **state) {
     assert_false(has_note(&plan, BF_NOTE_POT_TOO_SMALL));
 }
 
-/* Bad plans ---------------------------------------------------------------------------------------------------- */
+/* Bad plans ---------------------------------------------------------------------------------------------- */
 
 static void expect(const bf_plan *plan, bf_status status, int section, int row) {
     bf_fault fault;
