@@ -15,8 +15,8 @@
 
 #define LANES 8
 
-/* Lengths of a step: in response times of the piece; in e-foldings of the skin when it moves as fast as the piece
- * sinks. */
+/* Lengths of a step: in response times of the piece; in e-foldings of the skin when it moves as fast as the
+ * piece sinks. */
 #define STEP_RESPONSE 0.6
 #define STEP_BRAKE 3.0
 #define STEP_SKIN 0.4
@@ -77,9 +77,9 @@ static inline double faded(double s) {
     return 1.0 / (e * e);
 }
 
-/* The drag term f(x) at x^2 = square. With p the eighth root of x the power x^n is p^5 p^(8n - 5), and the last factor is
- * the [2/2] Pade approximant about 1: for both drag laws within 4e-6 for x in 0.1 .. 10, 1.2e-4 in 0.01 .. 100, 1.4e-3 in
- * 1e-3 .. 2000. */
+/* The drag term f(x) at x^2 = square. With p the eighth root of x the power x^n is p^5 p^(8n - 5), and the
+ * last factor is the [2/2] Pade approximant about 1: for both drag laws within 4e-6 for x in 0.1 .. 10,
+ * 1.2e-4 in 0.01 .. 100, 1.4e-3 in 1e-3 .. 2000. */
 static inline double drag_term(const lanes *l, int i, double square) {
     double x = sqrt(square), half = sqrt(x), eighth = sqrt(sqrt(half)), s = eighth - 1.0;
     double over = 1.0 + s * (l->p1[i] + s * l->p2[i]), under = 1.0 + s * (l->q1[i] + s * l->q2[i]);

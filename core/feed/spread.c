@@ -94,8 +94,7 @@ static void move(bf_entry *entry, double x_m, double y_m) {
     entry->y_m += y_m;
 }
 
-/* Moves a piece to its place in a round pile: evenly over a disc, or evenly through a ball seen from
- * above. */
+/* Moves a piece to its place in a round pile: evenly over a disc, or evenly through a ball seen from above. */
 static void place_in_disc(put_in *p, int i, double radius_m, int is_ball) {
     double u = bfi_scatter_uniform(p->draw, BFI_SURFACE_X, i);
     double turn = 2 * BF_PI * bfi_scatter_uniform(p->draw, BFI_SURFACE_Y, i);

@@ -20,8 +20,8 @@ typedef struct bfi_terminal {
 /* Errors as bf_fall_speed; *terminal is all NaN then. */
 BF_CHECK bf_status bfi_terminal_of(const bf_piece *piece, bfi_terminal *terminal);
 
-/* The first thing wrong with a list of numbers: `so_far`, or what is wrong with x, which should be in [least, most].
- * NaN before range. */
+/* The first thing wrong with a list of numbers: `so_far`, or what is wrong with x, which should be in [least,
+ * most]. NaN before range. */
 static inline bf_status bfi_first_wrong(bf_status so_far, double x, double least, double most) {
     if (so_far) return so_far;
     if (x - x != 0) return BF_E_NOT_FINITE;

@@ -1,5 +1,4 @@
-/* ensemble.h -- carry "give or take" through any model by Monte Carlo, and say which input the range comes
- * from.
+/* ensemble.h -- carry "give or take" through any model by Monte Carlo, and say what the range comes from.
  *
  * A model is a function of a record. Draw k of the ensemble replaces every quantity of the record by its
  * value at a uniform random number that depends on (seed, which quantity, k) alone, runs the model and keeps
@@ -11,16 +10,18 @@
  *
  *     S = (sum over bins n_b (mean_b - mean)^2 - (B - 1) s_within^2) / sum (y - mean)^2,
  *
- * over B = 16 bins of equal probability of the input's own uniform number; the term taken off is what chance alone
- * puts between the bins. y is held within its 80 % range widened by its own width at both ends, so that the shares
- * speak of the range that is shown and not of a few strays. `together` is the rest: interactions, and what differs from piece to piece or cast to cast
- * at fixed inputs. They sum to 1. A share that chance alone reaches about one time in forty is
- * given as 0. With fewer than BF_LEAST_FOR_SHARES draws, or an output that never varies, all are 0.
+ * over B = 16 bins of equal probability of the input's own uniform number; the term taken off is what chance
+ * alone puts between the bins. y is held within its 80 % range widened by its own width at both ends, so that
+ * the shares speak of the range that is shown and not of a few strays. `together` is the rest: interactions,
+ * and what differs from piece to piece or cast to cast at fixed inputs. They sum to 1. A share that chance
+ * alone reaches about one time in forty is given as 0. With fewer than BF_LEAST_FOR_SHARES draws, or an output
+ * that never varies, all are 0.
  *
  * Source:   A. Saltelli et al., "Global Sensitivity Analysis: The Primer", 2008 (first-order index; the Ishigami
  *           function's exact values, the check in tests/base/ensemble_test.c).
  * Accuracy: at 4096 draws one standard deviation of a share is about 0.01; variation inside a bin counts as chance, so
  *           an only cause reads 0.98 (normal input) or 0.996 (uniform).
+ * Tests:    tests/base/ensemble_test.c
  */
 #ifndef BAITFALL_ENSEMBLE_H
 #define BAITFALL_ENSEMBLE_H

@@ -87,7 +87,7 @@ typedef struct bf_landing {
  * Accuracy: against a converged Runge-Kutta integration of the same equation, for 1.5 to 20 mm, excess
  *           density up to 600 kg/m3, 0 to 30 C, depth 0.2 to 6 m, skins of 1 mm to 0.5 m at up to 0.3 m/s,
  *           entry up to 10 m/s, slopes up to 30 degrees and pieces that sink at 5 mm/s or more: within 1 mm and
- *           5 ms (worst of 24,000 random worlds 0.96 mm and 3.4 ms). On slopes pieces of 5 to 30 mm/s keep
+ *           5 ms (worst of 20,000 random worlds 0.96 mm and 3.4 ms). On slopes pieces of 5 to 30 mm/s keep
  *           the 1 mm; a bottom that falls away with them adds up to 1/10,000 of their time.
  *
  * Returns BF_OK; the errors of bf_fall_speed for the piece; BF_E_NOT_FINITE or BF_E_RANGE for the entry, the

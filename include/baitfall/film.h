@@ -43,9 +43,9 @@ double bf_film_weber(double speed_m_s, double diameter_m, double water_kg_m3, do
  * No source was found for any of the three: their start values are "don't know" over a wide range. */
 double bf_film_hang_s(const bf_bait *bait, const bf_piece *piece, double impact_m_s, double tension_n_m);
 
-/* 1 when a middle piece of the bait could hang if it were laid down on the lake's surface, at the largest contact angle
- * of its range (90 degrees when unknown); 0 when it is wet, too dense or has no hanging time. The other `.value`s as they
- * stand. */
+/* 1 when a middle piece of the bait could hang if it were laid down on the lake's surface, at the largest
+ * contact angle of its range (90 degrees when unknown); 0 when it is wet, too dense or has no hanging time.
+ * The other `.value`s as they stand. */
 int bf_film_may_hang(const bf_bait *bait, const bf_lake *lake);
 
 #ifdef __cplusplus

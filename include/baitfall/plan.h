@@ -119,16 +119,11 @@ void bf_plan_put_in(const bf_plan *plan, int line, bf_plan_put *put);
 /* One put-in, in the order the model writes it: everything spread answers, then the amounts. */
 typedef struct bf_plan_put_out {
     bf_spread_out bed;
-    double
-        time_s; /* the middle piece from the surface to the bottom, hanging time not counted; NaN: it floats */
-    double
-        pieces; /* as many as the line says, as the pot holds, or a pinch                                    */
-    double
-        holds; /* as many as the pot holds as full as it goes out; NaN: no pot is used                      */
-    double
-        mass_kg; /* of the pieces                                                                             */
-    double
-        volume_m3; /* loose, as they lie in the pot; NaN: a piece does not go in                                */
+    double time_s;    /* the middle piece, surface to bottom, hanging not counted; NaN: it floats */
+    double pieces;    /* as many as the line says, as the pot holds, or a pinch                   */
+    double holds;     /* as many as the pot holds as full as it goes out; NaN: no pot is used     */
+    double mass_kg;   /* of the pieces                                                            */
+    double volume_m3; /* loose, as they lie in the pot; NaN: a piece does not go in               */
 } bf_plan_put_out;
 
 #define BF_PLAN_N_OUT ((int)(sizeof(bf_plan_put_out) / sizeof(double)))

@@ -10,8 +10,9 @@
  * caused by the changed input and not by other luck.
  *
  * Source:    Philox4x32-10: J. K. Salmon, M. A. Moraes, R. O. Dror, D. E. Shaw, "Parallel random numbers: as
- * easy as 1, 2, 3", SC11 (2011). Accuracy:  bit-equal to the authors' own library Random123 (known answers,
- * and 1e6 counters). Tests:     tests/base/random_test.c
+ *            easy as 1, 2, 3", SC11 (2011).
+ * Accuracy:  bit-equal to the authors' own library Random123 (known answers, and 1e6 counters).
+ * Tests:     tests/base/random_test.c
  */
 #ifndef BAITFALL_RANDOM_H
 #define BAITFALL_RANDOM_H
@@ -27,8 +28,7 @@ typedef struct bf_philox_block {
     uint32_t word[4];
 } bf_philox_block;
 
-/* The Philox4x32-10 block of counter (index low, index high, stream low, stream high) under `key` (low,
- * high).
+/* The Philox4x32-10 block of counter (index low, index high, stream low, stream high), key (low, high).
  *
  * Example    bf_philox(0, 0, 0) = { 6627e8d5, e169c58d, bc57ac4c, 9b00dbd8 } (hexadecimal). */
 bf_philox_block bf_philox(uint64_t key, uint64_t stream, uint64_t index);

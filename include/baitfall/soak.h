@@ -46,13 +46,11 @@ double bf_soak_dry_kg_m3(double wet_kg_m3, double pore_frac, double uptake_frac,
 
 /* Outputs of the soak command, in order. */
 typedef struct bf_soak_out {
-    double uptake_frac; /* kg of water per kg dry when it comes out of the water                           */
-    double
-        wet_density_kg_m3; /* then                                                                            */
-    double
-        wet_diameter_m; /* then                                                                            */
-    double soft_frac;   /* part of the volume that is soft after standing                                  */
-    double through_s;   /* how long under water until even the centre is soft, without standing            */
+    double uptake_frac;       /* kg of water per kg dry when it comes out of the water            */
+    double wet_density_kg_m3; /* then                                                             */
+    double wet_diameter_m;    /* then                                                             */
+    double soft_frac;         /* part of the volume that is soft after standing                   */
+    double through_s;         /* how long under water until even the centre is soft, not standing */
 } bf_soak_out;
 
 extern const bf_table bf_soak_out_table;

@@ -48,7 +48,9 @@ extern const bf_table bf_spread_out_table;
  * Source:   the spread of sinking salmon feed of 3 to 12 mm in drop tests, as fitted by a public feed model
  *           (its kappa over its fall speed is 0.125 to 0.161 diameters). Round spheres were seen to fall
  *           straight (J. Fluid Mech. 2025, abstract); the half for round pieces is a judgement, no source.
- * Validity: 3 to 12 mm, still water, depths of metres. Accuracy: +-30 %, which is wander_frac's start.
+ * Validity: 3 to 12 mm, still water, depths of metres.
+ * Accuracy: +-30 %, which is wander_frac's start. The fit was to the pellets' own diameter, which is 0.87 of
+ *           that of the same volume when they are as long as wide: 7 % of the spread, inside the 30 %.
  * Example   4 mm over 1 m -> 3.4 cm; round: 1.7 cm. */
 double bf_wander_m(const bf_piece *piece, int form, double fall_m, double wander_frac);
 
@@ -56,14 +58,13 @@ double bf_wander_m(const bf_piece *piece, int form, double fall_m, double wander
  * draw is one put-in; its pieces differ in size, density, start, wander and, dry, in how long they hang.
  *
  * clump      tipped from rest at height_m, meets the water within the pot's mouth; falls as one cloud
- * (cloud.h) that
- *            drifts with the current, and leaves it spread evenly through a ball of the cloud's radius; or,
- *            when there is no cloud, each alone.
+ *            (cloud.h) that drifts with the current, and leaves it spread evenly through a ball of the
+ *            cloud's radius; or, when there is no cloud, each alone. A cloud that meets the bottom before it
+ *            comes apart is cut off there, its time in proportion.
  * sprinkle   from rest at height_m, evenly over over_s, normal about the middle, nine in ten within wide_m.
  * hand       the same, all at once.
  * throw      a pinch by catapult (throw.h) from above the origin of the spot's distance_m and side_m, at the
- * spot's
- *            bearing; its water entry speed is cut to 12 m/s.
+ *            spot's bearing; its water entry speed is cut to 12 m/s.
  *
  * Then each piece hangs on the film (film.h; exponential about bait->hang_s) drifting with the very surface,
  * sinks through the current of its depth (fall.h) onto a sloping plane, and wanders sideways (above).
@@ -115,16 +116,14 @@ typedef struct bf_landing_map {
 /* Smooths n points into a density, pieces per m2 for one piece in all.
  *
  * Grid:     from the 2 to the 98 % point along each axis, the point meant (0, 0) included, with a margin of
- * four kernels
- *           and two cells; the longer side has 48 cells plus margins, all cells are alike and at least a
- *           millimetre.
+ *           four kernels and two cells; the longer side has 48 cells plus margins, all cells are alike and at
+ *           least a millimetre.
  * Kernel:   normal, along each axis separately; standard deviation = s n^(-1/6), s the range of the middle
- * half over
- *           1.349 (Scott's rule for two dimensions with a robust scale), at least one cell, at most five.
- *           Points go to the four nearest cell middles by linear weights, then rows and columns are
+ *           half over 1.349 (Scott's rule for two dimensions with a robust scale), at least one cell, at most
+ *           five. Points go to the four nearest cell middles by linear weights, then rows and columns are
  *           convolved.
- * Levels:   the highest densities that together hold 50 and 90 % of all points (points off the grid count as
- * lowest).
+ * Levels:   the highest densities that together hold 50 and 90 % of all points; points off the grid count as
+ *           lowest.
  *
  * Source:   D. W. Scott, Multivariate Density Estimation (1992); R. J. Hyndman, "Computing and graphing
  *           highest density regions", Am. Stat. 50 (1996) 120.

@@ -23,8 +23,7 @@ typedef struct bf_air {
     double wind_side_deg; /* where it blows to: 0 out, 90 to the right      */
 } bf_air;
 
-/* The air over a lake (its `.value`s as they stand): dry, as warm as the water, wind by the logarithmic
- * profile. */
+/* The air over a lake (its `.value`s as they stand): dry, as warm as the water, wind by the log profile. */
 bf_air bf_air_of(const bf_lake *lake);
 
 /* How a piece leaves the catapult, hand or pot. */
@@ -48,19 +47,16 @@ typedef struct bf_flight {
  *     dV/dt = -g e_up - (3/4) (air / density) (Cd(Re) / equivalent_m) |V - wind| (V - wind)
  *
  * with the piece's own drag law (drag.h) at Re = air |V - wind| equivalent_m / viscosity; the fields
- * water_kg_m3 and viscosity_pa_s of the piece are not read. A law with only c gives a constant drag
- * coefficient.
+ * water_kg_m3 and viscosity_pa_s of the piece are not read. A law with only c gives a constant coefficient.
  *
  * Method:   Runge-Kutta 5(4) of Dormand and Prince (J. Comput. Appl. Math. 6 (1980) 19) with the step chosen
- * so that
- *           the estimated error of a step stays below tolerance_m in place and tolerance_m per second in
- *           velocity; highest point and landing by Newton's method on the length of the last step.
+ *           so that the estimated error of a step stays below tolerance_m in place and tolerance_m per second
+ *           in velocity; highest point and landing by Newton's method on the length of the last step.
  * Validity: one compact piece that does not spin or break; Re up to 2e5. No lift, no buoyancy in air (0.1 %),
  *           no added mass, no gusts.
  * Accuracy: with a tolerance of 1e-11 the closed forms of vertical throw, drop and straight flight to 1e-9,
  *           the table of projectile.csv to its printed digits; with 1e-3 (the commands) within 3 mm.
- *           Against real throws: not checked, no data found. The round drag law has +-10 % give or take in
- *           Cd.
+ *           Against real throws: not checked, no data found. The round drag law has +-10 % in Cd.
  *
  * piece, release, air   not NULL; equivalent_m and density_kg_m3 as in bf_piece
  * tolerance_m           1e-12 .. 0.01

@@ -1,5 +1,4 @@
-/* water.h -- fresh water and air: density, viscosity, surface tension; the water of a swim as an input
- * record.
+/* water.h -- fresh water and air: density, viscosity, surface tension; the water of a swim as a record.
  *
  * Pure arithmetic by formula, no tables inside. Temperatures in degrees Celsius (ITS-90), pressure 101325 Pa.
  * Total functions: outside the range named they return the formula's value, which nobody should trust; the

@@ -54,8 +54,7 @@ double bf_wind_at(const bf_wind_profile *profile, double height_m);
  * 1e-12. */
 double bf_wind_10_m_s(double wind_m_s, double height_m);
 
-/* Steady wind-driven flow of a long, shallow, closed basin with one eddy viscosity and a bed that holds the
- * water:
+/* Steady wind-driven flow of a long, shallow, closed basin with one eddy viscosity and a no-slip bed:
  *
  *     u = surface (1 - 4 s + 3 s^2),   surface = stress depth / (4 density mixing),   s = z / depth
  *
@@ -73,8 +72,7 @@ double bf_basin_surface_m_s(double stress_pa, double depth_m, double water_kg_m3
  * k = 4.493409 (the slowest mode that carries nothing in sum). Example: 2 m, 6.47e-4 m2/s -> 306 s. */
 double bf_basin_spin_up_s(double depth_m, double mixing_m2_s);
 
-/* Horizontal current over depth at one spot: a thin skin that decays with depth plus a polynomial in z /
- * depth. */
+/* Horizontal current over depth at one spot: a skin that decays with depth plus a polynomial in z / depth. */
 typedef struct bf_current {
     double depth_m;                      /* > 0                                              */
     double skin_x_m_s, skin_y_m_s;       /* skin drift at z = 0, beyond the polynomial       */

@@ -64,8 +64,8 @@ static void large_arrays_of_awkward_shape_sort_like_qsort(void **state) {
     check_sorts_like_qsort(n);
 }
 
-/* Musser's median-of-three killer: every split takes off two values only. Without the change to heapsort this would
- * be 2^32 steps. */
+/* Musser's median-of-three killer: every split takes off two values only. Without the change to heapsort this
+ * would be 2^32 steps. */
 static void the_pattern_that_defeats_median_of_three_sorts_like_qsort(void **state) {
     (void)state;
     const size_t n = N_MOST, half = n / 2;

@@ -675,8 +675,8 @@ static int has_note(const bf_scene *scene, const bf_ensemble_result *result, bf_
     return found;
 }
 
-/* Common practice, no source: hard 4 mm pellets take about 10 to 15 s to the bottom at 1.2 to 1.8 m. Nothing is tuned
- * to it. */
+/* Common practice, no source: hard 4 mm pellets take about 10 to 15 s to the bottom at 1.2 to 1.8 m. Nothing
+ * is tuned to it. */
 static void hard_4_mm_pellets_take_about_10_to_15_s_at_pole_depths_common_practice_no_source(void **state) {
     (void)state;
     for (double depth_m = 1.2; depth_m < 1.85; depth_m += 0.1) {

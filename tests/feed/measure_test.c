@@ -365,8 +365,8 @@ static void weighed_water_gives_the_volume_and_the_count_then_the_size(void **st
 
 /* Weighed soak ------------------------------------------------------------------------------------------- */
 
-/* Readings by Peleg's curve, each weighing off a little; 150 soaks of 5 weighings, less those whose truth is outside the
- * tables. */
+/* Readings by Peleg's curve, each weighing off a little; 150 soaks of 5 weighings, less those whose truth is
+ * outside the tables. */
 static void weighings_hold_the_true_uptake_in_four_ranges_of_five(void **state) {
     (void)state;
     enum { RUNS = 150 };

@@ -24,8 +24,8 @@ static void voidages_reproduce_the_published_library_values(void **state) {
     BF_CHECK_ABS(sphere(6, 0), 0.4198, 5e-5);
 }
 
-/* packing.csv, printed to 4 digits. Below two pieces across only geometry is used; the table has 0.667 there where the
- * zigzag has 2/3. */
+/* packing.csv, printed to 4 digits. Below two pieces across only geometry is used; the table has 0.667 there
+ * where the zigzag has 2/3. */
 static void voidages_reproduce_the_packing_table(void **state) {
     (void)state;
     csv_file csv;

@@ -106,8 +106,7 @@ static void a_constant_current_carries_the_pile_by_speed_times_fall_time(void **
 }
 
 /* Var x = wander^2 + (U H)^2 Var(1 / w); the latter from the derivatives of the fall speed at the middle
- * piece. Small scatter, so that first order holds. 16,000 pieces: a standard deviation is known within 0.6
- * %. */
+ * piece. Small scatter, so that first order holds. 16,000 pieces: a standard deviation is known within 0.6 %. */
 static void variance_in_a_constant_current_is_that_of_wander_and_of_fall_time(void **state) {
     (void)state;
     bf_scene s = plain_scene();
@@ -135,8 +134,8 @@ static void variance_in_a_constant_current_is_that_of_wander_and_of_fall_time(vo
     assert_true(by_time > 0.5 * wander);                         /* both parts matter here */
 }
 
-/* A stated consistency check, not a measurement: still water, one 4 mm cylinder after another, the wander
- * is all. */
+/* A stated consistency check, not a measurement: still water, one 4 mm cylinder after another, the wander is
+ * all. */
 static void a_still_clump_of_4_mm_is_as_wide_as_the_dispersion_law_says(void **state) {
     (void)state;
     bf_scene s = plain_scene();
@@ -325,8 +324,7 @@ static void a_throw_lands_where_the_throw_command_says(void **state) {
     }
 }
 
-/* In a current of U everywhere a piece that hangs for a mean of h seconds is carried U h further in the
- * mean. */
+/* In a current of U everywhere a piece that hangs for a mean of h seconds is carried U h further in the mean. */
 static void dry_pieces_that_hang_drift_with_the_surface(void **state) {
     (void)state;
     bf_scene s = plain_scene();

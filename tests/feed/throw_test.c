@@ -1,6 +1,6 @@
 /* Flight through air against closed forms and an independent script's table
- * (tests/data/reference/feed/projectile.csv), against GSL's Prince-Dormand 8(9) solver, and what must hold
- * by symmetry. */
+ * (tests/data/reference/feed/projectile.csv), against GSL's Prince-Dormand 8(9) solver, and what must hold by
+ * symmetry. */
 #include "common/check.h"
 #include "common/csv.h"
 
@@ -65,8 +65,8 @@ static void check_drop(const csv_file *csv) {
     BF_CHECK_ABS(f.w_m_s, number_after(csv->cell[4], "v="), 0.6e-9);
 }
 
-/* Without gravity the path is straight: thrown 45 degrees down from x / sqrt 2 it must meet the water at
- * the time. */
+/* Without gravity the path is straight: thrown 45 degrees down from x / sqrt 2 it must meet the water at the
+ * time. */
 static void check_no_gravity(const csv_file *csv) {
     double k = number_after(csv->cell[1], "k="), v0 = number_after(csv->cell[1], "v0=");
     double x = number_after(csv->cell[3], "x=");
@@ -286,8 +286,8 @@ static void a_pinch_without_scatter_lands_in_one_place(void **state) {
 }
 
 /* Bearing scatter alone puts pieces on an arc: across, range x sin(normal); 3.29 standard deviations hold
- * nine in ten. Mean over 400 pinches; a sample of 24 gives 0.93 of the whole's width (simulated here with
- * the same rule). */
+ * nine in ten. Mean over 400 pinches; a sample of 24 gives 0.93 of the whole's width (simulated here with the
+ * same rule). */
 static void width_of_a_pinch_is_range_times_bearing_scatter(void **state) {
     (void)state;
     bf_scene scene = calm_scene();
