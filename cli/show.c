@@ -130,7 +130,12 @@ static void show_how(const bf_json *json, int inputs, char *how, size_t most) {
     int put = bf_json_find(json, inputs, "put");
     if (!cli_text(json, put, "how", how, most)[0]) return;
     show_line("put how", how);
-    if (!is_by_pole(how) && bf_json_find(json, put, "count") < 0)
+    if (is_by_pole(how) || bf_json_find(json, put, "count") >= 0) return;
+    char form[16];
+    cli_text(json, bf_json_find(json, inputs, "bait"), "form", form, sizeof form);
+    if (strcmp(form, "ball") == 0)
+        show_line("put count", "1, a ball");
+    else
         printf("  %-18s%d, a pinch\n", "put count", BF_PINCH);
 }
 

@@ -158,6 +158,16 @@ const bf_schema bf_spread_schema = SCHEMA("spread", spread_sections);
 static const bf_section all_sections[] = {LAKE, SPOT, POT, PUT, SLING, SOAKING, COUNTED};
 static const bf_schema all_schema = SCHEMA("scene", all_sections);
 
+int bf_handful(const bf_bait *bait) {
+    return bait->form == BF_BALL ? 1 : BF_PINCH;
+}
+
+double bf_put_pieces(const bf_scene *scene, double pot_holds) {
+    int is_by_pot = scene->put.how == BF_CLUMP || scene->put.how == BF_SPRINKLE;
+    int is_said = scene->put.count == scene->put.count; /* else NaN */
+    return is_said ? scene->put.count : is_by_pot ? pot_holds : bf_handful(&scene->bait);
+}
+
 static int is_same_quantity(const bf_quantity *a, const bf_quantity *b) {
     return a->value == b->value && a->pm == b->pm && a->is_unknown == b->is_unknown;
 }

@@ -50,9 +50,7 @@ static bf_status count_pieces(put_in *p) {
     bf_status status = bf_pot_holds(&s->bait, &s->pot, &s->counted, &held);
     if (status) return status;
 
-    int from_pot = s->put.how == BF_CLUMP || s->put.how == BF_SPRINKLE,
-        is_said = s->put.count == s->put.count;
-    p->pieces = is_said ? s->put.count : from_pot ? held.pieces : BF_PINCH;
+    p->pieces = bf_put_pieces(s, held.pieces);
     double whole = floor(p->pieces + 0.5);
     p->n = whole > BF_SPREAD_MOST_PIECES ? BF_SPREAD_MOST_PIECES : whole < 1 ? 1 : (int)whole;
     if (!(p->pieces > 0)) p->n = 0;

@@ -205,7 +205,7 @@ static bf_status put_in(const void *record, const bf_draw *draw, double *columns
     int uses_pot = scene.put.how == BF_CLUMP || scene.put.how == BF_SPRINKLE;
     if (put->is_measured_out) scene.put.count = pot.pieces;
     out.holds = uses_pot ? pot.pieces : BF_NAN;
-    out.pieces = is_given(scene.put.count) ? scene.put.count : uses_pot ? pot.pieces : BF_PINCH;
+    out.pieces = bf_put_pieces(&scene, pot.pieces);
     weigh(&scene.bait, pot.voidage_frac, out.pieces, &out);
 
     out.time_s = fall_time(&scene, draw);

@@ -106,6 +106,13 @@ extern const bf_table bf_spot_table, bf_pot_table, bf_put_table, bf_sling_table,
  * slope alike), "pot", "put", "sling", "soak", "counted", "counted.bait". */
 extern const bf_schema bf_fall_schema, bf_pot_schema, bf_soak_schema, bf_throw_schema, bf_spread_schema;
 
+/* Pieces thrown or given by hand when nobody says how many: a pinch, or one squeezed ball. */
+#define BF_PINCH 24
+int bf_handful(const bf_bait *bait);
+
+/* Pieces of one put-in: as many as `put.count` says, else by pot as many as it holds, else a handful. */
+double bf_put_pieces(const bf_scene *scene, double pot_holds);
+
 /* What follows from the inputs once they are read: counted.is_bait_asked. */
 void bf_scene_settle(bf_scene *scene);
 

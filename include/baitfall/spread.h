@@ -68,7 +68,7 @@ double bf_wander_m(const bf_piece *piece, int form, double fall_m, double wander
  *
  * Then each piece hangs on the film (film.h; exponential about bait->hang_s) drifting with the very surface,
  * sinks through the current of its depth (fall.h) onto a sloping plane, and wanders sideways (above).
- * count not given: clump and sprinkle as many as the pot holds; throw and hand BF_PINCH.
+ * count not given: clump and sprinkle as many as the pot holds; throw and hand bf_handful.
  * A pot whose mouth the pieces do not fit through holds none: then there is no pile.
  *
  * Validity: that of its parts. Not modelled: rolling down a slope, pieces that crawl or are taken on the way

@@ -70,9 +70,6 @@ typedef struct bf_flight {
 BF_CHECK bf_status bf_throw_flight(const bf_piece *piece, const bf_release *release, const bf_air *air,
                                    double tolerance_m, bf_flight *flight);
 
-/* Pieces in the pinch of the throw command: enough for the width that holds nine in ten. */
-#define BF_PINCH 24
-
 /* Outputs of the throw command, in order. */
 typedef struct bf_throw_out {
     double range_m;   /* the middle piece: how far out it meets the water, from below the hand           */

@@ -588,8 +588,23 @@ static void a_map_of_nothing_or_of_nan_is_an_error(void **state) {
     free(work);
 }
 
+static void a_put_in_is_what_is_said_else_the_pot_else_a_handful(void **state) {
+    (void)state;
+    bf_scene scene = plain_scene();
+    scene.put.count = BF_NAN;
+    scene.put.how = BF_SPRINKLE;
+    BF_CHECK_ABS(bf_put_pieces(&scene, 52), 52, 0);
+    scene.put.how = BF_HAND;
+    BF_CHECK_ABS(bf_put_pieces(&scene, 52), BF_PINCH, 0);
+    scene.bait.form = BF_BALL;
+    BF_CHECK_ABS(bf_put_pieces(&scene, 52), 1, 0);
+    scene.put.count = 3;
+    BF_CHECK_ABS(bf_put_pieces(&scene, 52), 3, 0);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_put_in_is_what_is_said_else_the_pot_else_a_handful),
         cmocka_unit_test(a_constant_current_carries_the_pile_by_speed_times_fall_time),
         cmocka_unit_test(variance_in_a_constant_current_is_that_of_wander_and_of_fall_time),
         cmocka_unit_test(a_still_clump_of_4_mm_is_as_wide_as_the_dispersion_law_says),
