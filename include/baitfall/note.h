@@ -29,14 +29,14 @@ extern "C" {
       "Even with size and density exact, published drag laws differ by about {0:pct} in speed for this "     \
       "shape.")                                                                                              \
     X(BF_NOTE_ONE_PIECE, "one-piece",                                                                        \
-      "This is for pieces falling alone; a full pot tipped at once goes down as a cloud at first (spread).") \
+      "This is for pieces falling alone; a full pot tipped at once goes down as a cloud at first.")          \
     X(BF_NOTE_MAY_HANG, "may-hang",                                                                          \
       "Dry pieces may hang on the surface film before they sink; that time is not counted. Wet them first.") \
     X(BF_NOTE_PUNCHES, "punches",                                                                            \
       "By this model dry pieces hit the surface hard enough to go through its film; that has not been "      \
       "tested on feed, and some may hang: wet them first.")                                                  \
     X(BF_NOTE_TIME_A_DROP, "time-a-drop",                                                                    \
-      "Most of this range is the density: time some pieces down a known depth (measure drop) to narrow it.") \
+      "Most of this range is the density: time some pieces down a known depth to narrow it.")                \
     X(BF_NOTE_TEMPERATURE, "temperature",                                                                    \
       "The water's temperature was not given; cold water slows small pieces most.")                          \
     X(BF_NOTE_MEASURE_THROW, "measure-throw",                                                                \
