@@ -36,19 +36,19 @@ static bf_quantity *input_quantity(const bf_ensemble *ensemble, bf_input input, 
     return (void *)(row + input_field(ensemble, input)->offset);
 }
 
-/* A quantity's own stream: its place in the schema, so that another input's "give or take" never moves it. */
-static uint64_t input_stream(const bf_ensemble *ensemble, bf_input input) {
-    uint64_t stream = 0;
-    for (int s = 0; s < input.section; s++) {
-        const bf_section *section = &ensemble->schema->section[s];
-        stream += (uint64_t)section->most * (uint64_t)section->table->n_fields;
-    }
-    int n_fields = ensemble->schema->section[input.section].table->n_fields;
-    return stream + (uint64_t)input.row * (uint64_t)n_fields + (uint64_t)input.field;
+/* FNV-1a, 64 bits, over the bytes of a text. */
+static uint64_t hash_text(uint64_t hash, const char *text) {
+    for (; *text; text++) hash = (hash ^ (unsigned char)*text) * 0x100000001b3u;
+    return hash;
 }
 
-static double input_uniform(const bf_ensemble *ensemble, bf_input input, uint64_t index) {
-    return bf_uniform(ensemble->seed, input_stream(ensemble, input), index);
+/* A quantity's own stream: a hash of its section's and its own name and its row, so that neither another input's "give
+ * or take" nor a new field in a table ever moves it. Models keep to streams below 2^63. */
+static uint64_t input_stream(const bf_ensemble *ensemble, bf_input input) {
+    const bf_section *section = &ensemble->schema->section[input.section];
+    uint64_t hash = hash_text(0xcbf29ce484222325u, section->name);
+    hash = hash_text(hash ^ '.', section->table->field[input.field].name);
+    return (hash + (uint64_t)input.row) | (uint64_t)1 << 63;
 }
 
 /* Rows --------------------------------------------------------------------------------------------------- */
@@ -56,6 +56,7 @@ static double input_uniform(const bf_ensemble *ensemble, bf_input input, uint64_
 typedef struct workspace {
     int n_inputs;
     bf_input input[BF_MOST_INPUTS];
+    uint64_t stream[BF_MOST_INPUTS];
     bf_sampler sampler[BF_MOST_INPUTS];
 } workspace;
 
@@ -78,6 +79,7 @@ static void ready(const bf_ensemble *ensemble, workspace *work) {
     work->n_inputs = bf_ensemble_inputs(ensemble, work->input);
     for (int i = 0; i < work->n_inputs; i++) {
         const bf_field *field = input_field(ensemble, work->input[i]);
+        work->stream[i] = input_stream(ensemble, work->input[i]);
         const char *row = bf_section_row_const(&ensemble->schema->section[work->input[i].section],
                                                ensemble->record, work->input[i].row);
         work->sampler[i] = bf_sampler_of(*(const bf_quantity *)(const void *)(row + field->offset),
@@ -100,7 +102,7 @@ bf_status bf_ensemble_range(const bf_ensemble *ensemble, int i, int j, void *wor
         bf_draw draw = {ensemble->seed, (uint64_t)k, 0};
         for (int q = 0; q < space->n_inputs; q++)
             input_quantity(ensemble, space->input[q], record)->value =
-                bf_sampler_at(&space->sampler[q], input_uniform(ensemble, space->input[q], draw.index));
+                bf_sampler_at(&space->sampler[q], bf_uniform(draw.seed, space->stream[q], draw.index));
         bf_status status = ensemble->model(record, &draw, out);
         if (status) {
             fill_nan(out, n_columns);
@@ -161,10 +163,11 @@ static moments moments_of(const bf_ensemble *ensemble, const double *rows, int o
 
 static void fill_bins(const bf_ensemble *ensemble, const double *rows, bf_input input, const moments *all,
                       bins *bin) {
+    uint64_t stream = input_stream(ensemble, input);
     memset(bin, 0, sizeof *bin);
     for (int k = 0; k < ensemble->n_draws; k++) {
         const double *y = row_of(ensemble, rows, k);
-        int b = (int)(input_uniform(ensemble, input, (uint64_t)k) * N_BINS);
+        int b = (int)(bf_uniform(ensemble->seed, stream, (uint64_t)k) * N_BINS);
         for (int o = 0; o < ensemble->n_out; o++) {
             if (y[o] != y[o]) continue;
             bin->n[o][b] += 1;

@@ -8,12 +8,15 @@
 
 static const char *const form_words[] = {"sphere", "cylinder", "lens", "cube", "ball", NULL};
 static const char *const state_words[] = {"dry", "glazed", "soaked", NULL};
+static const char *const kind_words[] = {"pellet", "live", "other", NULL};
 
 /* Start values are those of a hard 4 mm pellet; the ranges beside them are for a value said without one. */
 static const bf_field bait_fields[] = {
     BF_W(bf_bait, form, form_words, 5, BF_CYLINDER, "shape of one piece; most pellets are short cylinders"),
     BF_W(bf_bait, state, state_words, 3, BF_DRY,
          "dry as from the bag, glazed (only the skin wetted) or soaked through; start: dry"),
+    BF_W(bf_bait, kind, kind_words, 3, BF_PELLET,
+         "pellet, live (it crawls once it is down) or other: read by remarks only; start: pellet"),
     BF_Q(bf_bait, diameter_m, BF_LENGTH, 0.0005, 0.1, 0.00443, 0.0002, 0.002, 0.0095,
          "diameter (cube: edge) as it goes in; start: hard 4 mm, between its label and one measured set"),
     BF_Q(bf_bait, length_m, BF_LENGTH, 0.0003, 0.2, 0.0055, 0.0005, 0.002, 0.012,
@@ -107,8 +110,8 @@ const bf_table bf_bait_table = BF_TABLE("bait", bf_bait, bait_fields);
 #define EXPANDER(size, excess)                                                                                       \
     PELLET(BF_SOAKED, size, 1015.0, 1085.0, excess, WET_SKIN, BETWEEN(0.2, 0.5), BETWEEN(0.6, 1.4))
 
-#define OTHER(form_, state_, size, length, density_lo, density_hi, excess, skin)                                     \
-    {.form = form_, .state = state_, .diameter_m = size, .length_m = length,                                 \
+#define OTHER(kind_, form_, state_, size, length, density_lo, density_hi, excess, skin)                                     \
+    {.form = form_, .state = state_, .kind = kind_, .diameter_m = size, .length_m = length,                  \
      .density_kg_m3 = BETWEEN(density_lo, density_hi), SCATTER(0.08, excess, ((density_lo) + (density_hi)) / 2), \
      .drag_law_error = LAW,                                                                                  \
      skin, HEAP, NO_UPTAKE}
@@ -131,24 +134,24 @@ const bf_catalogue_entry bf_catalogue[] = {
     {"expander-4", "4 mm expander pellets, soaked and sinking", EXPANDER(LABEL_4, 0.30), EXPANDER_ORIGIN},
     {"expander-6", "6 mm expander pellets, soaked and sinking", EXPANDER(LABEL_6, 0.31), EXPANDER_ORIGIN},
     {"maggot", "maggots, live",
-     OTHER(BF_CYLINDER, BF_DRY, BETWEEN(0.0026, 0.0034), BETWEEN(0.0085, 0.0115), 1030.0, 1090.0, 0.29, DRY_SKIN),
+     OTHER(BF_LIVE, BF_CYLINDER, BF_DRY, BETWEEN(0.0026, 0.0034), BETWEEN(0.0085, 0.0115), 1030.0, 1090.0, 0.29, DRY_SKIN),
      LIVE_ORIGIN},
     {"caster", "casters, sinking",
-     OTHER(BF_CYLINDER, BF_DRY, BETWEEN(0.0031, 0.0039), BETWEEN(0.0080, 0.0100), 1010.0, 1070.0, 0.28, DRY_SKIN),
+     OTHER(BF_OTHER_BAIT, BF_CYLINDER, BF_DRY, BETWEEN(0.0031, 0.0039), BETWEEN(0.0080, 0.0100), 1010.0, 1070.0, 0.28, DRY_SKIN),
      OTHER_ORIGIN "Casters that have darkened may float."},
     {"sweetcorn", "sweetcorn grains, tinned",
-     OTHER(BF_LENS, BF_SOAKED, BETWEEN(0.0075, 0.0095), BETWEEN(0.0045, 0.0065), 1050.0, 1110.0, 0.31, WET_SKIN),
+     OTHER(BF_OTHER_BAIT, BF_LENS, BF_SOAKED, BETWEEN(0.0075, 0.0095), BETWEEN(0.0045, 0.0065), 1050.0, 1110.0, 0.31, WET_SKIN),
      OTHER_ORIGIN},
     {"hemp", "hemp seed, cooked and split",
-     OTHER(BF_SPHERE, BF_SOAKED, BETWEEN(0.0034, 0.0044), EXACTLY(0.0039), 1030.0, 1110.0, 0.25, WET_SKIN),
+     OTHER(BF_OTHER_BAIT, BF_SPHERE, BF_SOAKED, BETWEEN(0.0034, 0.0044), EXACTLY(0.0039), 1030.0, 1110.0, 0.25, WET_SKIN),
      OTHER_ORIGIN},
     {"meat-6", "luncheon meat, 6 mm cubes",
-     OTHER(BF_CUBE, BF_DRY, BETWEEN(0.0055, 0.0065), EXACTLY(0.006), 1020.0, 1080.0, 0.31, DRY_SKIN), OTHER_ORIGIN},
+     OTHER(BF_OTHER_BAIT, BF_CUBE, BF_DRY, BETWEEN(0.0055, 0.0065), EXACTLY(0.006), 1020.0, 1080.0, 0.31, DRY_SKIN), OTHER_ORIGIN},
     {"worm", "chopped worm, one piece",
-     OTHER(BF_CYLINDER, BF_SOAKED, BETWEEN(0.0035, 0.0055), BETWEEN(0.006, 0.018), 1030.0, 1090.0, 0.31, WET_SKIN),
+     OTHER(BF_LIVE, BF_CYLINDER, BF_SOAKED, BETWEEN(0.0035, 0.0055), BETWEEN(0.006, 0.018), 1030.0, 1090.0, 0.31, WET_SKIN),
      LIVE_ORIGIN},
     {"groundbait", "groundbait, a squeezed ball",
-     OTHER(BF_BALL, BF_SOAKED, BETWEEN(0.032, 0.048), EXACTLY(0.04), 1050.0, 1250.0, 0.34, WET_SKIN),
+     OTHER(BF_OTHER_BAIT, BF_BALL, BF_SOAKED, BETWEEN(0.032, 0.048), EXACTLY(0.04), 1050.0, 1250.0, 0.34, WET_SKIN),
      OTHER_ORIGIN "Taken as one piece: how it breaks up is not modelled."},
 };
 /* clang-format on */
@@ -159,6 +162,16 @@ int bf_catalogue_find(const char *word, size_t n) {
     for (int i = 0; i < bf_n_catalogue; i++)
         if (strlen(bf_catalogue[i].word) == n && memcmp(bf_catalogue[i].word, word, n) == 0) return i;
     return -1;
+}
+
+int bf_bait_notes(const bf_bait *bait, bf_note *notes) {
+    if (bait->kind == BF_LIVE)
+        notes[0] = (bf_note){BF_NOTE_CRAWLS, {0, 0, 0}};
+    else if (bait->form == BF_BALL)
+        notes[0] = (bf_note){BF_NOTE_BREAKS_UP, {0, 0, 0}};
+    else
+        return 0;
+    return 1;
 }
 
 /* Geometry ----------------------------------------------------------------------------------------------- */

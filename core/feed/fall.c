@@ -101,6 +101,7 @@ int bf_fall_notes(const bf_scene *scene, const bf_ensemble_result *result, bf_no
     double afloat = afloat_at_worst(scene);
     int n = 0, floats = time->nominal != time->nominal;
     notes[n++] = (bf_note){BF_NOTE_ESTIMATE, {0, 0, 0}};
+    n += bf_bait_notes(&scene->bait, notes + n);
     if (floats) notes[n++] = (bf_note){BF_NOTE_FLOATS, {0, 0, 0}};
     if (!floats && afloat > BFI_WORTH_A_WORD) notes[n++] = (bf_note){BF_NOTE_AFLOAT, {afloat, 0, 0}};
     if (law_error->pm > 0 || law_error->is_unknown) notes[n++] = (bf_note){BF_NOTE_DRAG_LAWS, {law, 0, 0}};

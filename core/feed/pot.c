@@ -141,7 +141,7 @@ int bf_pot_notes(const bf_scene *scene, const bf_ensemble_result *result, bf_not
         notes[n++] = (bf_note){BF_NOTE_POT_PRACTICE,
                                {PRACTICE_LEAST * counted / PRACTICE_COUNTED,
                                 PRACTICE_MOST * counted / PRACTICE_COUNTED, result->range[0].mid}};
-    if (bait->form == BF_CYLINDER && bait->diameter_m.pm > WELL_KNOWN * bait->diameter_m.value)
+    if (bait->kind == BF_PELLET && bait->diameter_m.pm > WELL_KNOWN * bait->diameter_m.value)
         notes[n++] = (bf_note){BF_NOTE_LABEL_SIZES, {0}};
     if (pot->mouth_m.value < 2 * size_m)
         notes[n++] = (bf_note){BF_NOTE_POT_NARROW, {pot->mouth_m.value / size_m}};

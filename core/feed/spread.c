@@ -441,6 +441,7 @@ int bf_spread_notes(const bf_scene *scene, const bf_ensemble_result *result, bf_
     int is_by_pole = scene->put.how == BF_CLUMP || scene->put.how == BF_SPRINKLE;
     notes[n++] = (bf_note){BF_NOTE_ESTIMATE, {0, 0, 0}};
     if (is_by_pole) notes[n++] = (bf_note){BF_NOTE_POWER_LINES, {0, 0, 0}};
+    n += bf_bait_notes(&scene->bait, notes + n);
     n += bf_wind_notes(&scene->lake, scene->spot.depth_m.value, notes + n);
     if (scene->lake.drift == BF_DRIFT_WIND && scene->lake.wind_side_deg.is_unknown)
         notes[n++] = (bf_note){BF_NOTE_WIND_SIDE, {0, 0, 0}};

@@ -7,6 +7,7 @@
 #define BAITFALL_BAIT_H
 
 #include "baitfall/field.h"
+#include "baitfall/note.h"
 
 #ifdef __cplusplus
 extern "C" {
@@ -22,9 +23,13 @@ int bf_is_round(int form);
 /* dry: as from the bag. glazed: only the skin has been wetted. soaked: water has gone through. */
 typedef enum bf_state { BF_DRY, BF_GLAZED, BF_SOAKED } bf_state;
 
+/* pellet: its label understates its size. live: crawls once it is down. */
+typedef enum bf_bait_kind { BF_PELLET, BF_LIVE, BF_OTHER_BAIT } bf_bait_kind;
+
 typedef struct bf_bait {
     int form;                      /* bf_form                                                        */
     int state;                     /* bf_state                                                       */
+    int kind;                      /* bf_bait_kind: read by remarks only                           */
     bf_quantity diameter_m;        /* of a piece in the state given, as it goes in                   */
     bf_quantity length_m;          /* cylinder: along the axis; lens: thickness; else not read       */
     bf_quantity density_kg_m3;     /* of a piece in the state given, as it goes in                   */
@@ -56,6 +61,9 @@ extern const int bf_n_catalogue;
 
 /* Index of a catalogue word of n bytes (no closing zero needed, capitals matter), or -1. */
 int bf_catalogue_find(const char *word, size_t n);
+
+/* What is not modelled about a bait once it is down: live bait crawls, a ball breaks up. Returns how many, at most 1. */
+int bf_bait_notes(const bf_bait *bait, bf_note *notes);
 
 /* Volume of one piece, m3, and the diameter of the sphere of that volume, m. A lens is a spheroid. Sizes > 0; length is
  * read for cylinder and lens only. Exact. Example: cylinder of 4 x 4 mm -> 5.0265e-8 m3, 4.579 mm. */

@@ -48,7 +48,7 @@ typedef struct bf_draw {
     int is_nominal;
 } bf_draw;
 
-/* Streams below this number belong to the ensemble (one a quantity); models use this and above. */
+/* The first of the models' streams. The quantities' own, made from their names, are all 2^63 and above. */
 #define BF_STREAM_MODEL 4096u
 
 /* Answers `out[0 .. n_out)` for `record`, whose quantities' `.value` are to be used as they stand. May write

@@ -25,6 +25,10 @@ extern "C" {
     X(BF_NOTE_WIND_SIDE, "wind-side",                                                                        \
       "Which way the wind blows was not given: the answer allows for every direction.")                      \
     X(BF_NOTE_FLOATS, "floats", "As described this bait is no denser than the water: it does not sink.")     \
+    X(BF_NOTE_CRAWLS, "crawls",                                                                              \
+      "Live bait crawls off once it is down; that is not modelled: this is where it lands.")                 \
+    X(BF_NOTE_BREAKS_UP, "breaks-up",                                                                        \
+      "A ball is taken as one piece to the bottom; how it breaks up there, or on the way, is not modelled.") \
     X(BF_NOTE_DRAG_LAWS, "drag-laws",                                                                        \
       "Even with size and density exact, published drag laws differ by about {0:pct} in speed for this "     \
       "shape.")                                                                                              \
