@@ -44,3 +44,6 @@ add_test(NAME page.types COMMAND npm run --silent typecheck WORKING_DIRECTORY ${
 add_test(NAME cli.cases COMMAND ${CMAKE_SOURCE_DIR}/tests/cli/run $<TARGET_FILE:baitfall>)
 set_tests_properties(cli.cases PROPERTIES TIMEOUT 300)
 add_test(NAME house.install COMMAND ${CMAKE_SOURCE_DIR}/tests/install/check ${CMAKE_SOURCE_DIR}/build/release)
+
+# Ten million arguments a function with BF_LONG.
+set_tests_properties(base.elementary_test PROPERTIES TIMEOUT 3000)
