@@ -69,29 +69,21 @@ const bf_table bf_count_table = BF_TABLE("count", bf_count_test, count_fields);
 const bf_table bf_weigh_table = BF_TABLE("weigh", bf_weigh_test, weigh_fields);
 const bf_table bf_throws_table = BF_TABLE("throws", bf_throw_test, throws_fields);
 
-#define BAIT                                                                                                 \
-    { "bait", &bf_bait_table, offsetof(bf_measure, bait), 1, 0 }
-#define POT                                                                                                  \
-    { "pot", &bf_pot_table, offsetof(bf_measure, pot), 1, 0 }
-#define LAKE                                                                                                 \
-    { "water", &bf_lake_table, offsetof(bf_measure, lake), 1, 0 }
-#define SLING                                                                                                \
-    { "sling", &bf_sling_table, offsetof(bf_measure, sling), 1, 0 }
-#define READINGS(table, member)                                                                              \
-    { "readings", &table, offsetof(bf_measure, member), 1, 0 }
+#define BAIT BF_SECTION("bait", bf_bait_table, bf_measure, bait)
+#define POT BF_SECTION("pot", bf_pot_table, bf_measure, pot)
+#define LAKE BF_SECTION("water", bf_lake_table, bf_measure, lake)
+#define SLING BF_SECTION("sling", bf_sling_table, bf_measure, sling)
+#define READINGS(table, member) BF_SECTION("readings", table, bf_measure, member)
 
 static const bf_section drop_sections[] = {BAIT, READINGS(bf_drop_table, drop)};
 static const bf_section count_sections[] = {BAIT, POT, READINGS(bf_count_table, count)};
 static const bf_section weigh_sections[] = {BAIT, READINGS(bf_weigh_table, weigh)};
 static const bf_section throws_sections[] = {BAIT, SLING, LAKE, READINGS(bf_throws_table, throws)};
 
-#define SCHEMA(name, sections)                                                                               \
-    { name, sizeof(bf_measure), sections, (int)(sizeof(sections) / sizeof((sections)[0])) }
-
-const bf_schema bf_drop_schema = SCHEMA("drop", drop_sections);
-const bf_schema bf_count_schema = SCHEMA("count", count_sections);
-const bf_schema bf_weigh_schema = SCHEMA("soak", weigh_sections);
-const bf_schema bf_throws_schema = SCHEMA("throw", throws_sections);
+const bf_schema bf_drop_schema = BF_SCHEMA("drop", bf_measure, drop_sections);
+const bf_schema bf_count_schema = BF_SCHEMA("count", bf_measure, count_sections);
+const bf_schema bf_weigh_schema = BF_SCHEMA("soak", bf_measure, weigh_sections);
+const bf_schema bf_throws_schema = BF_SCHEMA("throw", bf_measure, throws_sections);
 
 static const bf_section all_sections[] = {POT,
                                           LAKE,
@@ -100,7 +92,7 @@ static const bf_section all_sections[] = {POT,
                                           READINGS(bf_count_table, count),
                                           READINGS(bf_weigh_table, weigh),
                                           READINGS(bf_throws_table, throws)};
-static const bf_schema all_schema = SCHEMA("measure", all_sections);
+static const bf_schema all_schema = BF_SCHEMA("measure", bf_measure, all_sections);
 
 void bf_measure_start(bf_measure *measure) {
     bf_schema_start(&all_schema, measure);

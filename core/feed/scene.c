@@ -121,24 +121,15 @@ const bf_table bf_counted_table = BF_TABLE("counted", bf_counted, counted_fields
 
 /* Sections ----------------------------------------------------------------------------------------------- */
 
-#define BAIT                                                                                                 \
-    { "bait", &bf_bait_table, offsetof(bf_scene, bait), 1, 0 }
-#define LAKE                                                                                                 \
-    { "water", &bf_lake_table, offsetof(bf_scene, lake), 1, 0 }
-#define SPOT                                                                                                 \
-    { "water", &bf_spot_table, offsetof(bf_scene, spot), 1, 0 }
-#define POT                                                                                                  \
-    { "pot", &bf_pot_table, offsetof(bf_scene, pot), 1, 0 }
-#define PUT                                                                                                  \
-    { "put", &bf_put_table, offsetof(bf_scene, put), 1, 0 }
-#define SLING                                                                                                \
-    { "sling", &bf_sling_table, offsetof(bf_scene, sling), 1, 0 }
-#define SOAKING                                                                                              \
-    { "soak", &bf_soaking_table, offsetof(bf_scene, soaking), 1, 0 }
-#define COUNTED                                                                                              \
-    { "counted", &bf_counted_table, offsetof(bf_scene, counted), 1, 0 }
-#define COUNTED_BAIT                                                                                         \
-    { "counted.bait", &bf_bait_table, offsetof(bf_scene, counted.bait), 1, 0 }
+#define BAIT BF_SECTION("bait", bf_bait_table, bf_scene, bait)
+#define LAKE BF_SECTION("water", bf_lake_table, bf_scene, lake)
+#define SPOT BF_SECTION("water", bf_spot_table, bf_scene, spot)
+#define POT BF_SECTION("pot", bf_pot_table, bf_scene, pot)
+#define PUT BF_SECTION("put", bf_put_table, bf_scene, put)
+#define SLING BF_SECTION("sling", bf_sling_table, bf_scene, sling)
+#define SOAKING BF_SECTION("soak", bf_soaking_table, bf_scene, soaking)
+#define COUNTED BF_SECTION("counted", bf_counted_table, bf_scene, counted)
+#define COUNTED_BAIT BF_SECTION("counted.bait", bf_bait_table, bf_scene, counted.bait)
 
 static const bf_section fall_sections[] = {BAIT, LAKE, SPOT};
 static const bf_section pot_sections[] = {BAIT, POT, COUNTED, COUNTED_BAIT};
@@ -146,17 +137,14 @@ static const bf_section soak_sections[] = {BAIT, SOAKING};
 static const bf_section throw_sections[] = {BAIT, LAKE, SLING};
 static const bf_section spread_sections[] = {BAIT, LAKE, SPOT, POT, PUT, SLING, COUNTED, COUNTED_BAIT};
 
-#define SCHEMA(name, sections)                                                                               \
-    { name, sizeof(bf_scene), sections, (int)(sizeof(sections) / sizeof((sections)[0])) }
-
-const bf_schema bf_fall_schema = SCHEMA("fall", fall_sections);
-const bf_schema bf_pot_schema = SCHEMA("pot", pot_sections);
-const bf_schema bf_soak_schema = SCHEMA("soak", soak_sections);
-const bf_schema bf_throw_schema = SCHEMA("throw", throw_sections);
-const bf_schema bf_spread_schema = SCHEMA("spread", spread_sections);
+const bf_schema bf_fall_schema = BF_SCHEMA("fall", bf_scene, fall_sections);
+const bf_schema bf_pot_schema = BF_SCHEMA("pot", bf_scene, pot_sections);
+const bf_schema bf_soak_schema = BF_SCHEMA("soak", bf_scene, soak_sections);
+const bf_schema bf_throw_schema = BF_SCHEMA("throw", bf_scene, throw_sections);
+const bf_schema bf_spread_schema = BF_SCHEMA("spread", bf_scene, spread_sections);
 
 static const bf_section all_sections[] = {LAKE, SPOT, POT, PUT, SLING, SOAKING, COUNTED};
-static const bf_schema all_schema = SCHEMA("scene", all_sections);
+static const bf_schema all_schema = BF_SCHEMA("scene", bf_scene, all_sections);
 
 int bf_handful(const bf_bait *bait) {
     return bait->form == BF_BALL ? 1 : BF_PINCH;

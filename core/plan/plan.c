@@ -67,7 +67,7 @@ static const bf_table session_table = BF_TABLE("session", bf_plan_session, sessi
     { name, table, offsetof(bf_plan, member), most, offsetof(bf_plan, count) }
 
 static const bf_section sections[] = {
-    [BF_PLAN_WATER] = {"water", &bf_lake_table, offsetof(bf_plan, lake), 1, 0},
+    [BF_PLAN_WATER] = BF_SECTION("water", bf_lake_table, bf_plan, lake),
     [BF_PLAN_KIT_BAITS] = MANY("kit.baits", &bf_bait_table, bait, BF_PLAN_BAITS, n_baits),
     [BF_PLAN_KIT_POTS] = MANY("kit.pots", &bf_pot_table, pot, BF_PLAN_POTS, n_pots),
     [BF_PLAN_KIT_THROWS] = MANY("kit.throws", &bf_sling_table, sling, BF_PLAN_SLINGS, n_slings),
@@ -76,11 +76,10 @@ static const bf_section sections[] = {
     [BF_PLAN_PUT] = MANY("feed", &bf_put_table, put, BF_PLAN_LINES, n_lines),
     [BF_PLAN_LINE] = MANY("feed", &line_table, line, BF_PLAN_LINES, n_lines),
     [BF_PLAN_BOX] = MANY("box", &box_table, box, BF_PLAN_BAITS, n_box),
-    [BF_PLAN_SESSION] = {"session", &session_table, offsetof(bf_plan, session), 1, 0},
+    [BF_PLAN_SESSION] = BF_SECTION("session", session_table, bf_plan, session),
 };
 
-const bf_schema bf_plan_schema = {"plan", sizeof(bf_plan), sections,
-                                  (int)(sizeof sections / sizeof sections[0])};
+const bf_schema bf_plan_schema = BF_SCHEMA("plan", bf_plan, sections);
 
 /* Checks ------------------------------------------------------------------------------------------------- */
 

@@ -148,6 +148,12 @@ int bf_field_find(const bf_table *table, const char *name, size_t n, int *is_pm)
 #define BF_TABLE(name, record, fields)                                                                       \
     { name, sizeof(record), fields, (int)(sizeof(fields) / sizeof((fields)[0])) }
 
+/* A single section of a record, and a schema of an array of sections. */
+#define BF_SECTION(name, table, record, member)                                                              \
+    { name, &(table), offsetof(record, member), 1, 0 }
+#define BF_SCHEMA(name, record, sections)                                                                    \
+    { name, sizeof(record), sections, (int)(sizeof(sections) / sizeof((sections)[0])) }
+
 #define BF_NAN (__builtin_nan(""))
 #define BF_INFINITY (__builtin_inf())
 
