@@ -1,7 +1,7 @@
 /* fall.h -- how one piece sinks: terminal speed, start-up, travel in a current, where it meets the bottom.
  *
  * Pure arithmetic, no memory of its own. Axes: x out from the bank, y to the angler's right, z down from the
- * surface. Model: docs/models/fall.md. Tests: tests/feed/fall_test.c
+ * surface. Model: docs/models/fall.md. Tests: tests/feed/fall_test.c, fall_command_test.c
  */
 #ifndef BAITFALL_FALL_H
 #define BAITFALL_FALL_H
