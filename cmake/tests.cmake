@@ -4,7 +4,7 @@ pkg_check_modules(GSL REQUIRED IMPORTED_TARGET gsl)
 find_library(BF_MPFR mpfr REQUIRED)
 find_library(BF_GMP gmp REQUIRED)
 
-foreach(room base water feed plan picture text server logbook report)
+foreach(room base water feed plan record picture text server logbook report)
   file(GLOB tests CONFIGURE_DEPENDS tests/${room}/*_test.c)
   foreach(source ${tests})
     get_filename_component(name ${source} NAME_WE)
