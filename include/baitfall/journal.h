@@ -1,0 +1,112 @@
+/* journal.h -- a journal in memory: lines in, one at a time; its fold and answers out.
+ *
+ * A line is one JSON object (docs/formats.md, "The journal"), at most 64 KiB of UTF-8. It is read by the field table of event.h, checked, and kept in
+ * canonical form: keys in the order of the tables, SI numbers, no spaces, instants as RFC 3339 with milliseconds and offset. Two lines
+ * that say the same have the same canonical bytes. A line that cannot be read is refused with a sentence and leaves the journal as it was.
+ *
+ * The caller gives the memory and its size; a full journal refuses lines with BF_E_SPACE and stays whole.
+ * Pure: no I/O, no clock, no allocation. Tests: tests/text/journal_test.c, tests/fuzz/journal_fuzz.c
+ */
+#ifndef BAITFALL_JOURNAL_H
+#define BAITFALL_JOURNAL_H
+
+#include "baitfall/fold.h"
+#include "baitfall/json.h"
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+#define BF_LINE_MOST 65536 /* bytes of a line */
+#define BF_NAMES_MOST 4096 /* different names in a journal */
+#define BF_NAME_BYTES 48   /* of one name */
+
+/* ---- One line alone: for a store that keeps lines and needs no state ---- */
+
+/* What a line says, with its names as text: enough to keep and list it. */
+typedef struct bf_line {
+    bf_event event; /* BF_REF fields number the names below */
+    int n_names;
+    char name[8][BF_NAME_BYTES + 1];
+    size_t n_canonical; /* bytes of the canonical line written */
+} bf_line;
+
+/* Bytes of work for bf_line_read, 16-aligned. */
+size_t bf_line_work_bytes(void);
+
+/* Reads one line (in n_text, without its newline) and writes it in canonical form.
+ *
+ * canonical  (out canonical_most, BF_LINE_MOST + 1 is enough) ended with a 0 byte
+ * Returns BF_OK or what *error says (always written). A line that is not valid leaves *line empty. */
+BF_CHECK bf_status bf_line_read(void *work, const char *text, size_t n_text, bf_line *line, char *canonical,
+                                size_t canonical_most, bf_error *error);
+
+/* Instants as text: RFC 3339, "2026-04-12T09:31:05.120+01:00"; reading also accepts no fraction, and Z. */
+#define BF_INSTANT_BYTES 32
+BF_CHECK bf_status bf_instant_read(const char *text, size_t n, double *ms, int *east_min);
+void bf_instant_write(double ms, int east_min, char out[BF_INSTANT_BYTES]);
+
+/* 32 hex digits and back. */
+BF_CHECK bf_status bf_id_read(const char *text, size_t n, bf_id *id);
+void bf_id_write(bf_id id, char out[33]);
+
+/* ---- A journal ---- */
+
+typedef struct bf_journal bf_journal;
+
+typedef enum bf_taken {
+    BF_TAKEN_NEW,   /* it is in the journal now                                   */
+    BF_TAKEN_KNOWN, /* it was in already, byte for byte in canonical form         */
+    BF_TAKEN_CLASH  /* its id was in with other bytes: both are kept (fold.h)     */
+} bf_taken;
+
+/* Bytes of memory, 16-aligned, for so many events and bytes of canonical lines (250 a line as a rule); fold and index included. */
+size_t bf_journal_bytes(int most_events, size_t most_text);
+
+/* An empty journal in that memory; NULL never. */
+bf_journal *bf_journal_start(void *memory, int most_events, size_t most_text);
+
+/* Takes one line. BF_OK: *taken says what became of it. Else *error says why not: the errors of bf_line_read; BF_E_SPACE:
+ * no room for it (or for a further name). */
+BF_CHECK bf_status bf_take(bf_journal *journal, const char *text, size_t n, bf_taken *taken, bf_error *error);
+
+int bf_journal_n(const bf_journal *journal);
+const bf_event *bf_journal_events(const bf_journal *journal);
+
+/* Canonical line of event i, 0-ended; *n its length. Valid until the journal's memory goes. */
+const char *bf_journal_line(const bf_journal *journal, int i, size_t *n);
+
+/* The text of a name; "" for -1. */
+const char *bf_journal_name(const bf_journal *journal, int name);
+/* Its number, -1. */
+int bf_journal_find_name(const bf_journal *journal, const char *text);
+
+/* The note of event i, decoded, cut to most - 1 bytes; "" when it has none. */
+void bf_journal_note(const bf_journal *journal, int i, char *out, size_t most);
+
+/* The state; folded when something was taken since the last time. Never NULL. */
+const bf_fold *bf_journal_fold(bf_journal *journal);
+
+/* ---- Questions about a journal ---- */
+
+/* bank    how it stands now: since the last feed and bite, the open wait, counts, nets, box, pace, what can be undone
+ * log     the entries, newest first
+ * peg     last time here: three lines for a venue and peg
+ * review  one session
+ * season  all of them
+ * trial   a randomised comparison: the blocks of the next session, or the analysis of those fished
+ *
+ * Requests and answers: docs/formats.md. json as in answer.h; "session" (32 hex digits; not given: the open or else the last one) where one is asked about.
+ * The core has no clock: "now" (an instant) is in the request where it matters. */
+
+/* Bytes of work, 16-aligned, for a question to this journal; 0: no such question. */
+size_t bf_ask_bytes(const bf_journal *journal, const char *question);
+
+/* Answers as bf_answer does: the same shape, errors and returns. */
+BF_CHECK bf_status bf_ask(bf_journal *journal, void *work, const char *question, const char *json,
+                          size_t n_json, char *out, size_t out_most, size_t *n_out);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

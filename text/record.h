@@ -1,0 +1,59 @@
+/* record.h -- what the questions about a journal share. Internal to text/.
+ *
+ * One verb a question, in a file of its own (bank.c, log.c, peg.c, review.c, season.c, trial.c); ask.c finds it, reads the request and
+ * lays out the memory. */
+#ifndef BFI_RECORD_H
+#define BFI_RECORD_H
+
+#include "baitfall/journal.h"
+#include "text/fault.h"
+#include "text/write.h"
+
+/* One question on its way. */
+typedef struct bfi_ask {
+    bf_journal *journal;
+    const bf_fold *fold;
+    bf_turnaround turnaround;
+    bf_json json; /* the request */
+    void *spare;  /* spare_bytes of the verb, 16-aligned, not cleared */
+    bf_error error;
+} bfi_ask;
+
+typedef struct bfi_ask_verb {
+    const char *name;
+    size_t (*spare_bytes)(const bf_journal *journal); /* NULL: none */
+    /* Members of the answer after "schema" and "command". An error: ask->error (by bfi_fail), what was written is thrown away. */
+    bf_status (*answer)(bfi_ask *ask, bfi_json *out);
+} bfi_ask_verb;
+
+extern const bfi_ask_verb bfi_bank_verb, bfi_log_verb, bfi_peg_verb, bfi_review_verb, bfi_season_verb,
+    bfi_trial_verb;
+
+/* ---- Shared by the verbs (ask.c) ---- */
+
+/* The session that "session" names, or the open one, or the last: its index; -1 with ask->error set when the request names one
+ * that is not there, -1 with status BF_OK in ask->error when there is none at all. */
+int bfi_ask_session(bfi_ask *ask);
+
+/* The instant under a key, or NaN when not given; BF_E_* with ask->error set when it is no instant. */
+BF_CHECK bf_status bfi_ask_instant(bfi_ask *ask, const char *key, double *ms, int *east_min);
+
+/* A number under a key by a range, `start` when not given. */
+BF_CHECK bf_status bfi_ask_number(bfi_ask *ask, const char *key, double least, double most, double start,
+                                  double *number);
+
+/* The text under a key, cut to most - 1 bytes, "" when not given; BF_E_TYPE when it is not text. */
+BF_CHECK bf_status bfi_ask_text(bfi_ask *ask, const char *key, char *out, size_t most);
+
+/* Refuses keys of the root that are none of these (NULL-ended). */
+BF_CHECK bf_status bfi_ask_only(bfi_ask *ask, const char *const *keys);
+
+/* "11:42" (local clock of the session) and "11:42:07". */
+void bfi_put_clock(bfi_pen *pen, double ms, int east_min, int with_seconds);
+
+/* A span for people: "6 min", "2 min 10 s", "1 h 5 min". */
+void bfi_put_span(bfi_pen *pen, double s);
+
+/* "6 min (4-10)": a range for people in a dimension's usual unit, as answers have it ("text"). Use bfi_json_range for quantities with keys. */
+
+#endif
