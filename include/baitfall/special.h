@@ -1,7 +1,9 @@
 /* special.h -- the special functions the statistics need.
  *
- * Pure arithmetic; the same bits natively and in WebAssembly. Total functions: every double is accepted.
- * Tests: tests/base/special_test.c; coefficients: scripts/elementary.sollya.
+ * Pure arithmetic; the same bits natively and in WebAssembly. Total functions: every double is accepted, what lies
+ * outside a domain gives NaN, NaN gives NaN.
+ * Tests: tests/base/special_test.c, special_gamma_test.c, special_beta_test.c; coefficients of the normal:
+ *        scripts/elementary.sollya.
  */
 #ifndef BAITFALL_SPECIAL_H
 #define BAITFALL_SPECIAL_H
@@ -33,6 +35,73 @@ double bf_normal_cdf(double x);
  *
  * Example    bf_normal_quantile(0.9) = 1.2815515655446. */
 double bf_normal_quantile(double p);
+
+/* ---- The gamma function and its relatives ------------------------------------------------------------------- */
+
+/* log Gamma(x), x > 0; 0 and infinity give infinity.
+ *
+ *     near 2        log Gamma(2 + z) = (1 - gamma) z + sum over k >= 2 of (-1)^k (zeta(k) - 1) z^k / k,  |z| <= 1/2
+ *     1/2 to 10     brought there by Gamma(x + 1) = x Gamma(x)
+ *     from 10       Stirling's series, eight terms
+ *
+ * Source:    M. Abramowitz and I. A. Stegun, Handbook of Mathematical Functions, 6.1.33, 6.1.40 (from memory).
+ *
+ * Example    bf_log_gamma(0.5) = 0.5723649429247 = log(pi) / 2. */
+double bf_log_gamma(double x);
+
+/* log(Gamma(x + d) / Gamma(x)), x > 0, d >= 0, without the loss of digits of the difference of two logarithms: small
+ * beside log Gamma(x) when d is small or x large. Example: bf_log_gamma_step(1e6, 2) = log(1e6 (1e6 + 1)). */
+double bf_log_gamma_step(double x, double d);
+
+/* log B(a, b) = log(Gamma(a) Gamma(b) / Gamma(a + b)), a > 0, b > 0. Example: bf_log_beta(2, 3) = -log 12. */
+double bf_log_beta(double a, double b);
+
+/* psi(x), the slope of log Gamma, and psi'(x), its curvature; x > 0. Brought above 10 by psi(x + 1) = psi(x) + 1/x,
+ * then the asymptotic series (Abramowitz and Stegun 6.3.18, 6.4.12, from memory).
+ *
+ * Example    bf_digamma(1) = -0.5772156649015 (Euler's constant), bf_trigamma(1) = 1.6449340668482 (pi^2 / 6). */
+double bf_digamma(double x);
+double bf_trigamma(double x);
+
+/* The gamma distribution of the given shape (its scale is 1): the chance to be at most x, and above x,
+ *
+ *     P(shape, x) = 1/Gamma(shape) integral from 0 to x of t^(shape - 1) e^-t dt,    Q = 1 - P
+ *
+ * Each has its own relative accuracy in its own tail. The power series below x = shape + 1, the continued fraction
+ * above; about 6 sqrt(shape) terms at worst.
+ *
+ * shape > 0, x >= 0; x = infinity gives 1 and 0.
+ *
+ * Example    bf_gamma_p(9, 4.5) = 0.0402573076;  bf_gamma_q(0.5, 1.92072941034706) = 0.05. */
+double bf_gamma_p(double shape, double x);
+double bf_gamma_q(double shape, double x);
+
+/* The x with P(shape, x) = p; p in [0, 1]: 0 gives 0, 1 gives infinity. Halley's steps, kept in a bracket.
+ *
+ * Example    bf_gamma_quantile(9, 0.5) / 4.5 = 1.92643359652674. */
+double bf_gamma_quantile(double shape, double p);
+
+/* The chance that chi-square with df degrees of freedom exceeds x: Q(df/2, x/2): the p-value of a chi-square test.
+ *
+ * Example    bf_chi_square_q(3.84145882069412, 1) = 0.05. */
+double bf_chi_square_q(double x, double df);
+
+/* The beta distribution: the chance to be at most x,
+ *
+ *     I_x(a, b) = 1/B(a, b) integral from 0 to x of t^(a - 1) (1 - t)^(b - 1) dt
+ *
+ * by its continued fraction, on the side of the mean where it converges fast. The chance to be above x is
+ * I_{1-x}(b, a): relative accuracy there if 1 - x is exact.
+ *
+ * a > 0, b > 0, x in [0, 1].
+ *
+ * Example    bf_beta_i(9, 6, 4.5 / 9.5) = 0.158741908543115. */
+double bf_beta_i(double a, double b, double x);
+
+/* The x with I_x(a, b) = p; p in [0, 1]: 0 gives 0, 1 gives 1. Near 1 the error is absolute.
+ *
+ * Example    bf_beta_quantile(1.5, 3.5, 0.5) = 0.2808... */
+double bf_beta_quantile(double a, double b, double p);
 
 #ifdef __cplusplus
 }
