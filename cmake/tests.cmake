@@ -4,6 +4,14 @@ pkg_check_modules(GSL REQUIRED IMPORTED_TARGET gsl)
 find_library(BF_MPFR mpfr REQUIRED)
 find_library(BF_GMP gmp REQUIRED)
 
+# Journals of invented days (tests/invented), for whoever asks: bf_invented, and a program that prints them.
+add_library(bf_invented STATIC tests/invented/invented.c)
+target_include_directories(bf_invented PUBLIC tests/invented)
+target_compile_definitions(bf_invented PRIVATE _POSIX_C_SOURCE=200809L)
+target_link_libraries(bf_invented PUBLIC m)
+add_executable(invented_journal tests/invented/invented_main.c)
+target_link_libraries(invented_journal PRIVATE bf_invented)
+
 foreach(room base water feed plan record picture text server logbook report)
   file(GLOB tests CONFIGURE_DEPENDS tests/${room}/*_test.c)
   foreach(source ${tests})
@@ -11,7 +19,7 @@ foreach(room base water feed plan record picture text server logbook report)
     add_executable(${name} ${source})
     target_include_directories(${name} PRIVATE tests)
     target_compile_definitions(${name} PRIVATE BF_TEST_DATA="${CMAKE_SOURCE_DIR}/tests/data")
-    target_link_libraries(${name} PRIVATE bf_${room} PkgConfig::CMOCKA PkgConfig::GSL ${BF_MPFR} ${BF_GMP} m)
+    target_link_libraries(${name} PRIVATE bf_${room} bf_invented PkgConfig::CMOCKA PkgConfig::GSL ${BF_MPFR} ${BF_GMP} m)
     add_test(NAME ${room}.${name} COMMAND ${name})
     set_tests_properties(${room}.${name} PROPERTIES TIMEOUT 1500) # for BF_LONG; seconds as a rule
   endforeach()
