@@ -34,7 +34,7 @@ extern "C" {
 /* What is done where several waits end at the same time. BF_EFRON is ours; BF_BRESLOW is there to be checked. */
 typedef enum bf_ties { BF_EFRON, BF_BRESLOW } bf_ties;
 
-typedef enum bf_error { BF_ERROR_MODEL, BF_ERROR_ROBUST } bf_error;
+typedef enum bf_hazard_error { BF_ERROR_MODEL, BF_ERROR_ROBUST } bf_hazard_error;
 
 /* A fit of p covariates; places beyond p are 0. Symmetric matrices, [row][column]. */
 typedef struct bf_hazard {
@@ -111,7 +111,8 @@ BF_CHECK bf_status bf_hazard_fit(const double *wait_s, const unsigned char *is_e
  * Returns lengths as ratios; NaN for ROBUST with fewer than two clusters, or a failed fit.
  *
  * Example   the aml fit, 1 unit, model-based at 95 %: 0.400 (0.147-1.092). */
-bf_estimate bf_hazard_factor(const bf_hazard *fit, size_t k, double units, double level, bf_error error);
+bf_estimate bf_hazard_factor(const bf_hazard *fit, size_t k, double units, double level,
+                             bf_hazard_error error);
 
 #ifdef __cplusplus
 }
