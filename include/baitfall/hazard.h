@@ -111,7 +111,7 @@ BF_CHECK bf_status bf_hazard_fit(const double *wait_s, const unsigned char *is_e
  * Returns lengths as ratios; NaN for ROBUST with fewer than two clusters, or a failed fit.
  *
  * Example   the aml fit, 1 unit, model-based at 95 %: 0.400 (0.147-1.092). */
-bf_estimate bf_hazard_factor(const bf_hazard *fit, size_t k, double units, double level,
+bf_banded bf_hazard_factor(const bf_hazard *fit, size_t k, double units, double level,
                              bf_hazard_error error);
 
 #ifdef __cplusplus

@@ -125,7 +125,7 @@ typedef struct bf_waits_panel {
     const bf_wait_step
         *step; /* time_s rising, > 0; survival falling within 0 .. 1; lower <= survival <= upper    */
                /* within 0 .. 1, or NaN; n_censor > 0 gives a tick                                  */
-    bf_estimate
+    bf_banded
         median; /* s, lower <= value <= upper; each may be INFINITY: not reached; NaN: unsaid        */
 } bf_waits_panel;
 

@@ -25,11 +25,11 @@ extern "C" {
 #define BF_WAITS_MOST 16777216u
 
 /* An estimate with its interval at the level asked for; the unit of the quantity. NaN where there is none. */
-typedef struct bf_estimate {
+typedef struct bf_banded {
     double value;
     double lower;
     double upper;
-} bf_estimate;
+} bf_banded;
 
 /* Which function of the curve is taken as normally distributed for the band. LOG_LOG is ours: it stays within 0 and 1 and
  * keeps its level with few waits; the other two are there to be checked. */
@@ -72,12 +72,12 @@ size_t bf_waits_bytes(size_t n);
  * wait_s    (in n) finite, > 0
  * is_event  (in n) 1 the wait ended by itself, 0 cut short or still running; anything else is 1
  * n         1 to BF_WAITS_MOST
- * level     in (0, 1), for instance 0.8
+ * level     in (0, 1) (asserted), 0.8 for screens
  * work      bf_waits_bytes(n) bytes, aligned to 8
  * step      (out n) the first *n_steps are written, times rising; both kinds of time have a step
  *
- * Errors    BF_E_MISSING n is 0; BF_E_COUNT n too large; BF_E_NOT_FINITE, BF_E_RANGE a wait or the level; then
- *           *n_steps is 0.
+ * Errors    BF_E_MISSING n is 0; BF_E_COUNT n too large; BF_E_NOT_FINITE, BF_E_RANGE a wait; then *n_steps
+ *           is 0.
  *
  * Example   waits 9 13 13* 18 23 28* 31 34 45* 48 161* s (* cut short): S(13) = 0.818182 (0.447413-0.951189 at 95 %). */
 BF_CHECK bf_status bf_waits_curve(const double *wait_s, const unsigned char *is_event, size_t n, bf_band band,
@@ -95,13 +95,13 @@ BF_CHECK bf_status bf_waits_curve(const double *wait_s, const unsigned char *is_
  * Returns seconds. INFINITY: not reached in this record ("longer than 45 min": the last step's time); upper often is.
  *
  * Example   of the same waits, p = 0.5: 31 s (13 s to INFINITY at 95 %). */
-bf_estimate bf_waits_quantile(const bf_wait_step *step, size_t n_steps, double p);
+bf_banded bf_waits_quantile(const bf_wait_step *step, size_t n_steps, double p);
 
 /* The share of waits longer than time_s, with the band there. Before the first step {1, NaN, NaN}; after the last step
  * the last value stands, which is no knowledge: do not draw it further.
  *
  * Example   at 20 s of the same waits: 0.715909. */
-bf_estimate bf_waits_at(const bf_wait_step *step, size_t n_steps, double time_s);
+bf_banded bf_waits_at(const bf_wait_step *step, size_t n_steps, double time_s);
 
 #ifdef __cplusplus
 }
