@@ -132,14 +132,14 @@ static void put_numbers(bfi_json *out, const bf_field *field) {
 static void put_field(bfi_json *out, const bf_field *field) {
     static const char *const kinds[] = {
         [BF_REAL] = "number", [BF_QUANTITY] = "quantity", [BF_INT] = "whole number", [BF_CHOICE] = "word",
-        [BF_REF] = "id",      [BF_LIST] = "list"};
+        [BF_REF] = "id",      [BF_LIST] = "list",         [BF_INSTANT] = "instant"};
     bfi_json_object(out);
     bfi_json_key_text(out, "name", field->name);
     bfi_json_key_text(out, "kind", kinds[field->kind]);
     if (field->kind == BF_CHOICE) {
         put_words(out, field);
-        bfi_json_key_text(out, "start", field->words[(int)field->start]);
-    } else if (field->kind != BF_REF) {
+        if (field->start == field->start) bfi_json_key_text(out, "start", field->words[(int)field->start]);
+    } else if (field->kind != BF_REF && field->kind != BF_INSTANT) {
         put_numbers(out, field);
     }
     bfi_json_key(out, "must");

@@ -122,6 +122,7 @@ void bfi_put_accepted(bfi_pen *pen, const bfi_names *names, const bf_field *fiel
     switch (field->kind) {
     case BF_CHOICE: bfi_put_words(pen, field->words); return;
     case BF_REF: put_known_names(pen, names, field->words[0]); return;
+    case BF_INSTANT: bfi_put(pen, "an instant such as 2026-04-12T09:31:05.120+01:00"); return;
     case BF_INT: bfi_put(pen, "a whole number from "); break;
     case BF_LIST: bfi_put(pen, "up to 40 values, each "); break;
     default: break;

@@ -43,4 +43,8 @@ BF_CHECK bf_status bfi_read_quantity(const bf_json *json, int value, const char 
 BF_CHECK bf_status bfi_read_choice(const bf_json *json, int value, const char *path, const char *const *words,
                                    int *choice, bf_error *error);
 
+/* Reads a value into a member of kind BF_REAL, BF_INT, BF_CHOICE or BF_INSTANT; the member stays as it was on an error. The
+ * range of a BF_REAL is not checked here. */
+BF_CHECK bf_status bfi_read_plain(const bf_json *json, int value, const bf_field *field, void *member);
+
 #endif

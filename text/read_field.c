@@ -2,6 +2,7 @@
 #include <string.h>
 
 #include "baitfall/bait.h"
+#include "baitfall/instant.h"
 #include "text/read_parts.h"
 
 /* ---- Single values ---- */
@@ -141,20 +142,20 @@ static bf_status read_quantity(bfi_reader *reader, const bf_field *field, int va
     return BF_OK;
 }
 
-static bf_status read_real(bfi_reader *reader, const bf_field *field, int value, double *member) {
+static bf_status read_real(const bf_json *json, const bf_field *field, int value, double *member) {
     bf_quantity got;
     int says_pm;
-    bf_status status = take_quantity(reader->json, value, field->dimension, &got, &says_pm);
+    bf_status status = take_quantity(json, value, field->dimension, &got, &says_pm);
     if (status) return status;
     if (says_pm || got.is_unknown) return BF_E_TYPE;
     *member = got.value;
     return BF_OK;
 }
 
-static bf_status read_int(bfi_reader *reader, const bf_field *field, int value, int *member) {
+static bf_status read_int(const bf_json *json, const bf_field *field, int value, int *member) {
     double number;
-    if (bf_json_kind_of(reader->json, value) != BF_JSON_NUMBER) return BF_E_TYPE;
-    bf_status status = bf_json_number(reader->json, value, &number);
+    if (bf_json_kind_of(json, value) != BF_JSON_NUMBER) return BF_E_TYPE;
+    bf_status status = bf_json_number(json, value, &number);
     if (status) return status;
     if (number < field->least || number > field->most) return BF_E_RANGE;
     if (number != (int)number) return BF_E_TYPE;
@@ -162,13 +163,35 @@ static bf_status read_int(bfi_reader *reader, const bf_field *field, int value, 
     return BF_OK;
 }
 
+static bf_status read_instant(const bf_json *json, int value, double *member) {
+    char text[BF_INSTANT_BYTES];
+    double ms;
+    int east_min;
+    if (bf_json_kind_of(json, value) != BF_JSON_STRING) return BF_E_TYPE;
+    if (bf_json_string(json, value, text, sizeof text)) return BF_E_SYNTAX;
+    bf_status status = bf_instant_read(text, strlen(text), &ms, &east_min);
+    if (!status) *member = ms;
+    return status;
+}
+
+bf_status bfi_read_plain(const bf_json *json, int value, const bf_field *field, void *member) {
+    switch (field->kind) {
+    case BF_REAL: return read_real(json, field, value, member);
+    case BF_INT: return read_int(json, field, value, member);
+    case BF_CHOICE: return take_choice(json, value, field->words, member);
+    case BF_INSTANT: return read_instant(json, value, member);
+    default: BF_ASSERT(0); return BF_E_TYPE;
+    }
+}
+
 /* On an error *value is the element that caused it. */
 static bf_status read_list(bfi_reader *reader, const bf_field *field, int *value, bf_list *member) {
     if (bf_json_kind_of(reader->json, *value) != BF_JSON_ARRAY) return BF_E_TYPE;
     member->n = 0;
     for (int i = bf_json_first(reader->json, *value); i >= 0; i = bf_json_next(reader->json, i)) {
-        bf_status status =
-            member->n == BF_LIST_MOST ? BF_E_COUNT : read_real(reader, field, i, &member->at[member->n]);
+        bf_status status = member->n == BF_LIST_MOST
+                               ? BF_E_COUNT
+                               : read_real(reader->json, field, i, &member->at[member->n]);
         if (status) {
             *value = i;
             return status;
@@ -196,12 +219,10 @@ bf_status bfi_read_field(bfi_reader *reader, const bf_section *section, int row,
     bf_status status = was_seen(reader, said) ? BF_E_TWICE : BF_OK;
     if (!status && is_pm) status = read_pm(reader, field, value, member);
     if (!status && !is_pm) switch (field->kind) {
-        case BF_REAL: status = read_real(reader, field, value, member); break;
         case BF_QUANTITY: status = read_quantity(reader, field, value, offset, member); break;
-        case BF_INT: status = read_int(reader, field, value, member); break;
-        case BF_CHOICE: status = take_choice(reader->json, value, field->words, member); break;
         case BF_LIST: status = read_list(reader, field, &value, member); break;
         case BF_REF: status = read_ref(reader, field, value, member); break;
+        default: status = bfi_read_plain(reader->json, value, field, member); break;
         }
     if (status) return fail_field(reader, status, section, row, i_field, is_pm, value);
     mark_seen(reader, said);

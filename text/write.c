@@ -3,6 +3,8 @@
 
 #include <string.h>
 
+#include "baitfall/instant.h"
+
 /* ---- Pieces ---- */
 
 bfi_json bfi_json_open(char *out, size_t most) {
@@ -243,26 +245,31 @@ static void put_list(bfi_json *json, const bf_field *field, const bf_list *list)
     bfi_json_close(json);
 }
 
+static void put_instant(bfi_json *json, const char *key, double ms) {
+    char text[BF_INSTANT_BYTES];
+    bf_instant_write(ms, 0, text);
+    bfi_json_key_text(json, key, text);
+}
+
 void bfi_json_fields(bfi_json *json, const bf_schema *schema, const bfi_names *names,
                      const bf_section *section, const void *record, int row) {
     const char *at = bf_section_row_const(section, record, row);
     for (int i = 0; i < section->table->n_fields; i++) {
         const bf_field *field = &section->table->field[i];
         const void *member = at + field->offset;
+        if (field->kind == BF_QUANTITY) put_quantity(json, field, member);
+        if (field->kind == BF_LIST) put_list(json, field, member);
+        if (!bf_field_is_given(field, member)) continue;
         switch (field->kind) {
-        case BF_REAL:
-            if (*(const double *)member == *(const double *)member)
-                bfi_json_key_real(json, field->name, *(const double *)member);
-            break;
-        case BF_QUANTITY: put_quantity(json, field, member); break;
+        case BF_REAL: bfi_json_key_real(json, field->name, *(const double *)member); break;
         case BF_INT: bfi_json_key_real(json, field->name, *(const int *)member); break;
         case BF_CHOICE: bfi_json_key_text(json, field->name, field->words[*(const int *)member]); break;
-        case BF_LIST: put_list(json, field, member); break;
         case BF_REF:
-            if (*(const int *)member >= 0)
-                bfi_json_key_text(json, field->name,
-                                  name_in_list(schema, names, field->words[0], *(const int *)member));
+            bfi_json_key_text(json, field->name,
+                              name_in_list(schema, names, field->words[0], *(const int *)member));
             break;
+        case BF_INSTANT: put_instant(json, field->name, *(const double *)member); break;
+        default: break;
         }
     }
 }

@@ -1,5 +1,6 @@
 #include "baitfall/field.h"
 
+#include <math.h>
 #include <string.h>
 
 const char *bf_dimension_suffix(bf_dimension dimension) {
@@ -24,9 +25,10 @@ static int is_nan(double x) {
 
 static void field_start(const bf_field *field, void *member) {
     switch (field->kind) {
-    case BF_REAL: *(double *)member = field->start; break;
+    case BF_REAL:
+    case BF_INSTANT: *(double *)member = field->start; break;
     case BF_INT:
-    case BF_CHOICE: *(int *)member = (int)field->start; break;
+    case BF_CHOICE: *(int *)member = is_nan(field->start) ? -1 : (int)field->start; break;
     case BF_REF: *(int *)member = -1; break;
     case BF_LIST: *(bf_list *)member = (bf_list){0}; break;
     case BF_QUANTITY: {
@@ -86,7 +88,6 @@ static bf_status check_quantity(const bf_field *field, const bf_quantity *quanti
 }
 
 static bf_status check_list(const bf_field *field, const bf_list *list, double *value) {
-    if (list->n == 0) return field->must ? BF_E_MISSING : BF_OK;
     for (int i = 0; i < list->n; i++) {
         bf_status status = check_number(field, list->at[i], value);
         if (status) return status;
@@ -94,30 +95,46 @@ static bf_status check_list(const bf_field *field, const bf_list *list, double *
     return BF_OK;
 }
 
-static bf_status check_field(const bf_field *field, const void *member, double *value) {
+int bf_field_is_given(const bf_field *field, const void *member) {
     switch (field->kind) {
-    case BF_REAL: {
-        double number = *(const double *)member;
-        if (is_nan(number) && is_nan(field->start)) return field->must ? BF_E_MISSING : BF_OK;
-        return check_number(field, number, value);
+    case BF_REAL:
+    case BF_INSTANT: return !is_nan(*(const double *)member);
+    case BF_QUANTITY: return !((const bf_quantity *)member)->is_unknown;
+    case BF_INT: return !is_nan(field->start) || *(const int *)member != -1;
+    case BF_CHOICE:
+    case BF_REF: return *(const int *)member != -1;
+    case BF_LIST: return ((const bf_list *)member)->n > 0;
     }
-    case BF_QUANTITY: return check_quantity(field, member, value);
+    return 0;
+}
+
+static bf_status check_instant(const bf_field *field, double ms, double *value) {
+    bf_status status = check_number(field, ms, value);
+    return !status && ms != floor(ms) ? BF_E_RANGE : status;
+}
+
+bf_status bf_field_check(const bf_field *field, const void *member, double *value) {
+    *value = BF_NAN;
+    if (field->kind == BF_QUANTITY) return check_quantity(field, member, value);
+    int may_lack = is_nan(field->start) || field->kind == BF_REF || field->kind == BF_LIST;
+    if (may_lack && !bf_field_is_given(field, member)) return field->must ? BF_E_MISSING : BF_OK;
+    switch (field->kind) {
+    case BF_REAL: return check_number(field, *(const double *)member, value);
+    case BF_INSTANT: return check_instant(field, *(const double *)member, value);
     case BF_LIST: return check_list(field, member, value);
-    case BF_REF:
-        if (*(const int *)member < 0) return field->must ? BF_E_MISSING : BF_OK;
-        return BF_OK;
+    case BF_INT: return check_number(field, *(const int *)member, value);
     case BF_CHOICE:
         *value = *(const int *)member;
         return *value < field->least || *value > field->most ? BF_E_CHOICE : BF_OK;
-    case BF_INT: return check_number(field, *(const int *)member, value);
+    default: return BF_OK;
     }
-    return BF_OK;
 }
 
 bf_status bf_record_check(const bf_table *table, const void *record, int *i_field, double *value) {
     for (int i = 0; i < table->n_fields; i++) {
-        double bad = BF_NAN;
-        bf_status status = check_field(&table->field[i], (const char *)record + table->field[i].offset, &bad);
+        double bad;
+        bf_status status =
+            bf_field_check(&table->field[i], (const char *)record + table->field[i].offset, &bad);
         if (status) {
             if (i_field) *i_field = i;
             if (value) *value = bad;

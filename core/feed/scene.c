@@ -1,9 +1,6 @@
 /* scene.c -- tables of a put-in's sections and the schemas of the feed commands. */
 #include "baitfall/scene.h"
 
-static const char *const bottom_words[] = {"clay", "silt", "gravel", "weed", NULL};
-static const char *const how_words[] = {"clump", "sprinkle", "throw", "hand", NULL};
-
 static const bf_field spot_fields[] = {
     BF_Q(bf_spot, distance_m, BF_LENGTH, 0, 60, 11, 0.1, 2, 16,
          "from the butt mark straight out; start: a long pole line"),
@@ -12,7 +9,7 @@ static const bf_field spot_fields[] = {
      "depth as plumbed; it must be given", 1},
     BF_Q(bf_spot, slope_deg, BF_ANGLE, -45, 45, 0, 3, -15, 15,
          "slope of the bottom, above 0 deeper further out; start: level, give or take 3 degrees (judgement)"),
-    BF_W(bf_spot, bottom, bottom_words, 4, BF_SILT, "what the bottom is; start: silt"),
+    BF_W(bf_spot, bottom, bf_bottom_words, BF_N_BOTTOMS, BF_SILT, "what the bottom is; start: silt"),
 };
 
 /* A medium pole pot, from memory; its volume is that of the 400 soaked micros of common practice, give or take a third. */
@@ -61,7 +58,8 @@ const bf_pot_entry bf_pots[] = {
 const int bf_n_pots = sizeof bf_pots / sizeof bf_pots[0];
 
 static const bf_field put_fields[] = {
-    BF_W(bf_put, how, how_words, 4, BF_CLUMP, "clump, sprinkle, throw or hand; start: tipped at once"),
+    BF_W(bf_put, how, bf_how_words, BF_N_HOWS, BF_CLUMP,
+         "clump, sprinkle, throw or hand; start: tipped at once"),
     BF_R(bf_put, count, BF_PURE, 1, 100000, BF_NAN, "pieces; not given: as many as the pot holds"),
     BF_Q(bf_put, over_s, BF_TIME, 0, 300, 4, 1, 2, 10,
          "sprinkle: seconds from the first piece to the last; start: judgement"),

@@ -4,8 +4,8 @@
  * `restore` puts it back, `fix` says other values for some of its fields. A journal is a set of events; fold.h makes
  * its state of them. text/ reads and writes the lines (journal.h); the line format is in docs/formats.md.
  *
- * Times are milliseconds since 1970-01-01 UTC in a double, exact; beside an instant stands the offset of the local clock then.
- * Names (spots, baits, species, venues, plans) are text outside the core: a field of kind BF_REF holds the name's
+ * Times are whole milliseconds since 1970-01-01 UTC in a double, exact; beside an instant stands the offset of the local
+ * clock then. Names (spots, baits, species, venues, plans) are text outside the core: a field of kind BF_REF holds the name's
  * number in the journal's list of names, -1 when not given. Notes stay outside too.
  *
  * Tests: tests/record/event_test.c
@@ -13,6 +13,7 @@
 #ifndef BAITFALL_EVENT_H
 #define BAITFALL_EVENT_H
 
+#include "baitfall/choice.h"
 #include "baitfall/field.h"
 
 #ifdef __cplusplus
@@ -76,6 +77,19 @@ typedef enum bf_held {
 /* A guess at a fish's weight in one tap: under half a pound, about one, about two, four and more. */
 typedef enum bf_size { BF_UNDER_HALF_LB, BF_ONE_LB, BF_TWO_LB, BF_FOUR_LB, BF_N_SIZES } bf_size;
 
+/* The angler's eye on the feed left; what was advised; what became of it: done, something else done, nothing done. */
+typedef enum bf_eye { BF_EYE_LESS, BF_EYE_RIGHT, BF_EYE_MORE, BF_N_EYES } bf_eye;
+typedef enum bf_what { BF_WHAT_FEED, BF_WHAT_WAIT, BF_WHAT_MOVE, BF_N_WHATS } bf_what;
+typedef enum bf_done { BF_DONE_DID, BF_DONE_OTHER, BF_DONE_NO, BF_N_DONES } bf_done;
+
+/* Their words in order, as lines have them; NULL-ended, static. bf_outcome_words ends before BF_TOUCHED. */
+extern const char *const bf_outcome_words[], *const bf_held_words[], *const bf_size_words[];
+extern const char *const bf_eye_words[], *const bf_what_words[], *const bf_done_words[];
+
+#define BF_NETS_MOST 20                /* keepnets                       */
+#define BF_SEQ_MOST 9007199254740991.0 /* 2^53 - 1: exact in a double    */
+#define BF_EVENT_PM_MOST_S 86400.0     /* give or take of an instant     */
+
 /* 128 random bits, the first 64 first; all zero: none. */
 typedef struct bf_id {
     uint64_t high, low;
@@ -92,9 +106,10 @@ typedef struct bf_body {
     int venue, peg, plan;               /* names */
     /* a put-in; several baits of one put-in share `put` */
     int put;
-    double count, volume_m3, fill_frac, pot_m3,
-        mass_kg; /* pot_m3: struck volume of the pot that fill is a fraction of */
-    int how;     /* bf_how of scene.h: clump, sprinkle, throw, hand */
+    double count, volume_m3, fill_frac;
+    double pot_m3; /* struck volume of the pot that fill_frac is a part of */
+    double mass_kg;
+    int how; /* bf_how */
     double over_s, wide_m;
     /* a drop */
     int n;           /* touches at once */
@@ -110,12 +125,12 @@ typedef struct bf_body {
     double from_ms, to_ms;
     int landed, lost, missed, foul, nothing, touch;
     /* the angler's eye on the feed left; advice */
-    int eye;  /* less, right, more */
-    int what; /* feed, wait, move */
-    int done; /* did, other, no */
+    int eye;  /* bf_eye */
+    int what; /* bf_what */
+    int done; /* bf_done */
     /* the water */
     double distance_m, side_m, depth_m;
-    int bottom; /* bf_bottom of scene.h */
+    int bottom; /* bf_bottom */
     double temp_c, wind_m_s, wind_height_m, wind_side_deg, fetch_m, surface_drift_m_s, undertow_m_s;
     /* the clock */
     double jump_s;      /* clock: by how much the wall clock had jumped, forward above 0 */
@@ -137,18 +152,22 @@ typedef struct bf_event {
     double pm_s;                   /* give or take of at_ms, half-width of 80 %       */
     bf_body body;
     uint64_t
-        digest; /* of the whole line with its names and notes: two events that differ only in a note differ here */
+        digest; /* of the whole line, names and note included: events that differ only in a note differ here */
 } bf_event;
 
 /* Every field of a body, in the order of lines: one row a field. Units and ranges as in any table. */
 extern const bf_table bf_body_table;
 
-/* Which fields of bf_body_table a kind has, as a bit set (bit i: field i). cross, restore, ask: none; fix: all but
- * what only `clock` has. */
+/* Which fields of bf_body_table a kind has, as a bit set (bit i: field i). close, ask, note, cross and restore: none; fix: all
+ * but jump_s, which only `clock` has. */
 uint64_t bf_event_fields(int kind);
 
-/* Fields that must be given for a kind: feed: bait; lift: outcome; tally: from, to; clock: jump; box: bait. */
+/* Fields that must be given for a kind: box, feed: bait; lift: outcome; net: net; tally: from, to; look: eye; advice: what;
+ * clock: jump_s. */
 uint64_t bf_event_must(int kind);
+
+/* 1 for cross, restore and fix: about another event, not about the water. */
+int bf_event_is_correction(int kind);
 
 /* A body with nothing given. */
 void bf_body_start(bf_body *body);
@@ -156,14 +175,19 @@ void bf_body_start(bf_body *body);
 /* 1 when field i of the body is given. */
 int bf_body_has(const bf_body *body, int i_field);
 
-/* Takes over every field that `fix` gives (but at_ms and pm_s, which belong to the event). */
-void bf_body_fix(bf_body *body, const bf_body *fix);
+/* Takes over every field that `fix` gives and the kind has (but at_ms and pm_s, which belong to the event). In a feed or box
+ * an amount given takes the place of any other amount. */
+void bf_body_fix(bf_body *body, int kind, const bf_body *fix);
 
 /* Checks an event: its kind has the fields that are given, has those it must, each in range; amounts at most one of
- * count, volume, fill (feed) or count, volume, mass (box); to after from, by at most a day; pm_s in [0, 86400]; cross, restore and fix
- * have `of`, other kinds have not; seq and instants whole and in [0, 2^53); offsets within a day.
- * Returns BF_OK, BF_E_KEY (a field the kind has not), BF_E_MISSING, BF_E_TWICE (a second amount), BF_E_RANGE, BF_E_NOT_FINITE,
- * BF_E_CHOICE; *i_field (may be NULL) is the field of bf_body_table, -1: not about one. */
+ * count, volume, fill (feed, fix) or count, volume, mass (box); `to` not before `from` and at most a day after; id and session not zero;
+ * cross, restore and fix have `of`, other kinds have not; seq whole in [0, BF_SEQ_MOST], mono_ms there too or NaN; instants whole and
+ * in [BF_INSTANT_LEAST_MS, BF_INSTANT_MOST_MS]; offsets less than a day; pm_s in [0, BF_EVENT_PM_MOST_S]. First failing check wins: the
+ * envelope, then the fields in order.
+ *
+ * Returns BF_OK, BF_E_KEY (a field the kind has not; `of` where it has no place), BF_E_MISSING, BF_E_TWICE (a second amount), BF_E_RANGE,
+ * BF_E_NOT_FINITE, BF_E_CHOICE (a word or kind that is none); *i_field (may be NULL) is the field of bf_body_table, -1: outside the
+ * body. */
 BF_CHECK bf_status bf_event_check(const bf_event *event, int *i_field);
 
 #ifdef __cplusplus

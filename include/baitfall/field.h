@@ -48,7 +48,8 @@ typedef enum bf_kind {
     BF_INT,      /* int                                                                */
     BF_CHOICE,   /* int: index into `words`                                            */
     BF_REF,      /* int: index into the list of things named by `words[0]`, -1: none   */
-    BF_LIST      /* bf_list: up to 40 numbers of one dimension                         */
+    BF_LIST,     /* bf_list: up to 40 numbers of one dimension                         */
+    BF_INSTANT   /* double: whole milliseconds since 1970-01-01 UTC; RFC 3339 as text  */
 } bf_kind;
 
 /* Up to BF_LIST_MOST numbers, such as the times of a drop test; each is checked against the field's range. */
@@ -64,8 +65,10 @@ typedef struct bf_field {
     size_t offset; /* of the member in its record                                          */
     bf_dimension dimension;
     double least, most; /* accepted, ends included                                              */
-    double start;    /* value when nothing is said; NaN: "not given" (BF_REAL), "don't know" (BF_QUANTITY) */
-    double start_pm; /* give or take when only a value is said (BF_QUANTITY)                 */
+    double
+        start; /* value when nothing is said; NaN: "don't know" (BF_QUANTITY), else "not given", which is NaN in
+                        doubles and -1 in ints */
+    double start_pm;                /* give or take when only a value is said (BF_QUANTITY)                 */
     double usual_least, usual_most; /* "don't know": uniform between these (BF_QUANTITY)              */
     const char *const *words;       /* NULL-ended (BF_CHOICE), or {list name, NULL} (BF_REF), else NULL     */
     const char *help;               /* one line: what it is, where the start value comes from               */
@@ -112,11 +115,17 @@ void bf_record_start(const bf_table *table, void *record);
 /* Fills every section of a schema: single ones by bf_record_start, arrays with count 0. */
 void bf_schema_start(const bf_schema *schema, void *record);
 
-/* Checks one record against its table: NaN before range, first failing field wins. A BF_REAL may be NaN only
- * where its start is NaN and `must` is 0 ("not given"); a quantity never. A value with `must` that is still
+/* Checks one record against its table: NaN before range, first failing field wins. A value may be "not given" only
+ * where its start is NaN and `must` is 0; a quantity never. A value with `must` that is still
  * NaN, "don't know" by start, empty or -1 is BF_E_MISSING. Returns BF_OK, BF_E_MISSING, BF_E_NOT_FINITE,
  * BF_E_RANGE or BF_E_CHOICE; *i_field and *value (may be NULL) say where. */
 BF_CHECK bf_status bf_record_check(const bf_table *table, const void *record, int *i_field, double *value);
+
+/* The same for one field; member: where it is. *value is always written, NaN when there is none to name. */
+BF_CHECK bf_status bf_field_check(const bf_field *field, const void *member, double *value);
+
+/* 1 when a member holds something: not NaN, -1, empty or "don't know". */
+int bf_field_is_given(const bf_field *field, const void *member);
 
 /* Checks every section; *fault is always written. */
 BF_CHECK bf_status bf_schema_check(const bf_schema *schema, const void *record, bf_fault *fault);
@@ -153,6 +162,10 @@ int bf_field_find(const bf_table *table, const char *name, size_t n, int *is_pm)
     { name, &(table), offsetof(record, member), 1, 0 }
 #define BF_SCHEMA(name, record, sections)                                                                    \
     { name, sizeof(record), sections, (int)(sizeof(sections) / sizeof((sections)[0])) }
+
+/* Instants that are accepted: 1900-01-02 to 9999-12-30, so that the year has four digits by any local clock. */
+#define BF_INSTANT_LEAST_MS (-2208902400000.0)
+#define BF_INSTANT_MOST_MS 253402214399999.0
 
 #define BF_NAN (__builtin_nan(""))
 #define BF_INFINITY (__builtin_inf())

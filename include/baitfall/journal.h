@@ -11,6 +11,7 @@
 #define BAITFALL_JOURNAL_H
 
 #include "baitfall/fold.h"
+#include "baitfall/instant.h"
 #include "baitfall/json.h"
 
 #ifdef __cplusplus
@@ -40,11 +41,6 @@ size_t bf_line_work_bytes(void);
  * Returns BF_OK or what *error says (always written). A line that is not valid leaves *line empty. */
 BF_CHECK bf_status bf_line_read(void *work, const char *text, size_t n_text, bf_line *line, char *canonical,
                                 size_t canonical_most, bf_error *error);
-
-/* Instants as text: RFC 3339, "2026-04-12T09:31:05.120+01:00"; reading also accepts no fraction, and Z. */
-#define BF_INSTANT_BYTES 32
-BF_CHECK bf_status bf_instant_read(const char *text, size_t n, double *ms, int *east_min);
-void bf_instant_write(double ms, int east_min, char out[BF_INSTANT_BYTES]);
 
 /* 32 hex digits and back. */
 BF_CHECK bf_status bf_id_read(const char *text, size_t n, bf_id *id);

@@ -8,14 +8,13 @@
 #define BAITFALL_SCENE_H
 
 #include "baitfall/bait.h"
+#include "baitfall/choice.h"
 #include "baitfall/ensemble.h"
 #include "baitfall/water.h"
 
 #ifdef __cplusplus
 extern "C" {
 #endif
-
-typedef enum bf_bottom { BF_CLAY, BF_SILT, BF_GRAVEL, BF_WEED } bf_bottom;
 
 /* One aimed-at place. x out from the bank, y to the angler's right, z down. */
 typedef struct bf_spot {
@@ -46,9 +45,6 @@ typedef struct bf_pot_entry {
 
 extern const bf_pot_entry bf_pots[];
 extern const int bf_n_pots;
-
-/* clump: tipped at once. sprinkle: shaken out over some seconds. throw: by catapult. hand: by hand. */
-typedef enum bf_how { BF_CLUMP, BF_SPRINKLE, BF_THROW, BF_HAND } bf_how;
 
 typedef struct bf_put {
     int how;                   /* bf_how                                                                  */

@@ -37,6 +37,7 @@ static void fill_field(const bf_field *field, void *member, int n_refs) {
                                                is_unknown ? 0 : pm, is_unknown};
         break;
     }
+    case BF_INSTANT: *(double *)member = floor(uniform(field->least, field->most)); break;
     case BF_INT:
     case BF_CHOICE: *(int *)member = (int)uniform(field->least, field->most + 0.999); break;
     case BF_REF: *(int *)member = n_refs ? (int)uniform(0, n_refs - 0.001) : -1; break;
