@@ -95,6 +95,10 @@ void bfi_json_real(bfi_json *json, double number) {
         bfi_json_raw(json, "null", 4);
 }
 
+void bfi_json_truth(bfi_json *json, int truth) {
+    bfi_json_raw(json, truth ? "true" : "false", truth ? 4 : 5);
+}
+
 void bfi_json_raw(bfi_json *json, const char *value, size_t n) {
     separate(json);
     bfi_put_bytes(&json->pen, value, n);

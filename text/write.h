@@ -31,6 +31,7 @@ void bfi_json_close(bfi_json *json); /* the innermost */
 void bfi_json_key(bfi_json *json, const char *key);
 void bfi_json_text(bfi_json *json, const char *text);           /* UTF-8, ended by a 0 byte; escaped */
 void bfi_json_real(bfi_json *json, double number);              /* not finite: null */
+void bfi_json_truth(bfi_json *json, int truth);                 /* true or false */
 void bfi_json_raw(bfi_json *json, const char *value, size_t n); /* one JSON value as it stands */
 
 /* key and value in one go */
