@@ -93,22 +93,6 @@ static double square(const double *y, size_t p) {
     return sum;
 }
 
-/* out = a middle a; all symmetric, p x p. */
-static void sandwich(double a[P][P], const double *middle, size_t p, double out[P][P]) {
-    double half[P][P];
-    for (size_t i = 0; i < p; i++)
-        for (size_t j = 0; j < p; j++) {
-            half[i][j] = 0;
-            for (size_t k = 0; k < p; k++) half[i][j] += a[i][k] * middle[pair(k, j)];
-        }
-    for (size_t i = 0; i < p; i++)
-        for (size_t j = 0; j <= i; j++) {
-            double sum = 0;
-            for (size_t k = 0; k < p; k++) sum += half[i][k] * a[k][j];
-            out[i][j] = out[j][i] = sum;
-        }
-}
-
 /* The likelihood ----------------------------------------------------------------------------------------- */
 
 static void add_row(sums *s, double risk, const double *z, size_t p) {
@@ -249,56 +233,93 @@ static bf_status climb(const rows *r, double *coef, slope *at, double *root, bf_
 
 /* The robust covariance ---------------------------------------------------------------------------------- */
 
+/* With every z replaced by y = model z, a row's share of the score becomes what it moves the coefficients by. */
+
 /* Sums over the event times so far, and what the ended waits of the present time get instead. h is a step of the
- * cumulative hazard, m the mean of z at risk, f the share of the ended left behind. */
+ * cumulative hazard, m the mean of y at risk, f the share of the ended left behind. */
 typedef struct past {
-    double h, hm[P];   /* sum of h, of h m                         */
-    double fh, fhm[P]; /* of f h, of f h m, at the present time    */
-    double m[P];       /* average of m over those ended at it      */
+    double h, hm[P], hmm[P]; /* sums of h, h m, h m^2                   */
+    double fh, fhm[P];       /* of f h, f h m, at the present time      */
+    double m[P];             /* average of m over those ended at it     */
 } past;
 
-static void pass_time(const rows *r, const double *at_risk, const sums *ended, size_t d, past *now) {
+static void turn(double model[P][P], const double *z, size_t p, double *y) {
+    for (size_t i = 0; i < p; i++) y[i] = dot(model[i], z, p);
+}
+
+/* Takes `now` over a time at which d waits ended, e over them, s over all at risk. */
+static void pass_time(double model[P][P], const rows *r, const double *s, const sums *e, size_t d,
+                      past *now) {
+    size_t p = r->p;
+    double s1[P], e1[P];
+    turn(model, s + 1, p, s1);
+    turn(model, e->s1, p, e1);
     now->fh = 0;
     memset(now->fhm, 0, sizeof now->fhm);
     memset(now->m, 0, sizeof now->m);
     for (size_t l = 0; l < d; l++) {
-        double f = r->ties == BF_EFRON ? (double)l / (double)d : 0;
-        double h = 1 / (at_risk[0] - f * ended->s0);
+        double f = r->ties == BF_EFRON ? (double)l / (double)d : 0, h = 1 / (s[0] - f * e->s0);
         now->h += h;
         now->fh += f * h;
-        for (size_t i = 0; i < r->p; i++) {
-            double m = (at_risk[1 + i] - f * ended->s1[i]) * h;
-            now->hm[i] += h * m;
-            now->fhm[i] += f * h * m;
+        for (size_t i = 0; i < p; i++) {
+            double m = (s1[i] - f * e1[i]) * h, hm = h * m;
+            now->hm[i] += hm;
+            now->hmm[i] += hm * m;
+            now->fhm[i] += f * hm;
             now->m[i] += m / (double)d;
         }
     }
 }
 
-/* Adds each row's score residual, its share of the score at coef, to its cluster's sum. */
-static void add_residuals(const rows *r, const uint32_t *cluster, double *sum_of_cluster) {
+/* For each cluster, what it moves coefficient i by, and what the square of that is expected to be. */
+static void add_moves(double model[P][P], const rows *r, const uint32_t *cluster, double *moved,
+                      double *expected) {
     size_t p = r->p;
     past now = {0};
     for (size_t from = 0, to; from < r->n; from = to) {
-        sums ended = {0};
+        sums e = {0};
         size_t d = 0;
         for (to = from; to < r->n && r->wait[to].x == r->wait[from].x; to++) {
             if (!r->ended[to]) continue;
             d++;
-            ended.s0 += r->risk[to];
-            for (size_t i = 0; i < p; i++) ended.s1[i] += r->risk[to] * r->z[to * p + i];
+            e.s0 += r->risk[to];
+            for (size_t i = 0; i < p; i++) e.s1[i] += r->risk[to] * r->z[to * p + i];
         }
-        if (d) pass_time(r, &r->at_risk[from * (1 + p)], &ended, d, &now);
+        if (d) pass_time(model, r, &r->at_risk[from * (1 + p)], &e, d, &now);
 
         for (size_t k = from; k < to; k++) {
-            uint32_t row = r->wait[k].row;
-            double *sum = &sum_of_cluster[(cluster ? cluster[row] : row) * p];
-            const double *z = &r->z[k * p];
+            size_t row = r->wait[k].row, first = (cluster ? cluster[row] : row) * p;
+            double y[P], risk = r->risk[k];
+            turn(model, &r->z[k * p], p, y);
             for (size_t i = 0; i < p; i++) {
-                sum[i] -= r->risk[k] * (z[i] * now.h - now.hm[i]);
-                if (r->ended[k]) sum[i] += z[i] - now.m[i] + r->risk[k] * (z[i] * now.fh - now.fhm[i]);
+                double move = -risk * (y[i] * now.h - now.hm[i]);
+                if (r->ended[k]) move += y[i] - now.m[i] + risk * (y[i] * now.fh - now.fhm[i]);
+                moved[first + i] += move;
+                expected[first + i] += risk * (y[i] * (y[i] * now.h - 2 * now.hm[i]) + now.hmm[i]);
             }
         }
+    }
+}
+
+/* The sandwich, and how many clusters carry each coefficient. moved and expected have places for n clusters. */
+static void set_robust(const rows *r, const uint32_t *cluster, double *moved, double *expected,
+                       bf_hazard *fit) {
+    size_t p = r->p;
+    memset(moved, 0, r->n * p * sizeof *moved);
+    memset(expected, 0, r->n * p * sizeof *expected);
+    add_moves(fit->model, r, cluster, moved, expected);
+
+    double sum[P] = {0}, sum_of_squares[P] = {0};
+    for (size_t c = 0; c < r->n; c++)
+        for (size_t i = 0; i < p; i++) {
+            double of_i = moved[c * p + i], share = expected[c * p + i];
+            for (size_t j = 0; j <= i; j++) fit->robust[i][j] += of_i * moved[c * p + j];
+            sum[i] += share;
+            sum_of_squares[i] += share * share;
+        }
+    for (size_t i = 0; i < p; i++) {
+        for (size_t j = 0; j < i; j++) fit->robust[j][i] = fit->robust[i][j];
+        fit->carriers[i] = sum[i] * sum[i] / sum_of_squares[i];
     }
 }
 
@@ -354,7 +375,7 @@ static void *cut(unsigned char **work, size_t count, size_t size) {
 }
 
 size_t bf_hazard_bytes(size_t n, size_t p) {
-    size_t doubles = n * p + n + n * (1 + p) + n * p;
+    size_t doubles = n * p + n + n * (1 + p) + 2 * n * p;
     return (bfi_order_bytes(n) + 7) / 8 * 8 + doubles * sizeof(double) + (n + 7) / 8 * 8;
 }
 
@@ -364,7 +385,7 @@ static void set_unknown(bf_hazard *fit) {
                               &fit->ratio_test};
     for (size_t k = 0; k < sizeof single / sizeof single[0]; k++) *single[k] = NAN;
     for (size_t i = 0; i < fit->n_covariates; i++) {
-        fit->coef[i] = NAN;
+        fit->coef[i] = fit->carriers[i] = NAN;
         for (size_t j = 0; j < fit->n_covariates; j++) fit->model[i][j] = fit->robust[i][j] = NAN;
     }
 }
@@ -380,10 +401,10 @@ static void inverse_of_root(const double *root, size_t p, double out[P][P]) {
     }
 }
 
-static bf_status fit_rows(const rows *r, const uint32_t *cluster, double *sum_of_cluster, const scale *unit,
+static bf_status fit_rows(const rows *r, const uint32_t *cluster, double *of_clusters, const scale *unit,
                           bf_hazard *fit) {
     size_t p = r->p;
-    double coef[P] = {0}, root[N_PAIRS] = {0}, middle[N_PAIRS] = {0};
+    double coef[P] = {0}, root[N_PAIRS] = {0};
     slope at;
     bf_status status = climb(r, coef, &at, root, fit);
     if (status) return status;
@@ -393,15 +414,7 @@ static bf_status fit_rows(const rows *r, const uint32_t *cluster, double *sum_of
     for (size_t i = 0; i < p; i++)
         for (size_t j = 0; j < p; j++) fit->wald_test += coef[i] * at.information[pair(i, j)] * coef[j];
     inverse_of_root(root, p, fit->model);
-
-    memset(sum_of_cluster, 0, r->n * p * sizeof *sum_of_cluster);
-    add_residuals(r, cluster, sum_of_cluster);
-    for (size_t c = 0; c < r->n; c++) {
-        const double *u = &sum_of_cluster[c * p];
-        for (size_t i = 0, ij = 0; i < p; i++)
-            for (size_t j = 0; j <= i; j++) middle[ij++] += u[i] * u[j];
-    }
-    sandwich(fit->model, middle, p, fit->robust);
+    set_robust(r, cluster, of_clusters, of_clusters + r->n * p, fit);
 
     /* Back to the covariates' own units. */
     for (size_t i = 0; i < p; i++) {
@@ -430,7 +443,7 @@ bf_status bf_hazard_fit(const double *wait_s, const unsigned char *is_event, con
     double *z = cut(&rest, n * p, sizeof(double));
     r.risk = cut(&rest, n, sizeof(double));
     r.at_risk = cut(&rest, n * (1 + p), sizeof(double));
-    double *sum_of_cluster = cut(&rest, n * p, sizeof(double));
+    double *of_clusters = cut(&rest, 2 * n * p, sizeof(double));
     ended = cut(&rest, n, 1);
     r.z = z;
     r.ended = ended;
@@ -455,42 +468,18 @@ bf_status bf_hazard_fit(const double *wait_s, const unsigned char *is_event, con
         status = BF_E_MISSING;
         fit->i_bad = 0;
     }
-    if (status == BF_OK) status = fit_rows(&r, cluster, sum_of_cluster, unit, fit);
+    if (status == BF_OK) status = fit_rows(&r, cluster, of_clusters, unit, fit);
     if (status) set_unknown(fit);
     return status;
 }
 
 /* Reading a fit ------------------------------------------------------------------------------------------ */
 
-/* The share of Student's t, n degrees of freedom, within -t to t, t = sqrt(n) tan(angle).
- * Source: M. Abramowitz and I. A. Stegun, 26.7.3 and 26.7.4 (from memory). */
-static double student_within(double angle, uint32_t n) {
-    double c = bf_cos(angle), s = bf_sin(angle), sum = 0, term = n % 2 ? c : 1;
-    for (uint32_t k = n % 2 ? 3 : 2; k <= n; k += 2) {
-        sum += term;
-        term *= c * c * (double)(k - 1) / (double)k;
-    }
-    return n % 2 ? 2 / BF_PI * (angle + s * sum) : s * sum;
-}
-
-/* The t with `level` of the distribution within -t to t. From 200 degrees of freedom on an expansion about the
- * normal quantile (Abramowitz and Stegun 26.7.5, from memory) is good to 1e-9. */
-static double student_reach(double level, uint32_t n) {
-    double z = bf_normal_quantile((1 + level) / 2), zz = z * z, v = n;
-    if (n >= 200) {
-        double g1 = z * (zz + 1) / 4, g2 = z * ((5 * zz + 16) * zz + 3) / 96,
-               g3 = z * (((3 * zz + 19) * zz + 17) * zz - 15) / 384;
-        return z + (g1 + (g2 + g3 / v) / v) / v;
-    }
-    double low = 0, high = BF_PI / 2;
-    for (int halvings = 0; halvings < 60; halvings++) {
-        double middle = (low + high) / 2;
-        if (student_within(middle, n) < level)
-            low = middle;
-        else
-            high = middle;
-    }
-    return sqrt(v) * bf_tan(low);
+/* The t with `level` of Student's t distribution of n degrees of freedom within -t to t: t^2/(n + t^2) has the beta
+ * distribution of 1/2 and n/2. */
+static double student_reach(double level, double n) {
+    double share = bf_beta_quantile(0.5, n / 2, level);
+    return sqrt(n * share / (1 - share));
 }
 
 bf_banded bf_hazard_factor(const bf_hazard *fit, size_t k, double units, double level,
@@ -500,9 +489,9 @@ bf_banded bf_hazard_factor(const bf_hazard *fit, size_t k, double units, double 
     if (error == BF_ERROR_MODEL) {
         reach = bf_normal_quantile((1 + level) / 2) * sqrt(fit->model[k][k]);
     } else {
-        if (fit->n_clusters < 2) return (bf_banded){NAN, NAN, NAN};
-        double g = fit->n_clusters;
-        reach = student_reach(level, fit->n_clusters - 1) * sqrt(fit->robust[k][k] * g / (g - 1));
+        double g = fit->carriers[k];
+        if (!(g >= 2)) return (bf_banded){NAN, NAN, NAN};
+        reach = student_reach(level, g - 1) * sqrt(fit->robust[k][k] * g / (g - 1));
     }
     double log_factor = -units * fit->coef[k];
     reach *= fabs(units);

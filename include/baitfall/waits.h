@@ -66,8 +66,10 @@ size_t bf_waits_bytes(size_t n);
  * Validity:  being cut short must tell nothing of the bite that was to come: true of a wait that still runs or was
  *            lifted on a timer; not of a rig lifted because the swim looked dead. Repeated waits of a session
  *            resemble each other, which the band does not know: it is then too narrow (hazard.h has the robust
- *            error). Say nothing under five ended waits.
- * Accuracy:  1e-12 against R. Share of 95 % log-log bands that hold the truth at a fixed time: the test prints it.
+ *            error). Under BF_LEAST_TO_SAY (rates.h) ended waits: "too early to say".
+ * Accuracy:  1e-12 against R. Of 10 000 invented records, a third of the waits cut short, the 95 % log-log band held the
+ *            truth at a fixed time in 94.7-95.3 % with 50 to 200 waits; with 20, in 95 % at the median but in 93 % where a
+ *            quarter is left.
  *
  * wait_s    (in n) finite, > 0
  * is_event  (in n) 1 the wait ended by itself, 0 cut short or still running; anything else is 1
@@ -79,7 +81,7 @@ size_t bf_waits_bytes(size_t n);
  * Errors    BF_E_MISSING n is 0; BF_E_COUNT n too large; BF_E_NOT_FINITE, BF_E_RANGE a wait; then *n_steps
  *           is 0.
  *
- * Example   waits 9 13 13* 18 23 28* 31 34 45* 48 161* s (* cut short): S(13) = 0.818182 (0.447413-0.951189 at 95 %). */
+ * Example   waits 9 13 13* 18 23 28* 31 34 45* 48 161* s (* cut short): S(13) = 0.818182 (0.447429-0.951162 at 95 %). */
 BF_CHECK bf_status bf_waits_curve(const double *wait_s, const unsigned char *is_event, size_t n, bf_band band,
                                   double level, void *work, bf_wait_step *step, size_t *n_steps);
 
