@@ -143,7 +143,8 @@ async function build() {
         CORE_SIMD: put('core-simd', 'wasm', read(option.wasm, 'core-simd.wasm')),
     };
     const worker = put('worker', 'js', await script('background/worker.ts', 'iife', cores));
-    const app = put('app', 'js', await script('main.tsx', 'esm', { WORKER: worker }));
+    const record = put('record', 'js', await script('background/record.ts', 'iife', cores));
+    const app = put('app', 'js', await script('main.tsx', 'esm', { WORKER: worker, RECORD_WORKER: record }));
 
     const names = { csp: CSP, ...icons, style: await style(regular, bold), manifest: manifest(icons), app };
     const index = fill(read(here, 'index.html').toString(), names);

@@ -8,28 +8,63 @@ interface Exports {
     out_at(): number;
     out_n(): number;
     answer(nCommand: number, nJson: number): number;
+    journal_room(nEvents: number, nText: number): number;
+    journal_take(n: number): number;
+    ask(nQuestion: number, nJson: number): number;
 }
+
+/** What became of a line that was taken. */
+export type Taken = 'new' | 'known' | 'clash';
 
 export interface Core {
     /** The answer to a JSON request, or the error object, as JSON. */
     answer(command: string, request: string): string;
+    /** An empty journal with room for so many events and bytes of lines; false when there is no memory for it. */
+    journalRoom(nEvents: number, nText: number): boolean;
+    /** Takes one line into the journal; a line that is refused gives the error object, as JSON. */
+    journalTake(line: string): { taken: Taken } | { refused: string };
+    /** The answer to a question about the journal, or the error object, as JSON. */
+    ask(question: string, request: string): string;
 }
+
+const TAKEN: readonly Taken[] = ['new', 'known', 'clash'];
 
 export async function load(module: ArrayBuffer): Promise<Core> {
     const { instance } = await WebAssembly.instantiate(module);
     const core = instance.exports as unknown as Exports;
     core._initialize();
+
+    /** Writes texts one behind the other where the core reads; returns their lengths in bytes. The memory may have grown
+     * since the last time, so it is looked at afresh. */
+    const put = (...texts: string[]): number[] => {
+        const all = texts.map((text) => new TextEncoder().encode(text));
+        const n = all.reduce((sum, bytes) => sum + bytes.length, 0);
+        if (n > core.in_most()) throw new Error('The request is larger than the core accepts.');
+        let at = core.in_at();
+        for (const bytes of all) {
+            new Uint8Array(core.memory.buffer).set(bytes, at);
+            at += bytes.length;
+        }
+        return all.map((bytes) => bytes.length);
+    };
+    const out = () => new TextDecoder().decode(new Uint8Array(core.memory.buffer, core.out_at(), core.out_n()));
+
     return {
         answer(command, request) {
-            const words = new TextEncoder().encode(command);
-            const json = new TextEncoder().encode(request);
-            if (words.length + json.length > core.in_most())
-                throw new Error('The request is larger than the core accepts.');
-            const memory = new Uint8Array(core.memory.buffer);
-            memory.set(words, core.in_at());
-            memory.set(json, core.in_at() + words.length);
-            core.answer(words.length, json.length);
-            return new TextDecoder().decode(memory.subarray(core.out_at(), core.out_at() + core.out_n()));
+            const [nCommand, nJson] = put(command, request);
+            core.answer(nCommand as number, nJson as number);
+            return out();
+        },
+        journalRoom: (nEvents, nText) => core.journal_room(nEvents, nText) === 0,
+        journalTake(line) {
+            const [n] = put(line);
+            const status = core.journal_take(n as number);
+            return status < 0 ? { refused: out() } : { taken: TAKEN[status] as Taken };
+        },
+        ask(question, request) {
+            const [nQuestion, nJson] = put(question, request);
+            core.ask(nQuestion as number, nJson as number);
+            return out();
         },
     };
 }

@@ -1,16 +1,9 @@
 // The worker that computes: loads the core once, then answers one question after another.
-import { load, type Core } from './core';
-import { CORE_FILE } from './simd';
+import { fetchCore } from './fetch';
 
 declare const self: DedicatedWorkerGlobalScope;
 
-async function start(): Promise<Core> {
-    const response = await fetch(CORE_FILE);
-    if (!response.ok) throw new Error(`${response.url}: ${response.status}`);
-    return load(await response.arrayBuffer());
-}
-
-const core = start();
+const core = fetchCore();
 
 self.onmessage = async (event: MessageEvent<{ id: number; command: string; request: string }>) => {
     const { id, command, request } = event.data;

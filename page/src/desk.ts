@@ -1,0 +1,36 @@
+// A worker, and who waits for which of its replies. Questions at one desk wait for each other; desks work side by side.
+
+interface Reply {
+    id: number;
+    fault?: string;
+}
+
+export class Desk<Question extends object, Answer> {
+    private readonly worker: Worker;
+    private readonly waiting = new Map<number, { resolve: (reply: Answer) => void; reject: (fault: Error) => void }>();
+    private lastId = 0;
+
+    constructor(file: string) {
+        this.worker = new Worker(file);
+        this.worker.onmessage = (event: MessageEvent<Reply & Answer>) => {
+            const { id, fault } = event.data;
+            const asker = this.waiting.get(id);
+            this.waiting.delete(id);
+            if (fault === undefined) asker?.resolve(event.data);
+            else asker?.reject(new Error(fault));
+        };
+        this.worker.onerror = (event) => {
+            for (const asker of this.waiting.values())
+                asker.reject(new Error(event.message || 'The worker did not start.'));
+            this.waiting.clear();
+        };
+    }
+
+    ask(question: Question): Promise<Answer> {
+        const id = ++this.lastId;
+        return new Promise((resolve, reject) => {
+            this.waiting.set(id, { resolve, reject });
+            this.worker.postMessage({ id, ...question });
+        });
+    }
+}

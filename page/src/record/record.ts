@@ -1,0 +1,267 @@
+// The record of this browser, as the screens use it: log something, ask about everything, hear of changes.
+//
+//   events     line.ts     what a line is
+//   time       clock.ts    instants that nobody reorders by setting a clock
+//   medium     store.ts    IndexedDB; keeper.ts writes in order, holds what cannot be written, tries again
+//   answers    the record worker (background/record.ts) holds all lines in a core of its own
+//   here       puts them together; other windows of this browser hear of new lines at once (BroadcastChannel)
+//
+// An entry counts only once it is stored: log() returns at once, `stored` resolves when it is on the medium.
+import { Desk } from '../desk';
+import { answerIn } from '../questions';
+import type { Bank } from './answers';
+import { Clock } from './clock';
+import { Keeper, type KeeperState } from './keeper';
+import { LIVE_PM_S, eventOf, hexOf, instant, lineOf, type Body, type Kind, type RecordEvent } from './line';
+import { Store } from './store';
+
+declare const RECORD_WORKER: string;
+
+interface TakenLines {
+    taken: { new: number; known: number; clash: number };
+    refused: { line: string; error: string }[];
+    fresh: string[];
+}
+type RecordQuestion = { lines: string[] } | { question: string; request: string };
+
+export interface Entry {
+    event: RecordEvent;
+    stored: Promise<void>; // resolves once it is on the medium and counted
+}
+
+export interface LogOptions {
+    of?: string; // cross, restore, fix: the event meant
+    session?: string; // not given: the open session
+    atMs?: number; // not given: now
+    pm_s?: number;
+}
+
+/** The jump of the clock that was entered last, and how long another like it counts as the same one. */
+const JUMP_KEY = 'baitfall.jump';
+const SAME_JUMP_MS = 10_000;
+
+export class Recorder {
+    readonly store = new Store();
+    readonly run = hexOf(4);
+    dev = hexOf(4); // until the store has told the one it keeps
+    /** How it stands now; undefined until the first answer. */
+    bank: Bank | undefined;
+    /** Why no question can be answered; empty when all is well. Entries are stored all the same. */
+    fault = '';
+
+    private readonly desk = new Desk<RecordQuestion, TakenLines & { answer: string }>(RECORD_WORKER);
+    private readonly keeper = new Keeper(
+        this.store,
+        () => this.say(),
+        (events) => void this.take(events.map(lineOf)),
+        (events) => void this.told(events),
+    );
+    private readonly windows = new BroadcastChannel('baitfall.record');
+    private readonly listeners = new Set<() => void>();
+    private readonly clock = new Clock();
+    private readonly jumped = new Map<string, number>(); // by session: how far this device's clock has been set, ms
+    private readonly noted = new Set<string>(); // clock events that are in `jumped`
+    private unread = ''; // why what is stored could not be read yet
+    private seq = 0;
+    private nChanges = 0;
+    private isAsking = false;
+    private isStale = false;
+    private counted: Promise<void> = Promise.resolve();
+
+    /** Reads everything that is stored. What cannot be read now is read once the store opens. */
+    static async start(): Promise<Recorder> {
+        const recorder = new Recorder();
+        recorder.windows.onmessage = (event: MessageEvent<string[]>) => void recorder.take(event.data);
+        recorder.watchVisibility();
+        await recorder.load();
+        await recorder.refresh(); // by a clock that knows what was entered last
+        return recorder;
+    }
+
+    /** Counts up whenever something changed that an answer may depend on. */
+    get version(): number {
+        return this.nChanges;
+    }
+
+    get keeping(): KeeperState {
+        const state = this.keeper.state();
+        return { ...state, fault: state.fault || this.unread };
+    }
+
+    /** The open session's id. */
+    get live(): string | undefined {
+        return this.bank?.is_open ? this.bank.session?.id : undefined;
+    }
+
+    onChange(listener: () => void): () => void {
+        this.listeners.add(listener);
+        return () => this.listeners.delete(listener);
+    }
+
+    /** Enters something. `open` starts a session of its own; everything else goes into the one named or open. */
+    log(kind: Kind, body: Body = {}, options: LogOptions = {}): Entry {
+        const id = hexOf(16);
+        const session = kind === 'open' ? id : (options.session ?? this.live);
+        if (!session) throw new Error('No session is open.');
+        if (kind === 'open') this.clock.agree();
+        else if (kind !== 'clock') this.watchClock(session);
+        const now = this.clock.now();
+        const event: RecordEvent = {
+            v: 1,
+            id,
+            session,
+            dev: this.dev,
+            run: this.run,
+            seq: ++this.seq,
+            mono_ms: this.clock.monoMs(),
+            kind,
+            at: instant(options.atMs ?? now),
+            pm_s: options.pm_s ?? LIVE_PM_S,
+            rec: instant(now),
+            ...(options.of !== undefined && { of: options.of }),
+            body,
+        };
+        return { event, stored: this.keeper.keep(event).then(() => this.counted) };
+    }
+
+    cross(id: string, session?: string): Entry {
+        return this.log('cross', {}, { of: id, ...(session && { session }) });
+    }
+
+    restore(id: string, session?: string): Entry {
+        return this.log('restore', {}, { of: id, ...(session && { session }) });
+    }
+
+    /** Now, on the same scale as the journal's corrected instants: since-times are differences of it. */
+    now(): number {
+        return this.clock.now() - (this.jumped.get(this.live ?? '') ?? 0);
+    }
+
+    /** Asks the journal. Rejects with the sentence of the error when there is one. */
+    async ask<T>(question: string, request: object): Promise<T> {
+        return answerIn<T>((await this.desk.ask({ question, request: JSON.stringify(request) })).answer);
+    }
+
+    /** Asks how it stands; questions that come meanwhile are asked once, afterwards. */
+    async refresh(): Promise<void> {
+        if (this.isAsking) {
+            this.isStale = true;
+            return;
+        }
+        this.isAsking = true;
+        do {
+            this.isStale = false;
+            if (this.live) this.watchClock(this.live);
+            try {
+                this.bank = await this.ask<Bank>('bank', { now: instant(this.now()), dev: this.dev });
+                this.fault = '';
+            } catch (fault) {
+                this.fault = (fault as Error).message;
+            }
+        } while (this.isStale);
+        this.isAsking = false;
+        this.say();
+    }
+
+    /** Takes lines from outside into the journal and stores what was not known. */
+    async join(lines: string[]): Promise<TakenLines> {
+        const result = await this.desk.ask({ lines });
+        await this.store.add(result.fresh.map((line) => ({ id: eventOf(line).id, line })));
+        this.noteAll(result.fresh.map(eventOf));
+        this.windows.postMessage(result.fresh);
+        this.changed();
+        return result;
+    }
+
+    /** Everything that is stored, one line an event; held entries are in it too. */
+    async everything(): Promise<string[]> {
+        return [...(await this.store.lines()), ...this.keeping.held.map(lineOf)];
+    }
+
+    /** Tries at once to write what is held. */
+    retry(): void {
+        this.keeper.retry();
+        if (this.unread) void this.load();
+    }
+
+    private async load(): Promise<void> {
+        try {
+            const lines = await this.store.lines();
+            this.dev = await this.store.dev();
+            this.unread = '';
+            const events = lines.map(eventOf);
+            await this.take(lines);
+            const own = events.filter(({ dev, session }) => dev === this.dev && session === this.live);
+            const last = own.reduce<RecordEvent | undefined>((a, b) => (a && a.seq > b.seq ? a : b), undefined);
+            this.clock.wake(last ? Date.parse(last.rec) : 0);
+        } catch (fault) {
+            this.unread = (fault as Error).message || (fault as Error).name;
+            setTimeout(() => void this.load(), 5000);
+            this.say();
+        }
+    }
+
+    /** Stored by this window: the journal takes them (those that were held it has), other windows hear of them. */
+    private told(events: RecordEvent[]): Promise<void> {
+        const lines = events.map(lineOf);
+        this.windows.postMessage(lines);
+        this.counted = this.take(lines);
+        return this.counted;
+    }
+
+    private async take(lines: string[]): Promise<void> {
+        this.noteAll(lines.map(eventOf));
+        try {
+            await this.desk.ask({ lines });
+        } catch (fault) {
+            this.fault = (fault as Error).message;
+        }
+        await this.changed();
+    }
+
+    private async changed(): Promise<void> {
+        this.nChanges++;
+        await this.refresh();
+    }
+
+    /** Keeps up with the largest seq, and with the jumps of this device's clock. */
+    private noteAll(events: RecordEvent[]): void {
+        for (const { id, seq, kind, dev, run, session, body } of events) {
+            this.seq = Math.max(this.seq, seq);
+            if (kind !== 'clock' || dev !== this.dev || this.noted.has(id)) continue;
+            this.noted.add(id);
+            this.jumped.set(session, (this.jumped.get(session) ?? 0) + Number(body['jump_s']) * 1000);
+            if (run !== this.run) this.clock.agree();
+        }
+    }
+
+    /** Enters a jump of the wall clock. Windows that are seen side by side find it at the same time: the first enters it. */
+    private watchClock(session: string): void {
+        const jump_s = this.clock.jumpS();
+        if (jump_s === 0) return;
+        this.clock.agree();
+        const entered = JSON.parse(localStorage.getItem(JUMP_KEY) ?? 'null') as { at: number; jump_s: number } | null;
+        const isEntered =
+            entered && Math.abs(entered.at - Date.now()) < SAME_JUMP_MS && Math.abs(entered.jump_s - jump_s) < 1;
+        if (isEntered) return;
+        localStorage.setItem(JUMP_KEY, JSON.stringify({ at: Date.now(), jump_s }));
+        const { event } = this.log('clock', { jump_s: Math.round(jump_s * 1000) / 1000 }, { session });
+        this.noteAll([event]);
+    }
+
+    private watchVisibility(): void {
+        const sleep = () => this.clock.sleep();
+        const wake = () => {
+            this.clock.wake();
+            void this.refresh();
+        };
+        document.addEventListener('visibilitychange', () => (document.hidden ? sleep() : wake()));
+        document.addEventListener('freeze', sleep);
+        document.addEventListener('resume', wake);
+        addEventListener('pageshow', (event) => event.persisted && wake());
+    }
+
+    private say(): void {
+        for (const listener of this.listeners) listener();
+    }
+}
