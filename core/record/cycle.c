@@ -1,0 +1,72 @@
+/* cycle.c -- see cycle.h. */
+#include "core/record/cycle.h"
+
+#include <math.h>
+
+#define DAY_MIN 1440.0
+#define LEAST_H (1.0 / 3600) /* no fish is caught in no time */
+
+static double local_min(double ms, int east_min) {
+    return floor(ms / 60000) + east_min;
+}
+
+int bfi_half_of_day(double ms, int east_min) {
+    double minutes = local_min(ms, east_min), of_day = minutes - DAY_MIN * floor(minutes / DAY_MIN);
+    return (int)(of_day / 30);
+}
+
+/* Civil month from days since 1970, counted in years that begin on 1 March. */
+int bfi_month(double ms, int east_min) {
+    double days = floor(local_min(ms, east_min) / DAY_MIN) + 719468;
+    double of_era = days - 146097 * floor(days / 146097);
+    double year =
+        floor((of_era - floor(of_era / 1460) + floor(of_era / 36524) - floor(of_era / 146096)) / 365);
+    double of_year = of_era - (365 * year + floor(year / 4) - floor(year / 100));
+    int from_march = (int)floor((5 * of_year + 2) / 153);
+    return (from_march + 2) % 12;
+}
+
+double bfi_cycle_from_ms(const bf_fold *fold, int i_drop) {
+    const bf_drop *drop = &fold->drop[i_drop];
+    const bf_session *session = &fold->session[drop->session];
+    if (i_drop > session->drop_from) return fold->drop[i_drop - 1].end_ms;
+    double from = isnan(drop->base_ms) ? session->opened_ms : drop->base_ms;
+    return from < drop->end_ms ? from : drop->end_ms;
+}
+
+double bfi_cycle_h(const bf_fold *fold, int i_drop) {
+    const bf_drop *drop = &fold->drop[i_drop];
+    const bf_session *session = &fold->session[drop->session];
+    double from = bfi_cycle_from_ms(fold, i_drop), h = (drop->end_ms - from) / 3.6e6;
+    for (int i = session->stretch_from; i < session->stretch_to; i++) {
+        const bf_stretch *stretch = &fold->stretch[i];
+        double start = stretch->from_ms > from ? stretch->from_ms : from;
+        double end = stretch->to_ms < drop->end_ms ? stretch->to_ms : drop->end_ms;
+        if (end > start) h -= (end - start) / 3.6e6;
+    }
+    return h > LEAST_H ? h : LEAST_H;
+}
+
+static const bf_put_in *put_of(const bf_fold *fold, int i_drop) {
+    int put = fold->drop[i_drop].put;
+    return put < 0 ? NULL : &fold->put_in[fold->put_in[put].first];
+}
+
+int bfi_drop_bait(const bf_fold *fold, int i_drop) {
+    const bf_put_in *put = put_of(fold, i_drop);
+    return put ? put->bait : -1;
+}
+
+int bfi_drop_how(const bf_fold *fold, int i_drop) {
+    const bf_put_in *put = put_of(fold, i_drop);
+    return put ? put->how : -1;
+}
+
+int bfi_stretch_put_in(const bf_fold *fold, int i_stretch) {
+    const bf_stretch *stretch = &fold->stretch[i_stretch];
+    const bf_session *session = &fold->session[stretch->session];
+    int last = -1;
+    for (int i = session->put_from; i < session->put_to; i++)
+        if (fold->put_in[i].t_ms <= stretch->from_ms) last = fold->put_in[i].first;
+    return last;
+}

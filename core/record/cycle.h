@@ -1,0 +1,25 @@
+/* cycle.h -- the time a drop took altogether, and what had been fed before it. Internal to core/record. */
+#ifndef BFI_CYCLE_H
+#define BFI_CYCLE_H
+
+#include "baitfall/fold.h"
+
+/* Local half hour of the day, 0 to 47, and month, 0 to 11. */
+int bfi_half_of_day(double ms, int east_min);
+int bfi_month(double ms, int east_min);
+
+/* When the time of drop i begins: at the end of the drop before it in its session; of the first one, at its base, else when the
+ * session was opened. It ends with the drop; so the drops of a session cover it without gap from the first on. */
+double bfi_cycle_from_ms(const bf_fold *fold, int i_drop);
+
+/* Hours of it, a second at least, those of tallied stretches taken out: what was caught in them is in no drop. */
+double bfi_cycle_h(const bf_fold *fold, int i_drop);
+
+/* Bait of the last put-in before a drop at its spot (of several baits at once: the first named), -1: none. */
+int bfi_drop_bait(const bf_fold *fold, int i_drop);
+int bfi_drop_how(const bf_fold *fold, int i_drop);
+
+/* The same for a tallied stretch: of the last put-in before it began, at any spot. */
+int bfi_stretch_put_in(const bf_fold *fold, int i_stretch);
+
+#endif
