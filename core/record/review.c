@@ -384,6 +384,12 @@ static int covariates_for(int n_ended) {
     return n_ended >= 30 ? 3 : n_ended >= 20 ? 2 : 1;
 }
 
+/* NaN where too few put-ins carry it. */
+static bf_banded factor_of(const bf_hazard *fit, size_t k) {
+    if (!(fit->carriers[k] >= BF_HAZARD_LEAST_CARRIERS)) return (bf_banded){NAN, NAN, NAN};
+    return bf_hazard_factor(fit, k, 1, LEVEL, BF_ERROR_ROBUST);
+}
+
 static void compare_waits(const tools *t, bf_review *r) {
     bf_review_switch *s = &r->feeds;
     bf_hazard fit;
@@ -397,11 +403,9 @@ static void compare_waits(const tools *t, bf_review *r) {
     if (status) return;
     s->n_covariates = p;
     s->n_clusters = (int)fit.n_clusters;
-    s->is_robust = s->n_clusters >= BF_HAZARD_FEW_CLUSTERS;
-    bf_hazard_error error = s->is_robust ? BF_ERROR_ROBUST : BF_ERROR_MODEL;
-    s->ratio = bf_hazard_factor(&fit, 0, 1, LEVEL, error);
-    if (p > 1) s->per_min = bf_hazard_factor(&fit, 1, 1, LEVEL, error);
-    if (p > 2) s->sprinkled = bf_hazard_factor(&fit, 2, 1, LEVEL, error);
+    s->ratio = factor_of(&fit, 0);
+    if (p > 1) s->per_min = factor_of(&fit, 1);
+    if (p > 2) s->sprinkled = factor_of(&fit, 2);
 }
 
 static void compare_rates(bf_review *r) {

@@ -68,10 +68,9 @@ typedef struct bf_review_switch {
     int is_once;         /* every drop on `from` came before every drop on `to`             */
     bf_banded ratio;     /* waits on `to` so many times as long                             */
     int n_covariates;    /* 1: the feed alone; 2: and minutes since feed; 3: and whether it was sprinkled */
-    bf_banded per_min;   /* waits so many times as long for each minute the feed is older; NaN: not fitted  */
-    bf_banded sprinkled; /* and when sprinkled rather than tipped at once                                   */
-    int is_robust; /* 1: error by clusters of waits after the same put-in; 0: too few of them, waits taken as independent */
-    int n_clusters;
+    bf_banded per_min;   /* waits so many times as long for each minute the feed is older; NaN: not fitted */
+    bf_banded sprinkled; /* and when sprinkled rather than tipped at once                                  */
+    int n_clusters;      /* put-ins: waits after the same one share its bed, and the error knows it        */
 } bf_review_switch;
 
 /* X(name): what to try next time, by the first rule that holds. */
@@ -129,7 +128,8 @@ size_t bf_review_steps(const bf_fold *fold, int session);
  *
  * Which two feeds are compared: the two with most ended waits, 5 at least each; `from` is the one fed first. The fit is Cox's
  * (hazard.h) over the waits on these two, with minutes since feed from 20 ended waits on and how it went in from 30
- * on, each only when the data can tell it. Waits after the same put-in are one cluster: they share the bed they were fished over.
+ * on, each only when the data can tell it; none when fewer than
+ * BF_HAZARD_LEAST_CARRIERS put-ins carry it. Waits after the same put-in are one cluster: they share the bed they were fished over.
  *
  * The best half hour is the one with most fish; its p_best and pooled rate (pool.h) allow for its having been picked.
  *
