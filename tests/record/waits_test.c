@@ -4,7 +4,6 @@
  */
 #include <float.h>
 
-#include "baitfall/elementary.h"
 #include "baitfall/random.h"
 #include "baitfall/waits.h"
 #include "record/survival_data.h"
