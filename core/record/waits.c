@@ -115,8 +115,8 @@ static double time_of_share(const bf_wait_step *step, size_t n_steps, curve of, 
 bf_banded bf_waits_quantile(const bf_wait_step *step, size_t n_steps, double p) {
     BF_ASSERT(p > 0 && p < 1);
     return (bf_banded){time_of_share(step, n_steps, SURVIVAL, 1 - p),
-                         time_of_share(step, n_steps, LOWER, 1 - p),
-                         time_of_share(step, n_steps, UPPER, 1 - p)};
+                       time_of_share(step, n_steps, LOWER, 1 - p),
+                       time_of_share(step, n_steps, UPPER, 1 - p)};
 }
 
 bf_banded bf_waits_at(const bf_wait_step *step, size_t n_steps, double time_s) {
