@@ -41,24 +41,20 @@ static size_t most(size_t a, size_t b) {
     return a > b ? a : b;
 }
 
-static size_t n_drops_of(const bf_fold *fold, int session) {
-    return (size_t)(fold->session[session].drop_to - fold->session[session].drop_from);
-}
-
 static size_t spare_bytes(size_t n) {
     size_t bytes = most(bf_waits_bytes(n), bf_hazard_bytes(n, MOST_COVARIATES));
     bytes = most(bytes, bf_pool_bytes(BF_REVIEW_MOST_HALVES));
     return align16(most(bytes, BF_REVIEW_MOST_BINS * (sizeof(bf_change_bin) + sizeof(double))));
 }
 
-size_t bf_review_bytes(const bf_fold *fold, int session) {
-    size_t n = n_drops_of(fold, session);
+size_t bf_review_bytes(int n_drops) {
+    size_t n = (size_t)n_drops;
     return align16(n * sizeof(double)) + align16(n) + align16(n * MOST_COVARIATES * sizeof(double)) +
            align16(n * sizeof(uint32_t)) + align16(n * sizeof(int)) + spare_bytes(n);
 }
 
-size_t bf_review_steps(const bf_fold *fold, int session) {
-    return 3 * n_drops_of(fold, session); /* of all, of every feed, of every age */
+size_t bf_review_steps(int n_drops) {
+    return 3 * (size_t)n_drops; /* of all, of every feed, of every age */
 }
 
 static void *take(char **memory, size_t bytes) {
@@ -69,9 +65,10 @@ static void *take(char **memory, size_t bytes) {
 
 static tools tools_of(const bf_fold *fold, const bf_turnaround *turnaround, int session, void *work,
                       bf_wait_step *step) {
-    size_t n = n_drops_of(fold, session);
     char *memory = work;
-    tools t = {.fold = fold, .session = &fold->session[session], .turnaround = turnaround, .n = (int)n};
+    tools t = {.fold = fold, .session = &fold->session[session], .turnaround = turnaround};
+    t.n = t.session->drop_to - t.session->drop_from;
+    size_t n = (size_t)t.n;
     t.wait_s = take(&memory, n * sizeof(double));
     t.is_event = take(&memory, n);
     t.x = take(&memory, n * MOST_COVARIATES * sizeof(double));

@@ -55,8 +55,8 @@ static size_t align16(size_t n) {
     return (n + 15) / 16 * 16;
 }
 
-size_t bf_season_bytes(const bf_fold *fold) {
-    size_t n = (size_t)fold->n_drops + (size_t)fold->n_stretches;
+size_t bf_season_bytes(int n_drops, int n_stretches) {
+    size_t n = (size_t)n_drops + (size_t)n_stretches;
     return align16(n * sizeof(bf_pool_stretch)) + align16(bf_pool_bytes(BF_SEASON_MOST_ROWS));
 }
 

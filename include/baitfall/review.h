@@ -114,11 +114,11 @@ typedef struct bf_review {
         try_least_ratio; /* with turns: the smallest difference that 12 blocks of 20 min find, 8 in 10     */
 } bf_review;
 
-/* Bytes of work, 16-aligned, for a session. */
-size_t bf_review_bytes(const bf_fold *fold, int session);
+/* Bytes of work, 16-aligned, for a session of so many drops. */
+size_t bf_review_bytes(int n_drops);
 
-/* Steps of the curves: at most so many. */
-size_t bf_review_steps(const bf_fold *fold, int session);
+/* Steps of the curves of so many drops, at most. */
+size_t bf_review_steps(int n_drops);
 
 /* Looks back on one session.
  *

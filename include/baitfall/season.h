@@ -59,8 +59,8 @@ typedef struct bf_season_table {
 /* The usual rate behind bf_pool_weak: 6 fish an hour (our choice, no source; the prior allows 0.9 to 42). */
 #define BF_SEASON_USUAL_PER_H 6.0
 
-/* Bytes of work, 16-aligned, for bf_season_by. */
-size_t bf_season_bytes(const bf_fold *fold);
+/* Bytes of work, 16-aligned, for bf_season_by over so many drops and tallied stretches. */
+size_t bf_season_bytes(int n_drops, int n_stretches);
 
 /* Sorts all fish by a factor. Each drop counts with its time from the end of the drop before it to its own end, so that netting,
  * feeding and shipping are in the hours; a tallied stretch with its own length and the feed before it. Crossed-out
