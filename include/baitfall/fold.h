@@ -118,6 +118,7 @@ typedef struct bf_fold {
     bf_stretch *stretch;
     bf_session *session; /* by opened_ms, then id            */
     bf_twin *twin;
+    int *by_id;    /* indices into live in the order of ids */
     uint64_t hash; /* of everything that is live: see bf_fold_hash */
 } bf_fold;
 
