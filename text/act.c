@@ -14,10 +14,11 @@ static const char *const act_words[BF_N_EVENT_KINDS] = {
 
 void bfi_put_act(bfi_pen *pen, const bf_live *live) {
     int outcome = live->kind == BF_LIFT ? live->body.outcome : -1;
-    if (live->kind == BF_NET && live->body.mass_kg == live->body.mass_kg) bfi_put(pen, "Weighed: ");
     bfi_put(pen, outcome >= 0 ? outcome_words[outcome] : act_words[live->kind]);
-    if (live->kind == BF_NET && live->body.net > 0) {
+    if (live->kind != BF_NET) return;
+    if (live->body.net > 0) {
         bfi_put(pen, " ");
         bfi_put_number(pen, live->body.net, 0);
     }
+    if (live->body.mass_kg == live->body.mass_kg) bfi_put(pen, " weighed");
 }

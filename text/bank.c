@@ -1,0 +1,389 @@
+/* bank.c -- the question "bank": how it stands now. See baitfall/journal.h, "Questions about a journal". */
+#include <math.h>
+#include <string.h>
+
+#include "text/bank.h"
+
+/* ---- Times ---- */
+
+/* "2:10", from ten minutes "12 min", past 99 minutes "2 h": what fits the big digits. */
+static void put_ago(bfi_pen *pen, double s) {
+    if (!(s > 0)) s = 0;
+    double min = floor(s / 60), rest = floor(s - 60 * min);
+    if (min < 10) {
+        bfi_put_number(pen, min, 0);
+        bfi_put(pen, rest < 10 ? ":0" : ":");
+        bfi_put_number(pen, rest, 0);
+    } else if (min <= 99) {
+        bfi_put_number(pen, min, 0);
+        bfi_put(pen, " min");
+    } else {
+        bfi_put_number(pen, floor(min / 60 + 0.5), 0);
+        bfi_put(pen, " h");
+    }
+}
+
+static void json_ago(bfi_json *out, double s) {
+    char text[32];
+    bfi_pen pen = bfi_pen_open(text, sizeof text);
+    put_ago(&pen, s);
+    bfi_json_key_real(out, "s", s);
+    bfi_json_key_text(out, "text", text);
+}
+
+static void json_clock(bfi_json *out, const bank *b, const char *key, double ms, int with_seconds) {
+    char text[32];
+    bfi_pen pen = bfi_pen_open(text, sizeof text);
+    bfi_put_clock(&pen, ms, b->session->east_min, with_seconds);
+    bfi_json_key_text(out, key, text);
+}
+
+static void json_instant(bfi_json *out, const bank *b, const char *key, double ms) {
+    char text[BF_INSTANT_BYTES];
+    if (ms != ms) {
+        bfi_json_key_real(out, key, ms);
+        return;
+    }
+    bf_instant_write(ms, b->session->east_min, text);
+    bfi_json_key_text(out, key, text);
+}
+
+static const char *name_of(const bank *b, int name) {
+    return bf_journal_name(b->ask->journal, name);
+}
+
+/* ---- The session, and what it is at ---- */
+
+static void json_session(bfi_json *out, const bank *b) {
+    char id[33];
+    bf_id_write(b->session->id, id);
+    bfi_json_key(out, "session");
+    bfi_json_object(out);
+    bfi_json_key_text(out, "id", id);
+    bfi_json_key_text(out, "venue", name_of(b, b->session->venue));
+    bfi_json_key_text(out, "peg", name_of(b, b->session->peg));
+    json_instant(out, b, "opened", b->session->opened_ms);
+    json_instant(out, b, "closed", b->session->closed_ms);
+    bfi_json_key_real(out, "n_events", b->session->live_to - b->session->live_from);
+    bfi_json_close(out);
+}
+
+/* "soft two, half medium pot": each bait of a put-in, and how much. */
+static void put_fill(bfi_pen *pen, const bf_put_in *put) {
+    if (fabs(put->fill_frac - 0.5) < 0.005)
+        bfi_put(pen, "half ");
+    else if (fabs(put->fill_frac - 1) >= 0.005) {
+        bfi_put_figures(pen, put->fill_frac * 100, 2);
+        bfi_put(pen, " % of a ");
+    }
+    for (int i = 0; i < bf_n_pots; i++)
+        if (fabs(put->pot_m3 / bf_pots[i].pot.volume_m3.value - 1) < 0.1) {
+            bfi_put(pen, bf_pots[i].word);
+            bfi_put(pen, " ");
+        }
+    bfi_put(pen, "pot");
+}
+
+static void put_amount(bfi_pen *pen, const bf_put_in *put) {
+    char text[BF_SAY_MOST];
+    if (put->count == put->count) {
+        bfi_put(pen, ", ");
+        bfi_put_figures(pen, put->count, 6);
+    } else if (put->volume_m3 == put->volume_m3) {
+        bfi_put(pen, ", ");
+        bfi_put_bytes(pen, text, bf_say(put->volume_m3, BF_VOLUME, text));
+    } else if (put->fill_frac == put->fill_frac) {
+        bfi_put(pen, ", ");
+        put_fill(pen, put);
+    }
+}
+
+static void json_fed(bfi_json *out, const bank *b) {
+    bfi_json_key(out, "fed");
+    if (b->session->put_to == b->session->put_from) {
+        bfi_json_real(out, BF_NAN);
+        return;
+    }
+    char what[512];
+    bfi_pen pen = bfi_pen_open(what, sizeof what);
+    const bf_put_in *last = &b->ask->fold->put_in[b->session->put_to - 1];
+    for (int i = b->session->put_from; i < b->session->put_to; i++) {
+        const bf_put_in *put = &b->ask->fold->put_in[i];
+        if (put->first != last->first) continue;
+        if (pen.n) bfi_put(&pen, " and ");
+        bfi_put(&pen, name_of(b, put->bait));
+        put_amount(&pen, put);
+    }
+    bfi_json_object(out);
+    json_ago(out, (b->now_ms - last->t_ms) / 1000);
+    bfi_json_key_text(out, "what", what);
+    bfi_json_close(out);
+}
+
+static int is_bite(const bf_drop *drop) {
+    return drop->end_live >= 0 && !drop->is_implied && drop->outcome != BF_NOTHING;
+}
+
+static void json_bite(bfi_json *out, const bank *b) {
+    bfi_json_key(out, "bite");
+    for (int i = b->session->drop_to - 1; i >= b->session->drop_from; i--) {
+        const bf_drop *drop = &b->ask->fold->drop[i];
+        if (!is_bite(drop)) continue;
+        bfi_json_object(out);
+        json_ago(out, (b->now_ms - drop->end_ms) / 1000);
+        bfi_json_close(out);
+        return;
+    }
+    bfi_json_real(out, BF_NAN);
+}
+
+/* The wait that runs now; NULL: none. */
+static const bf_drop *open_wait(const bank *b) {
+    for (int i = b->session->drop_to - 1; i >= b->session->drop_from; i--) {
+        const bf_drop *drop = &b->ask->fold->drop[i];
+        if (drop->end_live < 0 && drop->start != BF_START_UNKNOWN) return drop;
+    }
+    return NULL;
+}
+
+static void json_wait(bfi_json *out, const bank *b) {
+    static const char *const starts[] = {
+        [BF_START_LOWER] = "lower", [BF_START_LIFT] = "lift", [BF_START_FEED] = "feed"};
+    const bf_drop *drop = b->is_open ? open_wait(b) : NULL;
+    bfi_json_key(out, "wait");
+    if (!drop) {
+        bfi_json_real(out, BF_NAN);
+        return;
+    }
+    bf_drop until_now = *drop;
+    double pm_s;
+    int is_event;
+    until_now.end_ms = b->now_ms;
+    double s = bf_drop_wait_s(&until_now, &b->ask->turnaround, &pm_s, &is_event);
+    bfi_json_object(out);
+    json_ago(out, s);
+    bfi_json_key_real(out, "pm_s", pm_s);
+    bfi_json_key_text(out, "start", starts[drop->start]);
+    bfi_json_close(out);
+}
+
+/* The last spot and hook bait that any entry names; entries of the feed name spots as well. */
+static void json_where(bfi_json *out, const bank *b) {
+    int spot = -1, hook_bait = -1;
+    for (int i = b->session->live_to - 1; i >= b->session->live_from; i--) {
+        const bf_live *live = &b->ask->fold->live[i];
+        if (live->is_crossed) continue;
+        if (spot < 0) spot = live->body.spot;
+        if (hook_bait < 0) hook_bait = live->body.hook_bait;
+    }
+    bfi_json_key_text(out, "spot", name_of(b, spot));
+    bfi_json_key_text(out, "hook_bait", name_of(b, hook_bait));
+    bfi_json_key_real(out, "net", b->nets.current);
+}
+
+static void json_counts(bfi_json *out, const bank *b) {
+    static const struct {
+        const char *key;
+        int outcome;
+    } counts[] = {{"fish", BF_LANDED},   {"missed", BF_MISSED}, {"lost", BF_LOST},
+                  {"touch", BF_TOUCHED}, {"foul", BF_FOUL},     {"nothing", BF_NOTHING}};
+    bfi_json_key(out, "counts");
+    bfi_json_object(out);
+    for (size_t i = 0; i < sizeof counts / sizeof counts[0]; i++)
+        bfi_json_key_real(out, counts[i].key, b->session->count[counts[i].outcome]);
+    bfi_json_close(out);
+}
+
+static void json_told(bfi_json *out, const char *key, double number) {
+    if (number == number) bfi_json_key_real(out, key, number);
+}
+
+static void json_last_feed(bfi_json *out, const bank *b) {
+    bfi_json_key(out, "last_feed");
+    if (b->session->put_to == b->session->put_from) {
+        bfi_json_real(out, BF_NAN);
+        return;
+    }
+    const bf_put_in *put = &b->ask->fold->put_in[b->session->put_to - 1];
+    bfi_json_object(out);
+    bfi_json_key_text(out, "spot", name_of(b, put->spot));
+    bfi_json_key_text(out, "bait", name_of(b, put->bait));
+    if (put->how >= 0) bfi_json_key_text(out, "how", bf_how_words[put->how]);
+    json_told(out, "count", put->count);
+    json_told(out, "volume_m3", put->volume_m3);
+    json_told(out, "fill_frac", put->fill_frac);
+    json_told(out, "pot_m3", put->pot_m3);
+    bfi_json_close(out);
+}
+
+/* ---- What can be crossed out ---- */
+
+#define UNDO_MOST 40
+
+static void write_hex(uint32_t number, char out[9]) {
+    for (int i = 0; i < 8; i++) out[i] = "0123456789abcdef"[number >> (28 - 4 * i) & 15];
+    out[8] = 0;
+}
+
+static int is_own_act(const bank *b, int i) {
+    const bf_live *live = &b->ask->fold->live[i];
+    const bf_event *event = &bf_journal_events(b->ask->journal)[live->event];
+    return live->kind != BF_CLOCK && (!b->has_dev || event->dev == b->dev);
+}
+
+/* The newest by seq, then id, first. Insertion into a short list: most entries end at its last place. */
+static int newest_acts(const bank *b, int acts[UNDO_MOST]) {
+    const bf_event *events = bf_journal_events(b->ask->journal);
+    const bf_live *live = b->ask->fold->live;
+    int n = 0;
+    for (int i = b->session->live_from; i < b->session->live_to; i++) {
+        if (!is_own_act(b, i)) continue;
+        const bf_event *event = &events[live[i].event];
+        int at = n;
+        for (; at > 0; at--) {
+            const bf_event *other = &events[live[acts[at - 1]].event];
+            int is_newer = event->seq > other->seq ||
+                           (event->seq == other->seq && bf_id_order(event->id, other->id) > 0);
+            if (!is_newer) break;
+            if (at < UNDO_MOST) acts[at] = acts[at - 1];
+        }
+        if (at < UNDO_MOST) acts[at] = i;
+        if (n < UNDO_MOST) n++;
+    }
+    return n;
+}
+
+static void json_undo(bfi_json *out, const bank *b) {
+    int acts[UNDO_MOST], n = newest_acts(b, acts);
+    bfi_json_key(out, "undo");
+    bfi_json_array(out);
+    for (int i = 0; i < n; i++) {
+        const bf_live *live = &b->ask->fold->live[acts[i]];
+        const bf_event *event = &bf_journal_events(b->ask->journal)[live->event];
+        char id[33], run[9], word[BF_NAME_BYTES];
+        bf_id_write(event->id, id);
+        write_hex(event->run, run);
+        bfi_pen pen = bfi_pen_open(word, sizeof word);
+        bfi_put_act(&pen, live);
+        bfi_json_object(out);
+        bfi_json_key_text(out, "id", id);
+        bfi_json_key_text(out, "kind", bf_event_words[live->kind]);
+        bfi_json_key_text(out, "word", word);
+        json_clock(out, b, "at_text", live->t_ms, 1);
+        bfi_json_key(out, "is_crossed");
+        bfi_json_truth(out, live->is_crossed);
+        bfi_json_key_text(out, "run", run);
+        bfi_json_key_real(out, "seq", event->seq);
+        bfi_json_close(out);
+    }
+    bfi_json_close(out);
+}
+
+static void json_same_fish(bfi_json *out, const bank *b) {
+    const bf_event *events = bf_journal_events(b->ask->journal);
+    bfi_json_key(out, "same_fish");
+    bfi_json_array(out);
+    for (int i = 0; i < b->ask->fold->n_twins; i++) {
+        const bf_live *a = &b->ask->fold->live[b->ask->fold->twin[i].a];
+        const bf_live *other = &b->ask->fold->live[b->ask->fold->twin[i].b];
+        if (&b->ask->fold->session[a->session] != b->session) continue;
+        char id[33], text[160];
+        bfi_pen pen = bfi_pen_open(text, sizeof text);
+        bfi_put_act(&pen, a);
+        bfi_put(&pen, " ");
+        bfi_put_clock(&pen, a->t_ms, b->session->east_min, 1);
+        bfi_put(&pen, " and ");
+        bfi_put_act(&pen, other);
+        bfi_put(&pen, " ");
+        bfi_put_clock(&pen, other->t_ms, b->session->east_min, 1);
+        bfi_put(&pen, " from another device");
+        bfi_json_object(out);
+        bf_id_write(events[a->event].id, id);
+        bfi_json_key_text(out, "a", id);
+        bf_id_write(events[other->event].id, id);
+        bfi_json_key_text(out, "b", id);
+        bfi_json_key_text(out, "text", text);
+        bfi_json_close(out);
+    }
+    bfi_json_close(out);
+}
+
+/* ---- The request ---- */
+
+static bf_status refuse_dev(bank *b, int value) {
+    return bfi_fail(&b->ask->error, BF_E_SYNTAX, "dev", &b->ask->json, value,
+                    "8 hex digits, 0 to 9 and a to f");
+}
+
+static bf_status read_dev(bank *b) {
+    char text[10];
+    int value = bf_json_find(&b->ask->json, 0, "dev");
+    if (value < 0) return BF_OK;
+    if (bf_json_kind_of(&b->ask->json, value) != BF_JSON_STRING ||
+        bf_json_string(&b->ask->json, value, text, sizeof text) || strlen(text) != 8)
+        return refuse_dev(b, value);
+    for (int i = 0; i < 8; i++) {
+        const char *digit = strchr("0123456789abcdef", text[i]);
+        if (!digit) return refuse_dev(b, value);
+        b->dev = b->dev << 4 | (uint32_t)(digit - "0123456789abcdef");
+    }
+    b->has_dev = 1;
+    return BF_OK;
+}
+
+static bf_status read_request(bank *b) {
+    int east_min, i_session = -1;
+    bf_status status = bfi_box_read_baits(b);
+    if (!status) status = read_dev(b);
+    if (!status) status = bfi_ask_instant(b->ask, "now", &b->now_ms, &east_min);
+    if (!status) {
+        i_session = bfi_ask_session(b->ask);
+        status = b->ask->error.status;
+    }
+    if (status || i_session < 0) return status;
+    b->i_session = i_session;
+    b->session = &b->ask->fold->session[i_session];
+    b->is_open = b->session->closed_ms != b->session->closed_ms;
+    if (b->now_ms != b->now_ms) b->now_ms = b->is_open ? b->session->last_ms : b->session->closed_ms;
+    return BF_OK;
+}
+
+static size_t spare_bytes(const bf_journal *journal) {
+    (void)journal;
+    return sizeof(bank);
+}
+
+static bf_status answer(bfi_ask *ask, bfi_json *out) {
+    bank *b = ask->spare;
+    memset(b, 0, sizeof *b);
+    b->ask = ask;
+    bf_status status = read_request(b);
+    if (status) return status;
+    if (!b->session) { // an empty journal
+        bfi_json_key(out, "session");
+        bfi_json_real(out, BF_NAN);
+        return BF_OK;
+    }
+    b->guessing = bf_guessing_of(ask->fold, b->i_session);
+    b->nets = bf_nets_of(ask->fold, &b->guessing);
+    json_session(out, b);
+    bfi_json_key(out, "is_open");
+    bfi_json_truth(out, b->is_open);
+    json_clock(out, b, "now_text", b->now_ms, 0);
+    json_fed(out, b);
+    json_bite(out, b);
+    json_wait(out, b);
+    json_where(out, b);
+    json_counts(out, b);
+    json_last_feed(out, b);
+    json_undo(out, b);
+    bfi_json_nets(out, b);
+    bfi_json_bias(out, b);
+    bfi_json_box(out, b);
+    bfi_json_pace(out, b);
+    json_same_fish(out, b);
+    bfi_json_match_notes(out, b);
+    return BF_OK;
+}
+
+const bfi_ask_verb bfi_bank_verb = {"bank", spare_bytes, answer};

@@ -1,0 +1,47 @@
+/* bank.h -- what the files that answer "bank" share: bank.c (the request; clocks, counts, undo), bank_nets.c (weights and pace),
+ * bank_box.c (the bait box). Internal to text/. */
+#ifndef BFI_BANK_H
+#define BFI_BANK_H
+
+#include "baitfall/match.h"
+#include "baitfall/scene.h"
+#include "text/kit.h"
+#include "text/read.h"
+#include "text/record.h"
+
+/* The baits of the kit that the request brings along. */
+typedef struct bfi_baits {
+    int n;
+    bf_bait bait[BFI_KIT_BAITS];
+} bfi_baits;
+
+/* One answer on its way; stands in ask->spare. */
+typedef struct bank {
+    bfi_ask *ask;
+    int i_session;
+    const bf_session *session; /* NULL: none in the journal */
+    int is_open;
+    double now_ms;
+    int has_dev;
+    uint32_t dev;
+    bf_guessing guessing;
+    bf_nets nets;
+    bfi_baits baits;
+    bfi_names names; /* of the baits */
+    bfi_reader reader;
+} bank;
+
+/* bank_nets.c: "nets", "net_words"; "bias"; "pace"; "notes" */
+void bfi_json_nets(bfi_json *out, const bank *b);
+void bfi_json_bias(bfi_json *out, const bank *b);
+void bfi_json_pace(bfi_json *out, const bank *b);
+void bfi_json_match_notes(bfi_json *out, const bank *b);
+
+/* "about 18 kg (16-21)" of a computed weight; "18.2 kg" when it is exact. */
+void bfi_put_weight(bfi_pen *pen, bf_range kg);
+
+/* bank_box.c: reads the whole request, for the kit's baits; "box" */
+BF_CHECK bf_status bfi_box_read_baits(bank *b);
+void bfi_json_box(bfi_json *out, const bank *b);
+
+#endif
