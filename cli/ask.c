@@ -122,14 +122,18 @@ static cli_exit say_error(const cli_command *command, const bf_json *json) {
     return cli_say(command, CLI_BAD_INPUT, "%s", sentence);
 }
 
+cli_exit cli_read_answer(const cli_command *command, bf_status status, cli_answer *answer) {
+    if (!answer->text || !answer->n) return cli_say(command, CLI_INTERNAL, "out of memory.");
+    cli_exit code = read_answer(command, answer);
+    if (code != CLI_OK || !status) return code;
+    return say_error(command, &answer->json);
+}
+
 cli_exit cli_ask(const cli_command *command, const char *name, const char *request, size_t n,
                  cli_answer *answer) {
     *answer = (cli_answer){0};
     bf_status status = put_question(name, request, n, &answer->text, &answer->n);
-    if (!answer->text) return cli_say(command, CLI_INTERNAL, "out of memory.");
-    cli_exit code = read_answer(command, answer);
-    if (code != CLI_OK || !status) return code;
-    return say_error(command, &answer->json);
+    return cli_read_answer(command, status, answer);
 }
 
 void cli_answer_free(cli_answer *answer) {
@@ -138,8 +142,7 @@ void cli_answer_free(cli_answer *answer) {
     *answer = (cli_answer){0};
 }
 
-/* What steers a terminal (U+0000 to U+001F, U+007F to U+009F) becomes question marks: names come from files of others. */
-static void disarm(char *text) {
+void cli_disarm(char *text) {
     for (unsigned char *c = (unsigned char *)text; *c; c++) {
         int is_c1 = c[0] == 0xc2 && c[1] >= 0x80 && c[1] < 0xa0;
         if (*c >= 0x20 && *c != 0x7f && !is_c1) continue;
@@ -154,6 +157,6 @@ const char *cli_text(const bf_json *json, int object, const char *key, char *out
     if (value < 0 || bf_json_kind_of(json, value) != BF_JSON_STRING) return out;
     bf_status is_cut = bf_json_string(json, value, out, most); /* before a character */
     (void)is_cut;
-    disarm(out);
+    cli_disarm(out);
     return out;
 }

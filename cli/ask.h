@@ -18,7 +18,13 @@ typedef struct cli_answer {
 cli_exit cli_ask(const cli_command *command, const char *name, const char *request, size_t n,
                  cli_answer *answer);
 
+/* The second half of cli_ask: reads answer->text (answer->n bytes), and says the core's error when status is not BF_OK. */
+cli_exit cli_read_answer(const cli_command *command, bf_status status, cli_answer *answer);
+
 void cli_answer_free(cli_answer *answer);
+
+/* What steers a terminal (U+0000 to U+001F, U+007F to U+009F) becomes question marks: names come from files of others. */
+void cli_disarm(char *text);
 
 /* A string below an object, decoded, safe for a terminal; "" when there is none. */
 const char *cli_text(const bf_json *json, int object, const char *key, char *out, size_t most);

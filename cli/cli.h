@@ -34,7 +34,9 @@ typedef enum cli_group {
     CLI_LIST = 1 << 6,    /* catalogue, form                 */
     CLI_KIT = 1 << 7,     /* those that read the kit         */
     CLI_SET = 1 << 8,     /* those that take --set           */
-    CLI_SHORT = 1 << 9    /* those with many numbers         */
+    CLI_SHORT = 1 << 9,   /* those with many numbers         */
+    CLI_JOURNAL = 1 << 10, /* those that read the journal    */
+    CLI_LOG = 1 << 11     /* log                             */
 } cli_group;
 
 typedef enum cli_opt {
@@ -65,6 +67,12 @@ typedef enum cli_opt {
     OPT_DATE,
     OPT_PORT,
     OPT_FOLDER,
+    OPT_DB,
+    OPT_SESSION,
+    OPT_AT,
+    OPT_NOTE,
+    OPT_ALL,
+    OPT_CSV,
     CLI_N_OPTIONS
 } cli_opt;
 
@@ -134,6 +142,7 @@ cli_exit cli_measure(const cli_command *command, const cli_args *args);
 cli_exit cli_plan(const cli_command *command, const cli_args *args);
 cli_exit cli_catalogue(const cli_command *command, const cli_args *args);
 cli_exit cli_form(const cli_command *command, const cli_args *args);
+cli_exit cli_log(const cli_command *command, const cli_args *args);
 cli_exit cli_serve(const cli_command *command, const cli_args *args);
 cli_exit cli_demo(const cli_command *command, const cli_args *args);
 cli_exit cli_help(const cli_command *command, const cli_args *args);

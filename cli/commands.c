@@ -5,7 +5,7 @@
 const cli_option cli_options[CLI_N_OPTIONS] = {
     [OPT_HELP]       = {"help", NULL, NULL, CLI_ANY, 0, "say how the command is used"},
     [OPT_VERSION]    = {"version", NULL, NULL, CLI_ANY, 0, "print the version"},
-    [OPT_JSON]       = {"json", NULL, NULL, CLI_ASK | CLI_LIST | CLI_MEASURE, 0, "print the whole answer as JSON, SI units"},
+    [OPT_JSON]       = {"json", NULL, NULL, CLI_ASK | CLI_LIST | CLI_MEASURE | CLI_JOURNAL, 0, "print the whole answer as JSON, SI units"},
     [OPT_SHORT]      = {"short", NULL, NULL, CLI_SHORT, 0, "only the first two numbers"},
     [OPT_SET]        = {"set", "KEY=VALUE", NULL, CLI_SET, 0, "give any input by name: --set bait.density=1180; as often as needed"},
     [OPT_SEED]       = {"seed", "N", "seed", CLI_ASK, 0, "seed of the random draws; 1 when not given"},
@@ -17,7 +17,7 @@ const cli_option cli_options[CLI_N_OPTIONS] = {
     [OPT_PDF]        = {"pdf", "FILE", NULL, CLI_DRAW, 0, "write the drawing as PDF"},
     [OPT_VIEW]       = {"view", "VIEW", NULL, CLI_DRAW, 0, "above or side; above when not given"},
     [OPT_LOOK]       = {"look", "LOOK", "look", CLI_DRAW, 0, "shade, sun or dusk"},
-    [OPT_FORCE]      = {"force", NULL, NULL, CLI_DRAW, 0, "replace a drawing that is there already"},
+    [OPT_FORCE]      = {"force", NULL, NULL, CLI_DRAW | CLI_LOG, 0, "replace a file that is there already"},
     [OPT_HEIGHT]     = {"height", "LENGTH", "height", CLI_MEASURE, 0, "drop: how deep the piece falls"},
     [OPT_VESSEL]     = {"vessel", "LENGTH", "vessel", CLI_MEASURE, 0, "drop: inner width of the jar or bucket"},
     [OPT_TIMES]      = {"times", "S,S,...", "time", CLI_MEASURE, 1, "drop: seconds of one piece after another"},
@@ -30,6 +30,12 @@ const cli_option cli_options[CLI_N_OPTIONS] = {
     [OPT_DATE]       = {"date", "DATE", "date", CLI_MEASURE, 0, "the day of the measurement, 2026-04-11; today when not given"},
     [OPT_PORT]       = {"port", "N", NULL, CLI_SERVE, 0, "listen on this port; 8190 when not given"},
     [OPT_FOLDER]     = {"folder", "FOLDER", NULL, CLI_SERVE, 0, "the built page"},
+    [OPT_DB]         = {"db", "FILE", NULL, CLI_JOURNAL, 0, "use this journal, not $XDG_DATA_HOME/baitfall/journal.db"},
+    [OPT_SESSION]    = {"session", "ID", NULL, CLI_JOURNAL, 0, "the session whose id begins so; not given: the open one, else the last"},
+    [OPT_AT]         = {"at", "TIME", NULL, CLI_LOG, 0, "when it happened: 11:42, \"5 min ago\", \"yesterday 18:30\", 2026-04-12T09:31+01:00; now when not given"},
+    [OPT_NOTE]       = {"note", "TEXT", NULL, CLI_LOG, 0, "words to go with the entry"},
+    [OPT_ALL]        = {"all", NULL, NULL, CLI_LOG, 0, "list: every session's entries"},
+    [OPT_CSV]        = {"csv", NULL, NULL, CLI_LOG, 0, "export: a table for spreadsheets"},
 };
 
 static const cli_slot fall_slots[] = {{BF_LENGTH, "water.depth"}, {BF_TEMPERATURE, "water.temp"},

@@ -6,8 +6,20 @@ pkg_check_modules(MICROHTTPD REQUIRED IMPORTED_TARGET libmicrohttpd)
 bf_room(server PkgConfig::MICROHTTPD)
 target_compile_definitions(bf_server PRIVATE _POSIX_C_SOURCE=200809L)
 
-# The kit file.
-bf_room(logbook bf_base)
+# The journal's database and the kit file. Each step of the schema is in the program as a C string.
+pkg_check_modules(SQLITE3 REQUIRED IMPORTED_TARGET sqlite3>=3.37)
+bf_room(logbook bf_text PkgConfig::SQLITE3)
+target_compile_definitions(bf_logbook PRIVATE _POSIX_C_SOURCE=200809L)
+foreach(step 1 2)
+  add_custom_command(
+    OUTPUT ${BF_GENERATED}/schema_${step}.c
+    COMMAND ${CMAKE_COMMAND} -DIN=${CMAKE_SOURCE_DIR}/logbook/schema/${step}.sql
+            -DOUT=${BF_GENERATED}/schema_${step}.c -DNAME=bfi_schema_${step} -DHEADER=logbook/schema.h
+            -P ${CMAKE_SOURCE_DIR}/cmake/text_to_c.cmake
+    DEPENDS logbook/schema/${step}.sql cmake/text_to_c.cmake
+    COMMENT "schema ${step} as a C string")
+  target_sources(bf_logbook PRIVATE ${BF_GENERATED}/schema_${step}.c)
+endforeach()
 
 # Pictures as PDF and PNG. The renderer is a module of its own beside the program, loaded when a picture is asked for:
 # linking it would add its 10 ms of loading to every command.
@@ -39,7 +51,7 @@ install(DIRECTORY build/page/ DESTINATION share/baitfall/page OPTIONAL)
 # The core with text as a library: its public headers, its rooms as archives, and pkg-config's file.
 install(TARGETS bf_text bf_picture bf_plan bf_record bf_feed bf_water bf_base DESTINATION lib)
 install(DIRECTORY include/baitfall DESTINATION include
-        PATTERN kit.h EXCLUDE PATTERN report.h EXCLUDE PATTERN server.h EXCLUDE)
+        PATTERN kit.h EXCLUDE PATTERN store.h EXCLUDE PATTERN report.h EXCLUDE PATTERN server.h EXCLUDE)
 configure_file(cmake/baitfall.pc.in ${BF_GENERATED}/baitfall.pc @ONLY)
 install(FILES ${BF_GENERATED}/baitfall.pc DESTINATION lib/pkgconfig)
 

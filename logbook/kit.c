@@ -1,7 +1,5 @@
 /* kit.c -- reading a file whole, writing one at once, and where the kit lies. */
-#define _POSIX_C_SOURCE 200809L
-
-#include "baitfall/kit.h"
+#include "logbook/file.h"
 
 #include <errno.h>
 #include <fcntl.h>
@@ -23,16 +21,20 @@ const char *bf_file_words(bf_file what) {
     return strerror(errno);
 }
 
-int bf_kit_path(char path[BF_PATH_MOST]) {
+int bfi_data_path(const char *name, char path[BF_PATH_MOST]) {
     const char *data = getenv("XDG_DATA_HOME"), *home = getenv("HOME");
     int n = -1;
     if (data && data[0] == '/')
-        n = snprintf(path, BF_PATH_MOST, "%s/baitfall/kit.json", data);
+        n = snprintf(path, BF_PATH_MOST, "%s/baitfall/%s", data, name);
     else if (home && home[0])
-        n = snprintf(path, BF_PATH_MOST, "%s/.local/share/baitfall/kit.json", home);
+        n = snprintf(path, BF_PATH_MOST, "%s/.local/share/baitfall/%s", home, name);
     if (n > 0 && n < BF_PATH_MOST) return 1;
     path[0] = 0;
     return 0;
+}
+
+int bf_kit_path(char path[BF_PATH_MOST]) {
+    return bfi_data_path("kit.json", path);
 }
 
 /* Reads until the end or one byte more than `most`. */
@@ -78,17 +80,6 @@ bf_file bf_file_read(const char *path, size_t most, char **bytes, size_t *n) {
     return what;
 }
 
-static bf_file write_all(int fd, const char *bytes, size_t n) {
-    while (n > 0) {
-        ssize_t put = write(fd, bytes, n);
-        if (put < 0 && errno == EINTR) continue;
-        if (put < 0) return BF_FILE_SYSTEM;
-        bytes += put;
-        n -= (size_t)put;
-    }
-    return fsync(fd) == 0 ? BF_FILE_OK : BF_FILE_SYSTEM;
-}
-
 /* Gives the finished temporary file its name. link(2) never replaces, so a name taken meanwhile is not lost. */
 static bf_file take_name(const char *temporary, const char *path, int replace) {
     if (replace) return rename(temporary, path) == 0 ? BF_FILE_OK : BF_FILE_SYSTEM;
@@ -113,31 +104,65 @@ static void flush_folder(const char *path) {
     close(fd);
 }
 
-bf_file bf_file_write(const char *path, const char *bytes, size_t n, int replace) {
-    char temporary[BF_PATH_MOST + 8];
+bf_file bfi_file_begin(const char *path, int replace, bfi_new_file *file) {
+    file->fd = -1;
     if (strlen(path) >= BF_PATH_MOST) {
         errno = ENAMETOOLONG;
         return BF_FILE_SYSTEM;
     }
     if (!replace && access(path, F_OK) == 0) return BF_FILE_THERE;
-    snprintf(temporary, sizeof temporary, "%s.XXXXXX", path);
-    int fd = mkstemp(temporary);
-    if (fd < 0) return BF_FILE_SYSTEM;
+    snprintf(file->temporary, sizeof file->temporary, "%s.XXXXXX", path);
+    file->fd = mkstemp(file->temporary);
+    if (file->fd < 0) return BF_FILE_SYSTEM;
     mode_t mask = umask(0);
     umask(mask);
-    bf_file what = fchmod(fd, 0666 & ~mask) == 0 ? write_all(fd, bytes, n) : BF_FILE_SYSTEM;
-    if (close(fd) != 0 && what == BF_FILE_OK) what = BF_FILE_SYSTEM;
-    if (what == BF_FILE_OK) what = take_name(temporary, path, replace);
+    if (fchmod(file->fd, 0666 & ~mask) == 0) return BF_FILE_OK;
+    bfi_file_drop(file);
+    return BF_FILE_SYSTEM;
+}
+
+bf_file bfi_file_put(bfi_new_file *file, const char *bytes, size_t n) {
+    while (n > 0) {
+        ssize_t put = write(file->fd, bytes, n);
+        if (put < 0 && errno == EINTR) continue;
+        if (put < 0) return BF_FILE_SYSTEM;
+        bytes += put;
+        n -= (size_t)put;
+    }
+    return BF_FILE_OK;
+}
+
+void bfi_file_drop(bfi_new_file *file) {
     int kept = errno;
-    if (what == BF_FILE_OK)
-        flush_folder(path);
-    else
-        unlink(temporary);
+    if (file->fd >= 0) close(file->fd);
+    unlink(file->temporary);
     errno = kept;
+}
+
+bf_file bfi_file_end(bfi_new_file *file, const char *path, int replace) {
+    bf_file what = fsync(file->fd) == 0 ? BF_FILE_OK : BF_FILE_SYSTEM;
+    if (close(file->fd) != 0) what = BF_FILE_SYSTEM;
+    file->fd = -1;
+    if (what == BF_FILE_OK) what = take_name(file->temporary, path, replace);
+    if (what != BF_FILE_OK) {
+        bfi_file_drop(file);
+        return what;
+    }
+    flush_folder(path);
+    return BF_FILE_OK;
+}
+
+bf_file bf_file_write(const char *path, const char *bytes, size_t n, int replace) {
+    bfi_new_file file;
+    bf_file what = bfi_file_begin(path, replace, &file);
+    if (what != BF_FILE_OK) return what;
+    what = bfi_file_put(&file, bytes, n);
+    if (what == BF_FILE_OK) return bfi_file_end(&file, path, replace);
+    bfi_file_drop(&file);
     return what;
 }
 
-static bf_file make_folders(const char *path) {
+bf_file bfi_make_folders(const char *path) {
     char folder[BF_PATH_MOST];
     size_t n = strlen(path);
     if (n >= BF_PATH_MOST) {
@@ -155,6 +180,6 @@ static bf_file make_folders(const char *path) {
 }
 
 bf_file bf_kit_write(const char *path, const char *json, size_t n) {
-    bf_file what = make_folders(path);
+    bf_file what = bfi_make_folders(path);
     return what == BF_FILE_OK ? bf_file_write(path, json, n, 1) : what;
 }

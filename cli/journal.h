@@ -1,0 +1,28 @@
+/* journal.h -- the journal that a command reads: the database of this machine, or a file of lines. */
+#ifndef BAITFALL_CLI_JOURNAL_H
+#define BAITFALL_CLI_JOURNAL_H
+
+#include "baitfall/store.h"
+#include "cli/ask.h"
+
+/* Says a fault of the store; its exit code. */
+cli_exit cli_say_store(const cli_command *command, const bf_store_error *error);
+
+/* Opens the database that --db names, or the one in the data folder. may_make 1: a missing one is made; 0: CLI_NOTHING. What
+ * opening did to it, and what went wrong, is said. */
+cli_exit cli_open_store(const cli_command *command, const cli_args *args, int may_make, bf_store **store);
+
+/* The session that --session names by the beginning of its id. *is_named 0: the option is not given. */
+cli_exit cli_named_session(const cli_command *command, const cli_args *args, bf_store *store, bf_id *session,
+                           int *is_named);
+
+/* All of the journal in memory: from `file` (JSON Lines; "-" is standard input) or, when that is NULL, from the database. The caller
+ * frees *journal with free(). Lines of a file that are not valid are said, by number, on standard error and left out. */
+cli_exit cli_load_journal(const cli_command *command, const cli_args *args, const char *file,
+                          bf_journal **journal);
+
+/* Puts a question to a journal and reads the answer, as cli_ask does. */
+cli_exit cli_ask_journal(const cli_command *command, bf_journal *journal, const char *question,
+                         const char *request, size_t n, cli_answer *answer);
+
+#endif

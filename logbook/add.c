@@ -1,0 +1,77 @@
+/* add.c -- one line into the database. */
+#include <string.h>
+
+#include "logbook/parts.h"
+
+bf_store_what bfi_read_line(bf_store *store, const char *text, size_t n, bf_store_error *error) {
+    bf_error refusal;
+    bf_status status = bf_line_read(store->line_work, text, n, &store->line, store->canonical,
+                                    sizeof store->canonical, &refusal);
+    return status == BF_OK ? BF_STORE_OK : bfi_say(error, BF_STORE_REFUSED, "%s", refusal.text);
+}
+
+/* The 64 bits of a digest as the signed number that SQLite keeps. */
+static sqlite3_int64 signed_bits(uint64_t bits) {
+    sqlite3_int64 number;
+    memcpy(&number, &bits, sizeof number);
+    return number;
+}
+
+/* The row at hand has the id and the digest of the line in hand: known, when it has its bytes too. */
+static bf_store_what compare(bf_store *store, sqlite3_stmt *row, bf_store_error *error) {
+    const void *line = sqlite3_column_blob(row, 1);
+    size_t n = (size_t)sqlite3_column_bytes(row, 1);
+    bf_store_what what = line ? BF_STORE_OK : bfi_fault(store, error);
+    if (line && (n != store->line.n_canonical || memcmp(line, store->canonical, n) != 0))
+        what = bfi_say(error, BF_STORE_REFUSED,
+                       "another line of the journal has this id and this digest, yet says something else.");
+    (void)sqlite3_reset(row);
+    return what;
+}
+
+/* Whether the id is in already: *taken is NEW, KNOWN or CLASH. */
+static bf_store_what look_up(bf_store *store, bf_taken *taken, bf_store_error *error) {
+    sqlite3_stmt *same = bfi_statement(store, BFI_SAME_ID);
+    unsigned char id[16];
+    int row;
+    *taken = BF_TAKEN_NEW;
+    bfi_bind_id(same, 1, store->line.event.id, id);
+    while ((row = bfi_step(store, same, error)) > 0) {
+        *taken = BF_TAKEN_CLASH;
+        if (sqlite3_column_int64(same, 0) != signed_bits(store->line.event.digest)) continue;
+        *taken = BF_TAKEN_KNOWN;
+        return compare(store, same, error);
+    }
+    return row < 0 ? error->what : BF_STORE_OK;
+}
+
+static bf_store_what insert(bf_store *store, bf_store_error *error) {
+    const bf_event *event = &store->line.event;
+    sqlite3_stmt *put = bfi_statement(store, BFI_INSERT);
+    unsigned char id[16], session[16];
+    if (!put) return bfi_fault(store, error);
+    bfi_bind_id(put, 1, event->id, id);
+    (void)sqlite3_bind_int64(put, 2, signed_bits(event->digest));
+    bfi_bind_id(put, 3, event->session, session);
+    (void)sqlite3_bind_int64(put, 4, (sqlite3_int64)event->dev);
+    (void)sqlite3_bind_int64(put, 5, (sqlite3_int64)event->seq);
+    (void)sqlite3_bind_text(put, 6, bf_event_words[event->kind], -1, SQLITE_STATIC);
+    (void)sqlite3_bind_int64(put, 7, (sqlite3_int64)event->at_ms);
+    (void)sqlite3_bind_int64(put, 8, (sqlite3_int64)event->rec_ms);
+    (void)sqlite3_bind_text(put, 9, store->canonical, (int)store->line.n_canonical, SQLITE_STATIC);
+    return bfi_run(store, put, error);
+}
+
+bf_store_what bfi_put_line(bf_store *store, bf_taken *taken, bf_store_error *error) {
+    bf_store_what what = look_up(store, taken, error);
+    return what == BF_STORE_OK && *taken != BF_TAKEN_KNOWN ? insert(store, error) : what;
+}
+
+bf_store_what bf_store_add(bf_store *store, const char *text, size_t n, bf_taken *taken,
+                           bf_store_error *error) {
+    *taken = BF_TAKEN_NEW;
+    bf_store_what what = bfi_read_line(store, text, n, error);
+    if (what == BF_STORE_OK) what = bfi_begin(store, error);
+    if (what != BF_STORE_OK) return what;
+    return bfi_end(store, bfi_put_line(store, taken, error), error);
+}
