@@ -36,7 +36,7 @@ check:
 
 # The same with the tests' full samples: up to an hour.
 check-long:
-	@scripts/bootstrap tests
+	@scripts/bootstrap long
 	@BF_LONG=1 scripts/check
 
 # Ours and general-purpose programs on the same work, in one run. bench/run quick leaves the others out.

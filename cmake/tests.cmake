@@ -36,6 +36,12 @@ target_link_libraries(draw_scenes PRIVATE bf_picture m)
 add_test(NAME picture.chromium_overlap
          COMMAND ${CMAKE_SOURCE_DIR}/tests/picture/overlap/check $<TARGET_FILE:draw_scenes>)
 
+# Waits and hazards beside R itself, with BF_LONG; else the script says so and is counted as skipped.
+add_executable(r_live_beside tests/record/r_live_beside.c)
+target_link_libraries(r_live_beside PRIVATE bf_record)
+add_test(NAME record.r_live COMMAND ${CMAKE_SOURCE_DIR}/tests/record/r_live $<TARGET_FILE:r_live_beside>)
+set_tests_properties(record.r_live PROPERTIES SKIP_RETURN_CODE 77 TIMEOUT 600)
+
 # Checks on the tree and on what was built before the tests (scripts/check builds it).
 foreach(script purity tidy formats)
   add_test(NAME house.${script} COMMAND ${CMAKE_SOURCE_DIR}/scripts/${script})
