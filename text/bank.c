@@ -38,16 +38,6 @@ static void json_clock(bfi_json *out, const bank *b, const char *key, double ms,
     bfi_json_key_text(out, key, text);
 }
 
-static void json_instant(bfi_json *out, const bank *b, const char *key, double ms) {
-    char text[BF_INSTANT_BYTES];
-    if (ms != ms) {
-        bfi_json_key_real(out, key, ms);
-        return;
-    }
-    bf_instant_write(ms, b->session->east_min, text);
-    bfi_json_key_text(out, key, text);
-}
-
 static const char *name_of(const bank *b, int name) {
     return bf_journal_name(b->ask->journal, name);
 }
@@ -62,8 +52,8 @@ static void json_session(bfi_json *out, const bank *b) {
     bfi_json_key_text(out, "id", id);
     bfi_json_key_text(out, "venue", name_of(b, b->session->venue));
     bfi_json_key_text(out, "peg", name_of(b, b->session->peg));
-    json_instant(out, b, "opened", b->session->opened_ms);
-    json_instant(out, b, "closed", b->session->closed_ms);
+    bfi_json_instant(out, "opened", b->session->opened_ms, b->session->east_min);
+    bfi_json_instant(out, "closed", b->session->closed_ms, b->session->east_min);
     bfi_json_key_real(out, "n_events", b->session->live_to - b->session->live_from);
     bfi_json_close(out);
 }

@@ -7,7 +7,7 @@
 #include "baitfall/scene.h"
 #include "text/kit.h"
 #include "text/read.h"
-#include "text/record.h"
+#include "text/told.h"
 
 /* The baits of the kit that the request brings along. */
 typedef struct bfi_baits {

@@ -3,12 +3,6 @@
 
 #include "text/bank.h"
 
-static void put_count(bfi_pen *pen, int n, const char *one, const char *many) {
-    bfi_put_number(pen, n, 0);
-    bfi_put(pen, " ");
-    bfi_put(pen, n == 1 ? one : many);
-}
-
 static void put_mass(bfi_pen *pen, double kg) {
     char text[BF_SAY_MOST];
     bfi_put_bytes(pen, text, bf_say(kg, BF_MASS, text));
@@ -138,7 +132,7 @@ static void put_bias(bfi_pen *pen, bf_range factor, int n_weighings) {
     if (n_weighings < EARLY) {
         bfi_put(pen, "Too early to say how you guess: ");
         if (n_weighings)
-            put_count(pen, n_weighings, "net weighed", "nets weighed");
+            bfi_put_count(pen, n_weighings, "net weighed", "nets weighed");
         else
             bfi_put(pen, "no net weighed yet");
         return;
@@ -208,7 +202,7 @@ static void put_so_far(bfi_pen *pen, const bf_pace *pace) {
 static void put_pace(bfi_pen *pen, const bank *b, const bf_pace *pace) {
     if (pace->n_fish < BF_PACE_LEAST || !is_told(pace->per_h_kg)) {
         bfi_put(pen, "Too early to say: ");
-        put_count(pen, pace->n_fish, "fish", "fish");
+        bfi_put_count(pen, pace->n_fish, "fish", "fish");
     } else if (is_told(pace->needs_per_h_kg))
         put_needs(pen, b, pace);
     else
@@ -243,13 +237,6 @@ void bfi_json_pace(bfi_json *out, const bank *b) {
 
 /* ---- Remarks ---- */
 
-static void json_note(bfi_json *out, const char *code, const char *text) {
-    bfi_json_object(out);
-    bfi_json_key_text(out, "code", code);
-    bfi_json_key_text(out, "text", text);
-    bfi_json_close(out);
-}
-
 void bfi_json_match_notes(bfi_json *out, const bank *b) {
     char text[320];
     int n_foul = b->session->count[BF_FOUL], n_refused = b->guessing.n_refused;
@@ -257,24 +244,24 @@ void bfi_json_match_notes(bfi_json *out, const bank *b) {
     bfi_json_array(out);
     if (n_foul > 0) {
         bfi_pen pen = bfi_pen_open(text, sizeof text);
-        put_count(&pen, n_foul, "foul-hooked fish is", "foul-hooked fish are");
+        bfi_put_count(&pen, n_foul, "foul-hooked fish is", "foul-hooked fish are");
         bfi_put(&pen, " not counted in the nets; one that was kept is to be entered as Fish, held outside.");
-        json_note(out, "foul-not-counted", text);
+        bfi_json_note(out, "foul-not-counted", text);
     }
     if (n_refused > 0) {
         bfi_pen pen = bfi_pen_open(text, sizeof text);
-        put_count(&pen, n_refused, "weighed net is", "weighed nets are");
+        bfi_put_count(&pen, n_refused, "weighed net is", "weighed nets are");
         bfi_put(&pen,
                 " too far from the fish entered for it to learn how you guess: some are probably missing.");
-        json_note(out, "weighing-not-believed", text);
+        bfi_json_note(out, "weighing-not-believed", text);
     }
     if (b->nets.unweighed.untold > 0) {
         bfi_pen pen = bfi_pen_open(text, sizeof text);
-        put_count(&pen, (int)floor(b->nets.unweighed.untold + 0.5), "fish", "fish");
+        bfi_put_count(&pen, b->nets.unweighed.untold, "fish", "fish");
         bfi_put(&pen, " without a size: taken as this lake's mean fish, about ");
         put_mass(&pen, floor(100 * bf_guessing_fish_kg(&b->guessing).mid + 0.5) / 100);
         bfi_put(&pen, ".");
-        json_note(out, "fish-not-told", text);
+        bfi_json_note(out, "fish-not-told", text);
     }
     bfi_json_close(out);
 }
