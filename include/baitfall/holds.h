@@ -54,8 +54,8 @@ typedef struct bf_share {
  * Returns BF_OK; BF_E_NOT_FINITE; BF_E_RANGE (a field or level outside its range, kinds empty, full or beyond
  * n_kinds). On an error the counts are 0 and the doubles NaN. An empty mix is no error: it gives the prior.
  *
- * Example    six kinds, prior_total 1, counts {3, 2, 1, 1, 2, 1}, the set {0, 1, 2}: Beta(6.5, 4.5): mean 0.591, at
- *            level 0.8 0.401 to 0.776. */
+ * Example    six kinds, prior_total 1, counts {3, 2, 1, 1, 2, 1}, the set {0, 1, 2}: Beta(6.5, 4.5): mean 0.5909, at
+ *            level 0.8 0.4003 to 0.7735. */
 BF_CHECK bf_status bf_mix_share(const bf_mix *mix, uint32_t kinds, double level, bf_share *out);
 
 /* The chance that the set's share is higher behind `one` than behind `other`.
@@ -67,12 +67,12 @@ BF_CHECK bf_status bf_mix_share(const bf_mix *mix, uint32_t kinds, double level,
  *
  * Source:    J. D. Cook, "Exact calculation of beta inequalities", 2005 (from memory; each term checked against
  *            numerical integration in the test).
- * Accuracy:  absolute.
+ * Accuracy:  absolute, 1e-13 for up to 10000 observations against numerical integration.
  *
  * Both mixes need the same n_kinds and prior_total. Returns as bf_mix_share; *p NaN on an error.
  * Cost: one step per observation.
  *
- * Example    two kinds, prior_total 1: 7 of 10 against 3 of 10 -> 0.963. */
+ * Example    two kinds, prior_total 1: 7 of 10 against 3 of 10 -> 0.964331742254. */
 BF_CHECK bf_status bf_mix_p_more(const bf_mix *one, const bf_mix *other, uint32_t kinds, double *p);
 
 #ifdef __cplusplus
