@@ -10,7 +10,7 @@
 bfi_pen bfi_pen_open(char *at, size_t most) {
     BF_ASSERT(most >= 1);
     at[0] = 0;
-    return (bfi_pen){at, 0, most, 0};
+    return (bfi_pen){.at = at, .most = most};
 }
 
 void bfi_put_bytes(bfi_pen *pen, const char *text, size_t n) {
@@ -157,7 +157,12 @@ static void put_described(bfi_pen *pen, const char *element, const char *id, con
 
 void bfi_svg_open(bfi_pen *pen, const char *id, double width_mm, double height_mm, int look,
                   const char *title, const char *desc) {
-    static const char *const look_words[] = {NULL, "shade", "sun", "dusk"};
+    bfi_svg_open_scaled(pen, id, width_mm, height_mm, 1, look, title, desc);
+}
+
+void bfi_svg_open_scaled(bfi_pen *pen, const char *id, double width_mm, double height_mm, double paper_mm,
+                         int look, const char *title, const char *desc) {
+    static const char *const look_words[] = {NULL, "shade", "sun", "dusk", "print"};
     bfi_put(pen, "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"bf\"");
     if (look_words[look]) {
         bfi_put(pen, " data-look=\"");
@@ -165,9 +170,9 @@ void bfi_svg_open(bfi_pen *pen, const char *id, double width_mm, double height_m
         bfi_put(pen, "\"");
     }
     bfi_put(pen, " width=\"");
-    bfi_put_number(pen, width_mm, 2);
+    bfi_put_number(pen, width_mm * paper_mm, 2);
     bfi_put(pen, "mm\" height=\"");
-    bfi_put_number(pen, height_mm, 2);
+    bfi_put_number(pen, height_mm * paper_mm, 2);
     bfi_put(pen, "mm\" viewBox=\"0 0 ");
     bfi_put_number(pen, width_mm, 2);
     bfi_put(pen, " ");
@@ -185,8 +190,8 @@ void bfi_svg_close(bfi_pen *pen) {
 
 void bfi_svg_rect(bfi_pen *pen, const char *class_names, double x, double y, double width, double height) {
     put_element(pen, "rect", class_names);
-    put_attribute(pen, "x", x);
-    put_attribute(pen, "y", y);
+    put_attribute(pen, "x", pen->x0 + x);
+    put_attribute(pen, "y", pen->y0 + y);
     put_attribute(pen, "width", width);
     put_attribute(pen, "height", height);
     bfi_put(pen, "/>\n");
@@ -194,16 +199,16 @@ void bfi_svg_rect(bfi_pen *pen, const char *class_names, double x, double y, dou
 
 void bfi_svg_circle(bfi_pen *pen, const char *class_names, double x, double y, double radius) {
     put_element(pen, "circle", class_names);
-    put_attribute(pen, "cx", x);
-    put_attribute(pen, "cy", y);
+    put_attribute(pen, "cx", pen->x0 + x);
+    put_attribute(pen, "cy", pen->y0 + y);
     put_attribute(pen, "r", radius);
     bfi_put(pen, "/>\n");
 }
 
 void bfi_svg_text(bfi_pen *pen, const char *class_names, double x, double y, const char *text) {
     put_element(pen, "text", class_names);
-    put_attribute(pen, "x", x);
-    put_attribute(pen, "y", y);
+    put_attribute(pen, "x", pen->x0 + x);
+    put_attribute(pen, "y", pen->y0 + y);
     bfi_put(pen, ">");
     bfi_put_escaped(pen, text);
     bfi_put(pen, "</text>\n");
@@ -216,13 +221,27 @@ void bfi_svg_path_begin(bfi_pen *pen, const char *class_names) {
 
 void bfi_svg_point(bfi_pen *pen, char command, double x, double y) {
     bfi_put_bytes(pen, &command, 1);
-    bfi_put_number(pen, x, 2);
+    bfi_put_number(pen, pen->x0 + x, 2);
     bfi_put(pen, " ");
-    bfi_put_number(pen, y, 2);
+    bfi_put_number(pen, pen->y0 + y, 2);
 }
 
 void bfi_svg_path_end(bfi_pen *pen, int is_closed) {
     bfi_put(pen, is_closed ? "Z\"/>\n" : "\"/>\n");
+}
+
+void bfi_svg_half_disc(bfi_pen *pen, const char *class_names, double x, double y, double radius) {
+    bfi_svg_path_begin(pen, class_names);
+    bfi_svg_point(pen, 'M', x, y - radius);
+    bfi_put(pen, "A");
+    bfi_put_number(pen, radius, 2);
+    bfi_put(pen, " ");
+    bfi_put_number(pen, radius, 2);
+    bfi_put(pen, " 0 0 0 ");
+    bfi_put_number(pen, pen->x0 + x, 2);
+    bfi_put(pen, " ");
+    bfi_put_number(pen, pen->y0 + y + radius, 2);
+    bfi_svg_path_end(pen, 1);
 }
 
 void bfi_svg_line(bfi_pen *pen, const char *class_names, double x0, double y0, double x1, double y1) {

@@ -11,6 +11,7 @@ typedef struct bfi_pen {
     char *at;
     size_t n, most; /* bytes written, bytes there are (1 or more, for the ending 0) */
     int is_short;   /* something did not fit                                        */
+    double x0, y0;  /* added to every place drawn: where a part of a sheet begins   */
 } bfi_pen;
 
 bfi_pen bfi_pen_open(char *at, size_t most);
@@ -29,10 +30,15 @@ unsigned int bfi_utf8_next(const char **text, const char *end);
 
 void bfi_svg_open(bfi_pen *pen, const char *id, double width_mm, double height_mm, int look,
                   const char *title, const char *desc);
+/* The same on paper of another size: paper_mm of paper for each of the drawing's mm. */
+void bfi_svg_open_scaled(bfi_pen *pen, const char *id, double width_mm, double height_mm, double paper_mm,
+                         int look, const char *title, const char *desc);
 void bfi_svg_close(bfi_pen *pen);
 void bfi_svg_rect(bfi_pen *pen, const char *class_names, double x, double y, double width, double height);
 void bfi_svg_circle(bfi_pen *pen, const char *class_names, double x, double y, double radius);
 void bfi_svg_text(bfi_pen *pen, const char *class_names, double x, double y, const char *text);
+/* The left half of a disc. */
+void bfi_svg_half_disc(bfi_pen *pen, const char *class_names, double x, double y, double radius);
 void bfi_svg_line(bfi_pen *pen, const char *class_names, double x0, double y0, double x1, double y1);
 /* A shaft with a head of two strokes at (x1, y1). */
 void bfi_svg_arrow(bfi_pen *pen, const char *class_names, double x0, double y0, double x1, double y1,

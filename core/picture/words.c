@@ -55,6 +55,50 @@ void bfi_put_fitted(bfi_pen *pen, const char *text, double room_mm) {
     bfi_put(pen, more);
 }
 
+/* Where the line that starts at `text` ends: before the last space at which it still fits, or behind the last letter
+ * that does; at least one letter. */
+static const char *end_of_line(const char *text, double room_mm) {
+    const char *end = text + strlen(text), *at = text, *space = NULL;
+    while (at < end) {
+        const char *next = at;
+        bfi_utf8_next(&next, end);
+        if (BFI_LETTER_MM * bf_text_width_mm(text, (size_t)(next - text), 1) > room_mm) {
+            if (*at == ' ') return at;
+            return space ? space : at > text ? at : next;
+        }
+        if (*at == ' ') space = at;
+        at = next;
+    }
+    return end;
+}
+
+static const char *after_spaces(const char *text) {
+    while (*text == ' ') text += 1;
+    return text;
+}
+
+int bfi_n_lines(const char *text, double room_mm, int most) {
+    int n = 0;
+    for (text = after_spaces(text); *text && n < most; n++) text = after_spaces(end_of_line(text, room_mm));
+    return n;
+}
+
+void bfi_svg_lines(bfi_pen *pen, const char *class_names, double x, double y, double room_mm, double step_mm,
+                   int most, const char *text) {
+    text = after_spaces(text);
+    for (int n = 0; *text && n < most; n++) {
+        char line[256];
+        bfi_pen word = bfi_pen_open(line, sizeof line);
+        const char *end = end_of_line(text, room_mm);
+        if (n == most - 1)
+            bfi_put_fitted(&word, text, room_mm);
+        else
+            bfi_put_bytes(&word, text, (size_t)(end - text));
+        bfi_svg_text(pen, class_names, x, y + n * step_mm, line);
+        text = after_spaces(end);
+    }
+}
+
 bf_status bfi_picture_end(bfi_pen *pen, bf_picture *picture) {
     if (pen->is_short) {
         pen->at[0] = 0;

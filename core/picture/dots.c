@@ -1,0 +1,396 @@
+/* Twenty equally likely values, stacked on an axis; and two such quantities, before a change and after. */
+#include <math.h>
+#include <string.h>
+
+#include "baitfall/elementary.h"
+#include "core/picture/chart.h"
+#include "core/picture/words.h"
+
+#define LEFT_X 4.0
+#define RIGHT_MM 4.0
+#define ROW_MM 5.4
+#define NUMBERS_MM 6.0
+#define CAPTION_MM 5.6
+
+/* ---- scales ---- */
+
+typedef struct axis {
+    int scale;
+    double lo, hi; /* of values               */
+    double x0, x1; /* where these are drawn   */
+} axis;
+
+static double bent(int scale, double value) {
+    return scale == BF_SCALE_LINEAR ? value : scale == BF_SCALE_LOG ? bf_log(value) : bf_log(1 + value);
+}
+
+static double unbent(int scale, double value) {
+    return scale == BF_SCALE_LINEAR ? value : scale == BF_SCALE_LOG ? bf_exp(value) : bf_exp(value) - 1;
+}
+
+static double value_x(const axis *a, double value) {
+    double lo = bent(a->scale, a->lo), hi = bent(a->scale, a->hi);
+    return a->x0 + bfi_clamp((bent(a->scale, value) - lo) / (hi - lo), 0, 1) * (a->x1 - a->x0);
+}
+
+/* One number of the axis, if it keeps clear of the one before; returns where it ends. */
+static double draw_number(bfi_pen *pen, const axis *a, double value, double base, double last) {
+    char text[24];
+    bfi_pen word = bfi_pen_open(text, sizeof text);
+    bfi_put(&word, value < 0 ? "\xE2\x88\x92" : "");
+    bfi_put_number(&word, fabs(value), 4);
+    double x = value_x(a, value), half = 0.5 * bfi_word_width(text);
+    double middle = bfi_clamp(x, half, a->x1 + RIGHT_MM - half);
+    bfi_svg_line(pen, "bf-p2", x, base, x, base + 1.2);
+    if (middle - half < last + 1.4) return last;
+    bfi_svg_text(pen, "bf-mid", middle, base + 5.4, text);
+    return middle + half;
+}
+
+static void draw_linear_numbers(bfi_pen *pen, const axis *a, double base) {
+    double step = bfi_round_step(13 * (a->hi - a->lo) / (a->x1 - a->x0)), last = -2;
+    for (double k = -floor(-a->lo / step); k * step <= a->hi + 1e-9 * (a->hi - a->lo); k += 1)
+        last = draw_number(pen, a, k * step, base, last);
+}
+
+/* 1, 2, 5, 10, 20, 50 ...; and 0 where it has a place. */
+static void draw_log_numbers(bfi_pen *pen, const axis *a, double base) {
+    static const double leads[] = {1, 2, 5};
+    double last = -2;
+    if (a->lo == 0) last = draw_number(pen, a, 0, base, last);
+    double power = 1e-4;
+    for (int k = 0; k < 13; k++, power *= 10)
+        for (int lead = 0; lead < 3; lead++) {
+            double value = leads[lead] * power;
+            if (value >= a->lo * (1 - 1e-9) && value <= a->hi * (1 + 1e-9) &&
+                (a->scale == BF_SCALE_LOG || value > 0.9))
+                last = draw_number(pen, a, value, base, last);
+        }
+}
+
+static void draw_axis(bfi_pen *pen, const axis *a, double base) {
+    bfi_svg_line(pen, "bf-p2", a->x0 - 2, base, a->x1 + 2, base);
+    if (a->scale == BF_SCALE_LINEAR)
+        draw_linear_numbers(pen, a, base);
+    else
+        draw_log_numbers(pen, a, base);
+}
+
+/* Around lo .. hi, a little wider, with a round end on a linear scale. */
+static axis axis_around(int scale, double lo, double hi, double width_mm) {
+    axis a = {.scale = scale, .x0 = LEFT_X + 2, .x1 = width_mm - RIGHT_MM - 2};
+    double least = bent(scale, lo), most = bent(scale, hi), wide = most - least;
+    double rim = wide > 0 ? 0.08 * wide : scale == BF_SCALE_LINEAR ? 0.1 * fabs(hi) + 0.001 : 0.5;
+    a.lo = unbent(scale, least - rim);
+    a.hi = unbent(scale, most + rim);
+    /* What cannot be less than nothing starts at nothing, if it is near. */
+    if (scale == BF_SCALE_COUNT && lo < 1) a.lo = 0;
+    if (scale != BF_SCALE_LOG && lo >= 0 && (a.lo < 0 || lo < 0.35 * hi)) a.lo = 0;
+    return a;
+}
+
+/* ---- twenty dots ---- */
+
+#define MOST_DOT_MM 3.6
+#define MOST_HEAP_MM 30.0
+#define MEDIAN_DOT 9
+
+static double zero_of(const bf_dots_view *view) {
+    return view->scale == BF_SCALE_LOG ? 1 : 0;
+}
+
+static bf_status check_dots(const bf_dots_view *view) {
+    bf_status status = bfi_check_look_and_width(view->look, view->width_mm);
+    if (status) return status;
+    if (view->scale < BF_SCALE_LINEAR || view->scale > BF_SCALE_COUNT || view->n_seen < -1) return BF_E_RANGE;
+    double least = view->scale == BF_SCALE_LINEAR ? -1e9 : view->scale == BF_SCALE_LOG ? 1e-9 : 0;
+    status = bfi_check_row(view->value, BF_N_DOTS, least, 1e9);
+    if (status) return status;
+    if (view->axis_lo != view->axis_lo && view->axis_hi != view->axis_hi) return BF_OK;
+    const double ends[] = {view->axis_lo, view->axis_hi};
+    status = bfi_check_row(ends, 2, least, 1e9);
+    if (status) return status;
+    int is_around = ends[0] < ends[1] && ends[0] <= view->value[0] && ends[1] >= view->value[BF_N_DOTS - 1];
+    return is_around ? BF_OK : BF_E_RANGE;
+}
+
+static axis axis_of(const bf_dots_view *view) {
+    double lo = view->value[0], hi = view->value[BF_N_DOTS - 1], zero = zero_of(view);
+    if (view->has_zero && zero < lo) lo = zero;
+    if (view->has_zero && zero > hi) hi = zero;
+    axis a = axis_around(view->scale, lo, hi, view->width_mm);
+    if (view->axis_lo == view->axis_lo) {
+        a.lo = view->axis_lo;
+        a.hi = view->axis_hi;
+    }
+    return a;
+}
+
+typedef struct heap {
+    double dot_mm; /* from one dot to the next              */
+    int tallest;
+    int column[BF_N_DOTS], level[BF_N_DOTS];
+    double start; /* a border between two columns, mm      */
+} heap;
+
+static heap stack(const bf_dots_view *view, const axis *a, double dot_mm) {
+    heap h = {.dot_mm = dot_mm, .start = view->has_zero ? value_x(a, zero_of(view)) : a->x0 - 0.5 * dot_mm};
+    for (int k = 0; k < BF_N_DOTS; k++) {
+        h.column[k] = (int)floor((value_x(a, view->value[k]) - h.start) / dot_mm);
+        h.level[k] = k && h.column[k] == h.column[k - 1] ? h.level[k - 1] + 1 : 0;
+        if (h.level[k] + 1 > h.tallest) h.tallest = h.level[k] + 1;
+    }
+    return h;
+}
+
+/* The largest dots whose highest column has room. */
+static heap choose_heap(const bf_dots_view *view, const axis *a) {
+    double dot_mm = MOST_DOT_MM;
+    heap h = stack(view, a, dot_mm);
+    while (h.tallest * dot_mm > MOST_HEAP_MM && dot_mm > 1.5) {
+        dot_mm -= 0.3;
+        h = stack(view, a, dot_mm);
+    }
+    return h;
+}
+
+static void draw_heap(bfi_pen *pen, const bf_dots_view *view, const heap *h, double base) {
+    double radius = 0.4 * h->dot_mm;
+    for (int k = 0; k < BF_N_DOTS; k++) {
+        double x = h->start + (h->column[k] + 0.5) * h->dot_mm,
+               y = base - 0.8 - (h->level[k] + 0.5) * h->dot_mm;
+        bfi_svg_circle(pen, view->is_book ? "bf-ropen" : "bf-rdot", x, y,
+                       radius - (view->is_book ? 0.25 : 0.15));
+        if (k == MEDIAN_DOT) bfi_svg_circle(pen, "bf-rring", x, y, 0.58 * h->dot_mm);
+    }
+}
+
+/* The line of no difference, and what either side means. */
+static void draw_zero(bfi_pen *pen, const bf_dots_view *view, const axis *a, double top, double base) {
+    double x = value_x(a, zero_of(view));
+    bfi_svg_line(pen, "bf-p2", x, top - 4.6, x, base);
+    bfi_svg_fitted(pen, "bf-end", x - 1.8, top - 1.2, x - 2.4, view->below.text);
+    bfi_svg_fitted(pen, "bf-label", x + 1.8, top - 1.2, view->width_mm - x - 2.4, view->above.text);
+}
+
+static int n_beyond_zero(const bf_dots_view *view) {
+    int n = 0;
+    for (int k = 0; k < BF_N_DOTS; k++) n += view->value[k] > zero_of(view);
+    return n;
+}
+
+/* The ends of the range that holds 8 in 10, between the second dot and the third from either end. */
+static void put_range(bfi_pen *pen, const double *value) {
+    double lo = 0.5 * (value[1] + value[2]), hi = 0.5 * (value[17] + value[18]);
+    bfi_put_short(pen, lo);
+    bfi_put(pen, lo < 0 ? " to " : "-");
+    bfi_put_short(pen, hi);
+}
+
+static void put_middle(bfi_pen *pen, const double *value) {
+    bfi_put_short(pen, 0.5 * (value[MEDIAN_DOT] + value[MEDIAN_DOT + 1]));
+}
+
+static void tell_dots(const bf_dots_view *view, bf_picture *picture) {
+    bfi_pen pen = bfi_pen_open(picture->finding, sizeof picture->finding);
+    bfi_put(&pen, view->quantity.text);
+    bfi_put(&pen, view->quantity.text[0] ? ": about " : "About ");
+    put_middle(&pen, view->value);
+    bfi_put(&pen, " (");
+    put_range(&pen, view->value);
+    bfi_put(&pen, ", 8 times in 10)");
+    if (view->has_zero) {
+        bfi_put(&pen, "; ");
+        bfi_put_number(&pen, n_beyond_zero(view), 0);
+        bfi_put(&pen, " of 20 dots lie above ");
+        bfi_put_number(&pen, zero_of(view), 0);
+    }
+    bfi_put(&pen, view->is_book ? "; from the book, nothing logged yet." : ".");
+
+    pen = bfi_row_open(picture, "Middle");
+    put_middle(&pen, view->value);
+    pen = bfi_row_open(picture, "8 times in 10");
+    put_range(&pen, view->value);
+    pen = bfi_row_open(picture, "Lowest and highest dot");
+    bfi_put_short(&pen, view->value[0]);
+    bfi_put(&pen, view->value[0] < 0 ? " to " : "-");
+    bfi_put_short(&pen, view->value[BF_N_DOTS - 1]);
+    if (view->has_zero) {
+        pen = bfi_row_open(picture, view->scale == BF_SCALE_LOG ? "Above 1" : "Above 0");
+        bfi_put_number(&pen, n_beyond_zero(view), 0);
+        bfi_put(&pen, " in 20");
+    }
+    if (view->n_seen >= 0) {
+        pen = bfi_row_open(picture, "n");
+        bfi_put_number(&pen, view->n_seen, 0);
+    }
+}
+
+/* "each dot 1 in 20" and n, under the numbers. */
+static void draw_dots_caption(bfi_pen *pen, const bf_dots_view *view, double y) {
+    char text[64];
+    bfi_pen word = bfi_pen_open(text, sizeof text);
+    if (view->n_seen >= 0) {
+        bfi_put(&word, "n ");
+        bfi_put_number(&word, view->n_seen, 0);
+    }
+    double room = view->width_mm - LEFT_X - 2 - bfi_word_width(text) - 2;
+    if (text[0]) bfi_svg_text(pen, "bf-end", view->width_mm - 2, y, text);
+    bfi_svg_fitted(pen, "bf-label", LEFT_X, y, room, view->quantity.text);
+}
+
+bf_status bf_picture_dots(const bf_dots_view *view, char *svg, size_t most, bf_picture *picture) {
+    memset(picture, 0, sizeof *picture);
+    bfi_pen pen = bfi_pen_open(svg, most);
+    bf_status status = check_dots(view);
+    if (status) return status;
+    tell_dots(view, picture);
+    axis a = axis_of(view);
+    heap h = choose_heap(view, &a);
+    double top = view->has_zero ? ROW_MM + 1 : 1.5, rim = 0.3 * h.dot_mm;
+    double base = top + rim + h.tallest * h.dot_mm + 0.8, height = base + NUMBERS_MM + CAPTION_MM;
+    bfi_svg_open(&pen, "dots", view->width_mm, height, view->look,
+                 view->quantity.text[0] ? view->quantity.text : "What may be", picture->finding);
+    if (view->has_zero) draw_zero(&pen, view, &a, top, base);
+    draw_heap(&pen, view, &h, base);
+    draw_axis(&pen, &a, base);
+    draw_dots_caption(&pen, view, height - 1.4);
+    bfi_svg_close(&pen);
+    return bfi_picture_end(&pen, picture);
+}
+
+/* ---- before and after ---- */
+
+#define GAUGE_MM 4.6
+#define SLOPE_MM 9.0
+
+static int is_told(const bf_change_side *side) {
+    return side->n_seen >= BF_FEW;
+}
+
+static bf_status check_change(const bf_change_view *view) {
+    bf_status status = bfi_check_look_and_width(view->look, view->width_mm);
+    if (status) return status;
+    if (fabs(view->better_frac) == BF_INFINITY) return BF_E_NOT_FINITE;
+    if (view->better_frac < 0 || view->better_frac > 1) return BF_E_RANGE;
+    for (int k = 0; k < 2; k++) {
+        const bf_change_side *side = &view->side[k];
+        if (side->n_seen < 0) return BF_E_RANGE;
+        if (is_told(side)) status = bfi_check_row(side->decile, BF_N_DECILES, 0, 1e9);
+        if (status) return status;
+    }
+    return BF_OK;
+}
+
+static axis change_axis(const bf_change_view *view) {
+    double lo = 1e9, hi = 0;
+    for (int k = 0; k < 2; k++) {
+        if (!is_told(&view->side[k])) continue;
+        if (view->side[k].decile[0] < lo) lo = view->side[k].decile[0];
+        if (view->side[k].decile[BF_N_DECILES - 1] > hi) hi = view->side[k].decile[BF_N_DECILES - 1];
+    }
+    if (lo > hi) lo = 0, hi = 1;
+    return axis_around(BF_SCALE_LINEAR, lo, hi, view->width_mm);
+}
+
+static void put_side(bfi_pen *pen, const bf_change_side *side) {
+    if (!is_told(side)) {
+        bfi_put(pen, "too early to say");
+        return;
+    }
+    bfi_put_short(pen, side->decile[BF_N_DECILES / 2]);
+    bfi_put(pen, " (");
+    bfi_put_short(pen, side->decile[0]);
+    bfi_put(pen, "-");
+    bfi_put_short(pen, side->decile[BF_N_DECILES - 1]);
+    bfi_put(pen, ")");
+}
+
+/* Four strips in each other, ends ticked, a heavy tick at the middle. */
+static void draw_gauge(bfi_pen *pen, const axis *a, const bf_change_side *side, double top) {
+    for (int strip = 0; strip < BF_N_DECILES / 2; strip++) {
+        double x0 = value_x(a, side->decile[strip]), x1 = value_x(a, side->decile[BF_N_DECILES - 1 - strip]);
+        bfi_svg_rect(pen, "bf-band", x0, top, x1 - x0, GAUGE_MM);
+    }
+    double lo = value_x(a, side->decile[0]), mid = value_x(a, side->decile[BF_N_DECILES / 2]),
+           hi = value_x(a, side->decile[BF_N_DECILES - 1]);
+    bfi_svg_line(pen, "bf-r2", lo, top, lo, top + GAUGE_MM);
+    bfi_svg_line(pen, "bf-r2", hi, top, hi, top + GAUGE_MM);
+    bfi_svg_line(pen, "bf-r4", mid, top - 0.6, mid, top + GAUGE_MM + 0.6);
+}
+
+static void draw_side_words(bfi_pen *pen, const bf_change_view *view, const bf_change_side *side, double y) {
+    char text[64];
+    bfi_pen word = bfi_pen_open(text, sizeof text);
+    put_side(&word, side);
+    double room = view->width_mm - LEFT_X - 2 - bfi_word_width(text) - 2;
+    bfi_svg_text(pen, "bf-r bf-key bf-end", view->width_mm - 2, y, text);
+    char name[96];
+    word = bfi_pen_open(name, sizeof name);
+    bfi_put(&word, side->name.text);
+    bfi_put(&word, side->name.text[0] ? ", n " : "n ");
+    bfi_put_number(&word, side->n_seen, 0);
+    bfi_svg_fitted(pen, "bf-label", LEFT_X, y, room, name);
+}
+
+static void put_better(bfi_pen *pen, const bf_change_view *view) {
+    bfi_put_number(pen, 10 * view->better_frac, 1);
+    bfi_put(pen, " in 10 that it is higher after");
+}
+
+static int says_better(const bf_change_view *view) {
+    return view->better_frac >= 0 && is_told(&view->side[0]) && is_told(&view->side[1]);
+}
+
+static void tell_change(const bf_change_view *view, bf_picture *picture) {
+    bfi_pen pen = bfi_pen_open(picture->finding, sizeof picture->finding);
+    bfi_put(&pen, view->quantity.text);
+    bfi_put(&pen, view->quantity.text[0] ? ": before " : "Before ");
+    put_side(&pen, &view->side[0]);
+    bfi_put(&pen, ", after ");
+    put_side(&pen, &view->side[1]);
+    if (says_better(view)) {
+        bfi_put(&pen, "; ");
+        put_better(&pen, view);
+    }
+    bfi_put(&pen, ".");
+    static const char *const headings[] = {"Before", "After"};
+    for (int k = 0; k < 2; k++) {
+        const bf_change_side *side = &view->side[k];
+        pen = bfi_row_open(picture, side->name.text[0] ? side->name.text : headings[k]);
+        put_side(&pen, side);
+        bfi_put(&pen, ", n ");
+        bfi_put_number(&pen, side->n_seen, 0);
+    }
+    if (says_better(view)) {
+        pen = bfi_row_open(picture, "Higher after");
+        bfi_put_number(&pen, 10 * view->better_frac, 1);
+        bfi_put(&pen, " in 10");
+    }
+}
+
+bf_status bf_picture_change(const bf_change_view *view, char *svg, size_t most, bf_picture *picture) {
+    memset(picture, 0, sizeof *picture);
+    bfi_pen pen = bfi_pen_open(svg, most);
+    bf_status status = check_change(view);
+    if (status) return status;
+    tell_change(view, picture);
+    axis a = change_axis(view);
+    /* Words, gauge, slope, gauge, words, axis, caption. */
+    double first = ROW_MM + 1.2, second = first + GAUGE_MM + SLOPE_MM, base = second + GAUGE_MM + ROW_MM + 3;
+    double height = base + NUMBERS_MM + CAPTION_MM;
+    int is_whole = is_told(&view->side[0]) && is_told(&view->side[1]);
+    bfi_svg_open(&pen, "change", view->width_mm, height, view->look, "Before and after", picture->finding);
+    if (is_whole)
+        bfi_svg_line(&pen, "bf-r3 bf-dash", value_x(&a, view->side[0].decile[BF_N_DECILES / 2]),
+                     first + GAUGE_MM + 0.6, value_x(&a, view->side[1].decile[BF_N_DECILES / 2]),
+                     second - 0.6);
+    for (int k = 0; k < 2; k++) {
+        if (is_told(&view->side[k])) draw_gauge(&pen, &a, &view->side[k], k ? second : first);
+        draw_side_words(&pen, view, &view->side[k], k ? second + GAUGE_MM + 4.8 : 4);
+    }
+    draw_axis(&pen, &a, base);
+    bfi_svg_fitted(&pen, "bf-label", LEFT_X, height - 1.4, view->width_mm - LEFT_X - 2, view->quantity.text);
+    bfi_svg_close(&pen);
+    return bfi_picture_end(&pen, picture);
+}

@@ -1,0 +1,15 @@
+/* panel.h -- the charts that the sheet takes over, drawn at the pen's origin within a width and a height. */
+#ifndef BFI_PANEL_H
+#define BFI_PANEL_H
+
+#include "core/picture/chart.h"
+
+bf_status bfi_waits_check(const bf_waits_view *view);
+/* Panels in n_columns columns, all together height_mm high. */
+void bfi_waits_draw(bfi_pen *pen, const bf_waits_view *view, double width_mm, double height_mm,
+                    int n_columns);
+
+bf_status bfi_catch_check(const bf_catch_view *view);
+void bfi_catch_draw(bfi_pen *pen, const bf_catch_view *view, double width_mm, double height_mm);
+
+#endif
