@@ -109,7 +109,7 @@ static void fill_labels(const bfi_work *work, const bf_scene *scene, const bf_en
 
 /* ---- Views ---- */
 
-static void put_picture(bfi_json *out, const char *key, const char *svg, const bf_picture *picture) {
+void bfi_json_picture(bfi_json *out, const char *key, const char *svg, const bf_picture *picture) {
     bfi_json_key(out, key);
     bfi_json_object(out);
     bfi_json_key_text(out, "svg", svg);
@@ -156,7 +156,7 @@ static bf_status draw_above(bfi_work *work, const bf_scene *scene, drawing *d, s
         bf_current_at(&current, 0, &d->above.drift_x_m_s, &d->above.drift_y_m_s);
     status = bf_picture_above(&d->above, d->density, &d->labels, behind(work->spare), d->svg, SVG_MOST,
                               &d->picture);
-    if (!status) put_picture(out, "above", d->svg, &d->picture);
+    if (!status) bfi_json_picture(out, "above", d->svg, &d->picture);
     return status;
 }
 
@@ -190,7 +190,7 @@ static bf_status draw_side(const bf_scene *scene, drawing *d, size_t n, int look
     view->wide_hi_x_m = bf_quantile_sorted(d->x_m, n, 0.95);
     end_path_at(view, bf_quantile_sorted(d->x_m, n, 0.5));
     status = bf_picture_side(view, &d->labels, d->svg, SVG_MOST, &d->picture);
-    if (!status) put_picture(out, "side", d->svg, &d->picture);
+    if (!status) bfi_json_picture(out, "side", d->svg, &d->picture);
     return status;
 }
 

@@ -43,6 +43,9 @@ void bfi_json_range(bfi_json *json, const char *key, bf_range range, bf_dimensio
 /* The same of a field's value, under its name. */
 void bfi_json_range_of(bfi_json *json, const bf_field *field, bf_range range);
 
+/* key:{"svg","finding","table":[[what, how much]]} of a drawing. */
+void bfi_json_picture(bfi_json *json, const char *key, const char *svg, const bf_picture *picture);
+
 /* {"schema":1,"error":{...}}, whole. */
 BF_CHECK bf_status bfi_json_error(const bf_error *error, char *out, size_t most, size_t *n);
 

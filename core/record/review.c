@@ -133,6 +133,10 @@ static void add_drop(const tools *t, bf_review_group *g, int i) {
     g->n_ended += is_event;
 }
 
+static bf_share no_share(void) {
+    return (bf_share){.a = NAN, .b = NAN, .share = {NAN, NAN, NAN, NAN, NAN}};
+}
+
 static void estimate_rate(double n, double hours, bf_gamma *rate, bf_estimate *per_h) {
     *rate = (bf_gamma){NAN, NAN};
     *per_h = (bf_estimate){NAN, NAN, NAN, NAN, NAN};
@@ -147,7 +151,7 @@ static void estimate_rate(double n, double hours, bf_gamma *rate, bf_estimate *p
 static void estimate(tools *t, bf_review_group *g) {
     g->median_s = (bf_banded){NAN, NAN, NAN};
     g->step_from = t->n_steps;
-    g->clean = (bf_share){.a = NAN};
+    g->clean = no_share();
     size_t n_steps = 0;
     if (g->n_waits > 0 && bf_waits_curve(t->wait_s, t->is_event, (size_t)g->n_waits, BF_BAND_LOG_LOG, LEVEL,
                                          t->spare, t->step + t->n_steps, &n_steps) == BF_OK)
@@ -164,7 +168,7 @@ static void estimate(tools *t, bf_review_group *g) {
     bf_mix mix = {
         4, {g->count[BF_LANDED], g->count[BF_LOST], g->count[BF_MISSED], g->count[BF_FOUL]}, BF_MIX_WEAK};
     if (bites >= BF_LEAST_TO_SAY && bf_mix_share(&mix, 1, LEVEL, &g->clean) != BF_OK)
-        g->clean = (bf_share){.a = NAN};
+        g->clean = no_share();
 }
 
 /* The group of all drops for which key_of is `key`. */
@@ -419,7 +423,7 @@ static void compare_rates(bf_review *r) {
 
 static void mix_holds(const tools *t, bf_review *r) {
     r->holds = (bf_mix){.n_kinds = BF_N_HELD, .prior_total = BF_MIX_WEAK};
-    r->in_lip = (bf_share){.a = NAN};
+    r->in_lip = no_share();
     int n = 0;
     for (int i = 0; i < t->n; i++) {
         int held = drop_at(t, i)->held;
@@ -429,7 +433,7 @@ static void mix_holds(const tools *t, bf_review *r) {
     }
     uint32_t lip = 1u << BF_LIP_TOP_MIDDLE | 1u << BF_LIP_TOP_SIDE | 1u << BF_LIP_BOTTOM;
     if (n >= BF_LEAST_TO_SAY && bf_mix_share(&r->holds, lip, LEVEL, &r->in_lip) != BF_OK)
-        r->in_lip = (bf_share){.a = NAN};
+        r->in_lip = no_share();
 }
 
 /* ---- One thing to try ---- */
