@@ -88,7 +88,7 @@ bf_status bfi_read_options(bfi_work *work, int draws_start) {
 static bf_status read_request(bfi_work *work, const char *json, size_t n_json, void *tokens) {
     bf_json_fault fault;
     bf_status status = bf_json_read(json, n_json, tokens, BFI_TOKENS_MOST, &work->json, &fault);
-    if (status) return bfi_fail_json(&work->error, &work->json, &fault);
+    if (status) return bfi_fail_json(&work->error, "The request", &work->json, &fault);
     return work->verb->begin(work);
 }
 

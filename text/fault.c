@@ -65,7 +65,7 @@ bf_status bfi_fail(bf_error *error, bf_status status, const char *path, const bf
     return status;
 }
 
-bf_status bfi_fail_json(bf_error *error, const bf_json *json, const bf_json_fault *fault) {
+bf_status bfi_fail_json(bf_error *error, const char *whole, const bf_json *json, const bf_json_fault *fault) {
     char number[BF_NUMBER_MOST];
     if (fault->status == BF_E_TWICE) {
         char path[sizeof error->field];
@@ -74,7 +74,8 @@ bf_status bfi_fail_json(bf_error *error, const bf_json *json, const bf_json_faul
     }
     bfi_fail(error, fault->status, "", NULL, -1, fault->wanted);
     bfi_pen pen = bfi_pen_open(error->text, sizeof error->text);
-    bfi_put(&pen, "The request ");
+    bfi_put(&pen, whole);
+    bfi_put(&pen, " ");
     bfi_put(&pen, fault->status == BF_E_SYNTAX ? bf_status_words(BF_E_SYNTAX) : "is too much");
     bfi_put(&pen, ": at byte ");
     bfi_put_bytes(&pen, number, bf_number_fixed((double)fault->at + 1, 0, number));

@@ -6,8 +6,8 @@
 #include "baitfall/json.h"
 #include "text/write.h"
 
-/* Why text is no JSON, as an error. */
-bf_status bfi_fail_json(bf_error *error, const bf_json *json, const bf_json_fault *fault);
+/* Why text is no JSON, as an error. whole: what the text is, "The request". */
+bf_status bfi_fail_json(bf_error *error, const char *whole, const bf_json *json, const bf_json_fault *fault);
 
 /* A fault that bf_schema_check or a check of the core found. names: for references, may be NULL. */
 bf_status bfi_fail_fault(bf_error *error, const bfi_names *names, const bf_fault *fault);

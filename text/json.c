@@ -176,10 +176,16 @@ static int compare_keys(bf_json *json, int a, int b) {
     const char *p = json->text + x->start, *p_end = json->text + x->end;
     const char *q = json->text + y->start, *q_end = json->text + y->end;
     while (p < p_end && q < q_end) {
+        json->n_steps++;
+        if (*p != '\\' && *q != '\\') { // the order of UTF-8 bytes is that of the characters
+            if (*p != *q) return (unsigned char)*p < (unsigned char)*q ? -1 : 1;
+            p++;
+            q++;
+            continue;
+        }
         unsigned int c, d;
         p += character(p, (size_t)(p_end - p), &c);
         q += character(q, (size_t)(q_end - q), &d);
-        json->n_steps++;
         if (c != d) return c < d ? -1 : 1;
     }
     return (p < p_end) - (q < q_end);
@@ -321,22 +327,40 @@ static size_t encode(unsigned int code, char out[4]) {
     return n;
 }
 
-bf_status bf_json_string(const bf_json *json, int string, char *out, size_t most) {
-    const jsmntok_t *token = token_of(json, string);
+/* Appends what fits of n bytes, cut before a character; 0 when not all did. */
+static int append(char *out, size_t most, size_t *n_out, const char *bytes, size_t n) {
+    size_t fits = most - 1 - *n_out < n ? most - 1 - *n_out : n;
+    while (fits < n && fits && ((unsigned char)bytes[fits] & 0xC0) == 0x80) fits--;
+    memcpy(out + *n_out, bytes, fits);
+    *n_out += fits;
+    out[*n_out] = 0;
+    return fits == n;
+}
+
+bf_status bf_json_decode(const char *inside, size_t n, char *out, size_t most) {
+    const char *at = inside, *end = inside + n;
     size_t n_out = 0;
-    BF_ASSERT(token->type == JSMN_STRING && most);
+    BF_ASSERT(most);
     out[0] = 0;
-    for (const char *p = json->text + token->start, *end = json->text + token->end; p < end;) {
+    while (at < end) {
+        // A run without escapes stands for itself.
+        const char *escape = memchr(at, '\\', (size_t)(end - at));
+        const char *stop = escape ? escape : end;
+        if (!append(out, most, &n_out, at, (size_t)(stop - at))) return BF_E_SPACE;
+        at = stop;
+        if (!escape) break;
         unsigned int code;
         char bytes[4];
-        p += character(p, (size_t)(end - p), &code);
-        size_t n = encode(code, bytes);
-        if (n_out + n >= most) return BF_E_SPACE;
-        memcpy(out + n_out, bytes, n);
-        n_out += n;
-        out[n_out] = 0;
+        at += character(at, (size_t)(end - at), &code);
+        if (!append(out, most, &n_out, bytes, encode(code, bytes))) return BF_E_SPACE;
     }
     return BF_OK;
+}
+
+bf_status bf_json_string(const bf_json *json, int string, char *out, size_t most) {
+    const jsmntok_t *token = token_of(json, string);
+    BF_ASSERT(token->type == JSMN_STRING);
+    return bf_json_decode(json->text + token->start, (size_t)(token->end - token->start), out, most);
 }
 
 int bf_json_is(const bf_json *json, int string, const char *text) {
@@ -344,6 +368,10 @@ int bf_json_is(const bf_json *json, int string, const char *text) {
     if (token->type != JSMN_STRING) return 0;
     const char *p = json->text + token->start, *end = json->text + token->end;
     while (p < end) {
+        if (*p != '\\') { // stands for itself
+            if (*p++ != *text++) return 0;
+            continue;
+        }
         unsigned int code;
         char bytes[4];
         p += character(p, (size_t)(end - p), &code);

@@ -45,6 +45,9 @@ BF_CHECK bf_status bfi_ask_number(bfi_ask *ask, const char *key, double least, d
 /* The text under a key, cut to most - 1 bytes, "" when not given; BF_E_TYPE when it is not text. */
 BF_CHECK bf_status bfi_ask_text(bfi_ask *ask, const char *key, char *out, size_t most);
 
+/* An error about a key of the root, with its value when it has one. Returns status. */
+bf_status bfi_ask_fail(bfi_ask *ask, bf_status status, const char *key, const char *accepted);
+
 /* Refuses keys of the root that are none of these (NULL-ended). */
 BF_CHECK bf_status bfi_ask_only(bfi_ask *ask, const char *const *keys);
 
@@ -57,6 +60,10 @@ void bfi_put_act(bfi_pen *pen, const bf_live *live);
 /* A span for people: "6 min", "2 min 10 s", "1 h 5 min". */
 void bfi_put_span(bfi_pen *pen, double s);
 
-/* "6 min (4-10)": a range for people in a dimension's usual unit, as answers have it ("text"). Use bfi_json_range for quantities with keys. */
+/* How long since, for a glance: "2:10" below ten minutes, then "12 min", past 99 min "2 h". */
+void bfi_put_since(bfi_pen *pen, double s);
+
+/* The word of an entry: "Fish", "Missed", "Feed" ... Static. (log.c) */
+const char *bfi_entry_word(int kind, const bf_body *body);
 
 #endif

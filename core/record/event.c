@@ -345,3 +345,9 @@ int bf_id_order(bf_id a, bf_id b) {
     if (a.high != b.high) return a.high < b.high ? -1 : 1;
     return a.low < b.low ? -1 : a.low > b.low;
 }
+
+int bf_event_seq_order(const bf_event *a, const bf_event *b) {
+    if (a->seq != b->seq) return a->seq < b->seq ? -1 : 1;
+    if (a->dev != b->dev) return a->dev < b->dev ? -1 : 1;
+    return bf_id_order(a->id, b->id);
+}

@@ -169,6 +169,9 @@ uint64_t bf_event_must(int kind);
 /* 1 for cross, restore and fix: about another event, not about the water. */
 int bf_event_is_correction(int kind);
 
+/* Order of entry, by which corrections are resolved: seq, then dev, then id. -1, 0 or 1. */
+int bf_event_seq_order(const bf_event *a, const bf_event *b);
+
 /* A body with nothing given. */
 void bf_body_start(bf_body *body);
 

@@ -19,6 +19,7 @@ extern "C" {
 #endif
 
 #define BF_LINE_MOST 65536 /* bytes of a line */
+#define BF_EVENTS_MOST 10000000
 #define BF_NAMES_MOST 4096 /* different names in a journal */
 #define BF_NAME_BYTES 48   /* of one name */
 

@@ -80,6 +80,9 @@ const char *bf_json_raw(const bf_json *json, int value, size_t *n);
  * BF_E_SPACE. Returns BF_OK or BF_E_SPACE. */
 BF_CHECK bf_status bf_json_string(const bf_json *json, int string, char *out, size_t most);
 
+/* The same for the n bytes between the quotes of a string that was read before. */
+BF_CHECK bf_status bf_json_decode(const char *inside, size_t n, char *out, size_t most);
+
 /* 1 when a string or key decodes to exactly this text. */
 int bf_json_is(const bf_json *json, int string, const char *text);
 

@@ -1,0 +1,229 @@
+/* ask.c -- questions about a journal: finds the verb, reads the request, lays out the memory; and what the verbs share. See
+ * baitfall/journal.h and record.h. */
+#include <string.h>
+
+#include "text/read.h"
+#include "text/record.h"
+
+#define ASK_TOKENS 8192 /* keys and values of a request */
+
+static const bfi_ask_verb *const verbs[] = {&bfi_log_verb};
+#define N_VERBS ((int)(sizeof verbs / sizeof verbs[0]))
+
+static const bfi_ask_verb *find_verb(const char *name) {
+    for (int i = 0; i < N_VERBS; i++)
+        if (strcmp(verbs[i]->name, name) == 0) return verbs[i];
+    return NULL;
+}
+
+/* ---- Memory: bfi_ask, then tokens, then the verb's own ---- */
+
+static size_t round_up(size_t bytes) {
+    return (bytes + 15) / 16 * 16;
+}
+
+static size_t tokens_at(void) {
+    return round_up(sizeof(bfi_ask));
+}
+
+static size_t spare_at(void) {
+    return tokens_at() + round_up(bf_json_bytes(ASK_TOKENS));
+}
+
+size_t bf_ask_bytes(const bf_journal *journal, const char *question) {
+    const bfi_ask_verb *verb = find_verb(question);
+    if (!verb) return 0;
+    return spare_at() + (verb->spare_bytes ? round_up(verb->spare_bytes(journal)) : 0);
+}
+
+/* ---- One question ---- */
+
+static bf_status put_error(const bf_error *error, char *out, size_t out_most, size_t *n_out) {
+    bf_status status = bfi_json_error(error, out, out_most, n_out);
+    return status ? status : error->status;
+}
+
+static bf_status refuse_question(const char *question, char *out, size_t out_most, size_t *n_out) {
+    bf_error error;
+    const char *names[N_VERBS + 1] = {0};
+    char accepted[sizeof error.accepted];
+    bfi_pen pen = bfi_pen_open(accepted, sizeof accepted);
+    for (int i = 0; i < N_VERBS; i++) names[i] = verbs[i]->name;
+    bfi_put_words(&pen, names);
+    bfi_fail(&error, BF_E_CHOICE, "question", NULL, -1, accepted);
+    bfi_json value = bfi_json_open(error.value, sizeof error.value);
+    char cut[48];
+    bfi_cut(cut, sizeof cut, question, strlen(question));
+    bfi_json_text(&value, cut);
+    return put_error(&error, out, out_most, n_out);
+}
+
+static bf_status answer(const bfi_ask_verb *verb, bfi_ask *ask, bfi_json *out) {
+    bfi_json_object(out);
+    bfi_json_key_real(out, "schema", 1);
+    bfi_json_key_text(out, "command", verb->name);
+    bf_status status = verb->answer(ask, out);
+    BF_ASSERT(status == ask->error.status);
+    if (!status) bfi_json_close(out);
+    return status;
+}
+
+bf_status bf_ask(bf_journal *journal, void *work, const char *question, const char *json, size_t n_json,
+                 char *out, size_t out_most, size_t *n_out) {
+    const bfi_ask_verb *verb = find_verb(question);
+    if (!verb) return refuse_question(question, out, out_most, n_out);
+    bfi_ask *ask = work;
+    bf_json_fault fault;
+    *ask =
+        (bfi_ask){.journal = journal, .fold = bf_journal_fold(journal), .spare = (char *)work + spare_at()};
+    ask->turnaround = bf_turnaround_of(ask->fold);
+    bf_status status = bf_json_read(json, n_json, (char *)work + tokens_at(), ASK_TOKENS, &ask->json, &fault);
+    if (status) {
+        bfi_fail_json(&ask->error, "The request", &ask->json, &fault);
+        return put_error(&ask->error, out, out_most, n_out);
+    }
+    bfi_json written = bfi_json_open(out, out_most);
+    if (answer(verb, ask, &written)) return put_error(&ask->error, out, out_most, n_out);
+    status = bfi_json_done(&written, n_out);
+    if (!status) return BF_OK;
+    bfi_fail(&ask->error, status, "", NULL, -1, "more space for the answer");
+    return put_error(&ask->error, out, out_most, n_out);
+}
+
+/* ---- Requests ---- */
+
+bf_status bfi_ask_fail(bfi_ask *ask, bf_status status, const char *key, const char *accepted) {
+    return bfi_fail(&ask->error, status, key, &ask->json, bf_json_find(&ask->json, 0, key), accepted);
+}
+
+bf_status bfi_ask_only(bfi_ask *ask, const char *const *keys) {
+    for (int key = bf_json_first(&ask->json, 0); key >= 0; key = bf_json_next(&ask->json, key)) {
+        int i = 0;
+        while (keys[i] && !bf_json_is(&ask->json, key, keys[i])) i++;
+        if (keys[i]) continue;
+        char path[128], accepted[sizeof ask->error.accepted];
+        bfi_pen pen = bfi_pen_open(accepted, sizeof accepted);
+        bf_json_path(&ask->json, key, path, sizeof path);
+        bfi_put_words(&pen, keys);
+        return bfi_fail(&ask->error, BF_E_KEY, path, &ask->json, -1, accepted);
+    }
+    return BF_OK;
+}
+
+bf_status bfi_ask_text(bfi_ask *ask, const char *key, char *out, size_t most) {
+    int value = bf_json_find(&ask->json, 0, key);
+    out[0] = 0;
+    if (value < 0) return BF_OK;
+    if (bf_json_kind_of(&ask->json, value) != BF_JSON_STRING)
+        return bfi_ask_fail(ask, BF_E_TYPE, key, "text");
+    bf_status status = bf_json_string(&ask->json, value, out, most);
+    (void)status; // cut is what was asked for
+    return BF_OK;
+}
+
+bf_status bfi_ask_instant(bfi_ask *ask, const char *key, double *ms, int *east_min) {
+    char text[BF_INSTANT_BYTES];
+    *ms = BF_NAN;
+    *east_min = 0;
+    bf_status status = bfi_ask_text(ask, key, text, sizeof text);
+    if (status || bf_json_find(&ask->json, 0, key) < 0) return status;
+    status = bf_instant_read(text, strlen(text), ms, east_min);
+    return status ? bfi_ask_fail(ask, status, key, "an instant such as 2026-04-12T09:31:05.120+01:00")
+                  : BF_OK;
+}
+
+bf_status bfi_ask_number(bfi_ask *ask, const char *key, double least, double most, double start,
+                         double *number) {
+    bf_field field = {.name = key, .kind = BF_REAL, .least = least, .most = most};
+    int value = bf_json_find(&ask->json, 0, key);
+    bf_quantity got;
+    *number = start;
+    if (value < 0) return BF_OK;
+    bf_status status = bfi_read_quantity(&ask->json, value, key, &field, &got, &ask->error);
+    if (!status) *number = got.value;
+    return status;
+}
+
+/* A session whose events were not all crossed out. */
+static int is_there(const bf_session *session) {
+    return session->last_ms == session->last_ms;
+}
+
+static int session_of_id(const bf_fold *fold, bf_id id) {
+    for (int s = 0; s < fold->n_sessions; s++)
+        if (bf_id_order(fold->session[s].id, id) == 0) return s;
+    return -1;
+}
+
+int bfi_ask_session(bfi_ask *ask) {
+    const bf_fold *fold = ask->fold;
+    char text[40];
+    bf_id id;
+    if (bfi_ask_text(ask, "session", text, sizeof text)) return -1;
+    if (bf_json_find(&ask->json, 0, "session") >= 0) {
+        bf_status status = bf_id_read(text, strlen(text), &id);
+        int found = status ? -1 : session_of_id(fold, id);
+        if (status)
+            bfi_ask_fail(ask, status, "session", "32 hex digits");
+        else if (found < 0)
+            bfi_ask_fail(ask, BF_E_CHOICE, "session", "the id of a session in this journal");
+        return found;
+    }
+    int open = bf_fold_open_session(fold);
+    if (open >= 0) return open;
+    int last = fold->n_sessions - 1;
+    return last >= 0 && is_there(&fold->session[last]) ? last : -1;
+}
+
+/* ---- Words for people ---- */
+
+static void put_two(bfi_pen *pen, int value) {
+    const char text[2] = {(char)('0' + value / 10), (char)('0' + value % 10)};
+    bfi_put_bytes(pen, text, 2);
+}
+
+void bfi_put_clock(bfi_pen *pen, double ms, int east_min, int with_seconds) {
+    int hour, minute, second;
+    bf_instant_clock(ms, east_min, &hour, &minute, &second);
+    put_two(pen, hour);
+    bfi_put(pen, ":");
+    put_two(pen, minute);
+    if (!with_seconds) return;
+    bfi_put(pen, ":");
+    put_two(pen, second);
+}
+
+/* "2 h" of 2 h 0 min */
+static void put_parts(bfi_pen *pen, int large, const char *large_unit, int small, const char *small_unit) {
+    bfi_put_number(pen, large, 0);
+    bfi_put(pen, large_unit);
+    if (!small) return;
+    bfi_put(pen, " ");
+    bfi_put_number(pen, small, 0);
+    bfi_put(pen, small_unit);
+}
+
+void bfi_put_since(bfi_pen *pen, double s) {
+    int whole_s = s > 0 ? (int)(s < 1e9 ? s : 1e9) : 0;
+    if (whole_s < 600) {
+        bfi_put_number(pen, whole_s / 60, 0);
+        bfi_put(pen, ":");
+        put_two(pen, whole_s % 60);
+    } else if (whole_s < 6000) {
+        put_parts(pen, whole_s / 60, " min", 0, "");
+    } else {
+        put_parts(pen, whole_s / 3600, " h", 0, "");
+    }
+}
+
+void bfi_put_span(bfi_pen *pen, double s) {
+    int whole_s = s > 0 ? (int)(s < 1e9 ? s + 0.5 : 1e9) : 0;
+    int minutes = (whole_s + 30) / 60;
+    if (whole_s < 60)
+        put_parts(pen, whole_s, " s", 0, "");
+    else if (whole_s < 600)
+        put_parts(pen, whole_s / 60, " min", whole_s % 60, " s");
+    else
+        minutes < 60 ? put_parts(pen, minutes, " min", 0, "")
+                     : put_parts(pen, minutes / 60, " h", minutes % 60, " min");
+}
