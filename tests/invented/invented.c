@@ -42,7 +42,7 @@ static chance chance_of(uint64_t seed, int number) {
 
 /* ---- Lines ---- */
 
-typedef struct pen {
+typedef struct scribe {
     chance dice;
     void (*take)(void *user, const char *line, size_t n);
     void *user;
@@ -51,7 +51,7 @@ typedef struct pen {
     uint32_t dev, run;
     int seq;
     double start_ms; /* UTC */
-} pen;
+} scribe;
 
 static void random_id(chance *dice, char id[33]) {
     snprintf(id, 33, "%016llx%016llx", (unsigned long long)next_bits(dice),
@@ -67,7 +67,7 @@ static void instant(double ms, char out[40]) {
     snprintf(out + n, 40 - n, ".%03d+00:00", (int)(ms - 1000 * (double)whole));
 }
 
-__attribute__((format(printf, 4, 5))) static void write_line(pen *pen, double at_s, const char *kind,
+__attribute__((format(printf, 4, 5))) static void write_line(scribe *pen, double at_s, const char *kind,
                                                              const char *body, ...) {
     char line[1024], id[33], at[40], said[512];
     va_list list;
@@ -154,7 +154,7 @@ typedef struct nets {
     double guessed_kg; /* in the present net, as the angler adds up */
 } nets;
 
-static void land_fish(pen *pen, const invented_day *day, nets *n, double at_s, int is_b) {
+static void land_fish(scribe *pen, const invented_day *day, nets *n, double at_s, int is_b) {
     chance *dice = &pen->dice;
     double kg = day->fish_kg * exp(0.5 * normal(dice));
     double guess = kg * day->guess_factor * exp(day->guess_scatter * normal(dice));
@@ -184,7 +184,7 @@ static void land_fish(pen *pen, const invented_day *day, nets *n, double at_s, i
 }
 
 /* What becomes of a bite. */
-static void bite(pen *pen, const invented_day *day, nets *n, double at_s, int is_b) {
+static void bite(scribe *pen, const invented_day *day, nets *n, double at_s, int is_b) {
     double u = uniform(&pen->dice), clean = is_b ? 0.72 : 0.62;
     if (u < clean) {
         land_fish(pen, day, n, at_s + 40, is_b);
@@ -200,7 +200,7 @@ static void bite(pen *pen, const invented_day *day, nets *n, double at_s, int is
     }
 }
 
-static double feed(pen *pen, const invented_day *day, double at_s, int is_big) {
+static double feed(scribe *pen, const invented_day *day, double at_s, int is_big) {
     int is_b = feeds_b(day, at_s);
     if (is_b)
         write_line(pen, at_s, "feed", "\"spot\":\"long\",\"bait\":\"%s\",\"count\":%d,\"how\":\"clump\"",
@@ -213,7 +213,7 @@ static double feed(pen *pen, const invented_day *day, double at_s, int is_big) {
 }
 
 /* From the first put-in to the last drop: feed when the feed is 6 to 10 minutes old, then fish over it. */
-static void fish_the_day(pen *pen, const invented_day *day, const water *w, nets *n) {
+static void fish_the_day(scribe *pen, const invented_day *day, const water *w, nets *n) {
     chance *dice = &pen->dice;
     double end = day->hours * 3600, s = feed(pen, day, 60, 1), fed_s = s, feed_again = 480;
     const invented_block *block = block_at(day, s);
@@ -245,7 +245,7 @@ static void fish_the_day(pen *pen, const invented_day *day, const water *w, nets
     }
 }
 
-static void weigh_in(pen *pen, const invented_day *day, const nets *n, double at_s) {
+static void weigh_in(scribe *pen, const invented_day *day, const nets *n, double at_s) {
     for (int i = 0; day->is_weighed && i <= n->now; i++)
         if (pen->truth->net_kg[i] > 0)
             write_line(pen, at_s + 60 * i, "net", "\"net\":%d,\"mass_kg\":%.2f", i + 1,
@@ -258,7 +258,7 @@ void invented_write(const invented_day *day, void (*take)(void *user, const char
     if (!truth) truth = &unasked;
     *truth = (invented_truth){0};
     for (int i = 0; i < INVENTED_NETS; i++) truth->over_s[i] = -1;
-    pen pen = {
+    scribe pen = {
         .dice = chance_of(day->seed, day->number), .take = take, .user = user, .truth = truth, .seq = 1};
     chance *dice = &pen.dice;
     random_id(dice, pen.session);
