@@ -288,7 +288,7 @@ static void add_moves(double model[P][P], const rows *r, const uint32_t *cluster
         if (d) pass_time(model, r, &r->at_risk[from * (1 + p)], &e, d, &now);
 
         for (size_t k = from; k < to; k++) {
-            size_t row = r->wait[k].row, first = (cluster ? cluster[row] : row) * p;
+            size_t first = (cluster ? cluster[r->wait[k].row] : k) * p;
             double y[P], risk = r->risk[k];
             turn(model, &r->z[k * p], p, y);
             for (size_t i = 0; i < p; i++) {
@@ -356,15 +356,18 @@ static bf_status check(const double *wait_s, const double *x, const uint32_t *cl
     return BF_OK;
 }
 
-static scale scale_of(const double *x, size_t n, size_t p, size_t k) {
-    double least = x[k], most = x[k], sum = 0;
-    for (size_t i = 0; i < n; i++) {
-        double value = x[i * p + k];
-        least = value < least ? value : least;
-        most = value > most ? value : most;
-        sum += value;
-    }
-    return (scale){sum / (double)n, most - least};
+static void set_scales(const double *x, size_t n, size_t p, scale *unit) {
+    double least[P], most[P], sum[P] = {0};
+    memcpy(least, x, p * sizeof *x);
+    memcpy(most, x, p * sizeof *x);
+    for (size_t i = 0; i < n; i++)
+        for (size_t k = 0; k < p; k++) {
+            double value = x[i * p + k];
+            least[k] = value < least[k] ? value : least[k];
+            most[k] = value > most[k] ? value : most[k];
+            sum[k] += value;
+        }
+    for (size_t k = 0; k < p; k++) unit[k] = (scale){sum[k] / (double)n, most[k] - least[k]};
 }
 
 /* Cuts the next count x size bytes from *work, keeping to 8. */
@@ -455,20 +458,21 @@ bf_status bf_hazard_fit(const double *wait_s, const unsigned char *is_event, con
         fit->n_events += ended[i];
     }
     scale unit[P];
-    for (size_t k = 0; k < p; k++) {
-        unit[k] = scale_of(x, n, p, k);
-        if (unit[k].range == 0 && status == BF_OK) {
-            status = BF_E_TWICE;
-            fit->i_bad = (uint32_t)k;
-        }
-        for (size_t i = 0; i < n; i++)
+    set_scales(x, n, p, unit);
+    for (size_t i = 0; i < n; i++)
+        for (size_t k = 0; k < p; k++)
             z[i * p + k] = (x[r.wait[i].row * p + k] - unit[k].mean) / unit[k].range;
-    }
+
+    size_t i_constant = 0;
+    while (i_constant < p && unit[i_constant].range > 0) i_constant++;
     if (fit->n_events == 0) {
         status = BF_E_MISSING;
-        fit->i_bad = 0;
+    } else if (i_constant < p) {
+        status = BF_E_TWICE;
+        fit->i_bad = (uint32_t)i_constant;
+    } else {
+        status = fit_rows(&r, cluster, of_clusters, unit, fit);
     }
-    if (status == BF_OK) status = fit_rows(&r, cluster, of_clusters, unit, fit);
     if (status) set_unknown(fit);
     return status;
 }

@@ -266,6 +266,78 @@ static void fewer_than_two_carriers_have_no_robust_interval(void **state) {
     assert_true(isnan(bf_hazard_factor(&fit, 0, 1, 0.8, BF_ERROR_ROBUST).lower));
 }
 
+/* The log partial likelihood written straight from the header, n^2. */
+static double likelihood_of(const double *coef, size_t n, size_t p) {
+    double risk[20], sum = 0;
+    for (size_t i = 0; i < n; i++) {
+        risk[i] = 0;
+        for (size_t k = 0; k < p; k++) risk[i] += coef[k] * x_[i * p + k];
+        if (event_[i]) sum += risk[i];
+        risk[i] = exp(risk[i]);
+    }
+    for (size_t i = 0; i < n; i++) {
+        double at_risk = 0, ended = 0, d = 0, before = 0;
+        for (size_t j = 0; j < n; j++) {
+            if (time_[j] >= time_[i]) at_risk += risk[j];
+            if (time_[j] != time_[i] || !event_[j]) continue;
+            ended += risk[j];
+            d++;
+            before += j < i;
+        }
+        if (event_[i]) sum -= log(at_risk - before / d * ended);
+    }
+    return sum;
+}
+
+/* Of one covariate: whether at every end of a wait the ended had the largest x at risk (side 1), or the smallest (-1). */
+static int separates(size_t n, double side) {
+    for (size_t i = 0; i < n; i++)
+        for (size_t j = 0; j < n; j++)
+            if (event_[i] && time_[j] >= time_[i] && side * x_[j] > side * x_[i]) return 0;
+    return 1;
+}
+
+static bf_status status_of_one_covariate(size_t n) {
+    int up = separates(n, 1), down = separates(n, -1);
+    return up && down ? BF_E_TWICE : up || down ? BF_E_MODEL_RANGE : BF_OK;
+}
+
+/* Sets of 2 to 20 waits, many of which have no answer. Every answer is the top of the likelihood; every refusal has one of the
+ * three reasons, and all of them occur. */
+static void any_small_record_is_fitted_at_the_top_or_refused_with_a_reason(void **state) {
+    (void)state;
+    size_t n_status[BF_N_STATUS] = {0};
+    for (uint64_t set = 0; set < 5000; set++) {
+        size_t n = 2 + (size_t)(19 * bf_uniform(24, set, 0)), p = 1 + (size_t)(3 * bf_uniform(24, set, 1));
+        for (size_t i = 0; i < n; i++) {
+            time_[i] = 1 + floor(10 * bf_uniform(24, set, 10 + i));
+            event_[i] = bf_uniform(24, set, 100 + i) < 0.7;
+            cluster_[i] = (uint32_t)(i / 2);
+            for (size_t k = 0; k < p; k++) x_[i * p + k] = floor(4 * bf_uniform(24, set, 200 + 3 * i + k));
+        }
+        bf_hazard fit;
+        bf_status status = fit_of(time_, event_, x_, cluster_, n, p, BF_EFRON, &fit);
+        n_status[status]++;
+        if (p == 1 && status != BF_E_MISSING) assert_int_equal(status, status_of_one_covariate(n));
+        if (status) continue;
+        BF_CHECK_ABS(fit.loglik, likelihood_of(fit.coef, n, p), 1e-10);
+        for (size_t k = 0; k < p; k++) {
+            for (double away = -1e-3; away < 2e-3; away += 2e-3) {
+                double coef[BF_HAZARD_MOST];
+                memcpy(coef, fit.coef, sizeof coef);
+                coef[k] += away * sqrt(fit.model[k][k]);
+                assert_true(likelihood_of(coef, n, p) < fit.loglik);
+            }
+            assert_true(fit.robust[k][k] >= 0 && fit.carriers[k] >= 1 - 1e-9 &&
+                        fit.carriers[k] <= fit.n_clusters + 1e-9);
+        }
+    }
+    assert_true(n_status[BF_OK] > 1000 && n_status[BF_E_MISSING] && n_status[BF_E_TWICE] &&
+                n_status[BF_E_MODEL_RANGE]);
+    assert_int_equal(
+        n_status[BF_OK] + n_status[BF_E_MISSING] + n_status[BF_E_TWICE] + n_status[BF_E_MODEL_RANGE], 5000);
+}
+
 /* Bad input ---------------------------------------------------------------------------------------------- */
 
 static void check_refused(const double *time, const unsigned char *event, const double *x,
@@ -446,6 +518,7 @@ int main(void) {
         cmocka_unit_test(carriers_count_the_clusters_in_which_something_was_tried),
         cmocka_unit_test(robust_reach_is_that_of_students_t),
         cmocka_unit_test(fewer_than_two_carriers_have_no_robust_interval),
+        cmocka_unit_test(any_small_record_is_fitted_at_the_top_or_refused_with_a_reason),
         cmocka_unit_test(bad_rows_are_refused),
         cmocka_unit_test(a_constant_covariate_is_blamed),
         cmocka_unit_test(a_covariate_that_says_what_others_said_is_blamed),
