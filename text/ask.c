@@ -7,7 +7,7 @@
 
 #define ASK_TOKENS 8192 /* keys and values of a request */
 
-static const bfi_ask_verb *const verbs[] = {&bfi_log_verb};
+static const bfi_ask_verb *const verbs[] = {&bfi_bank_verb, &bfi_log_verb, &bfi_peg_verb};
 #define N_VERBS ((int)(sizeof verbs / sizeof verbs[0]))
 
 static const bfi_ask_verb *find_verb(const char *name) {
@@ -212,7 +212,7 @@ void bfi_put_since(bfi_pen *pen, double s) {
     } else if (whole_s < 6000) {
         put_parts(pen, whole_s / 60, " min", 0, "");
     } else {
-        put_parts(pen, whole_s / 3600, " h", 0, "");
+        put_parts(pen, (whole_s + 1800) / 3600, " h", 0, ""); // 100 min is nearer to 2 h
     }
 }
 

@@ -6,27 +6,10 @@
 
 /* ---- Times ---- */
 
-/* "2:10", from ten minutes "12 min", past 99 minutes "2 h": what fits the big digits. */
-static void put_ago(bfi_pen *pen, double s) {
-    if (!(s > 0)) s = 0;
-    double min = floor(s / 60), rest = floor(s - 60 * min);
-    if (min < 10) {
-        bfi_put_number(pen, min, 0);
-        bfi_put(pen, rest < 10 ? ":0" : ":");
-        bfi_put_number(pen, rest, 0);
-    } else if (min <= 99) {
-        bfi_put_number(pen, min, 0);
-        bfi_put(pen, " min");
-    } else {
-        bfi_put_number(pen, floor(min / 60 + 0.5), 0);
-        bfi_put(pen, " h");
-    }
-}
-
 static void json_ago(bfi_json *out, double s) {
     char text[32];
     bfi_pen pen = bfi_pen_open(text, sizeof text);
-    put_ago(&pen, s);
+    bfi_put_since(&pen, s);
     bfi_json_key_real(out, "s", s);
     bfi_json_key_text(out, "text", text);
 }
@@ -157,12 +140,18 @@ static void json_wait(bfi_json *out, const bank *b) {
     bfi_json_close(out);
 }
 
+/* Something that was done, no correction of it. */
+static int is_entry(const bf_live *live) {
+    return live->kind != BF_CLOCK && live->kind != BF_CROSS && live->kind != BF_RESTORE &&
+           live->kind != BF_FIX;
+}
+
 /* The last spot and hook bait that any entry names; entries of the feed name spots as well. */
 static void json_where(bfi_json *out, const bank *b) {
     int spot = -1, hook_bait = -1;
     for (int i = b->session->live_to - 1; i >= b->session->live_from; i--) {
         const bf_live *live = &b->ask->fold->live[i];
-        if (live->is_crossed) continue;
+        if (!is_entry(live) || live->is_crossed) continue;
         if (spot < 0) spot = live->body.spot;
         if (hook_bait < 0) hook_bait = live->body.hook_bait;
     }
@@ -218,7 +207,7 @@ static void write_hex(uint32_t number, char out[9]) {
 static int is_own_act(const bank *b, int i) {
     const bf_live *live = &b->ask->fold->live[i];
     const bf_event *event = &bf_journal_events(b->ask->journal)[live->event];
-    return live->kind != BF_CLOCK && (!b->has_dev || event->dev == b->dev);
+    return is_entry(live) && (!b->has_dev || event->dev == b->dev);
 }
 
 /* The newest by seq, then id, first. Insertion into a short list: most entries end at its last place. */

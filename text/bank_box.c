@@ -55,31 +55,50 @@ static bf_bait_measure measure_of(const bf_bait *bait) {
 
 /* ---- Words ---- */
 
+static double whole(double x) {
+    return floor(x + 0.5);
+}
+
 /* "about 6 more pots (4-9)" */
 static void put_more(bfi_pen *pen, const bf_box *box) {
     static const char *const ones[] = {"pot", "pot", "throw", "handful"};
-    char text[BF_SAY_MOST];
-    size_t n = bf_say_range(box->put_ins, BF_PURE, text), n_mid = 0;
-    while (n_mid < n && text[n_mid] != ' ') n_mid++;
+    double mid = whole(box->put_ins.mid), lo = whole(box->put_ins.lo), hi = whole(box->put_ins.hi);
     bfi_put(pen, "about ");
-    bfi_put_bytes(pen, text, n_mid);
+    bfi_put_number(pen, mid, 0);
     bfi_put(pen, " more ");
     bfi_put(pen, ones[box->how < 0 ? BF_CLUMP : box->how]);
-    if (!(n_mid == 1 && text[0] == '1')) bfi_put(pen, "s");
-    bfi_put_bytes(pen, text + n_mid, n - n_mid);
+    if (mid != 1) bfi_put(pen, "s");
+    if (lo == hi) return;
+    bfi_put(pen, " (");
+    bfi_put_number(pen, lo, 0);
+    bfi_put(pen, "-");
+    bfi_put_number(pen, hi, 0);
+    bfi_put(pen, ")");
 }
 
-#define DAY_S 86400.0
+#define LONG_S 28800.0 /* later than that is not worth an hour's name */
 
+static void put_until(bfi_pen *pen, const bank *b, double s) {
+    bfi_put_clock(pen, whole(b->now_ms + 1000 * s), b->session->east_min, 0);
+}
+
+/* ", till about 14:10 at this rate (13:40-14:50)"; of a session whose length is told only as far as its end. */
 static void put_lasts(bfi_pen *pen, const bank *b, const bf_box *box) {
-    if (!b->is_open || !(box->lasts_s.mid > 0 && box->lasts_s.mid < DAY_S / 2)) return;
+    double left_s = (b->session->opened_ms - b->now_ms) / 1000 + 3600 * b->session->hours;
+    bf_range lasts_s = box->lasts_s;
+    if (!b->is_open || !(lasts_s.mid > 0)) return;
+    if (lasts_s.lo > left_s) {
+        bfi_put(pen, ", enough to the end at this rate");
+        return;
+    }
+    if (lasts_s.mid > LONG_S) return;
     bfi_put(pen, ", till about ");
-    bfi_put_clock(pen, b->now_ms + 1000 * box->lasts_s.mid, b->session->east_min, 0);
+    put_until(pen, b, lasts_s.mid);
     bfi_put(pen, " at this rate (");
-    bfi_put_clock(pen, b->now_ms + 1000 * box->lasts_s.lo, b->session->east_min, 0);
-    if (box->lasts_s.hi < DAY_S / 2) {
+    put_until(pen, b, lasts_s.lo);
+    if (lasts_s.hi < LONG_S) {
         bfi_put(pen, "-");
-        bfi_put_clock(pen, b->now_ms + 1000 * box->lasts_s.hi, b->session->east_min, 0);
+        put_until(pen, b, lasts_s.hi);
     } else
         bfi_put(pen, " or later");
     bfi_put(pen, ")");

@@ -57,7 +57,7 @@ static void json_net(bfi_json *out, const bf_nets *nets, const bf_net *net) {
     bfi_json_close(out);
 }
 
-/* 1 when a net that `open` tells of still has room. */
+/* 1 when any of the nets still has room. */
 static int has_room(const bf_nets *nets) {
     for (int i = 0; i < nets->n; i++)
         if (!nets->net[i].is_change && !nets->net[i].is_over) return 1;
@@ -82,25 +82,27 @@ static void put_over(bfi_pen *pen, const bank *b, const bf_net *net) {
     bfi_put_clock(pen, net->over_ms, b->session->east_min, 0);
 }
 
-/* What is to be said loudest: a net that is over, else that the net in use is to be changed. */
+static void put_change(bfi_pen *pen, const bank *b) {
+    bfi_put(pen, has_room(&b->nets) || b->session->nets < 1
+                     ? "Change net: the next fish may go over "
+                     : "No net with room left: the next fish may go over ");
+    put_mass(pen, b->nets.limit_kg);
+}
+
+/* What is to be said loudest: that the net in use is to be changed, and which nets are over. */
 static void put_net_words(bfi_pen *pen, const bank *b) {
     for (int i = 0; i < b->nets.n; i++)
-        if (b->nets.net[i].is_over) {
-            put_over(pen, b, &b->nets.net[i]);
-            return;
-        }
+        if (b->nets.net[i].is_current && b->nets.net[i].is_change && !b->nets.net[i].is_over)
+            put_change(pen, b);
     for (int i = 0; i < b->nets.n; i++) {
-        const bf_net *net = &b->nets.net[i];
-        if (!net->is_current || !net->is_change) continue;
-        bfi_put(pen, has_room(&b->nets) || b->session->nets < 1
-                         ? "Change net: the next fish may go over "
-                         : "No net with room left: the next fish may go over ");
-        put_mass(pen, b->nets.limit_kg);
+        if (!b->nets.net[i].is_over) continue;
+        if (pen->n) bfi_put(pen, ". ");
+        put_over(pen, b, &b->nets.net[i]);
     }
 }
 
 void bfi_json_nets(bfi_json *out, const bank *b) {
-    char words[240];
+    char words[BF_NETS_MOST * 160];
     bfi_pen pen = bfi_pen_open(words, sizeof words);
     bfi_json_key(out, "nets");
     bfi_json_array(out);
