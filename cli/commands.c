@@ -143,6 +143,24 @@ const cli_command cli_commands[] = {
        "a sample weighed again and again"},
       {"measure throw hard-6 --distances 11m,11.5m,10.8m,11.2m", "paced or taped throws"}},
      cli_measure},
+    {"log",
+     "the journal: what happened at the water, kept for good",
+     "add|list|show|sessions|cross|restore|fix|import|export|check|backup [words]",
+     "Adds entries to the journal on this machine, shows them, and puts them right by further entries: "
+     "nothing is ever deleted. "
+     "`log add` alone lists what can be added. Entries are named by the first digits of their id. Import "
+     "takes what a phone exported, "
+     "or a CSV of our own; entries that are in already are known by their id. Exit 3 when lines were refused "
+     "(the good ones are kept), 1 "
+     "when a check finds a fault.",
+     CLI_ANY | CLI_JOURNAL | CLI_LOG | CLI_SET,
+     NULL,
+     {{"log add open \"Withy Pool\" 14", "a session on an invented pool"},
+      {"log add feed soft-two 30ml clump long", "a put-in"},
+      {"log add missed --at \"5 min ago\"", "a bite missed"},
+      {"log cross last", "that one does not count; `log restore` puts it back"},
+      {"log export day.journal.jsonl", "every line, for another device"}},
+     cli_log},
     {"catalogue",
      "the baits known by a word, and where their values come from",
      "[BAIT]",

@@ -59,18 +59,21 @@ cli_exit cli_open_store(const cli_command *command, const cli_args *args, int ma
     return CLI_OK;
 }
 
-cli_exit cli_named_session(const cli_command *command, const cli_args *args, bf_store *store, bf_id *session,
-                           int *is_named) {
+cli_exit cli_find_entry(const cli_command *command, bf_store *store, const char *hex, bf_id *id,
+                        bf_id *session) {
     bf_store_error error;
     int n;
-    *is_named = args->option[OPT_SESSION] != NULL;
-    if (!*is_named) return CLI_OK;
-    if (bf_store_find(store, args->option[OPT_SESSION], session, &n, &error) != BF_STORE_OK)
+    if (bf_store_find(store, hex, id, session, &n, &error) != BF_STORE_OK)
         return cli_say_store(command, &error);
-    if (n > 1)
-        return cli_say(command, CLI_USAGE, "more than one entry has an id that begins with %s.",
-                       args->option[OPT_SESSION]);
+    if (n > 1) return cli_say(command, CLI_USAGE, "more than one entry has an id that begins with %s.", hex);
     return CLI_OK;
+}
+
+cli_exit cli_named_session(const cli_command *command, const cli_args *args, bf_store *store, bf_id *session,
+                           int *is_named) {
+    bf_id id;
+    *is_named = args->option[OPT_SESSION] != NULL;
+    return *is_named ? cli_find_entry(command, store, args->option[OPT_SESSION], &id, session) : CLI_OK;
 }
 
 static cli_exit load_database(const cli_command *command, const cli_args *args, bf_journal **journal) {

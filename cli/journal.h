@@ -12,7 +12,11 @@ cli_exit cli_say_store(const cli_command *command, const bf_store_error *error);
  * opening did to it, and what went wrong, is said. */
 cli_exit cli_open_store(const cli_command *command, const cli_args *args, int may_make, bf_store **store);
 
-/* The session that --session names by the beginning of its id. *is_named 0: the option is not given. */
+/* The one entry whose id begins so, and its session. CLI_NOTHING; CLI_USAGE when several do. */
+cli_exit cli_find_entry(const cli_command *command, bf_store *store, const char *hex, bf_id *id,
+                        bf_id *session);
+
+/* The session that --session names by the beginning of its id, or of any of its entries. *is_named 0: the option is not given. */
 cli_exit cli_named_session(const cli_command *command, const cli_args *args, bf_store *store, bf_id *session,
                            int *is_named);
 

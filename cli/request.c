@@ -69,11 +69,7 @@ static int is_number(const char *s, size_t n) {
     return s == end;
 }
 
-static void write_text(FILE *to, const char *s, size_t n) {
-    if (is_number(s, n)) {
-        fwrite(s, 1, n, to);
-        return;
-    }
+static void write_string(FILE *to, const char *s, size_t n) {
     fputc('"', to);
     for (size_t i = 0; i < n; i++) {
         unsigned char c = (unsigned char)s[i];
@@ -85,6 +81,17 @@ static void write_text(FILE *to, const char *s, size_t n) {
             fputc(c, to);
     }
     fputc('"', to);
+}
+
+void cli_write_string(FILE *to, const char *text) {
+    write_string(to, text, strlen(text));
+}
+
+static void write_text(FILE *to, const char *s, size_t n) {
+    if (is_number(s, n))
+        fwrite(s, 1, n, to);
+    else
+        write_string(to, s, n);
 }
 
 static void write_list(FILE *to, const char *s) {

@@ -40,6 +40,9 @@ int cli_request_has(const cli_request *request, const char *path);
 /* One value as JSON. */
 void cli_write_value(FILE *to, const char *value, cli_value_kind kind);
 
+/* Text as a JSON string, even when it looks like a number. */
+void cli_write_string(FILE *to, const char *text);
+
 /* The JSON text, zero-ended; the caller frees it. NULL: out of memory. */
 char *cli_request_json(const cli_request *request, size_t *n);
 

@@ -18,7 +18,7 @@
     X(BFI_COUNT, "SELECT count(*) FROM event")                                                               \
     X(BFI_LARGEST_SEQ, "SELECT max(seq) FROM event")                                                         \
     X(BFI_LARGEST_NTH, "SELECT max(nth) FROM event")                                                         \
-    X(BFI_FIND, "SELECT DISTINCT id FROM event WHERE id BETWEEN ?1 AND ?2 ORDER BY id LIMIT 2")              \
+    X(BFI_FIND, "SELECT id, session FROM event WHERE id BETWEEN ?1 AND ?2 GROUP BY id ORDER BY id LIMIT 2")              \
     X(BFI_HAS_SESSION, "SELECT 1 FROM event WHERE session = ?1 LIMIT 1")                                     \
     X(BFI_ROWS, "SELECT nth, line, id, digest, session, dev, seq, kind, at_ms, rec_ms FROM event"            \
                 " WHERE nth >= ?1 ORDER BY nth")                                                             \

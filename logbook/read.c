@@ -148,7 +148,7 @@ static int fill_up(const char *hex, char fill, bf_id *id) {
     return bf_id_read(full, 32, id) == BF_OK;
 }
 
-bf_store_what bf_store_find(bf_store *store, const char *hex, bf_id *id, int *n, bf_store_error *error) {
+bf_store_what bf_store_find(bf_store *store, const char *hex, bf_id *id, bf_id *session, int *n, bf_store_error *error) {
     bf_id least, most;
     unsigned char least_bytes[16], most_bytes[16];
     *n = 0;
@@ -160,7 +160,10 @@ bf_store_what bf_store_find(bf_store *store, const char *hex, bf_id *id, int *n,
     bfi_bind_id(found, 2, most, most_bytes);
     int row;
     while ((row = bfi_step(store, found, error)) > 0)
-        if ((*n)++ == 0) *id = bfi_column_id(found, 0);
+        if ((*n)++ == 0) {
+            *id = bfi_column_id(found, 0);
+            *session = bfi_column_id(found, 1);
+        }
     if (row < 0) return error->what;
     return *n > 0 ? BF_STORE_OK
                   : bfi_say(error, BF_STORE_ABSENT, "no entry has an id that begins with %.64s.", hex);

@@ -154,9 +154,10 @@ BF_CHECK bf_store_what bf_store_sessions(bf_store *store, bf_each_session each, 
 BF_CHECK bf_store_what bf_store_open_session(bf_store *store, bf_stored_session *session,
                                              bf_store_error *error);
 
-/* The event or session whose id begins with so many hex digits.
- * *n (out): how many different ids do, 2 at most counted; *id is the first. BF_STORE_ABSENT when none. */
-BF_CHECK bf_store_what bf_store_find(bf_store *store, const char *hex, bf_id *id, int *n,
+/* The event whose id begins with so many hex digits; a session is found by the id of its `open`.
+ * *n (out): how many different ids do, 2 at most counted; *id is the first, *session the one it belongs to. BF_STORE_ABSENT when
+ * none. */
+BF_CHECK bf_store_what bf_store_find(bf_store *store, const char *hex, bf_id *id, bf_id *session, int *n,
                                      bf_store_error *error);
 
 /* ---- Keeping whole ---- */

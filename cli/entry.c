@@ -1,0 +1,339 @@
+/* entry.c -- see entry.h. */
+#define _POSIX_C_SOURCE 200809L
+
+#include "cli/entry.h"
+
+#include <ctype.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "baitfall/unit.h"
+#include "cli/ask.h"
+#include "cli/request.h"
+
+#define MOST_BARE 6
+
+/* What can be added, by the word for it. Bare words go to the first of `names` that is open, bare quantities to the first of `quantities` of
+ * their dimension; both end with NULL. A word of one of the kind's choices ("clump") is always that choice. */
+typedef struct act {
+    const char *word;
+    int kind;
+    const char *outcome; /* NULL: it is no lift */
+    const char *names[MOST_BARE];
+    const char *quantities[MOST_BARE];
+} act;
+
+static const act acts[] = {
+    {"open", BF_OPEN, NULL, {"venue", "peg"}, {NULL}},
+    {"close", BF_CLOSE, NULL, {NULL}, {NULL}},
+    {"box", BF_BOX, NULL, {"bait"}, {"count", "volume_m3", "mass_kg"}},
+    {"plumb", BF_PLUMB, NULL, {"spot"}, {"distance_m", "depth_m"}},
+    {"water", BF_WATER, NULL, {NULL}, {"temp_c", "wind_m_s", "wind_side_deg"}},
+    {"feed", BF_FEED, NULL, {"bait", "spot"}, {"count", "volume_m3", "fill_frac", "over_s", "wide_m"}},
+    {"lower", BF_LOWER, NULL, {"spot", "hook_bait"}, {NULL}},
+    {"fish", BF_LIFT, "landed", {"spot", "hook_bait"}, {"guess_kg"}},
+    {"missed", BF_LIFT, "missed", {"spot", "hook_bait"}, {NULL}},
+    {"lost", BF_LIFT, "lost", {"spot", "hook_bait"}, {"guess_kg"}},
+    {"foul", BF_LIFT, "foul", {"spot", "hook_bait"}, {"guess_kg"}},
+    {"nothing", BF_LIFT, "nothing", {"spot", "hook_bait"}, {NULL}},
+    {"touch", BF_TOUCH, NULL, {"spot"}, {"n"}},
+    {"net", BF_NET, NULL, {NULL}, {"net", "mass_kg"}},
+    {"tally", BF_TALLY, NULL, {"spot"}, {NULL}},
+    {"look", BF_LOOK, NULL, {"spot"}, {NULL}},
+    {"note", BF_NOTE, NULL, {NULL}, {NULL}},
+};
+#define N_ACTS (sizeof acts / sizeof acts[0])
+
+/* ---- Fields ---- */
+
+static int has_field(int kind, int i) {
+    return (bf_event_fields(kind) >> i & 1) != 0;
+}
+
+/* A field of the kind by its name, with or without the unit; -1. */
+static int find_field(int kind, const char *name, size_t n) {
+    int is_pm = 0, i = bf_field_find(&bf_body_table, name, n, &is_pm);
+    return i >= 0 && !is_pm && has_field(kind, i) ? i : -1;
+}
+
+static int is_given(const cli_entry *entry, int i) {
+    return entry->json[i][0] != 0;
+}
+
+int cli_entry_has(const cli_entry *entry, const char *field) {
+    int i = find_field(entry->kind, field, strlen(field));
+    return i >= 0 && is_given(entry, i);
+}
+
+static cli_exit no_field(const cli_command *command, const cli_entry *entry, const char *name, size_t n) {
+    char known[1024] = "";
+    size_t length = 0;
+    for (int i = 0; i < bf_body_table.n_fields; i++)
+        if (has_field(entry->kind, i) && length < sizeof known)
+            length += (size_t)snprintf(known + length, sizeof known - length, "%s%s", length ? ", " : "",
+                                       bf_body_table.field[i].name);
+    return cli_say(command, CLI_USAGE, "%s has no %.*s; it takes %s.", entry->word, (int)n, name,
+                   known[0] ? known : "nothing but a note");
+}
+
+/* ---- Values ---- */
+
+static cli_exit put_string(const cli_command *command, cli_entry *entry, int i, const char *text) {
+    if (!text[0] || strlen(text) > BF_NAME_BYTES)
+        return cli_say(command, CLI_BAD_INPUT, "%s is '%s'; a name has 1 to %d bytes.",
+                       bf_body_table.field[i].name, text, BF_NAME_BYTES);
+    FILE *to = fmemopen(entry->json[i], sizeof entry->json[i], "w");
+    if (!to) return cli_say(command, CLI_INTERNAL, "out of memory.");
+    cli_write_string(to, text);
+    fclose(to);
+    snprintf(entry->said[i], sizeof entry->said[i], "%s", text);
+    return CLI_OK;
+}
+
+/* The shortest digits that read back as the same double. */
+static void put_number(cli_entry *entry, int i, double value) {
+    for (int digits = 15; digits <= 17; digits++) {
+        snprintf(entry->json[i], sizeof entry->json[i], "%.*g", digits, value);
+        if (strtod(entry->json[i], NULL) == value) break;
+    }
+    bf_say(value, bf_body_table.field[i].dimension, entry->said[i]);
+}
+
+static cli_exit put_quantity(const cli_command *command, cli_entry *entry, int i, const char *text) {
+    const bf_field *field = &bf_body_table.field[i];
+    bf_quantity quantity = {0};
+    int says_pm = 0, is_plain = bf_number_span(text, strlen(text)) == strlen(text);
+    bf_status status = BF_OK;
+    if (is_plain)
+        quantity.value = strtod(text, NULL); /* SI */
+    else
+        status = bf_quantity_read(text, strlen(text), field->dimension, &quantity, &says_pm);
+    if (status || quantity.is_unknown)
+        return cli_say(command, CLI_BAD_INPUT, "%s is '%s', which is no amount in %s.", field->name, text,
+                       bf_units_of(field->dimension));
+    put_number(entry, i, quantity.value);
+    return CLI_OK;
+}
+
+static cli_exit put_whole(const cli_command *command, cli_entry *entry, int i, const char *text) {
+    size_t n = strlen(text);
+    if (n == 0 || n > 9 || strspn(text, "0123456789") != n)
+        return cli_say(command, CLI_BAD_INPUT, "%s is '%s', which is no whole number.",
+                       bf_body_table.field[i].name, text);
+    put_number(entry, i, (double)atol(text));
+    return CLI_OK;
+}
+
+static cli_exit put_choice(const cli_command *command, cli_entry *entry, int i, const char *text) {
+    char known[512] = "";
+    size_t length = 0;
+    for (const char *const *word = bf_body_table.field[i].words; *word; word++) {
+        if (strcmp(*word, text) == 0) return put_string(command, entry, i, text);
+        length += (size_t)snprintf(known + length, sizeof known - length, "%s%s", length ? ", " : "", *word);
+    }
+    return cli_say(command, CLI_BAD_INPUT, "%s is '%s'; accepted is %s.", bf_body_table.field[i].name, text,
+                   known);
+}
+
+static cli_exit put_instant(const cli_command *command, cli_entry *entry, int i, const char *text) {
+    cli_when when;
+    char instant[BF_INSTANT_BYTES];
+    cli_exit code = cli_read_when(command, text, &when);
+    if (code != CLI_OK) return code;
+    bf_instant_write(when.ms, when.east_min, instant);
+    return put_string(command, entry, i, instant);
+}
+
+static cli_exit put(const cli_command *command, cli_entry *entry, int i, const char *text) {
+    if (is_given(entry, i))
+        return cli_say(command, CLI_USAGE, "%s is given twice.", bf_body_table.field[i].name);
+    switch (bf_body_table.field[i].kind) {
+    case BF_REAL: return put_quantity(command, entry, i, text);
+    case BF_INT: return put_whole(command, entry, i, text);
+    case BF_CHOICE: return put_choice(command, entry, i, text);
+    case BF_INSTANT: return put_instant(command, entry, i, text);
+    default: return put_string(command, entry, i, text);
+    }
+}
+
+cli_exit cli_entry_set(const cli_command *command, cli_entry *entry, const char *set) {
+    const char *equals = strchr(set, '=');
+    if (!equals) return cli_say(command, CLI_USAGE, "'%s' is not KEY=VALUE, such as peg=14.", set);
+    size_t n = (size_t)(equals - set);
+    int i = find_field(entry->kind, set, n);
+    return i < 0 ? no_field(command, entry, set, n) : put(command, entry, i, equals + 1);
+}
+
+/* ---- Bare words ---- */
+
+static int find_choice(const cli_entry *entry, const char *word, cli_nearest *nearest) {
+    for (int i = 0; i < bf_body_table.n_fields; i++) {
+        const bf_field *field = &bf_body_table.field[i];
+        if (field->kind != BF_CHOICE || !has_field(entry->kind, i) || strcmp(field->name, "outcome") == 0)
+            continue;
+        for (const char *const *each = field->words; *each; each++) {
+            if (strcmp(*each, word) == 0) return i;
+            cli_consider(nearest, word, *each);
+        }
+    }
+    return -1;
+}
+
+/* The first of an act's fields that is still open; of a dimension when `dimension` is not NULL. */
+static int first_open(const cli_entry *entry, const char *const *fields, const bf_dimension *dimension,
+                      int is_ratio) {
+    for (; *fields; fields++) {
+        int i = find_field(entry->kind, *fields, strlen(*fields));
+        BF_ASSERT(i >= 0);
+        int is_frac = strcmp(bf_field_suffix(&bf_body_table.field[i]), "_frac") == 0;
+        int fits = !dimension || (bf_body_table.field[i].dimension == *dimension && is_frac == is_ratio);
+        if (fits && !is_given(entry, i)) return i;
+    }
+    return -1;
+}
+
+static int is_quantity(const char *word) {
+    if (*word == '-' || *word == '+') word++;
+    if (*word == '.') word++;
+    return isdigit((unsigned char)*word) != 0;
+}
+
+/* A field that a quantity fits, -1. A plain number that fits none may still be a name: peg 14. */
+static int field_for_quantity(const act *a, const cli_entry *entry, const char *word) {
+    bf_dimension dimension = BF_PURE;
+    size_t n = strlen(word);
+    int is_ratio = word[n - 1] == '%', is_plain = is_ratio || bf_number_span(word, n) == n;
+    if (!is_plain && bf_dimension_read(word, n, &dimension) != BF_OK) return -1;
+    return first_open(entry, a->quantities, &dimension, is_ratio);
+}
+
+static cli_exit take_word(const cli_command *command, const act *a, cli_entry *entry, const char *word) {
+    cli_nearest nearest = {NULL, 0};
+    int i = is_quantity(word) ? field_for_quantity(a, entry, word) : find_choice(entry, word, &nearest);
+    if (i >= 0) return put(command, entry, i, word);
+    if (nearest.word)
+        return cli_say(command, CLI_USAGE,
+                       "'%s': did you mean '%s'? A name that is so like it is given by --set.", word,
+                       nearest.word);
+    i = first_open(entry, a->names, NULL, 0);
+    if (i >= 0) return put(command, entry, i, word);
+    return cli_say(command, CLI_USAGE, "'%s' fits nothing that is still open in %s; name it: --set KEY=%s.",
+                   word, entry->word, word);
+}
+
+static const act *find_act(const cli_command *command, const char *word, cli_exit *code) {
+    cli_nearest nearest = {NULL, 0};
+    for (size_t i = 0; i < N_ACTS; i++) {
+        if (strcmp(acts[i].word, word) == 0) return &acts[i];
+        cli_consider(&nearest, word, acts[i].word);
+    }
+    if (nearest.word)
+        *code = cli_say(command, CLI_USAGE, "'%s' is nothing that can be added; did you mean '%s'?", word,
+                        nearest.word);
+    else
+        *code = cli_say(command, CLI_USAGE,
+                        "'%s' is nothing that can be added; `baitfall log add` lists what is.", word);
+    return NULL;
+}
+
+void cli_entry_start(cli_entry *entry, int kind, const char *word) {
+    BF_ASSERT(bf_body_table.n_fields <= CLI_MOST_FIELDS);
+    memset(entry, 0, sizeof *entry);
+    entry->kind = kind;
+    entry->word = word;
+}
+
+/* The words of a note are its text, spaces between. */
+static cli_exit take_note(const cli_command *command, cli_entry *entry, const char *const *words, int n) {
+    static char note[16384];
+    size_t length = 0;
+    for (int i = 0; i < n && length < sizeof note; i++)
+        length += (size_t)snprintf(note + length, sizeof note - length, "%s%s", i ? " " : "", words[i]);
+    if (length >= sizeof note) return cli_say(command, CLI_BAD_INPUT, "a note has at most 16 KiB.");
+    if (length > 0) entry->note = note;
+    return CLI_OK;
+}
+
+cli_exit cli_entry_words(const cli_command *command, const char *const *words, int n, cli_entry *entry) {
+    cli_exit code = CLI_OK;
+    const act *a = find_act(command, words[0], &code);
+    if (!a) return code;
+    cli_entry_start(entry, a->kind, a->word);
+    if (a->kind == BF_NOTE) return take_note(command, entry, words + 1, n - 1);
+    if (a->outcome) code = put(command, entry, find_field(BF_LIFT, "outcome", 7), a->outcome);
+    for (int i = 1; code == CLI_OK && i < n; i++) code = take_word(command, a, entry, words[i]);
+    return code;
+}
+
+void cli_entry_help(void) {
+    puts("What can be added, and its bare words:");
+    for (size_t i = 0; i < N_ACTS; i++) {
+        printf("  %-8s", acts[i].word);
+        for (const char *const *name = acts[i].names; *name; name++) printf(" %s", *name);
+        for (const char *const *name = acts[i].quantities; *name; name++) printf(" %s", *name);
+        puts(acts[i].kind == BF_NOTE ? " its text" : "");
+    }
+}
+
+/* ---- The line ---- */
+
+static void write_id(FILE *to, const char *key, bf_id id) {
+    char hex[33];
+    bf_id_write(id, hex);
+    fprintf(to, "\"%s\":\"%s\",", key, hex);
+}
+
+static void write_instant(FILE *to, const char *key, const cli_when *when) {
+    char instant[BF_INSTANT_BYTES];
+    bf_instant_write(when->ms, when->east_min, instant);
+    fprintf(to, "\"%s\":\"%s\",", key, instant);
+}
+
+static void write_body(FILE *to, const cli_entry *entry) {
+    const char *between = "";
+    fputs("\"body\":{", to);
+    for (int i = 0; i < bf_body_table.n_fields; i++) {
+        if (!is_given(entry, i)) continue;
+        fprintf(to, "%s\"%s\":%s", between, bf_body_table.field[i].name, entry->json[i]);
+        between = ",";
+    }
+    if (entry->note) {
+        fprintf(to, "%s\"note\":", between);
+        cli_write_string(to, entry->note);
+    }
+    fputs("}}", to);
+}
+
+char *cli_entry_line(const cli_entry *entry, const cli_envelope *envelope, size_t *n) {
+    char *line = NULL;
+    FILE *to = open_memstream(&line, n);
+    if (!to) return NULL;
+    fputs("{\"v\":1,", to);
+    write_id(to, "id", envelope->id);
+    write_id(to, "session", envelope->session);
+    fprintf(to, "\"dev\":\"%08x\",\"run\":\"%08x\",\"seq\":%lld,\"kind\":\"%s\",",
+            (unsigned int)envelope->dev, (unsigned int)envelope->run, envelope->seq,
+            bf_event_words[entry->kind]);
+    write_instant(to, "at", &envelope->at);
+    fprintf(to, "\"pm_s\":%.3g,", envelope->at.pm_s);
+    write_instant(to, "rec", &envelope->entered);
+    if (bf_event_is_correction(entry->kind)) write_id(to, "of", envelope->of);
+    write_body(to, entry);
+    if (fclose(to) == 0) return line;
+    free(line);
+    return NULL;
+}
+
+void cli_entry_print(const cli_entry *entry) {
+    const char *between = " (";
+    printf("%c%s", toupper((unsigned char)entry->word[0]), entry->word + 1);
+    for (int i = 0; i < bf_body_table.n_fields; i++) {
+        if (!is_given(entry, i) || strcmp(bf_body_table.field[i].name, "outcome") == 0) continue;
+        char said[BF_SAY_MOST];
+        strcpy(said, entry->said[i]);
+        cli_disarm(said);
+        printf("%s%s", between, said);
+        between = ", ";
+    }
+    if (between[0] == ',') putchar(')');
+}

@@ -1,0 +1,28 @@
+/* log.h -- the parts of `baitfall log`. */
+#ifndef BAITFALL_CLI_LOG_H
+#define BAITFALL_CLI_LOG_H
+
+#include "cli/journal.h"
+
+typedef cli_exit (*cli_log_part)(const cli_command *command, const cli_args *args);
+
+/* One word behind `log` each. */
+cli_exit cli_log_add(const cli_command *command, const cli_args *args);
+cli_exit cli_log_cross(const cli_command *command, const cli_args *args);
+cli_exit cli_log_restore(const cli_command *command, const cli_args *args);
+cli_exit cli_log_fix(const cli_command *command, const cli_args *args);
+cli_exit cli_log_list(const cli_command *command, const cli_args *args);
+cli_exit cli_log_show(const cli_command *command, const cli_args *args);
+cli_exit cli_log_sessions(const cli_command *command, const cli_args *args);
+cli_exit cli_log_import(const cli_command *command, const cli_args *args);
+cli_exit cli_log_export(const cli_command *command, const cli_args *args);
+cli_exit cli_log_check(const cli_command *command, const cli_args *args);
+cli_exit cli_log_backup(const cli_command *command, const cli_args *args);
+
+/* The open session, else the one opened last. CLI_NOTHING when there is none. */
+cli_exit cli_log_session(const cli_command *command, const cli_args *args, bf_store *store, bf_id *session);
+
+/* "Withy Pool, peg 14" of a session, safe for a terminal; "a session without a venue". */
+const char *cli_log_place(const bf_stored_session *session, char out[160]);
+
+#endif
