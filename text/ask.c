@@ -184,6 +184,7 @@ static void put_two(bfi_pen *pen, int value) {
 
 void bfi_put_clock(bfi_pen *pen, double ms, int east_min, int with_seconds) {
     int hour, minute, second;
+    if (ms > BF_INSTANT_MOST_MS) ms = BF_INSTANT_MOST_MS; // reckoned onward from the last instant there is
     bf_instant_clock(ms, east_min, &hour, &minute, &second);
     put_two(pen, hour);
     bfi_put(pen, ":");

@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "text/bank.h"
+#include "text/line.h"
 
 /* ---- Times ---- */
 
@@ -199,9 +200,12 @@ static void json_last_feed(bfi_json *out, const bank *b) {
 
 #define UNDO_MOST 40
 
-static void write_hex(uint32_t number, char out[9]) {
-    for (int i = 0; i < 8; i++) out[i] = "0123456789abcdef"[number >> (28 - 4 * i) & 15];
-    out[8] = 0;
+/* "Missed", "Net 2", "Weighed net 2" */
+static void put_act(bfi_pen *pen, const bf_live *live) {
+    bfi_put(pen, bfi_entry_word(live->kind, &live->body));
+    if (live->kind != BF_NET || live->body.net < 0) return;
+    bfi_put(pen, live->body.mass_kg == live->body.mass_kg ? " net " : " ");
+    bfi_put_number(pen, live->body.net, 0);
 }
 
 static int is_own_act(const bank *b, int i) {
@@ -241,9 +245,9 @@ static void json_undo(bfi_json *out, const bank *b) {
         const bf_event *event = &bf_journal_events(b->ask->journal)[live->event];
         char id[33], run[9], word[BF_NAME_BYTES];
         bf_id_write(event->id, id);
-        write_hex(event->run, run);
+        bfi_word_write(event->run, run);
         bfi_pen pen = bfi_pen_open(word, sizeof word);
-        bfi_put_act(&pen, live);
+        put_act(&pen, live);
         bfi_json_object(out);
         bfi_json_key_text(out, "id", id);
         bfi_json_key_text(out, "kind", bf_event_words[live->kind]);
@@ -268,11 +272,11 @@ static void json_same_fish(bfi_json *out, const bank *b) {
         if (&b->ask->fold->session[a->session] != b->session) continue;
         char id[33], text[160];
         bfi_pen pen = bfi_pen_open(text, sizeof text);
-        bfi_put_act(&pen, a);
+        put_act(&pen, a);
         bfi_put(&pen, " ");
         bfi_put_clock(&pen, a->t_ms, b->session->east_min, 1);
         bfi_put(&pen, " and ");
-        bfi_put_act(&pen, other);
+        put_act(&pen, other);
         bfi_put(&pen, " ");
         bfi_put_clock(&pen, other->t_ms, b->session->east_min, 1);
         bfi_put(&pen, " from another device");

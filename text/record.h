@@ -54,9 +54,6 @@ BF_CHECK bf_status bfi_ask_only(bfi_ask *ask, const char *const *keys);
 /* "11:42" (local clock of the session) and "11:42:07". */
 void bfi_put_clock(bfi_pen *pen, double ms, int east_min, int with_seconds);
 
-/* What an entry is called on a screen: "Missed", "Feed", "Rig in", "Net 2" (act.c). */
-void bfi_put_act(bfi_pen *pen, const bf_live *live);
-
 /* A span for people: "6 min", "2 min 10 s", "1 h 5 min". */
 void bfi_put_span(bfi_pen *pen, double s);
 
