@@ -4,7 +4,9 @@
 #include <math.h>
 
 #include "baitfall/elementary.h"
+#include "baitfall/random.h"
 #include "baitfall/special.h"
+#include "baitfall/summary.h"
 #include "core/record/cycle.h"
 
 #define LOG_2 0.693147180559945309
@@ -289,4 +291,43 @@ bf_season_law bf_season_learn(const bf_season_waits *waits, int n) {
     }
     for (int i = 0; i < n; i++) l.law.n_sessions += waits[i].total_s > 0;
     return l.law;
+}
+
+/* ---- Better than the book? ---- */
+
+#define RESAMPLES 2000
+#define STREAM_RESAMPLE 0x726573616d70u
+
+/* Where the last n_last sessions with waits begin; *n_before: how many with waits come before. */
+static int start_of_last(const bf_season_waits *waits, int n, int n_last, int *n_before) {
+    int start = n, left = n_last;
+    while (start > 0 && left > 0) left -= waits[--start].total_s > 0;
+    *n_before = left > 0 ? -1 : 0;
+    for (int i = 0; i < start; i++) *n_before += waits[i].total_s > 0;
+    return start;
+}
+
+bf_status bf_season_gain(const bf_season_waits *waits, int n, int n_last, double level, bf_banded *gain) {
+    BF_ASSERT(level > 0 && level < 1 && n_last >= 2 && n_last <= BF_SEASON_MOST_LAST);
+    double each[BF_SEASON_MOST_LAST], mean[RESAMPLES], sum = 0;
+    int n_before, n_each = 0, start = start_of_last(waits, n, n_last, &n_before);
+    *gain = (bf_banded){NAN, NAN, NAN};
+    if (n_before < BF_LEAST_TO_SAY) return BF_E_MISSING;
+    bf_season_law law = bf_season_learn(waits, start), book = bf_season_book();
+    for (int i = start; i < n; i++) {
+        if (!(waits[i].total_s > 0)) continue;
+        each[n_each] = bf_season_log_score(&law, &waits[i]) - bf_season_log_score(&book, &waits[i]);
+        sum += each[n_each++];
+    }
+    for (int k = 0; k < RESAMPLES; k++) {
+        mean[k] = 0;
+        for (int i = 0; i < n_last; i++) {
+            double u = bf_uniform(STREAM_RESAMPLE, (uint64_t)k, (uint64_t)i);
+            mean[k] += each[(int)(u * n_last)] / n_last;
+        }
+    }
+    bf_sort(mean, RESAMPLES);
+    *gain = (bf_banded){sum / n_last, bf_quantile_sorted(mean, RESAMPLES, (1 - level) / 2),
+                        bf_quantile_sorted(mean, RESAMPLES, (1 + level) / 2)};
+    return BF_OK;
 }

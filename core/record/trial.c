@@ -18,6 +18,31 @@
 
 /* ---- The plan ---- */
 
+#define REAL(name, dimension, least, most, start, help)                                                      \
+    { #name, BF_REAL, offsetof(bf_trial_wish, name), dimension, least, most, start, 0, 0, 0, NULL, help, 0 }
+
+static const bf_field wish_fields[] = {
+    REAL(hours, BF_PURE, 0.5, 24, 5, "how long the blocks may take together"),
+    REAL(block_s, BF_TIME, BF_TRIAL_BLOCK_LEAST_S, BF_TRIAL_BLOCK_MOST_S, 1200,
+         "one block; whole minutes (20 min: common practice in switchbacks, no source)"),
+    REAL(washout_s, BF_TIME, 0, BF_TRIAL_BLOCK_MOST_S / 2, 300,
+         "dropped at the start of each block; whole minutes, half a block at most"),
+    REAL(seed, BF_PURE, 0, 9007199254740991.0, 1, "of the lot; whole"),
+    REAL(bites_per_h, BF_PURE, 0.1, 1000, BF_NAN,
+         "bites expected an hour by the clock, for what it could find"),
+};
+const bf_table bf_trial_wish_table = {"trial", sizeof(bf_trial_wish), wish_fields,
+                                      sizeof wish_fields / sizeof wish_fields[0]};
+
+static const bf_section wish_sections[] = {{"plan", &bf_trial_wish_table, 0, 1, 0}};
+const bf_schema bf_trial_wish_schema = {"trial", sizeof(bf_trial_wish), wish_sections, 1};
+
+bf_trial_plan bf_trial_plan_of(const bf_trial_wish *wish) {
+    double n = 2 * floor(wish->hours * 3600 / wish->block_s / 2 + 1e-9);
+    int n_blocks = n < BF_TRIAL_MOST_BLOCKS ? (int)n : BF_TRIAL_MOST_BLOCKS;
+    return (bf_trial_plan){wish->seed, n_blocks, wish->block_s, wish->washout_s};
+}
+
 bf_status bf_trial_check(const bf_trial_plan *plan) {
     if (!isfinite(plan->seed) || !isfinite(plan->block_s) || !isfinite(plan->washout_s))
         return BF_E_NOT_FINITE;

@@ -11,6 +11,7 @@
 
 #include "baitfall/fold.h"
 #include "baitfall/pool.h"
+#include "baitfall/waits.h"
 
 #ifdef __cplusplus
 extern "C" {
@@ -124,6 +125,19 @@ bf_season_law bf_season_learn(const bf_season_waits *waits, int n);
  *
  * The higher of two laws' scores on the same session foresaw it better. */
 double bf_season_log_score(const bf_season_law *law, const bf_season_waits *waits);
+
+/* Does the learned law foretell better than the book? Learns from all sessions with waits but the last n_last of them, scores these under
+ * both, and gives the mean gain a session, learned less book, with the interval of 2000 bootstrap resamples of
+ * the n_last sessions (percentiles; B. Efron, Ann. Stat. 7, 1979; from memory).
+ *
+ * waits     (in n) in the order they were fished
+ * n_last    2 to BF_SEASON_MOST_LAST
+ * level     in (0, 1) (asserted)
+ *
+ * Errors    BF_E_MISSING fewer than BF_LEAST_TO_SAY sessions with waits would be left to learn from; *gain is then NaN. */
+#define BF_SEASON_MOST_LAST 64
+BF_CHECK bf_status bf_season_gain(const bf_season_waits *waits, int n, int n_last, double level,
+                                  bf_banded *gain);
 
 /* The middle wait of a day, log 2 / rate: its p-quantile over days, s. Example: the book at 0.5: 240 s. */
 double bf_season_middle_wait_s(const bf_season_law *law, int band, double p);

@@ -40,11 +40,24 @@ typedef struct bf_trial_plan {
     double washout_s; /* 0 .. block_s / 2                            */
 } bf_trial_plan;
 
-/* BF_OK, BF_E_NOT_FINITE, BF_E_RANGE. */
+/* BF_OK, BF_E_NOT_FINITE, BF_E_RANGE (the washout above half a block too). */
 BF_CHECK bf_status bf_trial_check(const bf_trial_plan *plan);
 
 /* 1 when block i (from 0) is for b, 0 for a. The lot of pair k: bf_uniform(seed, 0x747269616c ("trial"), k) < 1/2 puts b first. */
 int bf_trial_is_b(const bf_trial_plan *plan, int block);
+
+/* What is asked for: how long, and in what blocks. */
+typedef struct bf_trial_wish {
+    double hours;
+    double block_s, washout_s;
+    double seed;
+    double bites_per_h; /* expected, by the clock; NaN: not told */
+} bf_trial_wish;
+extern const bf_table bf_trial_wish_table;
+extern const bf_schema bf_trial_wish_schema; /* one section, "plan" */
+
+/* As many whole pairs of blocks as go into the hours, BF_TRIAL_MOST_BLOCKS at most; n_blocks is 0 when not even one does. */
+bf_trial_plan bf_trial_plan_of(const bf_trial_wish *wish);
 
 /* ---- From a journal to pairs ---- */
 
