@@ -1,13 +1,16 @@
 /* The bits of the core's arithmetic, folded into one 64-bit number: the same natively (gcc, clang, -O0 to -O3) and
  * in wasm (plain and SIMD). What runs through answers is hashed by requests.tsv; this covers the functions under
  * them over wide ranges of arguments. */
+#include <math.h>
 #include <stdint.h>
 #include <string.h>
 
 #include "baitfall/elementary.h"
 #include "baitfall/fall.h"
+#include "baitfall/hazard.h"
 #include "baitfall/random.h"
 #include "baitfall/special.h"
+#include "baitfall/waits.h"
 #include "baitfall/water.h"
 #include "tests/hash/kernel.h"
 
@@ -64,6 +67,40 @@ static uint64_t fall_hash(uint64_t hash) {
     return hash;
 }
 
+/* Wait curves and Cox fits: long sums, Newton's steps, and decisions on their last bits. */
+static uint64_t hazard_hash(uint64_t hash) {
+    enum { N = 200, P = 3 };
+    static double wait_s[N], x[N * P], work[20000];
+    static unsigned char is_event[N];
+    static uint32_t session[N];
+    static bf_wait_step step[N];
+    for (uint64_t set = 0; set < 50; set++) {
+        for (size_t i = 0; i < N; i++) {
+            for (size_t k = 0; k < P; k++) x[i * P + k] = bf_normal(42, 20 + k, set * N + i);
+            wait_s[i] = floor(1 - 90 * bf_log(bf_uniform(42, 30, set * N + i)) * bf_exp(0.4 * x[i * P]));
+            is_event[i] = bf_uniform(42, 31, set * N + i) < 0.8;
+            session[i] = (uint32_t)(i / 8);
+        }
+        size_t n_steps;
+        hash = fold(hash, bf_waits_curve(wait_s, is_event, N, BF_BAND_LOG_LOG, 0.8, work, step, &n_steps));
+        for (size_t k = 0; k < n_steps; k++) {
+            hash = fold(hash, step[k].survival);
+            hash = fold(hash, step[k].lower);
+            hash = fold(hash, step[k].upper);
+        }
+        bf_hazard fit;
+        hash = fold(hash, bf_hazard_fit(wait_s, is_event, x, session, N, P, BF_EFRON, work, &fit));
+        for (size_t k = 0; k < P; k++) {
+            bf_banded factor = bf_hazard_factor(&fit, k, 1, 0.8, BF_ERROR_ROBUST);
+            hash = fold(hash, fit.coef[k]);
+            hash = fold(hash, fit.model[k][0]);
+            hash = fold(hash, factor.lower);
+            hash = fold(hash, factor.upper);
+        }
+    }
+    return hash;
+}
+
 uint64_t bf_kernel_hash(uint64_t hash) {
-    return fall_hash(elementary_hash(hash));
+    return hazard_hash(fall_hash(elementary_hash(hash)));
 }

@@ -10,7 +10,7 @@
 /* FNV-1a, 64 bits. */
 uint64_t bf_hash_bytes(uint64_t hash, const void *bytes, size_t n);
 
-/* The elementary functions and the fall over wide ranges of arguments, folded into a hash. */
+/* The elementary functions, the fall, wait curves and Cox fits over wide ranges of arguments, folded into a hash. */
 uint64_t bf_kernel_hash(uint64_t hash);
 
 /* The status and the answer's bytes of one request, folded into a hash. The request is answered in one call and again
