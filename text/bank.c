@@ -26,6 +26,18 @@ static const char *name_of(const bank *b, int name) {
     return bf_journal_name(b->ask->journal, name);
 }
 
+/* A key that may have nothing: null. */
+static void json_null(bfi_json *out, const char *key) {
+    bfi_json_key_real(out, key, BF_NAN);
+}
+
+static void json_name(bfi_json *out, const bank *b, const char *key, int name) {
+    if (name < 0)
+        json_null(out, key);
+    else
+        bfi_json_key_text(out, key, name_of(b, name));
+}
+
 /* ---- The session, and what it is at ---- */
 
 static void json_session(bfi_json *out, const bank *b) {
@@ -34,8 +46,8 @@ static void json_session(bfi_json *out, const bank *b) {
     bfi_json_key(out, "session");
     bfi_json_object(out);
     bfi_json_key_text(out, "id", id);
-    bfi_json_key_text(out, "venue", name_of(b, b->session->venue));
-    bfi_json_key_text(out, "peg", name_of(b, b->session->peg));
+    json_name(out, b, "venue", b->session->venue);
+    json_name(out, b, "peg", b->session->peg);
     bfi_json_instant(out, "opened", b->session->opened_ms, b->session->east_min);
     bfi_json_instant(out, "closed", b->session->closed_ms, b->session->east_min);
     bfi_json_key_real(out, "n_events", b->session->live_to - b->session->live_from);
@@ -73,9 +85,8 @@ static void put_amount(bfi_pen *pen, const bf_put_in *put) {
 }
 
 static void json_fed(bfi_json *out, const bank *b) {
-    bfi_json_key(out, "fed");
     if (b->session->put_to == b->session->put_from) {
-        bfi_json_real(out, BF_NAN);
+        json_null(out, "fed");
         return;
     }
     char what[512];
@@ -88,6 +99,7 @@ static void json_fed(bfi_json *out, const bank *b) {
         bfi_put(&pen, name_of(b, put->bait));
         put_amount(&pen, put);
     }
+    bfi_json_key(out, "fed");
     bfi_json_object(out);
     json_ago(out, (b->now_ms - last->t_ms) / 1000);
     bfi_json_key_text(out, "what", what);
@@ -99,16 +111,16 @@ static int is_bite(const bf_drop *drop) {
 }
 
 static void json_bite(bfi_json *out, const bank *b) {
-    bfi_json_key(out, "bite");
     for (int i = b->session->drop_to - 1; i >= b->session->drop_from; i--) {
         const bf_drop *drop = &b->ask->fold->drop[i];
         if (!is_bite(drop)) continue;
+        bfi_json_key(out, "bite");
         bfi_json_object(out);
         json_ago(out, (b->now_ms - drop->end_ms) / 1000);
         bfi_json_close(out);
         return;
     }
-    bfi_json_real(out, BF_NAN);
+    json_null(out, "bite");
 }
 
 /* The wait that runs now; NULL: none. */
@@ -124,9 +136,8 @@ static void json_wait(bfi_json *out, const bank *b) {
     static const char *const starts[] = {
         [BF_START_LOWER] = "lower", [BF_START_LIFT] = "lift", [BF_START_FEED] = "feed"};
     const bf_drop *drop = b->is_open ? open_wait(b) : NULL;
-    bfi_json_key(out, "wait");
     if (!drop) {
-        bfi_json_real(out, BF_NAN);
+        json_null(out, "wait");
         return;
     }
     bf_drop until_now = *drop;
@@ -134,6 +145,7 @@ static void json_wait(bfi_json *out, const bank *b) {
     int is_event;
     until_now.end_ms = b->now_ms;
     double s = bf_drop_wait_s(&until_now, &b->ask->turnaround, &pm_s, &is_event);
+    bfi_json_key(out, "wait");
     bfi_json_object(out);
     json_ago(out, s);
     bfi_json_key_real(out, "pm_s", pm_s);
@@ -156,12 +168,12 @@ static void json_where(bfi_json *out, const bank *b) {
         if (spot < 0) spot = live->body.spot;
         if (hook_bait < 0) hook_bait = live->body.hook_bait;
     }
-    bfi_json_key_text(out, "spot", name_of(b, spot));
-    bfi_json_key_text(out, "hook_bait", name_of(b, hook_bait));
+    json_name(out, b, "spot", spot);
+    json_name(out, b, "hook_bait", hook_bait);
     bfi_json_key_real(out, "net", b->nets.current);
 }
 
-static void json_counts(bfi_json *out, const bank *b) {
+static void json_counts(bfi_json *out, const int count[BF_N_OUTCOMES]) {
     static const struct {
         const char *key;
         int outcome;
@@ -170,7 +182,7 @@ static void json_counts(bfi_json *out, const bank *b) {
     bfi_json_key(out, "counts");
     bfi_json_object(out);
     for (size_t i = 0; i < sizeof counts / sizeof counts[0]; i++)
-        bfi_json_key_real(out, counts[i].key, b->session->count[counts[i].outcome]);
+        bfi_json_key_real(out, counts[i].key, count[counts[i].outcome]);
     bfi_json_close(out);
 }
 
@@ -179,16 +191,19 @@ static void json_told(bfi_json *out, const char *key, double number) {
 }
 
 static void json_last_feed(bfi_json *out, const bank *b) {
-    bfi_json_key(out, "last_feed");
     if (b->session->put_to == b->session->put_from) {
-        bfi_json_real(out, BF_NAN);
+        json_null(out, "last_feed");
         return;
     }
     const bf_put_in *put = &b->ask->fold->put_in[b->session->put_to - 1];
+    bfi_json_key(out, "last_feed");
     bfi_json_object(out);
-    bfi_json_key_text(out, "spot", name_of(b, put->spot));
-    bfi_json_key_text(out, "bait", name_of(b, put->bait));
-    if (put->how >= 0) bfi_json_key_text(out, "how", bf_how_words[put->how]);
+    json_name(out, b, "spot", put->spot);
+    json_name(out, b, "bait", put->bait);
+    if (put->how < 0)
+        json_null(out, "how");
+    else
+        bfi_json_key_text(out, "how", bf_how_words[put->how]);
     json_told(out, "count", put->count);
     json_told(out, "volume_m3", put->volume_m3);
     json_told(out, "fill_frac", put->fill_frac);
@@ -211,7 +226,7 @@ static void put_act(bfi_pen *pen, const bf_live *live) {
 static int is_own_act(const bank *b, int i) {
     const bf_live *live = &b->ask->fold->live[i];
     const bf_event *event = &bf_journal_events(b->ask->journal)[live->event];
-    return is_entry(live) && (!b->has_dev || event->dev == b->dev);
+    return (is_entry(live) || live->kind == BF_FIX) && (!b->has_dev || event->dev == b->dev);
 }
 
 /* The newest by seq, then id, first. Insertion into a short list: most entries end at its last place. */
@@ -257,6 +272,10 @@ static void json_undo(bfi_json *out, const bank *b) {
         bfi_json_truth(out, live->is_crossed);
         bfi_json_key_text(out, "run", run);
         bfi_json_key_real(out, "seq", event->seq);
+        if (live->kind == BF_FIX) {
+            bf_id_write(event->of, id);
+            bfi_json_key_text(out, "of", id);
+        }
         bfi_json_close(out);
     }
     bfi_json_close(out);
@@ -331,6 +350,25 @@ static bf_status read_request(bank *b) {
     return BF_OK;
 }
 
+/* A journal without a session: the same keys, with nothing in them. */
+static void json_no_session(bfi_json *out) {
+    static const char *const nulls[] = {"session",   "fed", "bite",      "wait", "spot",
+                                        "hook_bait", "net", "last_feed", "bias", "pace"};
+    static const char *const lists[] = {"undo", "nets", "box", "same_fish", "notes"};
+    static const int none[BF_N_OUTCOMES];
+    for (size_t i = 0; i < sizeof nulls / sizeof nulls[0]; i++) json_null(out, nulls[i]);
+    bfi_json_key(out, "is_open");
+    bfi_json_truth(out, 0);
+    bfi_json_key_text(out, "now_text", "");
+    bfi_json_key_text(out, "net_words", "");
+    json_counts(out, none);
+    for (size_t i = 0; i < sizeof lists / sizeof lists[0]; i++) {
+        bfi_json_key(out, lists[i]);
+        bfi_json_array(out);
+        bfi_json_close(out);
+    }
+}
+
 static size_t spare_bytes(const bf_journal *journal) {
     (void)journal;
     return sizeof(bank);
@@ -342,9 +380,8 @@ static bf_status answer(bfi_ask *ask, bfi_json *out) {
     b->ask = ask;
     bf_status status = read_request(b);
     if (status) return status;
-    if (!b->session) { // an empty journal
-        bfi_json_key(out, "session");
-        bfi_json_real(out, BF_NAN);
+    if (!b->session) {
+        json_no_session(out);
         return BF_OK;
     }
     b->guessing = bf_guessing_of(ask->fold, b->i_session);
@@ -357,7 +394,7 @@ static bf_status answer(bfi_ask *ask, bfi_json *out) {
     json_bite(out, b);
     json_wait(out, b);
     json_where(out, b);
-    json_counts(out, b);
+    json_counts(out, b->session->count);
     json_last_feed(out, b);
     json_undo(out, b);
     bfi_json_nets(out, b);

@@ -31,6 +31,7 @@ static void put_net(bfi_pen *pen, const bf_net *net) {
     if (net->is_weighed) {
         bfi_put(pen, "weighed ");
         put_mass(pen, net->mass.mid);
+        if (net->is_over) bfi_put(pen, ", over the limit");
     } else if (net->n_fish == 0)
         bfi_put(pen, "empty");
     else
@@ -67,13 +68,6 @@ static int has_room(const bf_nets *nets) {
 static void put_over(bfi_pen *pen, const bank *b, const bf_net *net) {
     bfi_put(pen, "Net ");
     bfi_put_number(pen, net->net, 0);
-    if (net->is_weighed) {
-        bfi_put(pen, " weighed ");
-        put_mass(pen, net->mass.mid);
-        bfi_put(pen, ", over ");
-        put_mass(pen, b->nets.limit_kg);
-        return;
-    }
     bfi_put(pen, " is probably over ");
     put_mass(pen, b->nets.limit_kg);
     bfi_put(pen, ": ");
@@ -89,20 +83,20 @@ static void put_change(bfi_pen *pen, const bank *b) {
     put_mass(pen, b->nets.limit_kg);
 }
 
-/* What is to be said loudest: that the net in use is to be changed, and which nets are over. */
+/* What is to be said loudest: of the net that fish go into now. Others that are over are among the remarks. */
 static void put_net_words(bfi_pen *pen, const bank *b) {
-    for (int i = 0; i < b->nets.n; i++)
-        if (b->nets.net[i].is_current && b->nets.net[i].is_change && !b->nets.net[i].is_over)
-            put_change(pen, b);
     for (int i = 0; i < b->nets.n; i++) {
-        if (!b->nets.net[i].is_over) continue;
-        if (pen->n) bfi_put(pen, ". ");
-        put_over(pen, b, &b->nets.net[i]);
+        const bf_net *net = &b->nets.net[i];
+        if (!net->is_current || net->is_weighed || !net->is_change) continue;
+        if (net->is_over)
+            put_over(pen, b, net);
+        else
+            put_change(pen, b);
     }
 }
 
 void bfi_json_nets(bfi_json *out, const bank *b) {
-    char words[BF_NETS_MOST * 160];
+    char words[240];
     bfi_pen pen = bfi_pen_open(words, sizeof words);
     bfi_json_key(out, "nets");
     bfi_json_array(out);
@@ -239,11 +233,24 @@ void bfi_json_pace(bfi_json *out, const bank *b) {
 
 /* ---- Remarks ---- */
 
+static void json_over_notes(bfi_json *out, const bank *b) {
+    char text[240];
+    for (int i = 0; i < b->nets.n; i++) {
+        const bf_net *net = &b->nets.net[i];
+        if (!net->is_over || net->is_weighed || net->is_current) continue;
+        bfi_pen pen = bfi_pen_open(text, sizeof text);
+        put_over(&pen, b, net);
+        bfi_put(&pen, ".");
+        bfi_json_note(out, "net-over", text);
+    }
+}
+
 void bfi_json_match_notes(bfi_json *out, const bank *b) {
     char text[320];
     int n_foul = b->session->count[BF_FOUL], n_refused = b->guessing.n_refused;
     bfi_json_key(out, "notes");
     bfi_json_array(out);
+    json_over_notes(out, b);
     if (n_foul > 0) {
         bfi_pen pen = bfi_pen_open(text, sizeof text);
         bfi_put_count(&pen, n_foul, "foul-hooked fish is", "foul-hooked fish are");

@@ -51,17 +51,18 @@ static int enter(double at_s, const char *kind, const char *body) {
     return enter_from(DEV, at_s, kind, body);
 }
 
-static void cross(double at_s, int id) {
+/* A correction of an entry. */
+static void correct(double at_s, const char *kind, int id, const char *body) {
     char line[1024];
     int s = (int)at_s;
     seq++;
-    sprintf(line,
-            "{\"v\":1,\"id\":\"%032x\",\"session\":\"%032x\",\"dev\":\"" DEV
-            "\",\"run\":\"0000b001\",\"seq\":%d,\"kind\":\"cross\",\"at\":\"2026-04-12T%02d:%02d:%02d.000+01:"
-            "00\","
-            "\"pm_s\":1,\"rec\":\"2026-04-12T%02d:%02d:%02d.000+01:00\",\"of\":\"%032x\",\"body\":{}}",
-            (unsigned)seq, 1u, seq, 9 + s / 3600, s / 60 % 60, s % 60, 9 + s / 3600, s / 60 % 60, s % 60,
-            (unsigned)id);
+    sprintf(
+        line,
+        "{\"v\":1,\"id\":\"%032x\",\"session\":\"%032x\",\"dev\":\"" DEV
+        "\",\"run\":\"0000b001\",\"seq\":%d,\"kind\":\"%s\",\"at\":\"2026-04-12T%02d:%02d:%02d.000+01:00\","
+        "\"pm_s\":1,\"rec\":\"2026-04-12T%02d:%02d:%02d.000+01:00\",\"of\":\"%032x\",\"body\":%s}",
+        (unsigned)seq, 1u, seq, kind, 9 + s / 3600, s / 60 % 60, s % 60, 9 + s / 3600, s / 60 % 60, s % 60,
+        (unsigned)id, body);
     take_line(NULL, line, strlen(line));
 }
 
@@ -152,7 +153,9 @@ static void an_empty_journal_has_no_session(void **unused) {
     (void)unused;
     start_journal();
     assert_int_equal(ask("bank", "{}"), BF_OK);
-    assert_true(is_null_at("session"));
+    assert_true(is_null_at("session") && is_null_at("fed") && is_null_at("pace"));
+    assert_int_equal(length_at("nets"), 0);
+    BF_CHECK_ABS(number_at("counts/fish"), 0, 0);
 }
 
 static void a_fresh_session_has_nothing_yet(void **unused) {
@@ -161,6 +164,7 @@ static void a_fresh_session_has_nothing_yet(void **unused) {
     bank_at(60, "");
     assert_string_equal(text_at("session/venue"), "Withy Pool");
     assert_string_equal(text_at("session/peg"), "14");
+    assert_true(is_null_at("spot"));
     assert_true(is_true_at("is_open"));
     assert_true(is_null_at("session/closed"));
     assert_true(is_null_at("fed") && is_null_at("bite") && is_null_at("wait") && is_null_at("last_feed"));
@@ -207,7 +211,7 @@ static void undo_names_own_acts_newest_first(void **unused) {
     int missed = enter(2 * 3600 + 42 * 60 + 7, "lift", "{\"outcome\":\"missed\"}");
     enter_from("0000a002", 2 * 3600 + 42 * 60 + 9, "lift", "{\"outcome\":\"lost\"}");
     enter(3 * 3600, "net", "{\"net\":2}");
-    cross(3 * 3600 + 10, missed);
+    correct(3 * 3600 + 10, "cross", missed, "{}");
     bank_at(3 * 3600 + 60, ",\"dev\":\"" DEV "\"");
     assert_int_equal(length_at("undo"), 3);
     assert_string_equal(text_at("undo/0/word"), "Net 2");
@@ -220,6 +224,22 @@ static void undo_names_own_acts_newest_first(void **unused) {
     bank_at(3 * 3600 + 60, "");
     assert_int_equal(length_at("undo"), 4);
     BF_CHECK_ABS(number_at("counts/missed"), 0, 0);
+}
+
+/* A fix is an act of its own and says what it is of; cross and restore are none. */
+static void a_fix_can_be_undone_and_a_cross_cannot(void **unused) {
+    (void)unused;
+    open_day("");
+    int fish = enter(600, "lift", LANDED);
+    correct(605, "fix", fish, "{\"size\":\"four_lb\"}");
+    correct(610, "cross", fish, "{}");
+    correct(615, "restore", fish, "{}");
+    bank_at(700, "");
+    assert_int_equal(length_at("undo"), 3);
+    assert_string_equal(text_at("undo/0/kind"), "fix");
+    assert_string_equal(text_at("undo/0/of"), "00000000000000000000000000000002");
+    assert_false(is_true_at("undo/1/is_crossed"));
+    BF_CHECK_REL(number_at("nets/0/mass_kg/mid"), 2.36, 0.1); // four pounds and more, not about one
 }
 
 static void undo_goes_back_forty_acts(void **unused) {
@@ -264,8 +284,9 @@ static void nets_and_pace_speak_plainly(void **unused) {
     enter(9000, "net", "{\"net\":3}");
     for (int i = 0; i < 9; i++) enter(9100 + 60 * i, "lift", "{\"outcome\":\"landed\",\"mass_kg\":1}");
     bank_at(9900, "");
-    assert_non_null(
-        strstr(text_at("net_words"), "No net with room left: the next fish may go over 10 kg. Net 2 is "));
+    assert_non_null(strstr(text_at("net_words"), "No net with room left: the next fish may go over 10 kg"));
+    assert_string_equal(text_at("notes/0/code"), "net-over");
+    assert_non_null(strstr(text_at("notes/0/text"), "Net 2 is probably over 10 kg: about "));
     enter(10000, "net", "{\"net\":2,\"mass_kg\":9.5}");
     bank_at(10010, "");
     assert_string_equal(text_at("nets/1/text"), "Net 2 weighed 9.5 kg");
@@ -416,6 +437,7 @@ int main(void) {
         cmocka_unit_test(a_fresh_session_has_nothing_yet),
         cmocka_unit_test(the_big_digits_are_since_the_last_feed_and_bite),
         cmocka_unit_test(undo_names_own_acts_newest_first),
+        cmocka_unit_test(a_fix_can_be_undone_and_a_cross_cannot),
         cmocka_unit_test(undo_goes_back_forty_acts),
         cmocka_unit_test(the_same_fish_from_two_devices_is_asked_about),
         cmocka_unit_test(nets_and_pace_speak_plainly),
