@@ -141,7 +141,9 @@ static cli_exit put_instant(const cli_command *command, cli_entry *entry, int i,
     cli_exit code = cli_read_when(command, text, &when);
     if (code != CLI_OK) return code;
     bf_instant_write(when.ms, when.east_min, instant);
-    return put_string(command, entry, i, instant);
+    code = put_string(command, entry, i, instant);
+    cli_say_when(when.ms, when.east_min, entry->said[i]);
+    return code;
 }
 
 static cli_exit put(const cli_command *command, cli_entry *entry, int i, const char *text) {
@@ -263,6 +265,15 @@ cli_exit cli_entry_words(const cli_command *command, const char *const *words, i
     if (a->outcome) code = put(command, entry, find_field(BF_LIFT, "outcome", 7), a->outcome);
     for (int i = 1; code == CLI_OK && i < n; i++) code = take_word(command, a, entry, words[i]);
     return code;
+}
+
+const char *cli_act_word(int kind, int outcome) {
+    for (size_t i = 0; i < N_ACTS; i++) {
+        int is_it =
+            !acts[i].outcome || (outcome >= 0 && strcmp(acts[i].outcome, bf_outcome_words[outcome]) == 0);
+        if (acts[i].kind == kind && is_it) return acts[i].word;
+    }
+    return bf_event_words[kind];
 }
 
 void cli_entry_help(void) {

@@ -43,6 +43,9 @@ char *cli_entry_line(const cli_entry *entry, const cli_envelope *envelope, size_
 /* "Feed (soft-two, 30 ml, clump)" */
 void cli_entry_print(const cli_entry *entry);
 
+/* What an entry of a kind is called here: "missed" for a lift with that outcome. Static. */
+const char *cli_act_word(int kind, int outcome);
+
 /* Every act, with what its bare words and quantities are, for help. */
 void cli_entry_help(void);
 

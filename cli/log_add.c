@@ -34,27 +34,24 @@ static void print_json(const char *line, bf_taken taken) {
     printf("{\"schema\":1,\"command\":\"log\",\"taken\":\"%s\",\"line\":%s}\n", words[taken], line);
 }
 
-static void print_stored(const cli_entry *entry, const cli_envelope *envelope) {
+/* Behind what the entry is: "11:42:07 on 25 Nov 2026 (+00:00)  [3f9a21c0]". */
+static void print_when(double ms, int east_min, bf_id id) {
     char when[CLI_WHEN_BYTES], hex[33];
-    bf_id_write(envelope->id, hex);
-    cli_entry_print(entry);
-    printf(", %s  [%.8s]\n", cli_say_when(envelope->at.ms, envelope->at.east_min, when), hex);
+    bf_id_write(id, hex);
+    printf(", %s  [%.8s]\n", cli_say_when(ms, east_min, when), hex);
 }
 
-/* Adds the entry and prints it. The line as the journal keeps it is what the store reads back from it. */
+/* Adds the entry; with --json it is printed as well. */
 static cli_exit store_entry(const cli_command *command, const cli_args *args, bf_store *store,
-                            cli_entry *entry, const cli_envelope *envelope) {
+                            const cli_entry *entry, const cli_envelope *envelope) {
     bf_store_error error;
     bf_taken taken;
     size_t n;
     char *line = cli_entry_line(entry, envelope, &n);
     if (!line) return cli_say(command, CLI_INTERNAL, "out of memory.");
-    cli_exit code =
-        bf_store_add(store, line, n, &taken, &error) == BF_STORE_OK ? CLI_OK : cli_say_store(command, &error);
-    if (code == CLI_OK && args->option[OPT_JSON])
-        print_json(line, taken);
-    else if (code == CLI_OK)
-        print_stored(entry, envelope);
+    bf_store_what what = bf_store_add(store, line, n, &taken, &error);
+    cli_exit code = what == BF_STORE_OK ? CLI_OK : cli_say_store(command, &error);
+    if (code == CLI_OK && args->option[OPT_JSON]) print_json(line, taken);
     free(line);
     return code;
 }
@@ -109,6 +106,10 @@ cli_exit cli_log_add(const cli_command *command, const cli_args *args) {
     if (code == CLI_OK && args->option[OPT_AT]) envelope.at = at;
     if (code == CLI_OK) code = choose_session(command, args, store, &entry, &envelope);
     if (code == CLI_OK) code = store_entry(command, args, store, &entry, &envelope);
+    if (code == CLI_OK && !args->option[OPT_JSON]) {
+        cli_entry_print(&entry);
+        print_when(envelope.at.ms, envelope.at.east_min, envelope.id);
+    }
     bf_store_close(store);
     return code;
 }
@@ -132,6 +133,7 @@ static const bf_event *event_of(const target *t, const bf_live *live) {
 static int is_wanted(const target *t, const bf_live *live, uint32_t dev, int kind) {
     int is_own_act = event_of(t, live)->dev == dev && live->kind != BF_CROSS && live->kind != BF_RESTORE &&
                      live->kind != BF_CLOCK;
+    if (kind == BF_FIX && live->kind == BF_FIX) return 0;
     return is_own_act && live->is_crossed == (kind == BF_RESTORE);
 }
 
@@ -218,17 +220,12 @@ static cli_exit check_fields(const cli_command *command, const target *t, const 
     return CLI_OK;
 }
 
-/* "Crossed out: Missed, 11:42:07 ..." */
+/* "Crossed out: Missed, 11:42:07 ..." and "Fixed (1.2 kg): Fish, ..." */
 static void print_corrected(const target *t, const cli_entry *entry) {
-    char when[CLI_WHEN_BYTES], hex[33];
     const bf_event *event = event_of(t, t->live);
-    bf_id_write(event->id, hex);
-    printf("%s: %s, %s  [%.8s]\n",
-           entry->kind == BF_CROSS     ? "Crossed out"
-           : entry->kind == BF_RESTORE ? "Put back"
-                                       : "Fixed",
-           t->live->kind == BF_LIFT ? bf_outcome_words[t->live->body.outcome] : bf_event_words[t->live->kind],
-           cli_say_when(t->live->t_ms, event->at_east_min, when), hex);
+    cli_entry_print(entry);
+    printf(": %s", cli_act_word(t->live->kind, t->live->body.outcome));
+    print_when(t->live->t_ms, event->at_east_min, event->id);
 }
 
 static cli_exit correct(const cli_command *command, const cli_args *args, const char *word,
@@ -257,7 +254,7 @@ static cli_exit cross_or_restore(const cli_command *command, const cli_args *arg
     static cli_entry entry;
     if (args->n_words > 2 || args->n_sets > 0 || args->option[OPT_AT])
         return cli_say(command, CLI_USAGE, "name one entry by the beginning of its id, or `last`.");
-    cli_entry_start(&entry, kind, bf_event_words[kind]);
+    cli_entry_start(&entry, kind, kind == BF_CROSS ? "crossed out" : "put back");
     return correct(command, args, args->n_words == 2 ? args->word[1] : "last", &entry);
 }
 
@@ -277,7 +274,7 @@ cli_exit cli_log_fix(const cli_command *command, const cli_args *args) {
         return cli_say(
             command, CLI_USAGE,
             "name the entry by the beginning of its id (or `last`), then what is right: mass=1.2kg.");
-    cli_entry_start(&entry, BF_FIX, "fix");
+    cli_entry_start(&entry, BF_FIX, "fixed");
     for (int i = 2; code == CLI_OK && i < args->n_words; i++)
         code = cli_entry_set(command, &entry, args->word[i]);
     for (int i = 0; code == CLI_OK && i < args->n_sets; i++)

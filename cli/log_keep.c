@@ -141,7 +141,8 @@ static cli_exit check_store(const cli_command *command, const cli_args *args, bf
                "lld}\n",
                state.events, state.sessions, state.database, state.damaged, state.derived);
     else if (what == BF_STORE_OK && is_whole)
-        printf("%lld entries in %lld sessions: all whole.\n", state.events, state.sessions);
+        printf("%lld entries, %lld %s: all whole.\n", state.events, state.sessions,
+               state.sessions == 1 ? "session" : "sessions");
     else if (what == BF_STORE_OK)
         printf("%lld entries can be read; %lld faults of the database, %lld damaged rows, %lld sessions made "
                "anew.\n",

@@ -14,7 +14,7 @@ CREATE TABLE session (
   east_min INTEGER NOT NULL,                       -- local clock minus UTC
   n_events INTEGER NOT NULL,                       -- lines, crosses and fixes included
   landed INTEGER NOT NULL, lost INTEGER NOT NULL, missed INTEGER NOT NULL,
-  foul INTEGER NOT NULL, nothing INTEGER NOT NULL, touch INTEGER NOT NULL
+  foul INTEGER NOT NULL, blank INTEGER NOT NULL, touch INTEGER NOT NULL
 ) STRICT, WITHOUT ROWID;
 
 -- One lowering of the rig.
