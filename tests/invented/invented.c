@@ -140,7 +140,7 @@ static double wait_for_bite(const invented_day *day, chance *dice, const water *
 }
 
 static const char *size_word(double kg) {
-    return kg < 0.227 ? "under_half" : kg < 0.68 ? "one" : kg < 1.36 ? "two" : "four";
+    return kg < 0.227 ? "under_half_lb" : kg < 0.68 ? "one_lb" : kg < 1.36 ? "two_lb" : "four_lb";
 }
 
 static const char *held_word(chance *dice, int is_b) {
