@@ -95,6 +95,12 @@ static double square(const double *y, size_t p) {
 
 /* The likelihood ----------------------------------------------------------------------------------------- */
 
+static void clear(sums *s, size_t p) {
+    s->s0 = 0;
+    for (size_t i = 0; i < p; i++) s->s1[i] = 0;
+    for (size_t ij = 0; ij < p * (p + 1) / 2; ij++) s->s2[ij] = 0;
+}
+
 static void add_row(sums *s, double risk, const double *z, size_t p) {
     s->s0 += risk;
     for (size_t i = 0, ij = 0; i < p; i++) {
@@ -133,7 +139,8 @@ static void add_ended(slope *at, const sums *s, const sums *e, size_t d, bf_ties
             product = 1;
         }
     }
-    at->loglik -= bf_log(product) + (double)d * bf_log(s->s0);
+    if (d > 1) at->loglik -= bf_log(product);
+    at->loglik -= (double)d * bf_log(s->s0);
     for (size_t i = 0, ij = 0; i < p; i++) {
         at->score[i] -= w * s->s1[i] - wf * e->s1[i];
         double by_s = ww * s->s1[i] - wwf * e->s1[i], by_e = wwff * e->s1[i] - wwf * s->s1[i];
@@ -153,8 +160,9 @@ static void evaluate(const rows *r, const double *coef, slope *at) {
     sums s = {0};
     memset(at, 0, sizeof *at);
     for (size_t to = r->n, from; to > 0; to = from) {
-        sums ended = {0};
+        sums ended;
         size_t d = 0;
+        clear(&ended, r->p);
         for (from = to; from > 0 && r->wait[from - 1].x == r->wait[to - 1].x; from--) {
             const double *z = &r->z[(from - 1) * r->p];
             double log_risk = dot(coef, z, r->p), risk = bf_exp(log_risk);
@@ -277,8 +285,9 @@ static void add_moves(double model[P][P], const rows *r, const uint32_t *cluster
     size_t p = r->p;
     past now = {0};
     for (size_t from = 0, to; from < r->n; from = to) {
-        sums e = {0};
+        sums e;
         size_t d = 0;
+        clear(&e, p);
         for (to = from; to < r->n && r->wait[to].x == r->wait[from].x; to++) {
             if (!r->ended[to]) continue;
             d++;

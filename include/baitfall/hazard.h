@@ -76,7 +76,7 @@ size_t bf_hazard_bytes(size_t n, size_t p);
  *
  * wait_s    (in n) finite, > 0
  * is_event  (in n) 0 cut short, else ended
- * x         (in n x p) row after row; finite. Centred and scaled inside, so any unit will do
+ * x         (in n x p) row after row; at most 1e100 either side of 0. Centred and scaled inside, so any unit will do
  * cluster   (in n) the session's number, each below n; NULL: every wait its own
  * n         1 to BF_WAITS_MOST;  p  1 to BF_HAZARD_MOST
  * work      bf_hazard_bytes(n, p) bytes, aligned to 8
