@@ -1,6 +1,7 @@
 /* json.c -- see baitfall/json.h. */
 #include "baitfall/json.h"
 
+#include <stdint.h>
 #include <string.h>
 
 #define JSMN_STATIC
@@ -80,6 +81,11 @@ static size_t character(const char *text, size_t n, unsigned int *code) {
 static int scan_string(scanner *s) {
     for (s->at++; peek(s) != '"';) {
         unsigned int code;
+        int c = peek(s);
+        if (c >= 0x20 && c < 0x7F && c != '\\') { // the most of most text
+            s->at++;
+            continue;
+        }
         if (s->at == s->n) return refuse(s, BF_E_SYNTAX, "a closing quote");
         size_t n = character(s->text + s->at, s->n - s->at, &code);
         if (!n)
@@ -202,11 +208,42 @@ static void sift_down(bf_json *json, int *heap, int at, int n) {
     }
 }
 
+#define FEW_KEYS 64
+
+/* The same for equal keys without escapes: object, length, first and last byte. */
+static uint64_t key_print(const bf_json *json, int key) {
+    const jsmntok_t *token = token_of(json, key);
+    int n = token->end - token->start;
+    uint64_t first = n ? (unsigned char)json->text[token->start] : 0;
+    uint64_t last = n ? (unsigned char)json->text[token->end - 1] : 0;
+    return (uint64_t)token->parent << 32 | ((uint64_t)n << 16 & 0xffff0000) | first << 8 | last;
+}
+
+static int has_escape(const bf_json *json, int key) {
+    const jsmntok_t *token = token_of(json, key);
+    return memchr(json->text + token->start, '\\', (size_t)(token->end - token->start)) != NULL;
+}
+
+/* The second of two equal keys of one object among few, -1: there are none, -2: escapes, so look closer. */
+static int repeated_of_few(bf_json *json, const int *keys, int n) {
+    uint64_t print[FEW_KEYS];
+    for (int i = 0; i < n; i++) {
+        if (has_escape(json, keys[i])) return -2;
+        print[i] = key_print(json, keys[i]);
+        for (int k = 0; k < i; k++)
+            if (print[k] == print[i] && compare_keys(json, keys[k], keys[i]) == 0) return keys[i];
+    }
+    return -1;
+}
+
 /* The second of two equal keys of one object, -1: there are none. Heap sort: no input makes it slow. */
 static int repeated_key(bf_json *json, int *keys) {
     int n = 0, found = -1;
     for (int i = 0; i < json->n_tokens; i++)
         if (is_key(json, i)) keys[n++] = i;
+    if (n <= FEW_KEYS) found = repeated_of_few(json, keys, n);
+    if (n <= FEW_KEYS && found != -2) return found;
+    found = -1;
     for (int i = n / 2; i-- > 0;) sift_down(json, keys, i, n);
     for (int m = n; m > 1;) {
         int last = keys[0];

@@ -166,7 +166,9 @@ static void decimal_take(decimal *d, char c, int is_fraction) {
 /* text is one JSON number. */
 static void decimal_read(decimal *d, const char *text, size_t n) {
     size_t i = text[0] == '-';
-    *d = (decimal){.is_negative = text[0] == '-'};
+    d->is_negative = text[0] == '-';
+    d->n = 0;
+    d->power = 0;
     int is_fraction = 0;
     for (; i < n && text[i] != 'e' && text[i] != 'E'; i++) {
         if (text[i] == '.')
@@ -223,9 +225,11 @@ static double nearest_quotient(big *top, big *below) {
     return bits >> 52 >= 2047 ? __builtin_inf() : double_of_bits(bits);
 }
 
+/* Powers of ten that a double holds exactly. */
+static const double exact_ten[] = {1e0,  1e1,  1e2,  1e3,  1e4,  1e5,  1e6,  1e7,  1e8,  1e9,  1e10, 1e11,
+                                   1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22};
+
 static double decimal_value(const decimal *d) {
-    static const double exact_ten[] = {1e0,  1e1,  1e2,  1e3,  1e4,  1e5,  1e6,  1e7,  1e8,  1e9,  1e10, 1e11,
-                                       1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22};
     if (!d->n || d->n + d->power < -330) return 0;
     if (d->n + d->power > 310) return __builtin_inf();
     if (d->n <= 15 && d->power >= -22 && d->power <= 22) {
@@ -317,6 +321,24 @@ static int shortest_digits(uint64_t mantissa, int exponent, unsigned char digit[
     }
 }
 
+/* The same for numbers of few decimals, the most there are, without big integers; 0: it is none of them. A whole number below
+ * 10^15 over a power of ten up to 22 is one exact division when read; no other text of 15 digits gives the same double. */
+static int few_digits(double size, unsigned char digit[20], int *point) {
+    for (int decimals = 0; decimals <= 12; decimals++) {
+        double scaled = size * exact_ten[decimals];
+        if (!(scaled < 1e15)) return 0;
+        uint64_t whole = (uint64_t)(scaled + 0.5);
+        if (!whole || (double)whole / exact_ten[decimals] != size) continue;
+        int n = 0, zeros = 0;
+        for (uint64_t rest = whole; rest; rest /= 10) n++;
+        for (int i = n; i-- > 0; whole /= 10) digit[i] = (unsigned char)(whole % 10);
+        *point = n - decimals;
+        while (!digit[n - 1 - zeros]) zeros++;
+        return n - zeros;
+    }
+    return 0;
+}
+
 /* Small non-negative integer in decimal; returns the end. */
 static char *put_int(char *to, int value) {
     char text[12];
@@ -331,7 +353,8 @@ size_t bf_number_write(double value, char out[BF_NUMBER_MOST]) {
     int exponent, is_negative, point = 1, n = 1;
     uint64_t mantissa = split(value, &exponent, &is_negative);
     unsigned char digit[20] = {0};
-    if (mantissa) n = shortest_digits(mantissa, exponent, digit, &point);
+    if (mantissa) n = few_digits(is_negative ? -value : value, digit, &point);
+    if (mantissa && !n) n = shortest_digits(mantissa, exponent, digit, &point);
 
     char *to = out;
     if (is_negative) *to++ = '-';
