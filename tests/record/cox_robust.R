@@ -4,7 +4,7 @@
 suppressMessages(library(survival))
 all <- read.csv("survdata.csv")
 tight <- coxph.control(eps = 1e-14, toler.chol = 1e-15, iter.max = 60)
-cat("# computed by tests/record/cox_robust.R, ", R.version.string, ", survival ", as.character(packageVersion("survival")), "\n", sep = "")
+cat("# COMPUTED by tests/record/cox_robust.R, ", R.version.string, ", survival ", as.character(packageVersion("survival")), "\n", sep = "")
 cat("dataset,ties,n_covariates,term,coef,se,robust_se,robust_cov_with_first,n_clusters\n")
 for (name in c("aml", "lung", "ovarian")) for (ties in c("efron", "breslow")) {
   rows <- all[all$dataset == name, ]
