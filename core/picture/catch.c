@@ -157,7 +157,7 @@ static void draw_rate(bfi_pen *pen, const bf_catch_view *view, const bfi_clock *
         bfi_svg_point(pen, k ? 'L' : 'M', x[k], y[k * BF_N_DECILES + BF_N_DECILES / 2]);
     bfi_svg_path_end(pen, 0);
     draw_upright(pen, &axis, 0.001);
-    bfi_svg_text(pen, "bf-r", 2, axis.top - 2.4, "fish an hour, 8 times in 10 within");
+    bfi_svg_text(pen, "bf-r", 2, axis.top - 2.4, "fish an hour, with its 8-in-10 band");
 }
 
 void bfi_catch_draw(bfi_pen *pen, const bf_catch_view *view, double width_mm, double height_mm) {

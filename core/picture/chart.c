@@ -113,6 +113,7 @@ void bfi_put_count(bfi_pen *pen, int n, const char *one, const char *many) {
 
 void bfi_svg_fitted(bfi_pen *pen, const char *class_names, double x, double y, double room_mm,
                     const char *text) {
+    if (!text[0]) return;
     char fitted[256];
     bfi_pen word = bfi_pen_open(fitted, sizeof fitted);
     bfi_put_fitted(&word, text, room_mm);
@@ -140,17 +141,20 @@ double bfi_clock_x(const bfi_clock *clock, double at_ms) {
     return clock->x0 + bfi_clamp(part, 0, 1) * (clock->x1 - clock->x0);
 }
 
-/* Room for "23:00" and the gap to the next, mm. */
+/* Room for "23:00" and the gap to the next, mm; and for "23" when only the first has its minutes. */
 #define HOUR_MM 14.5
+#define SHORT_HOUR_MM 9.0
 #define TICK_MM 1.2
 
 void bfi_draw_clock(bfi_pen *pen, const bfi_clock *clock, double top, double base, double width_mm,
                     int is_labelled) {
     static const double steps_min[] = {1, 2, 5, 10, 15, 30, 60, 120, 180, 360, 720, 1440, 2880};
     double min_per_mm = (clock->to_ms - clock->from_ms) / MS_PER_MIN / (clock->x1 - clock->x0);
-    double step = bfi_first_step(steps_min, 13, HOUR_MM * min_per_mm) * MS_PER_MIN;
-    /* Where they are close, only the first of whole hours has its minutes. */
-    int is_short = step >= 60 * MS_PER_MIN && step < 1.6 * HOUR_MM * min_per_mm * MS_PER_MIN;
+    double step = bfi_first_step(steps_min, 13, HOUR_MM * min_per_mm);
+    int is_short = step >= 60 && step <= 360;
+    if (is_short) step = bfi_first_step(steps_min, 13, bfi_clamp(SHORT_HOUR_MM * min_per_mm, 60, 1440));
+    is_short &= step < 1.2 * HOUR_MM * min_per_mm;
+    step *= MS_PER_MIN;
     double local = clock->east_min * MS_PER_MIN, last_x = -1;
     for (double at = -floor(-(clock->from_ms + local) / step) * step - local; at <= clock->to_ms;
          at += step) {
@@ -164,7 +168,7 @@ void bfi_draw_clock(bfi_pen *pen, const bfi_clock *clock, double top, double bas
         bfi_svg_line(pen, "bf-grid", x, top, x, base);
         bfi_svg_line(pen, "bf-p2", x, base, x, base + TICK_MM);
         double middle = bfi_clamp(x, half, width_mm - half);
-        if (!is_labelled || middle - half < last_x + 1) continue;
+        if (!is_labelled || middle - half < last_x + 0.8) continue;
         bfi_svg_text(pen, "bf-mid", middle, base + TICK_MM + 4.2, text);
         last_x = middle + half;
     }

@@ -76,16 +76,16 @@ static void draw_axis(bfi_pen *pen, const axis *a, double base) {
         draw_log_numbers(pen, a, base);
 }
 
-/* Around lo .. hi, a little wider, with a round end on a linear scale. */
-static axis axis_around(int scale, double lo, double hi, double width_mm) {
+/* Around lo .. hi and wider by a part `rim` of it on either side. */
+static axis axis_around(int scale, double lo, double hi, double rim, double width_mm) {
     axis a = {.scale = scale, .x0 = LEFT_X + 2, .x1 = width_mm - RIGHT_MM - 2};
     double least = bent(scale, lo), most = bent(scale, hi), wide = most - least;
-    double rim = wide > 0 ? 0.08 * wide : scale == BF_SCALE_LINEAR ? 0.1 * fabs(hi) + 0.001 : 0.5;
-    a.lo = unbent(scale, least - rim);
-    a.hi = unbent(scale, most + rim);
+    double beyond = wide > 0 ? rim * wide : scale == BF_SCALE_LINEAR ? 0.1 * fabs(hi) + 0.001 : 0.5;
+    a.lo = unbent(scale, least - beyond);
+    a.hi = unbent(scale, most + beyond);
     /* What cannot be less than nothing starts at nothing, if it is near. */
     if (scale == BF_SCALE_COUNT && lo < 1) a.lo = 0;
-    if (scale != BF_SCALE_LOG && lo >= 0 && (a.lo < 0 || lo < 0.35 * hi)) a.lo = 0;
+    if (scale != BF_SCALE_LOG && lo >= 0 && (a.lo < 0 || lo < 0.75 * hi)) a.lo = 0;
     return a;
 }
 
@@ -118,7 +118,8 @@ static axis axis_of(const bf_dots_view *view) {
     double lo = view->value[0], hi = view->value[BF_N_DOTS - 1], zero = zero_of(view);
     if (view->has_zero && zero < lo) lo = zero;
     if (view->has_zero && zero > hi) hi = zero;
-    axis a = axis_around(view->scale, lo, hi, view->width_mm);
+    /* Wide enough for columns to grow. */
+    axis a = axis_around(view->scale, lo, hi, 0.35, view->width_mm);
     if (view->axis_lo == view->axis_lo) {
         a.lo = view->axis_lo;
         a.hi = view->axis_hi;
@@ -226,17 +227,24 @@ static void tell_dots(const bf_dots_view *view, bf_picture *picture) {
     }
 }
 
-/* "each dot 1 in 20" and n, under the numbers. */
-static void draw_dots_caption(bfi_pen *pen, const bf_dots_view *view, double y) {
-    char text[64];
+/* The quantity under the numbers, on two lines if need be, and n beside it. */
+static double quantity_room(const bf_dots_view *view) {
+    char text[24];
     bfi_pen word = bfi_pen_open(text, sizeof text);
-    if (view->n_seen >= 0) {
-        bfi_put(&word, "n ");
-        bfi_put_number(&word, view->n_seen, 0);
-    }
-    double room = view->width_mm - LEFT_X - 2 - bfi_word_width(text) - 2;
-    if (text[0]) bfi_svg_text(pen, "bf-end", view->width_mm - 2, y, text);
-    bfi_svg_fitted(pen, "bf-label", LEFT_X, y, room, view->quantity.text);
+    if (view->n_seen < 0) return view->width_mm - LEFT_X - 2;
+    bfi_put(&word, "n ");
+    bfi_put_number(&word, view->n_seen, 0);
+    return view->width_mm - LEFT_X - 2 - bfi_word_width(text) - 2;
+}
+
+static void draw_dots_caption(bfi_pen *pen, const bf_dots_view *view, double y) {
+    bfi_svg_lines(pen, "bf-label", LEFT_X, y, quantity_room(view), ROW_MM, 2, view->quantity.text);
+    if (view->n_seen < 0) return;
+    char text[24];
+    bfi_pen word = bfi_pen_open(text, sizeof text);
+    bfi_put(&word, "n ");
+    bfi_put_number(&word, view->n_seen, 0);
+    bfi_svg_text(pen, "bf-end", view->width_mm - 2, y, text);
 }
 
 bf_status bf_picture_dots(const bf_dots_view *view, char *svg, size_t most, bf_picture *picture) {
@@ -248,13 +256,15 @@ bf_status bf_picture_dots(const bf_dots_view *view, char *svg, size_t most, bf_p
     axis a = axis_of(view);
     heap h = choose_heap(view, &a);
     double top = view->has_zero ? ROW_MM + 1 : 1.5, rim = 0.3 * h.dot_mm;
-    double base = top + rim + h.tallest * h.dot_mm + 0.8, height = base + NUMBERS_MM + CAPTION_MM;
+    double base = top + rim + h.tallest * h.dot_mm + 0.8, caption = base + NUMBERS_MM + 4.2;
+    int n_lines = bfi_n_lines(view->quantity.text, quantity_room(view), 2);
+    double height = caption + 1.4 + ROW_MM * (n_lines > 1);
     bfi_svg_open(&pen, "dots", view->width_mm, height, view->look,
                  view->quantity.text[0] ? view->quantity.text : "What may be", picture->finding);
     if (view->has_zero) draw_zero(&pen, view, &a, top, base);
     draw_heap(&pen, view, &h, base);
     draw_axis(&pen, &a, base);
-    draw_dots_caption(&pen, view, height - 1.4);
+    draw_dots_caption(&pen, view, caption);
     bfi_svg_close(&pen);
     return bfi_picture_end(&pen, picture);
 }
@@ -290,7 +300,7 @@ static axis change_axis(const bf_change_view *view) {
         if (view->side[k].decile[BF_N_DECILES - 1] > hi) hi = view->side[k].decile[BF_N_DECILES - 1];
     }
     if (lo > hi) lo = 0, hi = 1;
-    return axis_around(BF_SCALE_LINEAR, lo, hi, view->width_mm);
+    return axis_around(BF_SCALE_LINEAR, lo, hi, 0.08, view->width_mm);
 }
 
 static void put_side(bfi_pen *pen, const bf_change_side *side) {
@@ -319,18 +329,17 @@ static void draw_gauge(bfi_pen *pen, const axis *a, const bf_change_side *side, 
     bfi_svg_line(pen, "bf-r4", mid, top - 0.6, mid, top + GAUGE_MM + 0.6);
 }
 
+/* Two rows: what it is, then its middle and range, and n. */
 static void draw_side_words(bfi_pen *pen, const bf_change_view *view, const bf_change_side *side, double y) {
     char text[64];
+    bfi_svg_fitted(pen, "bf-label", LEFT_X, y, view->width_mm - LEFT_X - 2, side->name.text);
     bfi_pen word = bfi_pen_open(text, sizeof text);
     put_side(&word, side);
-    double room = view->width_mm - LEFT_X - 2 - bfi_word_width(text) - 2;
-    bfi_svg_text(pen, "bf-r bf-key bf-end", view->width_mm - 2, y, text);
-    char name[96];
-    word = bfi_pen_open(name, sizeof name);
-    bfi_put(&word, side->name.text);
-    bfi_put(&word, side->name.text[0] ? ", n " : "n ");
+    bfi_svg_text(pen, "bf-r bf-key", LEFT_X, y + ROW_MM, text);
+    word = bfi_pen_open(text, sizeof text);
+    bfi_put(&word, "n ");
     bfi_put_number(&word, side->n_seen, 0);
-    bfi_svg_fitted(pen, "bf-label", LEFT_X, y, room, name);
+    bfi_svg_text(pen, "bf-end", view->width_mm - 2, y + ROW_MM, text);
 }
 
 static void put_better(bfi_pen *pen, const bf_change_view *view) {
@@ -377,7 +386,8 @@ bf_status bf_picture_change(const bf_change_view *view, char *svg, size_t most, 
     tell_change(view, picture);
     axis a = change_axis(view);
     /* Words, gauge, slope, gauge, words, axis, caption. */
-    double first = ROW_MM + 1.2, second = first + GAUGE_MM + SLOPE_MM, base = second + GAUGE_MM + ROW_MM + 3;
+    double first = 2 * ROW_MM + 1.2, second = first + GAUGE_MM + SLOPE_MM;
+    double base = second + GAUGE_MM + 2 * ROW_MM + 3;
     double height = base + NUMBERS_MM + CAPTION_MM;
     int is_whole = is_told(&view->side[0]) && is_told(&view->side[1]);
     bfi_svg_open(&pen, "change", view->width_mm, height, view->look, "Before and after", picture->finding);

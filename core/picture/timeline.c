@@ -16,16 +16,17 @@
 
 #define EDGE_X 2.5
 /* Room to the right of the last mark, for numbers centred on it. */
-#define RIGHT_MM 4.5
+#define RIGHT_MM 5.0
 #define WIDE_MARKS_X 37.0
 #define TITLE_MM 5.0
 #define WORDS_MM 4.8
-#define STALK_MM 8.0
+#define STALK_MM 7.5
+#define LANE_GAP_MM 0.6
 #define BAR_MM 2.4
 /* Shapes: from the middle to the edge, and from one to the next when they stand on each other. */
 #define MARK_R 1.05
 #define MARK_PITCH 2.2
-#define MOST_STACKED 4
+#define MOST_STACKED 3
 #define NUMBER_GAP_MM 1.2
 #define AXIS_MM 6.6
 #define NOTE_MM 5.4
@@ -458,7 +459,7 @@ static double lane_mm(const board *b, track *lane) {
                       : lane->kind == WAITS ? BAR_MM + 0.5
                                             : WORDS_MM + 0.4;
     if (is_stalk(lane)) return marks_mm + WORDS_MM + (!b->is_wide && is_in_the_way(b, lane) ? TITLE_MM : 0);
-    double least = TITLE_MM + 0.6;
+    double least = TITLE_MM + 0.3;
     if (!b->is_wide && is_in_the_way(b, lane)) return marks_mm + TITLE_MM;
     return marks_mm > least ? marks_mm : least;
 }
@@ -480,7 +481,7 @@ static void add_lane(board *b, double *y, const census *count, lane_kind kind, i
     added->title_y = is_above || !(b->is_wide || height <= least) ? *y + 3.9 : added->base - 1.3;
     added->words_y = added->base - STALK_MM - 1;
     if (added->words_y > added->title_y + 1) added->title_right = 0;
-    *y = added->base + 0.8;
+    *y = added->base + LANE_GAP_MM;
 }
 
 static board lay_out(const bf_timeline_view *view, bfi_pen *pen) {
@@ -490,7 +491,7 @@ static board lay_out(const bf_timeline_view *view, bfi_pen *pen) {
                           view->width_mm - RIGHT_MM};
     double y = 1;
     add_lane(&b, &y, &count, FEED, 0);
-    add_lane(&b, &y, &count, WAITS, 0);
+    if (count.waits > 0) add_lane(&b, &y, &count, WAITS, 0);
     for (int k = 0; k < BF_N_OUTCOMES; k++) {
         int outcome = bfi_outcome_order[k];
         if (outcome == BF_LANDED || count.bites[outcome] > 0) add_lane(&b, &y, &count, BITES, outcome);
@@ -498,7 +499,7 @@ static board lay_out(const bf_timeline_view *view, bfi_pen *pen) {
     if (count.heaviest_kg > 0) add_lane(&b, &y, &count, WEIGHTS, 0);
     if (count.notes > 0) add_lane(&b, &y, &count, NOTES, 0);
     if (count.advice > 0) add_lane(&b, &y, &count, ADVICE, 0);
-    b.marks_base = y - 0.8;
+    b.marks_base = y - LANE_GAP_MM;
     b.n_notes = count.notes + count.advice;
     return b;
 }
@@ -551,6 +552,11 @@ static void draw_stalk_words(const board *b, const track *lane, const group *gro
                           : !said || said->amount != g->amount || strcmp(said->name, g->name);
         put_stalk(&pen, b, lane, g);
         double left = g->x0 - 0.8, right = left + bfi_word_width(text);
+        if (lane->kind == WEIGHTS && !has_room(groups, n, lane, k, right)) {
+            /* There is only one such word: to the left of its stalk, then. */
+            left -= right - left - 1.6;
+            right = g->x0 + 0.8;
+        }
         if (!is_news || !text[0] || left < taken || right > b->view->width_mm ||
             !has_room(groups, n, lane, k, right))
             continue;
@@ -729,9 +735,10 @@ static int list_notes(const board *b, int most_rows) {
             if (b->pen) {
                 char more[48];
                 bfi_pen pen = bfi_pen_open(more, sizeof more);
-                bfi_put(&pen, "and ");
-                bfi_put_number(&pen, b->n_notes - l.n[0] - l.n[1] + 1, 0);
-                bfi_put(&pen, " more");
+                int n_left = b->n_notes - l.n[0] - l.n[1] + 1;
+                bfi_put(&pen, row ? "and " : "");
+                bfi_put_number(&pen, n_left, 0);
+                bfi_put(&pen, row ? " more" : n_left == 1 ? " note" : " notes");
                 bfi_svg_text(b->pen, "bf-label", text_x, y, more);
             }
             return row + 1;

@@ -10,6 +10,9 @@
 #define TITLE_MM 5.4
 #define TICKS_MM 6.0
 #define CAPTION_MM 5.6
+#define NARROW_MM 60.0
+/* Under a panel that has no times. */
+#define BETWEEN_MM 2.4
 /* Steps nearer than this are drawn as one. */
 #define LEAST_STEP_MM 0.15
 
@@ -178,12 +181,19 @@ static void draw_early(const plot *p) {
     bfi_svg_path_end(p->pen, 0);
 }
 
-static void put_half(bfi_pen *pen, const bf_waits_panel *panel) {
-    bfi_put(pen, "half by ");
-    bfi_put_duration(pen, panel->median.value);
+/* Words above to the right of a place on the curve, or below to the left, where the curve is not; 0: no room. */
+static int draw_beside(const plot *p, double x, double y, const char *text) {
+    double width = bfi_word_width(text);
+    if (x + 2.2 + width <= p->x1)
+        bfi_svg_text(p->pen, "bf-key bf-clear", x + 2.2, y - 2, text);
+    else if (x - 2.2 - width >= p->x0 + 0.6)
+        bfi_svg_text(p->pen, "bf-key bf-end bf-clear", x - 2.2, y + 5, text);
+    else
+        return 0;
+    return 1;
 }
 
-/* The median: a ring on the curve, a dashed line down, and its words above to the right, or below to the left. */
+/* The median: a ring on the curve, a dashed line down, and its words. */
 static void draw_median(const plot *p) {
     double median = p->panel->median.value;
     if (is_nan(median)) return;
@@ -197,12 +207,10 @@ static void draw_median(const plot *p) {
     bfi_svg_circle(p->pen, "bf-ropen", x, y, 1.3);
     char text[48];
     bfi_pen word = bfi_pen_open(text, sizeof text);
-    put_half(&word, p->panel);
-    double width = bfi_word_width(text);
-    if (x + 2.2 + width <= p->x1)
-        bfi_svg_text(p->pen, "bf-key bf-clear", x + 2.2, y - 2, text);
-    else if (x - 2.2 - width >= p->x0 + 0.6)
-        bfi_svg_text(p->pen, "bf-key bf-end bf-clear", x - 2.2, y + 5, text);
+    bfi_put(&word, "half by ");
+    const char *only_time = text + word.n;
+    bfi_put_duration(&word, median);
+    if (!draw_beside(p, x, y, text)) draw_beside(p, x, y, only_time);
 }
 
 static void draw_curve(plot *p) {
@@ -254,15 +262,16 @@ static void draw_axes(const plot *p, int is_labelled) {
     bfi_svg_path_end(p->pen, 0);
 }
 
-static void draw_heading(bfi_pen *pen, const bf_waits_panel *panel, double x0, double x1, double y,
-                         const char *name) {
+/* The name over the plot, and n beside it; on a narrow panel n stands within, where curves are low. */
+static void draw_heading(const plot *p) {
     char text[24];
     bfi_pen word = bfi_pen_open(text, sizeof text);
     bfi_put(&word, "n ");
-    bfi_put_number(&word, panel->n_waits, 0);
-    double room = x1 - x0 - bfi_word_width(text) - 2;
-    bfi_svg_text(pen, "bf-end", x1, y, text);
-    if (name[0]) bfi_svg_fitted(pen, "bf-key", x0, y, room, name);
+    bfi_put_number(&word, p->panel->n_waits, 0);
+    int is_narrow = p->x1 < NARROW_MM;
+    double room = p->x1 - 2 - (is_narrow ? 0 : bfi_word_width(text) + 2);
+    bfi_svg_text(p->pen, "bf-end bf-clear", p->x1, is_narrow ? p->top + 3.6 : 4, text);
+    bfi_svg_fitted(p->pen, "bf-key", 2, 4, room, p->panel->name.text);
 }
 
 static void draw_panel(bfi_pen *pen, const bf_waits_view *view, int k, double width, double height,
@@ -275,13 +284,14 @@ static void draw_panel(bfi_pen *pen, const bf_waits_view *view, int k, double wi
     p.x0 = PLOT_X;
     p.x1 = width - RIGHT_MM;
     p.top = TITLE_MM + 1.8;
-    p.base = height - (is_lowest ? TICKS_MM : 2.4);
-    draw_heading(pen, p.panel, 2, p.x1, 4, p.panel->name.text);
+    p.base = height - (is_lowest ? TICKS_MM : BETWEEN_MM);
+    BF_ASSERT(p.base > p.top + 5);
     draw_axes(&p, is_lowest);
     if (is_told(p.panel))
         draw_curve(&p);
     else
         bfi_svg_text(pen, "bf-mid bf-clear", 0.5 * (p.x0 + p.x1), share_y(&p, 0.5) - 1.6, "too early to say");
+    draw_heading(&p);
 }
 
 /* What the height stands for is said over the panels, or in the heading of one that has no name. */
@@ -289,25 +299,29 @@ static double caption_mm(const bf_waits_view *view) {
     return view->n_panels == 1 && !view->panel[0].name.text[0] ? 0 : TITLE_MM;
 }
 
-void bfi_waits_draw(bfi_pen *pen, const bf_waits_view *view, double width_mm, double height_mm,
-                    int n_columns) {
+const char *bfi_waits_caption(const bf_waits_view *view) {
+    return unit_for(longest_s(view)).caption;
+}
+
+void bfi_waits_draw(bfi_pen *pen, const bf_waits_view *view, double width_mm, double height_mm, int n_columns,
+                    int has_captions) {
     bfi_pen whole = *pen;
     int n_rows = (view->n_panels + n_columns - 1) / n_columns;
-    double width = width_mm / n_columns;
+    double width = width_mm / n_columns, over = has_captions ? caption_mm(view) : 0;
+    double under = has_captions ? CAPTION_MM : 0;
     /* Rows share what is left by the captions; the lowest row has its times too. */
-    double least = TITLE_MM + 1.8, caption = caption_mm(view);
-    double each = (height_mm - caption - CAPTION_MM - TICKS_MM + 2.4) / n_rows;
-    BF_ASSERT(each > least);
-    bfi_svg_text(pen, "bf-label", 2, 4, "still waiting, in 10");
+    double each = (height_mm - over - under - (TICKS_MM - BETWEEN_MM)) / n_rows;
     for (int k = 0; k < view->n_panels; k++) {
         int row = k / n_columns, is_lowest = k + n_columns >= view->n_panels;
         pen->x0 = whole.x0 + width * (k % n_columns);
-        pen->y0 = whole.y0 + caption + each * row;
-        draw_panel(pen, view, k, width, each + (is_lowest ? TICKS_MM - 2.4 : 0), is_lowest);
+        pen->y0 = whole.y0 + over + each * row;
+        draw_panel(pen, view, k, width, each + (is_lowest ? TICKS_MM - BETWEEN_MM : 0), is_lowest);
     }
     pen->x0 = whole.x0;
     pen->y0 = whole.y0;
-    bfi_svg_text(pen, "bf-end", width_mm - RIGHT_MM, height_mm - 1.2, unit_for(longest_s(view)).caption);
+    if (!has_captions) return;
+    bfi_svg_text(pen, "bf-label", 2, 4, "still waiting, in 10");
+    bfi_svg_text(pen, "bf-end", width_mm - RIGHT_MM, height_mm - 1.2, bfi_waits_caption(view));
 }
 
 /* ---- what it says ---- */
@@ -423,7 +437,7 @@ bf_status bf_picture_waits(const bf_waits_view *view, char *svg, size_t most, bf
     int n_columns = columns_for(view), n_rows = (view->n_panels + n_columns - 1) / n_columns;
     double height = caption_mm(view) + CAPTION_MM + TICKS_MM + n_rows * (n_rows == 1 ? 55 : 33);
     bfi_svg_open(&pen, "waits", view->width_mm, height, view->look, "How long till a bite", picture->finding);
-    bfi_waits_draw(&pen, view, view->width_mm, height, n_columns);
+    bfi_waits_draw(&pen, view, view->width_mm, height, n_columns, 1);
     bfi_svg_close(&pen);
     return bfi_picture_end(&pen, picture);
 }

@@ -105,7 +105,7 @@ typedef struct bf_timeline_view {
 /* Lanes over one clock: feed as stalks scaled by amount, the rig in the water as bars, a row an outcome, fish by weight if
  * told, notes by number with their words below, advice.
  *
- * Marks that would touch stand on each other, up to four; where that is not enough in a lane, one mark with a number
+ * Marks that would touch stand on each other, up to three; where that is not enough in a lane, one mark with a number
  * stands for that many. A group stands at its first. Lanes say their totals.
  * Crossed-out marks are hollow at 30 %, in groups of their own and without a number. */
 BF_CHECK bf_status bf_picture_timeline(const bf_timeline_view *view, char *svg, size_t most,
@@ -220,7 +220,7 @@ BF_CHECK bf_status bf_picture_change(const bf_change_view *view, char *svg, size
 
 typedef struct bf_sheet_feed {
     bf_label name;
-    int n[BF_N_OUTCOMES]; /* 0 .. 9999 each */
+    int n[BF_N_OUTCOMES]; /* 0 .. 999 each */
 } bf_sheet_feed;
 
 typedef struct bf_sheet_net {
@@ -241,8 +241,8 @@ typedef struct bf_sheet_view {
     bf_label version;                   /* "Baitfall 0.2.0"                                              */
 } bf_sheet_view;
 
-/* The review on one page of A5 upright (148 x 210 mm), black on white, drawn at four fifths so that letters are 3.2 mm
- * (9 pt). Sentences wrap to two lines; what is longer is cut with "...". */
+/* The review on one page of A5 upright (148 x 210 mm), black on white, drawn at 0.72 so that letters are 2.9 mm
+ * (8 pt). Sentences wrap to two lines; what is longer is cut with "...". */
 BF_CHECK bf_status bf_picture_sheet(const bf_sheet_view *view, char *svg, size_t most, bf_picture *picture);
 
 #ifdef __cplusplus
