@@ -36,7 +36,8 @@ typedef enum cli_group {
     CLI_SET = 1 << 8,      /* those that take --set           */
     CLI_SHORT = 1 << 9,    /* those with many numbers         */
     CLI_JOURNAL = 1 << 10, /* those that read the journal    */
-    CLI_LOG = 1 << 11      /* log                             */
+    CLI_LOG = 1 << 11,     /* log                             */
+    CLI_TRIAL = 1 << 12    /* trial                           */
 } cli_group;
 
 typedef enum cli_opt {
@@ -73,6 +74,10 @@ typedef enum cli_opt {
     OPT_NOTE,
     OPT_ALL,
     OPT_CSV,
+    OPT_HOURS,
+    OPT_BLOCK,
+    OPT_WASHOUT,
+    OPT_BITES,
     CLI_N_OPTIONS
 } cli_opt;
 
@@ -139,6 +144,9 @@ const cli_command *cli_find(const char *name);
 /* The functions of the table. */
 cli_exit cli_feed(const cli_command *command, const cli_args *args);
 cli_exit cli_measure(const cli_command *command, const cli_args *args);
+cli_exit cli_review(const cli_command *command, const cli_args *args);
+cli_exit cli_season(const cli_command *command, const cli_args *args);
+cli_exit cli_trial(const cli_command *command, const cli_args *args);
 cli_exit cli_plan(const cli_command *command, const cli_args *args);
 cli_exit cli_catalogue(const cli_command *command, const cli_args *args);
 cli_exit cli_form(const cli_command *command, const cli_args *args);

@@ -8,14 +8,14 @@ const cli_option cli_options[CLI_N_OPTIONS] = {
     [OPT_JSON]       = {"json", NULL, NULL, CLI_ASK | CLI_LIST | CLI_MEASURE | CLI_JOURNAL, 0, "print the whole answer as JSON, SI units"},
     [OPT_SHORT]      = {"short", NULL, NULL, CLI_SHORT, 0, "only the first two numbers"},
     [OPT_SET]        = {"set", "KEY=VALUE", NULL, CLI_SET, 0, "give any input by name: --set bait.density=1180; as often as needed"},
-    [OPT_SEED]       = {"seed", "N", "seed", CLI_ASK, 0, "seed of the random draws; 1 when not given"},
+    [OPT_SEED]       = {"seed", "N", "seed", CLI_ASK | CLI_TRIAL, 0, "seed of the random draws, or of the lot; 1 when not given"},
     [OPT_DRAWS]      = {"draws", "N", "draws", CLI_ASK, 0, "how many draws make the range"},
     [OPT_KIT]        = {"kit", "FILE", NULL, CLI_KIT, 0, "use this kit file, not $XDG_DATA_HOME/baitfall/kit.json"},
     [OPT_COUNTED]    = {"counted", "N", "counted.count", CLI_POT, 0, "so many of the bait named before it once filled this pot level"},
     [OPT_SVG]        = {"svg", "FILE", NULL, CLI_DRAW, 0, "write the drawing as SVG"},
     [OPT_PNG]        = {"png", "FILE", NULL, CLI_DRAW, 0, "write the drawing as PNG"},
     [OPT_PDF]        = {"pdf", "FILE", NULL, CLI_DRAW, 0, "write the drawing as PDF"},
-    [OPT_VIEW]       = {"view", "VIEW", NULL, CLI_DRAW, 0, "above or side; above when not given"},
+    [OPT_VIEW]       = {"view", "VIEW", NULL, CLI_DRAW, 0, "which: above or side; of a review sheet, timeline, waits, catch or rates; the first when not given"},
     [OPT_LOOK]       = {"look", "LOOK", "look", CLI_DRAW, 0, "shade, sun or dusk"},
     [OPT_FORCE]      = {"force", NULL, NULL, CLI_DRAW | CLI_LOG, 0, "replace a file that is there already"},
     [OPT_HEIGHT]     = {"height", "LENGTH", "height", CLI_MEASURE, 0, "drop: how deep the piece falls"},
@@ -36,6 +36,10 @@ const cli_option cli_options[CLI_N_OPTIONS] = {
     [OPT_NOTE]       = {"note", "TEXT", NULL, CLI_LOG, 0, "words to go with the entry"},
     [OPT_ALL]        = {"all", NULL, NULL, CLI_LOG, 0, "list: every session's entries"},
     [OPT_CSV]        = {"csv", NULL, NULL, CLI_LOG, 0, "export: a table for spreadsheets"},
+    [OPT_HOURS]      = {"hours", "N", "hours", CLI_TRIAL, 0, "plan: how long the blocks may take together; 5 when not given"},
+    [OPT_BLOCK]      = {"block", "TIME", "block", CLI_TRIAL, 0, "plan: length of a block; 20 min when not given"},
+    [OPT_WASHOUT]    = {"washout", "TIME", "washout", CLI_TRIAL, 0, "plan: dropped at the start of each block; 5 min when not given"},
+    [OPT_BITES]      = {"bites", "N", "bites_per_h", CLI_TRIAL, 0, "plan: bites you expect an hour; the journal's so far when not given"},
 };
 
 static const cli_slot fall_slots[] = {{BF_LENGTH, "water.depth"}, {BF_TEMPERATURE, "water.temp"},
@@ -161,6 +165,45 @@ const cli_command cli_commands[] = {
       {"log cross last", "that one does not count; `log restore` puts it back"},
       {"log export day.journal.jsonl", "every line, for another device"}},
      cli_log},
+    {"review",
+     "one session looked back on",
+     "[SESSION|FILE|-]",
+     "Three sentences, each only when five observations or more are behind it, then one thing to try, and "
+     "tables: how drops ended, waits, rates, half hours, nets. Without a word the open session, else the "
+     "last; "
+     "a session by the first digits of its id, or of any of its entries. With --pdf, --svg or --png an A5 "
+     "sheet, or what --view names.",
+     CLI_ANY | CLI_JOURNAL | CLI_DRAW,
+     NULL,
+     {{"review", "the last session"},
+      {"review day.journal.jsonl --pdf day.pdf", "a file that a phone exported, and its sheet"},
+      {"review --svg waits.svg --view waits", "how long bites took, drawn"}},
+     cli_review},
+    {"season",
+     "all sessions together",
+     "[FILE|-]",
+     "Fish an hour by feed, method, water temperature, venue, month and time of day, each row leaning "
+     "towards its "
+     "like where it has little of its own, and the waits to expect next time. Feed is changed when bites "
+     "stop: no row says why.",
+     CLI_ANY | CLI_JOURNAL,
+     NULL,
+     {{"season", "the journal of this machine"}, {"season all.journal.jsonl --json", "a file, as JSON"}},
+     cli_season},
+    {"trial",
+     "two feeds compared by turns drawn by lot",
+     "[plan] [SESSION|FILE|-]",
+     "Plan: blocks in pairs whose order a lot decides, and one line to enter as a note when the first "
+     "begins. Without "
+     "`plan`: what came of it, with all days of the same two feeds put together. It says how small a "
+     "difference it could have found.",
+     CLI_ANY | CLI_JOURNAL | CLI_TRIAL | CLI_SET,
+     NULL,
+     {{"trial plan --set a=\"soft two\" --set b=\"hard four\"", "five hours in blocks of 20 minutes"},
+      {"trial plan --set a=micros-2 --set b=hard-4 --hours 4 --seed 7 --bites 15",
+       "how small a difference it could find"},
+      {"trial", "what came of the last one, and of all like it"}},
+     cli_trial},
     {"catalogue",
      "the baits known by a word, and where their values come from",
      "[BAIT]",

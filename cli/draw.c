@@ -26,14 +26,31 @@ int cli_wants_drawing(const cli_args *args) {
 /* Options that only say how a drawing is made. */
 static const cli_opt manners[] = {OPT_VIEW, OPT_LOOK, OPT_FORCE};
 
-static const char *view_of(const cli_args *args) {
-    return args->option[OPT_VIEW] ? args->option[OPT_VIEW] : "above";
+/* What there is to see, the usual first. */
+static const char *const *views_of(const cli_command *command) {
+    static const char *const of_spread[] = {"above", "side", NULL};
+    static const char *const of_review[] = {"sheet", "timeline", "waits", "catch", "rates", NULL};
+    return command->groups & CLI_JOURNAL ? of_review : of_spread;
+}
+
+static const char *view_of(const cli_command *command, const cli_args *args) {
+    return args->option[OPT_VIEW] ? args->option[OPT_VIEW] : views_of(command)[0];
+}
+
+static cli_exit check_view(const cli_command *command, const char *view) {
+    char accepted[128] = "";
+    for (const char *const *known = views_of(command); *known; known++) {
+        if (strcmp(view, *known) == 0) return CLI_OK;
+        if (accepted[0]) strcat(accepted, known[1] ? ", " : " or ");
+        strcat(accepted, *known);
+    }
+    return cli_say(command, CLI_USAGE, "--view is %s; accepted is %s.", view, accepted);
 }
 
 cli_exit cli_ask_drawing(const cli_command *command, const cli_args *args, cli_request *request) {
-    const char *view = view_of(args);
-    if (strcmp(view, "above") != 0 && strcmp(view, "side") != 0)
-        return cli_say(command, CLI_USAGE, "--view is %s; accepted is above or side.", view);
+    const char *view = view_of(command, args);
+    cli_exit known = check_view(command, view);
+    if (known != CLI_OK) return known;
     for (size_t i = 0; i < sizeof manners / sizeof manners[0] && !cli_wants_drawing(args); i++)
         if (args->option[manners[i]])
             return cli_say(command, CLI_USAGE, "--%s goes with --svg, --png or --pdf.",
@@ -99,13 +116,14 @@ static cli_exit write_drawing(const cli_command *command, const cli_args *args, 
 cli_exit cli_write_drawings(const cli_command *command, const cli_args *args, const bf_json *json) {
     cli_exit code = CLI_OK;
     int pictures = bf_json_find(json, 0, "pictures");
-    int picture = pictures < 0 ? -1 : bf_json_find(json, pictures, view_of(args));
+    int picture = pictures < 0 ? -1 : bf_json_find(json, pictures, view_of(command, args));
     char *svg = malloc(SVG_BYTES);
     if (!svg) return cli_say(command, CLI_INTERNAL, "out of memory.");
     int text = picture < 0 ? -1 : bf_json_find(json, picture, "svg");
     if (text < 0 || bf_json_string(json, text, svg, SVG_BYTES) != BF_OK)
         code = cli_say(command, CLI_BAD_INPUT,
-                       "the answer has no drawing; a request needs \"pictures\":[\"%s\"].", view_of(args));
+                       "the answer has no drawing; a request needs \"pictures\":[\"%s\"].",
+                       view_of(command, args));
     for (size_t i = 0; code == CLI_OK && i < N_DRAWINGS; i++)
         if (args->option[drawings[i]]) code = write_drawing(command, args, drawings[i], svg, strlen(svg));
     free(svg);

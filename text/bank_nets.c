@@ -128,7 +128,7 @@ static void put_bias(bfi_pen *pen, bf_range factor, int n_weighings) {
     if (n_weighings < EARLY) {
         bfi_put(pen, "Too early to say how you guess: ");
         if (n_weighings)
-            bfi_put_count(pen, n_weighings, "net weighed", "nets weighed");
+            bfi_put_so_many(pen, n_weighings, "net weighed", "nets weighed");
         else
             bfi_put(pen, "no net weighed yet");
         return;
@@ -198,7 +198,7 @@ static void put_so_far(bfi_pen *pen, const bf_pace *pace) {
 static void put_pace(bfi_pen *pen, const bank *b, const bf_pace *pace) {
     if (pace->n_fish < BF_PACE_LEAST || !is_told(pace->per_h_kg)) {
         bfi_put(pen, "Too early to say: ");
-        bfi_put_count(pen, pace->n_fish, "fish", "fish");
+        bfi_put_so_many(pen, pace->n_fish, "fish", "fish");
     } else if (is_told(pace->needs_per_h_kg))
         put_needs(pen, b, pace);
     else
@@ -253,20 +253,20 @@ void bfi_json_match_notes(bfi_json *out, const bank *b) {
     json_over_notes(out, b);
     if (n_foul > 0) {
         bfi_pen pen = bfi_pen_open(text, sizeof text);
-        bfi_put_count(&pen, n_foul, "foul-hooked fish is", "foul-hooked fish are");
+        bfi_put_so_many(&pen, n_foul, "foul-hooked fish is", "foul-hooked fish are");
         bfi_put(&pen, " not counted in the nets; one that was kept is to be entered as Fish, held outside.");
         bfi_json_note(out, "foul-not-counted", text);
     }
     if (n_refused > 0) {
         bfi_pen pen = bfi_pen_open(text, sizeof text);
-        bfi_put_count(&pen, n_refused, "weighed net is", "weighed nets are");
+        bfi_put_so_many(&pen, n_refused, "weighed net is", "weighed nets are");
         bfi_put(&pen,
                 " too far from the fish entered for it to learn how you guess: some are probably missing.");
         bfi_json_note(out, "weighing-not-believed", text);
     }
     if (b->nets.unweighed.untold > 0) {
         bfi_pen pen = bfi_pen_open(text, sizeof text);
-        bfi_put_count(&pen, b->nets.unweighed.untold, "fish", "fish");
+        bfi_put_so_many(&pen, b->nets.unweighed.untold, "fish", "fish");
         bfi_put(&pen, " without a size: taken as this lake's mean fish, about ");
         put_mass(&pen, floor(100 * bf_guessing_fish_kg(&b->guessing).mid + 0.5) / 100);
         bfi_put(&pen, ".");

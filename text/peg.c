@@ -95,7 +95,7 @@ static void put_caught(bfi_pen *pen, const visit *v, const bf_pace *pace) {
         bfi_put_weight(pen, pace->mass_kg);
         bfi_put(pen, ", ");
     }
-    bfi_put_count(pen, pace->n_fish, "fish", "fish");
+    bfi_put_so_many(pen, pace->n_fish, "fish", "fish");
     bfi_put(pen, " in ");
     bfi_put_span(pen, 60 * floor(pace->hours * 60 + 0.5));
     if (v->session->temp_c == v->session->temp_c) {
@@ -153,7 +153,7 @@ static void put_fed(bfi_pen *pen, const visit *v, double from_ms) {
         if (times[k] == 1) {
             bfi_put(pen, "once");
         } else
-            bfi_put_count(pen, times[k], "time", "times");
+            bfi_put_so_many(pen, times[k], "time", "times");
     }
 }
 
@@ -162,14 +162,14 @@ static void put_best(bfi_pen *pen, const visit *v, const bf_pace *pace) {
     int n = best_half_hour(v, &from_ms);
     if (pace->n_fish < EARLY || n == 0) {
         bfi_put(pen, "Best half hour: too early to say, ");
-        bfi_put_count(pen, n ? pace->n_fish : 0, "fish", "fish");
+        bfi_put_so_many(pen, n ? pace->n_fish : 0, "fish", "fish");
         bfi_put(pen, " entered one by one.");
         return;
     }
     bfi_put(pen, "Best half hour ");
     bfi_put_hours(pen, from_ms, from_ms + HALF_HOUR_MS, v->session->east_min);
     bfi_put(pen, ": ");
-    bfi_put_count(pen, n, "fish", "fish");
+    bfi_put_so_many(pen, n, "fish", "fish");
     put_fed(pen, v, from_ms);
     bfi_put(pen, ".");
 }

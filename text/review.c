@@ -45,7 +45,7 @@ static void tell_best_half(bfi_reviewed *rd, bfi_pen *pen) {
     const bf_review *r = &rd->review;
     if (n_fish(r) < BF_LEAST_TO_SAY || r->best_half < 0) {
         bfi_put(pen, "Too early to say which half hour was best: ");
-        bfi_put_count(pen, n_fish(r), "fish", "fish");
+        bfi_put_so_many(pen, n_fish(r), "fish", "fish");
         bfi_put(pen, ".");
         return;
     }
@@ -53,7 +53,7 @@ static void tell_best_half(bfi_reviewed *rd, bfi_pen *pen) {
     bfi_put(pen, "Best half hour ");
     bfi_put_hours(pen, half->from_ms, half->to_ms, rd->session->east_min);
     bfi_put(pen, ": ");
-    bfi_put_count(pen, half->n_fish, "fish", "fish");
+    bfi_put_so_many(pen, half->n_fish, "fish", "fish");
     if (!isnan(half->fish_per_h.p_best)) {
         bfi_put(pen, half->fish_per_h.p_best < 0.5 ? ", though it may be chance: " : ", ");
         bfi_put_in_ten(pen, half->fish_per_h.p_best);
@@ -68,7 +68,7 @@ static void tell_waits(bfi_reviewed *rd, bfi_pen *pen) {
     const bf_review *r = &rd->review;
     if (r->all.n_ended < BF_LEAST_TO_SAY) {
         bfi_put(pen, "Too early to say how long a bite took: ");
-        bfi_put_count(pen, r->all.n_ended, "wait", "waits");
+        bfi_put_so_many(pen, r->all.n_ended, "wait", "waits");
         bfi_put(pen, " ended with one.");
         return;
     }
@@ -232,7 +232,7 @@ static void note_count(bfi_json *out, const char *code, double n, const char *on
     bfi_told told;
     if (n <= 0) return;
     bfi_told_start(&told);
-    bfi_put_count(&told.pen, n, one, more);
+    bfi_put_so_many(&told.pen, n, one, more);
     bfi_put(&told.pen, rest);
     bfi_json_note(out, code, told.text);
 }
@@ -261,7 +261,7 @@ static void note_unseen(bfi_json *out, const bfi_reviewed *rd) {
     bfi_told told;
     if (r->all.n_unseen == 0) return;
     bfi_told_start(&told);
-    bfi_put_count(&told.pen, r->all.n_unseen, "wait was", "waits were");
+    bfi_put_so_many(&told.pen, r->all.n_unseen, "wait was", "waits were");
     bfi_put(&told.pen, " not seen to start: begun ");
     bfi_put_wait(&told.pen, (bf_banded){rd->ask->turnaround.mid_s, NAN, NAN});
     bfi_put(&told.pen, " after the lift or put-in before, which moves the middle wait by up to ");

@@ -314,6 +314,7 @@ static void table_nets(bfi_json *out, const bfi_reviewed *rd) {
     bfi_table_start(out, "nets", "Nets", "", heads);
     for (int i = 0; i < rd->nets.n; i++) {
         const bf_net *net = &rd->nets.net[i];
+        if (net->n_fish == 0 && !net->is_weighed) continue;
         bfi_json_array(out);
         bfi_cell_count(out, net->net);
         bfi_cell_count(out, net->n_fish);

@@ -76,13 +76,13 @@ static void put_row(bfi_pen *pen, const summed *s, bf_season_factor factor, cons
     bfi_put(pen, ": ");
     if (!is_enough(row)) {
         bfi_put(pen, BFI_TOO_EARLY ", ");
-        bfi_put_count(pen, row->n_fish, "fish", "fish");
+        bfi_put_so_many(pen, row->n_fish, "fish", "fish");
     } else {
         bfi_put_estimate(pen, row->rate.rate);
         bfi_put(pen, " fish an hour");
     }
     bfi_put(pen, " over ");
-    bfi_put_count(pen, row->n_sessions, "session", "sessions");
+    bfi_put_so_many(pen, row->n_sessions, "session", "sessions");
 }
 
 /* Rows with enough behind them; NULL: none. The best of them is the first, as rows come best first. */
@@ -100,11 +100,11 @@ static const bf_season_row *best_row(const bf_season_table *table, int *n_enough
 /* ---- Sentences ---- */
 
 static void tell_all(const summed *s, bfi_pen *pen) {
-    bfi_put_count(pen, s->n_sessions, "session", "sessions");
+    bfi_put_so_many(pen, s->n_sessions, "session", "sessions");
     bfi_put(pen, ", ");
-    bfi_put_count(pen, s->n_drops, "drop", "drops");
+    bfi_put_so_many(pen, s->n_drops, "drop", "drops");
     bfi_put(pen, ", ");
-    bfi_put_count(pen, s->n_fish, "fish", "fish");
+    bfi_put_so_many(pen, s->n_fish, "fish", "fish");
     bfi_put(pen, s->n_fish < BF_LEAST_TO_SAY ? ": too early to say more." : ".");
 }
 
@@ -137,7 +137,7 @@ static bf_banded middle_wait(const summed *s, int band) {
 static void tell_next(const summed *s, bfi_pen *pen) {
     if (s->law.n_sessions < BF_LEAST_TO_SAY) {
         bfi_put(pen, "Too early to say what waits to expect next time: ");
-        bfi_put_count(pen, s->law.n_sessions, "session", "sessions");
+        bfi_put_so_many(pen, s->law.n_sessions, "session", "sessions");
         bfi_put(pen, " with waits.");
         return;
     }
@@ -328,7 +328,7 @@ static void json_notes(bfi_json *out, const summed *s) {
         if (s->table[f].n_left_out == 0) continue;
         bfi_told told;
         bfi_told_start(&told);
-        bfi_put_count(&told.pen, s->table[f].n_left_out, "drop or stretch", "drops and stretches");
+        bfi_put_so_many(&told.pen, s->table[f].n_left_out, "drop or stretch", "drops and stretches");
         bfi_put(&told.pen, " in no row of ");
         bfi_put(&told.pen, factor_words[f]);
         bfi_put(&told.pen, ": not told, or beyond the 48th.");

@@ -91,7 +91,7 @@ void bfi_put_share(bfi_pen *pen, bf_estimate share) {
     bfi_put(pen, ")");
 }
 
-void bfi_put_count(bfi_pen *pen, double n, const char *one, const char *more) {
+void bfi_put_so_many(bfi_pen *pen, double n, const char *one, const char *more) {
     int is_whole = n == floor(n);
     if (!is_whole) bfi_put(pen, "about ");
     bfi_put_number(pen, n, is_whole ? 0 : 1);

@@ -38,7 +38,7 @@ void bfi_put_in_ten(bfi_pen *pen, double p);
 void bfi_put_share(bfi_pen *pen, bf_estimate share);
 
 /* "1 fish", "3 fish", "about 3.5 fish" from tallied stretches; likewise "bite", "bites". */
-void bfi_put_count(bfi_pen *pen, double n, const char *one, const char *more);
+void bfi_put_so_many(bfi_pen *pen, double n, const char *one, const char *more);
 
 /* "11:00-11:30" */
 void bfi_put_hours(bfi_pen *pen, double from_ms, double to_ms, int east_min);

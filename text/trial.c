@@ -394,9 +394,9 @@ static int is_enough(const analysis *a) {
 }
 
 static void put_basis(bfi_pen *pen, const analysis *a) {
-    bfi_put_count(pen, a->n_pairs, "pair of blocks", "pairs of blocks");
+    bfi_put_so_many(pen, a->n_pairs, "pair of blocks", "pairs of blocks");
     bfi_put(pen, " over ");
-    bfi_put_count(pen, a->n_sessions, "day", "days");
+    bfi_put_so_many(pen, a->n_sessions, "day", "days");
 }
 
 static void tell_effect(const analysis *a, bfi_pen *pen) {
@@ -488,7 +488,7 @@ static void json_analysis_notes(bfi_json *out, const analysis *a) {
     bfi_json_note(out, "as-planned", "Blocks count as planned, whatever was fed in them.");
     if (a->n_other > 0) {
         bfi_told_start(&told);
-        bfi_put_count(&told.pen, a->n_other, "block", "blocks");
+        bfi_put_so_many(&told.pen, a->n_other, "block", "blocks");
         bfi_put(&told.pen, " had something else go in than planned: that draws the answer towards 1.");
         bfi_json_note(out, "other-feed", told.text);
     }

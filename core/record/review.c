@@ -399,9 +399,8 @@ static void compare_waits(const tools *t, bf_review *r) {
     if (s->from < 0) return;
     s->is_once = is_once(t, s);
     int p = covariates_for(r->feed[s->from].n_ended + r->feed[s->to].n_ended);
-    bf_status status = fit_feeds(t, s, p, &fit);
-    while (status && p > 1) status = fit_feeds(t, s, --p, &fit);
-    if (status) return;
+    while (p > 0 && (fit_feeds(t, s, p, &fit) || isnan(factor_of(&fit, 0).value))) p--;
+    if (p == 0) return;
     s->n_covariates = p;
     s->n_clusters = (int)fit.n_clusters;
     s->ratio = factor_of(&fit, 0);
@@ -452,7 +451,7 @@ static bf_review_try choose_try(const bf_review *r) {
     double half_width_s = (median->upper - median->lower) / 2;
     if (r->all.n_ended < BF_LEAST_TO_SAY) return BF_TRY_LOG_MORE;
     if (2 * r->all.n_unseen > r->all.n_waits && r->unseen_pm_s > half_width_s) return BF_TRY_RIG_IN;
-    if (r->feeds.from >= 0 && !isnan(r->feeds.ratio.value)) {
+    if (r->feeds.from >= 0) {
         int is_apart = r->feeds.ratio.lower > 1 || r->feeds.ratio.upper < 1;
         return is_apart ? BF_TRY_TURNS_AGAIN : BF_TRY_TURNS;
     }

@@ -1,0 +1,274 @@
+/* cmd_review.c -- review, season and trial: questions about the journal that are answered in sentences and tables. */
+#define _POSIX_C_SOURCE 200809L
+
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+#include "cli/draw.h"
+#include "cli/journal.h"
+#include "cli/show.h"
+#include "cli/table.h"
+
+/* ---- The answer for people ---- */
+
+static void show_texts(const bf_json *json, const char *key) {
+    char text[1024];
+    int list = bf_json_find(json, 0, key);
+    if (list < 0) return;
+    for (int i = bf_json_first(json, list); i >= 0; i = bf_json_next(json, i)) {
+        if (bf_json_string(json, i, text, sizeof text) != BF_OK) continue;
+        cli_disarm(text);
+        cli_show_wrapped("", text);
+    }
+}
+
+static void fill_row(const bf_json *json, int row, char (*cell)[CLI_CELL_BYTES]) {
+    int column = 0;
+    for (int i = bf_json_first(json, row); i >= 0 && column < CLI_TABLE_COLUMNS; i = bf_json_next(json, i)) {
+        bf_status is_cut = bf_json_string(json, i, cell[column], CLI_CELL_BYTES);
+        (void)is_cut;
+        cli_disarm(cell[column++]);
+    }
+}
+
+static void show_table(const bf_json *json, int of) {
+    static cli_table table;
+    static char head[CLI_TABLE_COLUMNS][CLI_CELL_BYTES];
+    const char *heads[CLI_TABLE_COLUMNS + 1] = {NULL};
+    char title[256], finding[1024];
+    int rows = bf_json_find(json, of, "rows"), n = 0;
+    if (rows < 0 || bf_json_first(json, rows) < 0) return;
+    memset(head, 0, sizeof head);
+    fill_row(json, bf_json_find(json, of, "heads"), head);
+    while (n < CLI_TABLE_COLUMNS && head[n][0]) {
+        heads[n] = head[n];
+        n++;
+    }
+    cli_table_start(&table, heads);
+    for (int row = bf_json_first(json, rows); row >= 0 && table.n_rows < CLI_TABLE_ROWS;
+         row = bf_json_next(json, row))
+        fill_row(json, row, cli_table_row(&table));
+    printf("\n%s\n", cli_text(json, of, "title", title, sizeof title));
+    cli_table_print(&table);
+    if (cli_text(json, of, "finding", finding, sizeof finding)[0]) cli_show_wrapped("", finding);
+}
+
+static void show_tables(const bf_json *json) {
+    int tables = bf_json_find(json, 0, "tables");
+    if (tables < 0) return;
+    for (int of = bf_json_first(json, tables); of >= 0; of = bf_json_next(json, of)) show_table(json, of);
+}
+
+/* "Withy Pool, peg 14, 2026-04-12" */
+static void show_session(const bf_json *json) {
+    char venue[64], peg[64], opened[64];
+    int session = bf_json_find(json, 0, "session");
+    if (session < 0) return;
+    cli_text(json, session, "venue", venue, sizeof venue);
+    cli_text(json, session, "peg", peg, sizeof peg);
+    cli_text(json, session, "opened", opened, sizeof opened);
+    opened[strcspn(opened, "T")] = 0;
+    printf("%s%s%s%s%s\n\n", venue[0] ? venue : "A session without a venue", peg[0] ? ", peg " : "", peg,
+           opened[0] ? ", " : "", opened);
+}
+
+static void show(const bf_json *json) {
+    char text[1024], rule[1024];
+    show_session(json);
+    show_texts(json, "sentences");
+    if (cli_text(json, 0, "note", text, sizeof text)[0])
+        printf("\nThe line to enter as a note when the first block begins:\n  %s\n", text);
+    if (cli_text(json, 0, "try", text, sizeof text)[0]) {
+        fputc('\n', stdout);
+        cli_show_wrapped("To try: ", text);
+        cli_show_wrapped("Why: ", cli_text(json, 0, "try_rule", rule, sizeof rule));
+    }
+    show_tables(json);
+    fputc('\n', stdout);
+    cli_show_notes(json, 0);
+}
+
+/* ---- Which journal, which session ---- */
+
+/* A word that is no "-" and no file there is the beginning of a session's id. */
+static int is_file(const char *word) {
+    return strcmp(word, "-") == 0 || access(word, F_OK) == 0;
+}
+
+static int is_hex(const char *word) {
+    size_t n = strlen(word);
+    return n > 0 && n <= 32 && strspn(word, "0123456789abcdef") == n;
+}
+
+/* The session of the one entry whose id begins so, as JSON: 32 digits in quotes. */
+static cli_exit find_session(const cli_command *command, bf_journal *journal, const char *hex, char id[35]) {
+    const bf_event *events = bf_journal_events(journal);
+    bf_id found = {0, 0};
+    int n = 0;
+    if (!is_hex(hex))
+        return cli_say(command, CLI_USAGE, "%s is neither a file nor the first digits of an id.", hex);
+    for (int i = 0; i < bf_journal_n(journal); i++) {
+        char of_event[33];
+        bf_id_write(events[i].id, of_event);
+        if (strncmp(of_event, hex, strlen(hex)) != 0) continue;
+        n += n == 0 || bf_id_order(events[i].session, found) != 0;
+        found = events[i].session;
+    }
+    if (n == 0) return cli_say(command, CLI_NOTHING, "no entry has an id that begins with %s.", hex);
+    if (n > 1)
+        return cli_say(command, CLI_USAGE, "more than one session has an id that begins with %s.", hex);
+    bf_id_write(found, id + 1);
+    id[0] = id[33] = '"';
+    id[34] = 0;
+    return CLI_OK;
+}
+
+/* What the words and options name: `file` may be NULL (the database), `hex` too (the open session, else the last). */
+static cli_exit name_journal(const cli_command *command, const cli_args *args, int first, const char **file,
+                             const char **hex) {
+    const char *word = args->n_words > first ? args->word[first] : NULL;
+    *file = word && is_file(word) ? word : NULL;
+    *hex = args->option[OPT_SESSION] ? args->option[OPT_SESSION] : word && !*file ? word : NULL;
+    if (args->n_words > first + 1 || (args->option[OPT_SESSION] && word && !*file))
+        return cli_say(command, CLI_USAGE, "name one session, or one file of journal lines, or `-`.");
+    if (*file && args->option[OPT_DB])
+        return cli_say(command, CLI_USAGE, "name a file of journal lines or --db, not both.");
+    return CLI_OK;
+}
+
+static cli_exit put(const cli_command *command, cli_request *request, const char *path, const char *value,
+                    cli_value_kind kind) {
+    if (cli_request_put(request, path, value, kind) == CLI_PUT) return CLI_OK;
+    return cli_say(command, CLI_USAGE, "%s is given twice, or is no key.", path);
+}
+
+/* Asks, and prints the answer as JSON or for people. `what` is the member that is null when there is nothing to tell. */
+static cli_exit ask(const cli_command *command, const cli_args *args, bf_journal *journal,
+                    const cli_request *request, const char *what, const char *nothing) {
+    size_t n;
+    cli_answer answer = {.text = NULL};
+    char *json = cli_request_json(request, &n);
+    if (!json) return cli_say(command, CLI_INTERNAL, "out of memory.");
+    cli_exit code = cli_ask_journal(command, journal, command->name, json, n, &answer);
+    free(json);
+    int value = code == CLI_OK ? bf_json_find(&answer.json, 0, what) : -1;
+    if (value >= 0 && bf_json_kind_of(&answer.json, value) == BF_JSON_NULL)
+        code = cli_say(command, CLI_NOTHING, "%s", nothing);
+    if (code == CLI_OK && (command->groups & CLI_DRAW) && cli_wants_drawing(args))
+        code = cli_write_drawings(command, args, &answer.json);
+    if (code == CLI_OK && args->option[OPT_JSON])
+        puts(answer.text);
+    else if (code == CLI_OK)
+        show(&answer.json);
+    cli_answer_free(&answer);
+    return code;
+}
+
+/* ---- The commands ---- */
+
+static cli_exit load(const cli_command *command, const cli_args *args, int first, cli_request *request,
+                     char id[35], bf_journal **journal) {
+    const char *file, *hex;
+    *journal = NULL;
+    cli_exit code = name_journal(command, args, first, &file, &hex);
+    if (code == CLI_OK) code = cli_load_journal(command, args, file, journal);
+    if (code == CLI_OK && hex) code = find_session(command, *journal, hex, id);
+    if (code == CLI_OK && hex) code = put(command, request, "session", id, CLI_AS_JSON);
+    return code;
+}
+
+cli_exit cli_review(const cli_command *command, const cli_args *args) {
+    static cli_request request;
+    char id[35];
+    bf_journal *journal = NULL;
+    cli_exit code = cli_ask_drawing(command, args, &request);
+    if (code == CLI_OK && args->option[OPT_LOOK])
+        code = put(command, &request, "look", args->option[OPT_LOOK], CLI_AS_TEXT);
+    if (code == CLI_OK && cli_wants_drawing(args)) code = put(command, &request, "wide", "true", CLI_AS_JSON);
+    if (code == CLI_OK) code = load(command, args, 0, &request, id, &journal);
+    if (code == CLI_OK)
+        code = ask(command, args, journal, &request, "session", "there is no session in this journal.");
+    free(journal);
+    return code;
+}
+
+cli_exit cli_season(const cli_command *command, const cli_args *args) {
+    static cli_request request;
+    const char *file = args->n_words == 1 ? args->word[0] : NULL;
+    bf_journal *journal = NULL;
+    if (args->n_words > 1) return cli_say(command, CLI_USAGE, "name one file of journal lines, or `-`.");
+    cli_exit code = cli_load_journal(command, args, file, &journal);
+    if (code == CLI_OK)
+        code = ask(command, args, journal, &request, "sentences", "there is no session in this journal.");
+    free(journal);
+    return code;
+}
+
+/* Every --set and option of `trial plan` goes under "plan". */
+static cli_exit put_plan(const cli_command *command, const cli_args *args, cli_request *request) {
+    static const cli_opt options[] = {OPT_HOURS, OPT_BLOCK, OPT_WASHOUT, OPT_BITES, OPT_SEED};
+    static char path[CLI_MOST_SETS][CLI_PATH_BYTES];
+    cli_exit code = CLI_OK;
+    for (size_t i = 0; code == CLI_OK && i < sizeof options / sizeof options[0]; i++) {
+        char of_option[CLI_PATH_BYTES];
+        const char *value = args->option[options[i]];
+        snprintf(of_option, sizeof of_option, "plan.%s", cli_options[options[i]].path);
+        if (value) code = put(command, request, of_option, value, CLI_AS_TEXT);
+    }
+    for (int i = 0; code == CLI_OK && i < args->n_sets; i++) {
+        const char *equals = strchr(args->set[i], '=');
+        if (!equals || equals == args->set[i])
+            return cli_say(command, CLI_USAGE, "--set %s; accepted is KEY=VALUE.", args->set[i]);
+        snprintf(path[i], sizeof path[i], "plan.%.*s", (int)(equals - args->set[i]), args->set[i]);
+        code = put(command, request, path[i], equals + 1, CLI_AS_TEXT);
+    }
+    return code;
+}
+
+/* The journal only tells how often bites came so far: without one, a plan is made all the same. */
+static cli_exit load_for_plan(const cli_command *command, const cli_args *args, bf_journal **journal) {
+    char path[BF_PATH_MOST];
+    if (args->option[OPT_DB] || (bf_store_path(path) && access(path, F_OK) == 0))
+        return cli_load_journal(command, args, NULL, journal);
+    void *memory = malloc(bf_journal_bytes(1, 1));
+    if (!memory) return cli_say(command, CLI_INTERNAL, "out of memory.");
+    *journal = bf_journal_start(memory, 1, 1);
+    return CLI_OK;
+}
+
+static cli_exit plan_trial(const cli_command *command, const cli_args *args) {
+    static cli_request request;
+    bf_journal *journal = NULL;
+    if (args->n_words > 1)
+        return cli_say(command, CLI_USAGE, "name the feeds with --set a=NAME --set b=NAME.");
+    cli_exit code = put_plan(command, args, &request);
+    if (code == CLI_OK && request.n == 0) code = put(command, &request, "plan", "{}", CLI_AS_JSON);
+    if (code == CLI_OK) code = load_for_plan(command, args, &journal);
+    if (code == CLI_OK) code = ask(command, args, journal, &request, "note", "there is no plan.");
+    free(journal);
+    return code;
+}
+
+/* Options that only a plan has. */
+static cli_exit refuse_plan_options(const cli_command *command, const cli_args *args) {
+    static const cli_opt options[] = {OPT_HOURS, OPT_BLOCK, OPT_WASHOUT, OPT_BITES, OPT_SEED};
+    for (size_t i = 0; i < sizeof options / sizeof options[0]; i++)
+        if (args->option[options[i]])
+            return cli_say(command, CLI_USAGE, "--%s goes with `trial plan`.", cli_options[options[i]].name);
+    return args->n_sets ? cli_say(command, CLI_USAGE, "--set goes with `trial plan`.") : CLI_OK;
+}
+
+cli_exit cli_trial(const cli_command *command, const cli_args *args) {
+    static cli_request request;
+    char id[35];
+    bf_journal *journal = NULL;
+    if (args->n_words > 0 && strcmp(args->word[0], "plan") == 0) return plan_trial(command, args);
+    cli_exit code = refuse_plan_options(command, args);
+    if (code == CLI_OK) code = load(command, args, 0, &request, id, &journal);
+    if (code == CLI_OK)
+        code = ask(command, args, journal, &request, "trial",
+                   "there is no trial in this journal; `baitfall trial plan` makes one.");
+    free(journal);
+    return code;
+}
