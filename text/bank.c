@@ -1,4 +1,17 @@
-/* bank.c -- the question "bank": how it stands now. See baitfall/journal.h, "Questions about a journal". */
+/* bank.c -- the question "bank": how a session stands.
+ *
+ * {"session"?, "now"?: instant (start: the last entry's), "dev"?: whose acts can be undone, "baits"?: rows of a kit's baits} ->
+ * {"session":{"id","venue","peg","opened","closed","n_events"}, "is_open", "now_text",
+ *  "fed":{"s","text","what"}, "bite":{"s","text"}, "wait":{"s","text","pm_s","start":"lower|lift|feed"},
+ *  "spot", "hook_bait", "net", "counts":{"fish","missed","lost","touch","foul","nothing"},
+ *  "last_feed":{"spot","bait","how", its amount as it was told},
+ *  "undo":[{"id","kind","word","at_text","is_crossed","run","seq","of" of a fix}], newest first, 40 at most,
+ *  "nets":[{"net","mass_kg","limit_kg","change","over","weighed","n_fish","text"}], "net_words",
+ *  "bias":{"factor","n_weighings","text"},
+ *  "box":[{"bait","unit","prepared","left":{unit: range},"put_ins","lasts_s","n_put_ins","by_hour":[..],"text"}],
+ *  "pace":{"n_fish","mass_kg","per_h_kg","last_h_kg","needs_per_h_kg","fish_per_h","last_h_fish","hours","hours_left","target_kg","text"},
+ *  "same_fish":[{"a","b","text"}], "notes":[{"code","text"}]}
+ * Null where there is nothing yet; the same keys, empty, in a journal without a session. Weights and the box: match.h. */
 #include <math.h>
 #include <string.h>
 
