@@ -58,8 +58,8 @@ typedef struct walk {
     double h;          /* B(a + c, b + d) / (B(a, b) B(c, d))            */
 } walk;
 
-/* Adds one observation to *shape, one of `which` of the four; `mate` is its partner of the same distribution, `twin`
- * stands on the same side of the other. sign: +1 when it moves mass towards one > other. */
+/* Adds one observation to *shape. `mate` is the other shape of the same distribution, `twin` the same side of the other
+ * distribution; sign is +1 when the observation speaks for one > other. */
 static void step(walk *w, double *shape, double mate, double twin, double sign) {
     w->p += sign * w->h / *shape;
     w->h *= (*shape + twin) / (w->a + w->b + w->c + w->d) * (*shape + mate) / *shape;

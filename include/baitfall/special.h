@@ -45,14 +45,15 @@ double bf_normal_quantile(double p);
  *     from 10       Stirling's series, eight terms
  *
  * Source:    M. Abramowitz and I. A. Stegun, Handbook of Mathematical Functions, 6.1.33, 6.1.40 (from memory).
- * Accuracy:  for x from 1e-3 to 1e6 at most 5.3e-16 of max(1, the value) against MPFR; relative at the zeros 1, 2 too.
+ * Accuracy:  for x from 1e-3 to 1e6 at most 5.3e-16 of max(1, the value) against MPFR; relative at the zeros 1, 2
+ *            too.
  *
  * Example    bf_log_gamma(0.5) = 0.5723649429247 = log(pi) / 2. */
 double bf_log_gamma(double x);
 
-/* log(Gamma(x + d) / Gamma(x)), x > 0, d >= 0, without the loss of digits of the difference of two logarithms: small
- * beside log Gamma(x) when d is small or x large. Relative error at most 1.8e-15 against MPFR, x and d from 1e-3 to 1e6.
- * Example: bf_log_gamma_step(1e6, 2) = log(1e6 (1e6 + 1)). */
+/* log(Gamma(x + d) / Gamma(x)), x > 0, d >= 0, without the loss of digits of the difference of two logarithms:
+ * small beside log Gamma(x) when d is small or x large. Relative error at most 1.8e-15 against MPFR, x and d from
+ * 1e-3 to 1e6. Example: bf_log_gamma_step(1e6, 2) = log(1e6 (1e6 + 1)). */
 double bf_log_gamma_step(double x, double d);
 
 /* log B(a, b) = log(Gamma(a) Gamma(b) / Gamma(a + b)), a > 0, b > 0. Example: bf_log_beta(2, 3) = -log 12. */
@@ -74,9 +75,9 @@ double bf_trigamma(double x);
  * above; about 6 sqrt(shape) terms at worst.
  *
  * Source:    Abramowitz and Stegun 6.5.29, 6.5.31 (from memory).
- * Accuracy:  for shapes 1e-3 to 1e6 and tails down to 1e-300 a relative error of at most 3e-13 against the series at 1400
- *            bits (MPFR); the far tails of large shapes are the worst. GSL 2.7 itself is off by more than 1e-12 at 1
- *            point in 75.
+ * Accuracy:  for shapes 1e-3 to 1e6 and tails down to 1e-300 a relative error of at most 3e-13 against the series
+ *            at 1400 bits (MPFR); the far tails of large shapes are the worst. GSL 2.7 itself is off by more than
+ *            1e-12 at 1 point in 75.
  *
  * shape > 0, x >= 0; x = infinity gives 1 and 0.
  *
@@ -84,7 +85,8 @@ double bf_trigamma(double x);
 double bf_gamma_p(double shape, double x);
 double bf_gamma_q(double shape, double x);
 
-/* The x with P(shape, x) = p; p in [0, 1]: 0 gives 0, 1 gives infinity. Newton's steps on the logarithms of P (or Q) and x.
+/* The x with P(shape, x) = p; p in [0, 1]: 0 gives 0, 1 gives infinity. Newton's steps on the logarithms of P (or
+ * Q) and x.
  *
  * Accuracy:  relative error at most 5e-14 for shapes 0.1 to 1e6; below that 4.3e-16 / shape (x goes as p^(1/shape)).
  *
@@ -100,13 +102,13 @@ double bf_chi_square_q(double x, double df);
  *
  *     I_x(a, b) = 1/B(a, b) integral from 0 to x of t^(a - 1) (1 - t)^(b - 1) dt
  *
- * by its continued fraction, on the side of the mean where it converges fast (a few sqrt(a + b) terms). The chance to be above x is
- * I_{1-x}(b, a): relative accuracy there if 1 - x is exact.
+ * by its continued fraction, on the side of the mean where it converges fast (a few sqrt(a + b) terms). The chance
+ * to be above x is I_{1-x}(b, a): relative accuracy there if 1 - x is exact.
  *
- * Source:    A. R. DiDonato and A. H. Morris, "Significant digit computation of the incomplete beta function ratios", ACM
- *            Trans. Math. Softw. 18, 1992 (from memory).
- * Accuracy:  for shapes 1e-3 to 1e6 and chances down to 1e-300 a relative error of at most 1.5e-13 against the series at
- *            1400 bits. GSL 2.7 itself is off by more than 1e-12 at 1 point in 16.
+ * Source:    A. R. DiDonato and A. H. Morris, "Significant digit computation of the incomplete beta function
+ *            ratios", ACM Trans. Math. Softw. 18, 1992 (from memory).
+ * Accuracy:  for shapes 1e-3 to 1e6 and chances down to 1e-300 a relative error of at most 1.5e-13 against the
+ *            series at 1400 bits. GSL 2.7 itself is off by more than 1e-12 at 1 point in 16.
  *
  * a > 0, b > 0, x in [0, 1].
  *
