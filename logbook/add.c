@@ -29,20 +29,34 @@ static bf_store_what compare(bf_store *store, sqlite3_stmt *row, bf_store_error 
     return what;
 }
 
-/* Whether the id is in already: *taken is NEW, KNOWN or CLASH. */
+/* Many events in a row belong to one session: it is marked once. */
+static bf_store_what mark_stale(bf_store *store, bf_id session, bf_store_error *error) {
+    unsigned char id[16];
+    if (bf_id_order(session, store->stale) == 0) return BF_STORE_OK;
+    sqlite3_stmt *mark = bfi_statement(store, BFI_STALE);
+    bfi_bind_id(mark, 1, session, id);
+    bf_store_what what = bfi_run(store, mark, error);
+    if (what == BF_STORE_OK) store->stale = session;
+    return what;
+}
+
+/* Whether the id is in already: *taken is NEW, KNOWN or CLASH. A clash makes the session of each line with the id stale. */
 static bf_store_what look_up(bf_store *store, bf_taken *taken, bf_store_error *error) {
     sqlite3_stmt *same = bfi_statement(store, BFI_SAME_ID);
     unsigned char id[16];
     int row;
+    bf_store_what what = BF_STORE_OK;
     *taken = BF_TAKEN_NEW;
     bfi_bind_id(same, 1, store->line.event.id, id);
-    while ((row = bfi_step(store, same, error)) > 0) {
-        *taken = BF_TAKEN_CLASH;
-        if (sqlite3_column_int64(same, 0) != signed_bits(store->line.event.digest)) continue;
+    while (what == BF_STORE_OK && (row = bfi_step(store, same, error)) != 0) {
+        if (row < 0) return error->what;
         *taken = BF_TAKEN_KNOWN;
-        return compare(store, same, error);
+        if (sqlite3_column_int64(same, 0) == signed_bits(store->line.event.digest))
+            return compare(store, same, error);
+        *taken = BF_TAKEN_CLASH;
+        what = mark_stale(store, bfi_column_id(same, 2), error);
     }
-    return row < 0 ? error->what : BF_STORE_OK;
+    return what;
 }
 
 static bf_store_what insert(bf_store *store, bf_store_error *error) {
@@ -64,7 +78,9 @@ static bf_store_what insert(bf_store *store, bf_store_error *error) {
 
 bf_store_what bfi_put_line(bf_store *store, bf_taken *taken, bf_store_error *error) {
     bf_store_what what = look_up(store, taken, error);
-    return what == BF_STORE_OK && *taken != BF_TAKEN_KNOWN ? insert(store, error) : what;
+    if (what != BF_STORE_OK || *taken == BF_TAKEN_KNOWN) return what;
+    what = insert(store, error);
+    return what == BF_STORE_OK ? mark_stale(store, store->line.event.session, error) : what;
 }
 
 bf_store_what bf_store_add(bf_store *store, const char *text, size_t n, bf_taken *taken,

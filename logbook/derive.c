@@ -35,7 +35,7 @@ typedef struct derivation {
     const bf_journal *journal;
     const bf_fold *fold;
     const bf_session *session;
-    long long n_events;
+    long long n_events, last_seq;
 } derivation;
 
 static bf_store_what put_session(const derivation *d, bf_store_error *error) {
@@ -51,8 +51,9 @@ static bf_store_what put_session(const derivation *d, bf_store_error *error) {
     bind_ms(put, 6, s->last_ms);
     (void)sqlite3_bind_int(put, 7, s->east_min);
     (void)sqlite3_bind_int64(put, 8, d->n_events);
-    static const int column[BF_N_OUTCOMES] = {[BF_LANDED] = 9, [BF_LOST] = 10,    [BF_MISSED] = 11,
-                                              [BF_FOUL] = 12,  [BF_NOTHING] = 13, [BF_TOUCHED] = 14};
+    (void)sqlite3_bind_int64(put, 9, d->last_seq);
+    static const int column[BF_N_OUTCOMES] = {[BF_LANDED] = 10, [BF_LOST] = 11,    [BF_MISSED] = 12,
+                                              [BF_FOUL] = 13,   [BF_NOTHING] = 14, [BF_TOUCHED] = 15};
     for (int i = 0; i < BF_N_OUTCOMES; i++) (void)sqlite3_bind_int(put, column[i], s->count[i]);
     return bfi_run(d->store, put, error);
 }
@@ -118,17 +119,24 @@ static bf_store_what run_of(bf_store *store, bfi_statement_name name, bf_id sess
     return bfi_run(store, statement, error);
 }
 
+static bf_store_what count_events(derivation *d, bf_id session, bf_store_error *error) {
+    unsigned char id[16];
+    sqlite3_stmt *count = bfi_statement(d->store, BFI_N_OF_SESSION);
+    bfi_bind_id(count, 1, session, id);
+    int row = bfi_step(d->store, count, error);
+    if (row < 0) return error->what;
+    d->n_events = sqlite3_column_int64(count, 0);
+    d->last_seq = sqlite3_column_int64(count, 1);
+    (void)sqlite3_reset(count);
+    return BF_STORE_OK;
+}
+
 bf_store_what bfi_derive(bf_store *store, bf_id session, bf_store_error *error) {
     bf_journal *journal = NULL;
     derivation d = {.store = store};
-    unsigned char id[16];
     bf_store_what what = run_of(store, BFI_DROP_SESSION, session, error);
     if (what == BF_STORE_OK) what = run_of(store, BFI_NOT_STALE, session, error);
-    if (what == BF_STORE_OK) {
-        sqlite3_stmt *count = bfi_statement(store, BFI_N_OF_SESSION);
-        bfi_bind_id(count, 1, session, id);
-        what = bfi_number(store, count, 0, &d.n_events, error);
-    }
+    if (what == BF_STORE_OK) what = count_events(&d, session, error);
     if (what == BF_STORE_OK) what = bf_store_load(store, &session, &journal, error);
     if (what == BF_STORE_ABSENT) return BF_STORE_OK; /* a session without events has no rows */
     if (what != BF_STORE_OK) return what;

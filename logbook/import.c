@@ -6,7 +6,7 @@
 #include "logbook/room.h"
 
 #define CHUNK_BYTES 65536
-#define BATCH_LINES 50000 /* a smaller batch writes the same pages of the index again and again */
+#define BATCH_LINES 200000 /* a smaller batch writes the same pages of the index again and again */
 
 typedef struct intake {
     bf_store *store;

@@ -12,13 +12,13 @@
     X(BFI_LOOK, "BEGIN")                                                                                     \
     X(BFI_COMMIT, "COMMIT")                                                                                  \
     X(BFI_ROLLBACK, "ROLLBACK")                                                                              \
-    X(BFI_SAME_ID, "SELECT digest, line FROM event WHERE id = ?1")                                           \
+    X(BFI_SAME_ID, "SELECT digest, line, session FROM event WHERE id = ?1")                                  \
     X(BFI_INSERT, "INSERT INTO event (id, digest, session, dev, seq, kind, at_ms, rec_ms, line)"             \
                   " VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9)")                                            \
     X(BFI_COUNT, "SELECT count(*) FROM event")                                                               \
-    X(BFI_LARGEST_SEQ, "SELECT max(seq) FROM event")                                                         \
+    X(BFI_LARGEST_SEQ, "SELECT max(last_seq) FROM session")                                                  \
     X(BFI_LARGEST_NTH, "SELECT max(nth) FROM event")                                                         \
-    X(BFI_FIND, "SELECT id, session FROM event WHERE id BETWEEN ?1 AND ?2 GROUP BY id ORDER BY id LIMIT 2")              \
+    X(BFI_FIND, "SELECT id, session FROM event WHERE id BETWEEN ?1 AND ?2 GROUP BY id ORDER BY id LIMIT 2")  \
     X(BFI_HAS_SESSION, "SELECT 1 FROM event WHERE session = ?1 LIMIT 1")                                     \
     X(BFI_ROWS, "SELECT nth, line, id, digest, session, dev, seq, kind, at_ms, rec_ms FROM event"            \
                 " WHERE nth >= ?1 ORDER BY nth")                                                             \
@@ -35,9 +35,9 @@
     X(BFI_STALE, "INSERT OR IGNORE INTO stale VALUES (?1)")                                                  \
     X(BFI_NOT_STALE, "DELETE FROM stale WHERE session = ?1")                                                 \
     X(BFI_DROP_SESSION, "DELETE FROM session WHERE id = ?1")                                                 \
-    X(BFI_N_OF_SESSION, "SELECT count(*) FROM event WHERE session = ?1")                                     \
+    X(BFI_N_OF_SESSION, "SELECT count(*), max(seq) FROM event WHERE session = ?1")                           \
     X(BFI_PUT_SESSION,                                                                                       \
-      "INSERT INTO session VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14)")            \
+      "INSERT INTO session VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15)")       \
     X(BFI_PUT_WAIT,                                                                                          \
       "INSERT INTO wait VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15)")          \
     X(BFI_PUT_PUT_IN, "INSERT INTO put_in VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10)")                 \
@@ -61,6 +61,7 @@ struct bf_store {
     char path[BF_PATH_MOST + 8]; /* of a temporary file, too */
     char notice[BF_PATH_MOST + 256];
     uint32_t dev;
+    bf_id stale;     /* the session that was marked last in this transaction; zero: none */
     void *line_work; /* of bf_line_read */
     bf_line line;
     char canonical[BF_LINE_MOST + 1];

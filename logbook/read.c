@@ -12,7 +12,9 @@ bf_store_what bf_store_count(bf_store *store, long long *n, bf_store_error *erro
 }
 
 bf_store_what bf_store_next_seq(bf_store *store, long long *seq, bf_store_error *error) {
-    bf_store_what what = bfi_number(store, bfi_statement(store, BFI_LARGEST_SEQ), 0, seq, error);
+    *seq = 0;
+    bf_store_what what = bfi_refresh(store, error);
+    if (what == BF_STORE_OK) what = bfi_number(store, bfi_statement(store, BFI_LARGEST_SEQ), 0, seq, error);
     ++*seq;
     return what;
 }
@@ -101,8 +103,8 @@ static void read_session(sqlite3_stmt *row, bf_stored_session *session) {
     session->last_ms = ms_or_nan(row, 5);
     session->east_min = sqlite3_column_int(row, 6);
     session->n_events = sqlite3_column_int(row, 7);
-    static const int column[BF_N_OUTCOMES] = {[BF_LANDED] = 8, [BF_LOST] = 9,     [BF_MISSED] = 10,
-                                              [BF_FOUL] = 11,  [BF_NOTHING] = 12, [BF_TOUCHED] = 13};
+    static const int column[BF_N_OUTCOMES] = {[BF_LANDED] = 9, [BF_LOST] = 10,    [BF_MISSED] = 11,
+                                              [BF_FOUL] = 12,  [BF_NOTHING] = 13, [BF_TOUCHED] = 14};
     for (int i = 0; i < BF_N_OUTCOMES; i++) session->count[i] = sqlite3_column_int(row, column[i]);
 }
 
@@ -148,7 +150,8 @@ static int fill_up(const char *hex, char fill, bf_id *id) {
     return bf_id_read(full, 32, id) == BF_OK;
 }
 
-bf_store_what bf_store_find(bf_store *store, const char *hex, bf_id *id, bf_id *session, int *n, bf_store_error *error) {
+bf_store_what bf_store_find(bf_store *store, const char *hex, bf_id *id, bf_id *session, int *n,
+                            bf_store_error *error) {
     bf_id least, most;
     unsigned char least_bytes[16], most_bytes[16];
     *n = 0;

@@ -69,6 +69,7 @@ static void roll_back(bf_store *store) {
 
 bf_store_what bfi_begin(bf_store *store, bf_store_error *error) {
     roll_back(store);
+    store->stale = (bf_id){0, 0};
     return bfi_run(store, bfi_statement(store, BFI_BEGIN), error);
 }
 

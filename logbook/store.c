@@ -14,7 +14,7 @@
 #include "logbook/room.h"
 
 #define WAIT_MS 5000
-#define CACHE_KIB "65536" /* an import touches every page of the indexes again and again */
+#define CACHE_KIB "131072" /* an import touches every page of the indexes again and again */
 
 int bf_store_path(char path[BF_PATH_MOST]) {
     return bfi_data_path("journal.db", path);
@@ -102,7 +102,8 @@ static bf_store_what read_dev(bf_store *store, bf_store_error *error) {
 bf_store_what bfi_open_database(bf_store *store, bf_store_error *error) {
     char name[sizeof store->path + 2];
     snprintf(name, sizeof name, "%s%s", store->path[0] == '/' ? "" : "./", store->path);
-    int code = sqlite3_open_v2(name, &store->db, SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE, NULL);
+    int code = sqlite3_open_v2(name, &store->db,
+                               SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE | SQLITE_OPEN_NOMUTEX, NULL);
     return code == SQLITE_OK ? BF_STORE_OK : bfi_refused(store->db, store->path, code, error);
 }
 

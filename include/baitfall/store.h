@@ -3,14 +3,14 @@
  * Events     Every line is kept in its canonical form (journal.h) and is never changed or deleted: the database itself refuses it. The
  *            same line again is known and changes nothing; the same id with other bytes is a clash, both are kept.
  * Derived    Sessions, waits and put-ins stand in tables of their own, made from the events by the fold (fold.h). New events mark
- *            their sessions as stale; reading makes stale ones anew. Nothing is lost when these tables are.
+ *            their sessions as stale; what reads these tables first makes stale ones anew. Nothing is lost when these tables are.
  * Durable    A call that adds returns BF_STORE_OK only after the disk has it (write-ahead log, synchronous=FULL). After a crash, a kill or
  *            a failed write each event is whole or absent, and every one that was acknowledged is there.
  * Schema     application_id 0x42616974 ("Bait"), user_version BF_STORE_SCHEMA. Older ones are brought forward when opened, step by step, each
  *            step in one transaction after all lines were written to a file beside the database. A newer schema, another
  *            program's database and a file that is no database are refused and left as they are.
  * Errors     Every call that can fail fills a bf_store_error (not NULL): what, and one whole sentence for people. Nothing is printed.
- * Memory     A store holds at most about 80 MiB whatever its size; only bf_store_load takes memory by the size of what it loads.
+ * Memory     A store holds at most about 160 MiB whatever its size; only bf_store_load takes memory by the size of what it loads.
  * Other programs may read and write the same database at the same time; a store that finds it locked waits five seconds.
  * A store belongs to one thread.
  *

@@ -21,7 +21,6 @@ CREATE TABLE event (
   UNIQUE (id, digest)                              -- the same id with other bytes is a clash: both are kept
 ) STRICT;
 CREATE INDEX event_by_session ON event (session);
-CREATE INDEX event_by_seq ON event (seq);
 
 CREATE TRIGGER event_never_changes BEFORE UPDATE ON event BEGIN
   SELECT RAISE(ABORT, 'an event never changes; what was wrong is put right by a further event');

@@ -1,6 +1,7 @@
 -- Schema 2: what is derived from the events, a session at a time. All of it can be thrown away and made again.
 
--- Sessions whose derived rows are out of date or not made yet.
+-- Sessions whose derived rows are out of date or not made yet. Whoever adds an event puts its session here: a trigger would make every
+-- insert a statement with a journal of its own.
 CREATE TABLE stale (
   session BLOB PRIMARY KEY
 ) STRICT, WITHOUT ROWID;
@@ -13,6 +14,7 @@ CREATE TABLE session (
   last_ms INTEGER,
   east_min INTEGER NOT NULL,                       -- local clock minus UTC
   n_events INTEGER NOT NULL,                       -- lines, crosses and fixes included
+  last_seq INTEGER NOT NULL,                       -- the largest of them
   landed INTEGER NOT NULL, lost INTEGER NOT NULL, missed INTEGER NOT NULL,
   foul INTEGER NOT NULL, blank INTEGER NOT NULL, touch INTEGER NOT NULL
 ) STRICT, WITHOUT ROWID;
@@ -41,8 +43,4 @@ CREATE TABLE put_in (
   PRIMARY KEY (session, nth)
 ) STRICT, WITHOUT ROWID;
 
--- A new event makes its session stale, and with a clash every session that has an event of this id.
-CREATE TRIGGER event_makes_stale AFTER INSERT ON event BEGIN
-  INSERT OR IGNORE INTO stale SELECT session FROM event WHERE id = NEW.id;
-END;
 INSERT INTO stale SELECT DISTINCT session FROM event;
