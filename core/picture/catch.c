@@ -7,9 +7,9 @@
 
 #define PLOT_X 9.0
 #define RIGHT_MM 4.5
-#define TITLE_MM 6.4
+#define TITLE_MM 7.4
 #define BETWEEN_MM 2.6
-#define CLOCK_MM 6.6
+#define CLOCK_MM 7.4
 #define LEAST_STEP_MM 0.15
 #define MS_PER_H 3600000.0
 /* Of what the two plots share, the upper one's part. */
@@ -35,23 +35,43 @@ bf_status bfi_catch_check(const bf_catch_view *view) {
 
 /* ---- axes ---- */
 
-/* An upright scale from 0 at `base` to `most` at `top`. */
+/* An upright scale from 0 at `base` to `most` at `top`, with round values at least `least` apart. */
 typedef struct upright {
-    double x0, x1, top, base, most;
+    double x0, x1, top, base, most, least;
 } upright;
 
 static double value_y(const upright *axis, double value) {
     return axis->base - value / axis->most * (axis->base - axis->top);
 }
 
-/* Round values, each with a grid line; `least` apart at least. */
-static void draw_upright(bfi_pen *pen, const upright *axis, double least) {
+static double step_of(const upright *axis) {
     double step = bfi_round_step(6.5 * axis->most / (axis->base - axis->top));
-    if (step < least) step = least;
+    return step < axis->least ? axis->least : step;
+}
+
+static void put_value(bfi_pen *pen, double value) {
+    bfi_put_number(pen, value, 3);
+}
+
+/* Room for the widest of its numbers. */
+static double numbers_mm(const upright *axis) {
+    double step = step_of(axis), widest = PLOT_X;
     for (int k = 0; k * step <= axis->most * 1.0001; k++) {
         char text[24];
         bfi_pen word = bfi_pen_open(text, sizeof text);
-        bfi_put_number(&word, k * step, 3);
+        put_value(&word, k * step);
+        double width = bfi_word_width(text) + 2.2;
+        if (width > widest) widest = width;
+    }
+    return widest;
+}
+
+static void draw_upright(bfi_pen *pen, const upright *axis) {
+    double step = step_of(axis);
+    for (int k = 0; k * step <= axis->most * 1.0001; k++) {
+        char text[24];
+        bfi_pen word = bfi_pen_open(text, sizeof text);
+        put_value(&word, k * step);
         double y = value_y(axis, k * step);
         if (k) bfi_svg_line(pen, "bf-grid", axis->x0, y, axis->x1, y);
         bfi_svg_text(pen, "bf-end", axis->x0 - 1.6, y + 1.45, text);
@@ -61,15 +81,6 @@ static void draw_upright(bfi_pen *pen, const upright *axis, double least) {
     bfi_svg_point(pen, 'L', axis->x0, axis->base);
     bfi_svg_point(pen, 'L', axis->x1, axis->base);
     bfi_svg_path_end(pen, 0);
-}
-
-/* As wide as its largest number asks for. */
-static double numbers_mm(double most) {
-    char text[24];
-    bfi_pen word = bfi_pen_open(text, sizeof text);
-    bfi_put_number(&word, floor(most), 0);
-    double width = bfi_word_width(text) + 3;
-    return width > PLOT_X ? width : PLOT_X;
 }
 
 /* ---- fish so far ---- */
@@ -128,15 +139,19 @@ static void draw_heading(bfi_pen *pen, const bf_catch_view *view, double x1) {
     bfi_svg_line(pen, "bf-r2 bf-dash", left - 7.5, 2.6, left - 1.2, 2.6);
 }
 
-static void draw_so_far(bfi_pen *pen, const bf_catch_view *view, const bfi_clock *clock, upright axis) {
-    axis.most = view->n_fish > 4 ? view->n_fish : 4;
-    draw_upright(pen, &axis, 1);
-    draw_feeds(pen, view, clock, axis.base);
-    bfi_svg_line(pen, "bf-r2 bf-dash", axis.x0, axis.base, axis.x1, value_y(&axis, view->n_fish));
-    draw_fish(pen, view, clock, &axis);
+static void draw_so_far(bfi_pen *pen, const bf_catch_view *view, const bfi_clock *clock,
+                        const upright *axis) {
+    draw_upright(pen, axis);
+    draw_feeds(pen, view, clock, axis->base);
+    bfi_svg_line(pen, "bf-r2 bf-dash", axis->x0, axis->base, axis->x1, value_y(axis, view->n_fish));
+    draw_fish(pen, view, clock, axis);
 }
 
 /* ---- the moving rate ---- */
+
+static double at_least(double value, double least) {
+    return value > least ? value : least;
+}
 
 static double largest_rate(const bf_catch_view *view) {
     double most = 0;
@@ -146,34 +161,35 @@ static double largest_rate(const bf_catch_view *view) {
     return most > 0.001 ? most : 0.001;
 }
 
-static void draw_rate(bfi_pen *pen, const bf_catch_view *view, const bfi_clock *clock, upright axis) {
+static void draw_rate(bfi_pen *pen, const bf_catch_view *view, const bfi_clock *clock, const upright *axis) {
     double x[BF_CATCH_MOST_RATES], y[BF_CATCH_MOST_RATES * BF_N_DECILES];
-    axis.most = largest_rate(view);
     for (int k = 0; k < view->n_rates; k++) x[k] = bfi_clock_x(clock, view->rate_ms[k]);
-    for (int k = 0; k < view->n_rates * BF_N_DECILES; k++) y[k] = value_y(&axis, view->rate_per_h[k]);
+    for (int k = 0; k < view->n_rates * BF_N_DECILES; k++) y[k] = value_y(axis, view->rate_per_h[k]);
     bfi_draw_strips(pen, x, y, view->n_rates);
     bfi_svg_path_begin(pen, "bf-r3 bf-dash");
     for (int k = 0; k < view->n_rates; k++)
         bfi_svg_point(pen, k ? 'L' : 'M', x[k], y[k * BF_N_DECILES + BF_N_DECILES / 2]);
     bfi_svg_path_end(pen, 0);
-    draw_upright(pen, &axis, 0.001);
-    bfi_svg_text(pen, "bf-r", 2, axis.top - 2.4, "fish an hour, with its 8-in-10 band");
+    draw_upright(pen, axis);
+    bfi_svg_text(pen, "bf-r", 2, axis->top - 3.4, "fish an hour, with its 8-in-10 band");
 }
 
 void bfi_catch_draw(bfi_pen *pen, const bf_catch_view *view, double width_mm, double height_mm) {
     int has_rate = view->n_rates > 0;
-    double for_fish = numbers_mm(view->n_fish), for_rate = has_rate ? numbers_mm(largest_rate(view)) : 0;
-    double x0 = for_fish > for_rate ? for_fish : for_rate, x1 = width_mm - RIGHT_MM;
+    double x1 = width_mm - RIGHT_MM;
     double plots = height_mm - TITLE_MM - CLOCK_MM - (has_rate ? BETWEEN_MM + TITLE_MM : 0);
-    upright upper = {x0, x1, TITLE_MM, TITLE_MM + plots * (has_rate ? UPPER_PART : 1), 1};
-    upright lower = {x0, x1, upper.base + BETWEEN_MM + TITLE_MM, height_mm - CLOCK_MM, 1};
-    bfi_clock clock = {view->from_ms, view->to_ms, view->east_min, x0, x1};
+    upright fish = {
+        0, x1, TITLE_MM, TITLE_MM + plots * (has_rate ? UPPER_PART : 1), at_least(view->n_fish, 4), 1};
+    upright rate = {0,    x1, fish.base + BETWEEN_MM + TITLE_MM, height_mm - CLOCK_MM, largest_rate(view),
+                    0.001};
+    fish.x0 = rate.x0 = has_rate ? at_least(numbers_mm(&fish), numbers_mm(&rate)) : numbers_mm(&fish);
+    bfi_clock clock = {view->from_ms, view->to_ms, view->east_min, fish.x0, x1};
     draw_heading(pen, view, x1);
-    bfi_draw_clock(pen, &clock, upper.top, upper.base, width_mm, !has_rate);
-    draw_so_far(pen, view, &clock, upper);
+    bfi_draw_clock(pen, &clock, fish.top, fish.base, width_mm, !has_rate);
+    draw_so_far(pen, view, &clock, &fish);
     if (!has_rate) return;
-    bfi_draw_clock(pen, &clock, lower.top, lower.base, width_mm, 1);
-    draw_rate(pen, view, &clock, lower);
+    bfi_draw_clock(pen, &clock, rate.top, rate.base, width_mm, 1);
+    draw_rate(pen, view, &clock, &rate);
 }
 
 /* ---- what it says ---- */

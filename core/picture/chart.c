@@ -113,7 +113,7 @@ void bfi_put_count(bfi_pen *pen, int n, const char *one, const char *many) {
 
 void bfi_svg_fitted(bfi_pen *pen, const char *class_names, double x, double y, double room_mm,
                     const char *text) {
-    if (!text[0]) return;
+    if (!text[0] || room_mm < bfi_word_width("...")) return;
     char fitted[256];
     bfi_pen word = bfi_pen_open(fitted, sizeof fitted);
     bfi_put_fitted(&word, text, room_mm);
@@ -169,7 +169,7 @@ void bfi_draw_clock(bfi_pen *pen, const bfi_clock *clock, double top, double bas
         bfi_svg_line(pen, "bf-p2", x, base, x, base + TICK_MM);
         double middle = bfi_clamp(x, half, width_mm - half);
         if (!is_labelled || middle - half < last_x + 0.8) continue;
-        bfi_svg_text(pen, "bf-mid", middle, base + TICK_MM + 4.2, text);
+        bfi_svg_text(pen, "bf-mid", middle, base + TICK_MM + 5, text);
         last_x = middle + half;
     }
 }

@@ -34,7 +34,7 @@ void bfi_put_pounds(bfi_pen *pen, double mass_kg);
 void bfi_put_short(bfi_pen *pen, double value);
 /* "29 fish"; the word as it is said for one, and for others. */
 void bfi_put_count(bfi_pen *pen, int n, const char *one, const char *many);
-/* One word, cut to room_mm, where its class puts it: plain from x on, "bf-end" up to x, "bf-mid" around x. */
+/* Words cut to room_mm, where their class puts them: plain from x on, "bf-end" up to x. Nothing for "" or no room. */
 void bfi_svg_fitted(bfi_pen *pen, const char *class_names, double x, double y, double room_mm,
                     const char *text);
 

@@ -334,12 +334,13 @@ static void draw_side_words(bfi_pen *pen, const bf_change_view *view, const bf_c
     char text[64];
     bfi_svg_fitted(pen, "bf-label", LEFT_X, y, view->width_mm - LEFT_X - 2, side->name.text);
     bfi_pen word = bfi_pen_open(text, sizeof text);
-    put_side(&word, side);
-    bfi_svg_text(pen, "bf-r bf-key", LEFT_X, y + ROW_MM, text);
-    word = bfi_pen_open(text, sizeof text);
     bfi_put(&word, "n ");
     bfi_put_number(&word, side->n_seen, 0);
+    double room = view->width_mm - 2 - LEFT_X - bfi_word_width(text) - 2;
     bfi_svg_text(pen, "bf-end", view->width_mm - 2, y + ROW_MM, text);
+    word = bfi_pen_open(text, sizeof text);
+    put_side(&word, side);
+    bfi_svg_fitted(pen, "bf-r bf-key", LEFT_X, y + ROW_MM, room, text);
 }
 
 static void put_better(bfi_pen *pen, const bf_change_view *view) {

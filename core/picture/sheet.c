@@ -21,7 +21,7 @@
 #define SECTION_GAP 3.2
 #define FOOT_Y (PAGE_H - 8)
 #define SECTION_MM (HEAD_ROW + SECTION_GAP)
-#define LEAST_WAITS_MM 34.0
+#define LEAST_WAITS_MM 34.5
 #define LEAST_FISH_MM 28.0
 #define MOST_CHART_MM 74.0
 /* From this height on fish so far has its moving rate. */
@@ -302,7 +302,7 @@ static void tell(const bf_sheet_view *view, bf_picture *picture) {
         bfi_put(&words, "Net ");
         bfi_put(&words, view->net[k].name.text);
         pen = bfi_row_open(picture, heading);
-        bfi_put(&pen, view->net[k].guessed.text);
+        bfi_put(&pen, view->net[k].guessed.text[0] ? view->net[k].guessed.text : "not guessed");
         bfi_put(&pen, view->net[k].weighed.text[0] ? "; weighed " : "");
         bfi_put(&pen, view->net[k].weighed.text);
     }

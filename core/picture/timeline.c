@@ -18,6 +18,7 @@
 /* Room to the right of the last mark, for numbers centred on it. */
 #define RIGHT_MM 5.0
 #define WIDE_MARKS_X 37.0
+#define WIDE_TITLES_X1 34.5
 #define TITLE_MM 5.0
 #define WORDS_MM 4.8
 #define STALK_MM 7.5
@@ -28,7 +29,7 @@
 #define MARK_PITCH 2.2
 #define MOST_STACKED 3
 #define NUMBER_GAP_MM 1.2
-#define AXIS_MM 6.6
+#define AXIS_MM 7.4
 #define NOTE_MM 5.4
 /* Every group takes at least a mark's width of the widest sheet. */
 #define MOST_GROUPS 160
@@ -345,7 +346,7 @@ static void measure(const board *b, const track *lane, group *g) {
     put_group(&pen, lane, g);
     double width = bfi_word_width(text) + 0.4, middle = 0.5 * (g->left + g->right);
     if (width > g->right - g->left) {
-        g->left = bfi_clamp(middle - 0.5 * width, 0, b->view->width_mm - width);
+        g->left = bfi_clamp(middle - 0.5 * width, b->is_wide ? WIDE_TITLES_X1 : 0, b->view->width_mm - width);
         g->right = g->left + width;
     }
 }
@@ -509,7 +510,7 @@ static board lay_out(const bf_timeline_view *view, bfi_pen *pen) {
 static void draw_title(const board *b, const track *lane) {
     if (lane->kind == BITES)
         bfi_draw_outcome(b->pen, lane->outcome, 0, EDGE_X + 1.3, lane->title_y - 1.45, 1.3);
-    double room = (b->is_wide ? WIDE_MARKS_X - 2.5 : b->view->width_mm) - lane->title_x;
+    double room = (b->is_wide ? WIDE_TITLES_X1 : b->view->width_mm) - lane->title_x;
     bfi_svg_fitted(b->pen, "bf-clear", lane->title_x, lane->title_y, room, lane->title);
 }
 
@@ -722,7 +723,7 @@ static const bf_timeline_note *next_listed(const board *b, listing *l, int *is_a
 /* Under the clock: number, time, words on as many rows as they need, two at most; when they take more than most_rows
  * together, one row more says how many are left. Returns the rows used; draws only when the board has a pen. */
 static int list_notes(const board *b, int most_rows) {
-    const double number_x = EDGE_X, time_x = EDGE_X + 21, text_x = EDGE_X + 23;
+    const double number_x = EDGE_X, time_x = EDGE_X + 23, text_x = EDGE_X + 25;
     double room = b->view->width_mm - text_x - 1;
     listing l = {{0}, {0}};
     int row = 0, is_advice;

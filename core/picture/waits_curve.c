@@ -199,7 +199,9 @@ static void draw_median(const plot *p) {
     if (is_nan(median)) return;
     if (median > p->longest_s) {
         /* The curve stays in the upper half: the lower one is free. */
-        bfi_svg_text(p->pen, "bf-end bf-clear", p->x1 - 1, p->base - 1.6, "half not reached");
+        const char *words = "half not reached";
+        if (bfi_word_width(words) > p->x1 - p->x0 - 2) words = "under half";
+        bfi_svg_text(p->pen, "bf-end bf-clear", p->x1 - 1, p->base - 1.6, words);
         return;
     }
     double x = time_x(p, median), y = share_y(p, 0.5);
@@ -283,7 +285,7 @@ static void draw_panel(bfi_pen *pen, const bf_waits_view *view, int k, double wi
     p.longest_s = longest_s(view);
     p.x0 = PLOT_X;
     p.x1 = width - RIGHT_MM;
-    p.top = TITLE_MM + 1.8;
+    p.top = TITLE_MM + 2;
     p.base = height - (is_lowest ? TICKS_MM : BETWEEN_MM);
     BF_ASSERT(p.base > p.top + 5);
     draw_axes(&p, is_lowest);

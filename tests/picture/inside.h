@@ -2,6 +2,7 @@
 #ifndef BAITFALL_TESTS_INSIDE_H
 #define BAITFALL_TESTS_INSIDE_H
 
+#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -72,7 +73,7 @@ static inline const char *inside_xml_fault(const char *at) {
 
 typedef struct inside_word {
     double x0, y0, x1, y1; /* its box in bold, the widest face */
-    char text[128];
+    char text[512];
 } inside_word;
 
 /* The number of attribute `name` in the element that starts at `element`. */
@@ -93,6 +94,44 @@ static inline void inside_unescape(char *text) {
         }
 }
 
+/* The size of the space a picture is drawn in: of its viewBox. */
+static inline void inside_size(const char *svg, double *width, double *height) {
+    const char *box = strstr(svg, " viewBox=\"0 0 ");
+    *width = *height = NAN;
+    if (box) sscanf(box + strlen(" viewBox=\"0 0 "), "%lf %lf", width, height);
+}
+
+/* Whether the element that starts at `element` has the class. */
+static inline int inside_has_class(const char *element, const char *name) {
+    const char *from = strstr(element, " class=\""), *end = strchr(element, '>');
+    size_t n = strlen(name);
+    if (!from || from > end) return 0;
+    for (from += strlen(" class=\""); *from != '"'; from += *from == ' ') {
+        size_t word = strcspn(from, " \"");
+        if (word == n && strncmp(from, name, n) == 0) return 1;
+        from += word;
+    }
+    return 0;
+}
+
+/* How many elements <element class="..."> there are with a class. */
+static inline int inside_count(const char *svg, const char *element, const char *class_name) {
+    char open[32];
+    int n = 0;
+    snprintf(open, sizeof open, "<%s ", element);
+    for (const char *at = svg; (at = strstr(at, open)); at++) n += inside_has_class(at, class_name);
+    return n;
+}
+
+/* The k-th of them, from 0; NULL when there are fewer. */
+static inline const char *inside_find(const char *svg, const char *element, const char *class_name, int k) {
+    char open[32];
+    snprintf(open, sizeof open, "<%s ", element);
+    for (const char *at = svg; (at = strstr(at, open)); at++)
+        if (inside_has_class(at, class_name) && k-- == 0) return at;
+    return NULL;
+}
+
 /* Every <text> of a picture; returns how many. Letter size 4 mm, ascent and descent of DejaVu Sans. */
 static inline int inside_words(const char *svg, inside_word *words, int most) {
     int n = 0;
@@ -102,9 +141,12 @@ static inline int inside_words(const char *svg, inside_word *words, int most) {
         snprintf(word->text, sizeof word->text, "%.*s", (int)(end - start), start);
         inside_unescape(word->text);
         double x = inside_number(at, "x"), y = inside_number(at, "y");
-        word->x0 = x;
+        double width = 4 * bf_text_width_mm(word->text, strlen(word->text), 1);
+        word->x0 = inside_has_class(at, "bf-end")   ? x - width
+                   : inside_has_class(at, "bf-mid") ? x - width / 2
+                                                    : x;
         word->y0 = y - 0.93 * 4;
-        word->x1 = x + 4 * bf_text_width_mm(word->text, strlen(word->text), 1);
+        word->x1 = word->x0 + width;
         word->y1 = y + 0.24 * 4;
     }
     return n;
