@@ -404,8 +404,9 @@ static void make_sheet(drawing *d) {
         for (int k = 0; k < BF_N_OUTCOMES; k++)
             feed->n[k] = rd->review.feed[i].count[k] < 9999 ? rd->review.feed[i].count[k] : 9999;
     }
-    for (int i = 0; i < rd->nets.n && i < BF_SHEET_MOST_NETS; i++) {
+    for (int i = 0; i < rd->nets.n && v->n_nets < BF_SHEET_MOST_NETS; i++) {
         const bf_net *net = &rd->nets.net[i];
+        if (net->n_fish == 0 && !net->is_weighed) continue;
         bf_sheet_net *to = &v->net[v->n_nets++];
         bfi_told_start(&told);
         bfi_put_number(&told.pen, net->net, 0);

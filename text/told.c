@@ -22,9 +22,9 @@ void bfi_put_estimate(bfi_pen *pen, bf_estimate estimate) {
     bfi_put_between(pen, estimate.mid, estimate.lo, estimate.hi);
 }
 
-/* Seconds below two minutes, then steps of ten seconds, minutes from ten minutes on. */
+/* Whole seconds below a minute, then steps of ten, minutes from ten minutes on. */
 static double rounded_s(double s) {
-    double step = s < 120 ? 1 : s < 600 ? 10 : 60;
+    double step = s < 60 ? 1 : s < 600 ? 10 : 60;
     return step * floor(s / step + 0.5);
 }
 

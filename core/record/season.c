@@ -148,6 +148,23 @@ bf_status bf_season_by(const bf_fold *fold, bf_season_factor factor, double leve
 
 /* ---- What waits to expect ---- */
 
+#define LEAST_POWER 0.6
+#define POWER_STEP 0.05
+
+double bf_season_power(int i_power) {
+    BF_ASSERT(i_power >= 0 && i_power < BF_SEASON_N_POWERS);
+    return LEAST_POWER + POWER_STEP * i_power;
+}
+
+static void add_wait(bf_season_waits *waits, double wait_s, int is_event) {
+    double log_min = bf_log(wait_s / 60), power = bf_exp(LEAST_POWER * log_min),
+           step = bf_exp(POWER_STEP * log_min);
+    waits->total_s += wait_s;
+    waits->n_ended += is_event;
+    if (is_event) waits->sum_log += log_min;
+    for (int i = 0; i < BF_SEASON_N_POWERS; i++, power *= step) waits->sum_pow[i] += power;
+}
+
 bf_season_waits bf_season_waits_of(const bf_fold *fold, const bf_turnaround *turnaround, int i_session) {
     const bf_session *session = &fold->session[i_session];
     bf_season_waits waits = {.band = bf_temp_band(session->temp_c)};
@@ -155,72 +172,82 @@ bf_season_waits bf_season_waits_of(const bf_fold *fold, const bf_turnaround *tur
         double pm_s;
         int is_event;
         double wait_s = bf_drop_wait_s(&fold->drop[i], turnaround, &pm_s, &is_event);
-        if (isnan(wait_s)) continue;
-        waits.total_s += wait_s;
-        waits.n_ended += is_event;
+        if (!isnan(wait_s)) add_wait(&waits, wait_s, is_event);
     }
     return waits;
 }
 
 bf_season_law bf_season_book(void) {
-    bf_season_law law = {.shape = 1, .mean_any_per_s = 1.0 / 240};
-    for (int band = 0; band < BF_N_TEMP_BANDS; band++) law.mean_per_s[band] = 1.0 / 240;
+    bf_season_law law = {.i_power = BF_SEASON_POWER_1, .shape = 1, .mean_any = 0.25};
+    for (int band = 0; band < BF_N_TEMP_BANDS; band++) law.mean[band] = law.mean_any;
     return law;
 }
 
 static double mean_of(const bf_season_law *law, int band) {
-    return band < 0 ? law->mean_any_per_s : law->mean_per_s[band];
+    return band < 0 ? law->mean_any : law->mean[band];
 }
 
 double bf_season_log_score(const bf_season_law *law, const bf_season_waits *waits) {
-    double a = law->shape, b = a / mean_of(law, waits->band);
-    return bf_log_gamma_step(a, waits->n_ended) - waits->n_ended * bf_log(b + waits->total_s) -
-           a * bf_log1p(waits->total_s / b);
+    double a = law->shape, b = a / mean_of(law, waits->band), k = bf_season_power(law->i_power);
+    double d = waits->n_ended, sum_pow = waits->sum_pow[law->i_power];
+    return d * bf_log(k) + (k - 1) * waits->sum_log + bf_log_gamma_step(a, d) - d * bf_log(b + sum_pow) -
+           a * bf_log1p(sum_pow / b);
 }
 
 double bf_season_middle_wait_s(const bf_season_law *law, int band, double p) {
     double rate = bf_gamma_quantile(law->shape, 1 - p) * mean_of(law, band) / law->shape;
-    return LOG_2 / rate;
+    return 60 * bf_pow(LOG_2 / rate, 1 / bf_season_power(law->i_power));
 }
 
-/* ---- Learning: in turns the bands' means, their middle mu, and the shape, each to its own top ---- */
+/* ---- Learning: for a power, in turns the bands' means, their middle mu, and the shape, each to its own top ---- */
 
 #define BAND_LOG_SD 0.5
 #define SHAPE_LOG_MID 1.3862943611198906 /* log 4 */
 #define SHAPE_LOG_SD 1.0
-#define LEAST_LOG_MEAN (-16.0) /* a bite in 100 days */
-#define MOST_LOG_MEAN 1.0
+#define POWER_LOG_SD 0.3
+#define LEAST_LOG_MEAN (-16.0)
+#define MOST_LOG_MEAN 8.0
 #define LEAST_LOG_SHAPE (-2.0)
 #define MOST_LOG_SHAPE 7.0
 #define TURNS 40
-#define HALVINGS 44
+#define STEPS 40
 
 typedef struct lesson {
     const bf_season_waits *waits;
     int n;
+    double mu;
     bf_season_law law;
 } lesson;
 
-/* Derivative of the posterior by log m of a band; it falls as log m rises. */
-static double slope(const lesson *l, int band, double log_mean, double mu) {
-    double a = l->law.shape, b = a / bf_exp(log_mean), sum = -(log_mean - mu) / (BAND_LOG_SD * BAND_LOG_SD);
+/* First and second derivative of the posterior by log m of a band: it has one top, as the second is below 0 everywhere. */
+static double slope(const lesson *l, int band, double log_mean, double *bend) {
+    double a = l->law.shape, b = a / bf_exp(log_mean), precision = 1 / (BAND_LOG_SD * BAND_LOG_SD);
+    double sum = -(log_mean - l->mu) * precision;
+    *bend = -precision;
     for (int i = 0; i < l->n; i++) {
         const bf_season_waits *w = &l->waits[i];
-        if (w->band == band) sum += (a + w->n_ended) * b / (b + w->total_s) - a;
+        if (w->band != band) continue;
+        double share = b / (b + w->sum_pow[l->law.i_power]), n = a + w->n_ended;
+        sum += n * share - a;
+        *bend -= n * share * (1 - share);
     }
     return sum;
 }
 
-static double top_log_mean(const lesson *l, int band, double mu) {
-    double low = LEAST_LOG_MEAN, high = MOST_LOG_MEAN;
-    for (int i = 0; i < HALVINGS; i++) {
-        double middle = (low + high) / 2;
-        if (slope(l, band, middle, mu) > 0)
-            low = middle;
+/* Newton's steps from mu, halved into the bracket where they would leave it. */
+static double top_log_mean(const lesson *l, int band) {
+    double low = LEAST_LOG_MEAN, high = MOST_LOG_MEAN, at = l->mu, bend;
+    for (int i = 0; i < STEPS; i++) {
+        double up = slope(l, band, at, &bend), next = at - up / bend;
+        if (up > 0)
+            low = at;
         else
-            high = middle;
+            high = at;
+        if (!(next > low && next < high)) next = (low + high) / 2;
+        if (fabs(next - at) < 1e-12) break;
+        at = next;
     }
-    return (low + high) / 2;
+    return at;
 }
 
 /* The posterior as far as the shape moves it. */
@@ -237,60 +264,92 @@ static double top_log_shape(lesson *l) {
     double low = LEAST_LOG_SHAPE, high = MOST_LOG_SHAPE;
     double left = high - golden * (high - low), right = low + golden * (high - low);
     double at_left = height(l, left), at_right = height(l, right);
-    for (int i = 0; i < HALVINGS; i++) {
+    for (int i = 0; i < STEPS; i++) {
         if (at_left > at_right) {
             high = right;
             right = left;
             at_right = at_left;
-            at_left = height(l, left = high - golden * (high - low));
+            left = high - golden * (high - low);
+            at_left = height(l, left);
         } else {
             low = left;
             left = right;
             at_left = at_right;
-            at_right = height(l, right = low + golden * (high - low));
+            right = low + golden * (high - low);
+            at_right = height(l, right);
         }
     }
     return (low + high) / 2;
 }
 
-static void learn_means(lesson *l, double *mu) {
-    double sum = 0;
-    int n = 0;
-    for (int band = 0; band < BF_N_TEMP_BANDS; band++) {
-        int is_fished = 0;
-        for (int i = 0; i < l->n; i++) is_fished |= l->waits[i].band == band && l->waits[i].total_s > 0;
-        double log_mean = is_fished ? top_log_mean(l, band, *mu) : *mu;
-        l->law.mean_per_s[band] = bf_exp(log_mean);
-        sum += is_fished ? log_mean : 0;
-        n += is_fished;
-    }
-    if (n > 0) *mu = sum / n;
+static int is_fished(const lesson *l, int band) {
+    for (int i = 0; i < l->n; i++)
+        if (l->waits[i].band == band && l->waits[i].total_s > 0) return 1;
+    return 0;
 }
 
-/* Sessions of unknown temperature alone: they have no band to learn, so theirs is the common middle. */
-static double mu_of_all(const bf_season_waits *waits, int n) {
-    double n_ended = 0, total_s = 0;
+static void learn_means(lesson *l) {
+    double sum = 0;
+    int n = 0, fished[BF_N_TEMP_BANDS];
+    for (int band = 0; band < BF_N_TEMP_BANDS; band++) {
+        fished[band] = is_fished(l, band);
+        double log_mean = fished[band] ? top_log_mean(l, band) : 0;
+        l->law.mean[band] = bf_exp(log_mean);
+        sum += log_mean;
+        n += fished[band];
+    }
+    if (n > 0) l->mu = sum / n;
+    l->law.mean_any = bf_exp(l->mu);
+    for (int band = 0; band < BF_N_TEMP_BANDS; band++)
+        if (!fished[band]) l->law.mean[band] = l->law.mean_any;
+}
+
+/* All bites over all time^k: where mu starts, and where it stays when no temperature is known. */
+static double mu_of_all(const bf_season_waits *waits, int n, int i_power) {
+    double n_ended = 0, sum_pow = 0;
     for (int i = 0; i < n; i++) {
         n_ended += waits[i].n_ended;
-        total_s += waits[i].total_s;
+        sum_pow += waits[i].sum_pow[i_power];
     }
-    return n_ended > 0 ? bf_log(n_ended / total_s) : NAN;
+    return n_ended > 0 ? bf_log(n_ended / sum_pow) : NAN;
 }
 
-bf_season_law bf_season_learn(const bf_season_waits *waits, int n) {
-    lesson l = {waits, n, bf_season_book()};
-    double mu = mu_of_all(waits, n), moved = 1;
-    if (isnan(mu)) return l.law;
-    l.law.shape = 4;
-    for (int turn = 0; turn < TURNS && moved > 1e-9; turn++) {
-        double shape = l.law.shape, before = mu;
-        learn_means(&l, &mu);
-        l.law.mean_any_per_s = bf_exp(mu);
-        l.law.shape = bf_exp(top_log_shape(&l));
-        moved = fabs(l.law.shape / shape - 1) + fabs(mu - before);
+/* The top for one power; the law there, and the height of the posterior. */
+static double learn_at(lesson *l, int i_power) {
+    double moved = 1, log_k = bf_log(bf_season_power(i_power)) / POWER_LOG_SD;
+    l->law.i_power = i_power;
+    l->law.shape = 4;
+    l->mu = mu_of_all(l->waits, l->n, i_power);
+    for (int turn = 0; turn < TURNS && moved > 1e-8; turn++) {
+        double shape = l->law.shape, before = l->mu;
+        learn_means(l);
+        l->law.shape = bf_exp(top_log_shape(l));
+        moved = fabs(l->law.shape / shape - 1) + fabs(l->mu - before);
     }
-    for (int i = 0; i < n; i++) l.law.n_sessions += waits[i].total_s > 0;
-    return l.law;
+    double sum = -log_k * log_k / 2;
+    for (int band = 0; band < BF_N_TEMP_BANDS; band++) {
+        double off = (bf_log(l->law.mean[band]) - l->mu) / BAND_LOG_SD;
+        sum -= off * off / 2;
+    }
+    return sum + height(l, bf_log(l->law.shape));
+}
+
+/* Uphill among the powers from 1; the posterior has one top. */
+bf_season_law bf_season_learn(const bf_season_waits *waits, int n) {
+    lesson l = {waits, n, 0, bf_season_book()};
+    if (isnan(mu_of_all(waits, n, BF_SEASON_POWER_1))) return l.law;
+    double best = learn_at(&l, BF_SEASON_POWER_1);
+    bf_season_law law = l.law;
+    for (int direction = -1; direction <= 1; direction += 2) {
+        for (int i = law.i_power + direction; i >= 0 && i < BF_SEASON_N_POWERS; i += direction) {
+            double at = learn_at(&l, i);
+            if (!(at > best)) break;
+            best = at;
+            law = l.law;
+        }
+    }
+    for (int i = 0; i < n; i++) law.n_sessions += waits[i].total_s > 0;
+    return law;
 }
 
 /* ---- Better than the book? ---- */

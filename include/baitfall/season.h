@@ -77,51 +77,60 @@ BF_CHECK bf_status bf_season_by(const bf_fold *fold, bf_season_factor factor, do
 
 /* ---- What waits to expect ---- */
 
-/* One session's waits: how many ended with a bite, and all their time. */
+/* Powers of the wait that a law may have: 0.6, 0.65 .. 2. */
+#define BF_SEASON_N_POWERS 29
+double bf_season_power(int i_power);
+#define BF_SEASON_POWER_1 8
+
+/* One session's waits, as sums over them; time in minutes. */
 typedef struct bf_season_waits {
-    int band; /* bf_temp_band, -1: not measured */
-    double n_ended;
-    double total_s;
+    int band;                           /* bf_temp_band, -1: not measured                 */
+    double n_ended;                     /* ended with a bite                              */
+    double total_s;                     /* all their time                                 */
+    double sum_log;                     /* of the logarithms of those that ended          */
+    double sum_pow[BF_SEASON_N_POWERS]; /* of each wait to each power  */
 } bf_season_waits;
 
 /* The waits of a session; those whose start is unknown are left out. */
 bf_season_waits bf_season_waits_of(const bf_fold *fold, const bf_turnaround *turnaround, int session);
 
-/* How bites come on a day not yet fished: on the day they come at a steady rate, which differs from day to day,
+/* How bites come on a day not yet fished: waits of the day are Weibull, their rate differs from day to day,
  *
- *     wait | rate ~ exponential(rate),   rate ~ Gamma(shape, shape / mean_per_s[band])
+ *     P(wait > t | rate) = exp(-rate t^k),   rate ~ Gamma(shape, shape / mean[band])       t in minutes
  *
- * so a wait is Lomax (Pareto II) beforehand, and gets surer with every wait of the day. */
+ * k above 1: the longer the wait, the likelier the bite in the next second. Without a rate the wait has the heavier tail of
+ * P(wait > t) = (1 + t^k / b)^-shape, b = shape / mean, and each wait of the day makes the next surer. */
 typedef struct bf_season_law {
+    int i_power; /* k = bf_season_power(i_power) */
     double shape;
-    double mean_per_s[BF_N_TEMP_BANDS]; /* bites a second of the rig in the water, in a band */
-    double mean_any_per_s;              /* temperature not known                             */
-    int n_sessions;                     /* learned from; 0: the book                         */
+    double mean[BF_N_TEMP_BANDS]; /* of the rate in a band, per minute^k */
+    double mean_any;              /* temperature not known               */
+    int n_sessions;               /* learned from; 0: the book           */
 } bf_season_law;
 
 /* What is expected before anything was learned: half the waits of a day over by 4 minutes, in 8 of 10 days between 1.2 and
- * 26 (shape 1; common practice, no source). */
+ * 26 (k 1, shape 1, mean 1/4; common practice, no source). */
 bf_season_law bf_season_book(void);
 
 /* Learns the law from n sessions: the largest posterior of
  *
- *     sum over sessions of  log Gamma(a + d) - log Gamma(a) + a log b - (a + d) log(b + T),   b = a / m_band,
- *     log m_band ~ normal(mu, 0.5),  mu flat,  log a ~ normal(log 4, 1)
+ *     sum over sessions of  d log k + (k - 1) sum log t + log Gamma(a + d) - log Gamma(a) + a log b - (a + d) log(b + T),
+ *     b = a / m_band,   log m_band ~ normal(mu, 0.5),   mu flat,   log a ~ normal(log 4, 1),   log k ~ normal(0, 0.3)
  *
- * d bites in T seconds. A band borrows from the others through mu, which is also the mean where the temperature is unknown or
- * the band was never fished. The hyperpriors are our choice, no source.
+ * d waits that ended with a bite, T the sum of all t^k. A band borrows from the others through mu, which is also the mean
+ * where the temperature is unknown or the band was never fished. The hyperpriors are our choice, no source.
  *
- * Validity:  bites of a day at one steady rate; a rate that falls through the day makes each day look less certain than it
- *            is told to be. That a, mu and m are themselves estimates is not counted: with under ten sessions trust
- *            the range less.
+ * Validity:  bites of a day at one steady rate but for k; a rate that falls through the day makes each day look less certain
+ *            than it is told to be. That a, k, mu and m are themselves estimates is not counted: with under ten
+ *            sessions trust the range less.
  *
  * waits      (in n); those with total_s 0 count for nothing
  * Returns the book when no session has a bite. */
 bf_season_law bf_season_learn(const bf_season_waits *waits, int n);
 
-/* log of the density a law gives to a session's waits, one after another, each predicted from those before it:
+/* log of the density a law gives to a session's waits (per minute), one after another, each predicted from those before it:
  *
- *     log Gamma(a + d) - log Gamma(a) + a log b - (a + d) log(b + T)
+ *     d log k + (k - 1) sum log t + log Gamma(a + d) - log Gamma(a) + a log b - (a + d) log(b + T)
  *
  * The higher of two laws' scores on the same session foresaw it better. */
 double bf_season_log_score(const bf_season_law *law, const bf_season_waits *waits);
@@ -139,7 +148,7 @@ double bf_season_log_score(const bf_season_law *law, const bf_season_waits *wait
 BF_CHECK bf_status bf_season_gain(const bf_season_waits *waits, int n, int n_last, double level,
                                   bf_banded *gain);
 
-/* The middle wait of a day, log 2 / rate: its p-quantile over days, s. Example: the book at 0.5: 240 s. */
+/* The middle wait of a day, (log 2 / rate)^(1/k): its p-quantile over days, s. Example: the book at 0.5: 240 s. */
 double bf_season_middle_wait_s(const bf_season_law *law, int band, double p);
 
 #ifdef __cplusplus
