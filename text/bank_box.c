@@ -64,15 +64,15 @@ static void put_more(bfi_pen *pen, const bf_box *box) {
     static const char *const ones[] = {"pot", "pot", "throw", "handful"};
     double mid = whole(box->put_ins.mid), lo = whole(box->put_ins.lo), hi = whole(box->put_ins.hi);
     bfi_put(pen, "about ");
-    bfi_put_number(pen, mid, 0);
+    bfi_put_figures(pen, mid, 15);
     bfi_put(pen, " more ");
     bfi_put(pen, ones[box->how < 0 ? BF_CLUMP : box->how]);
     if (mid != 1) bfi_put(pen, "s");
     if (lo == hi) return;
     bfi_put(pen, " (");
-    bfi_put_number(pen, lo, 0);
+    bfi_put_figures(pen, lo, 15);
     bfi_put(pen, "-");
-    bfi_put_number(pen, hi, 0);
+    bfi_put_figures(pen, hi, 15);
     bfi_put(pen, ")");
 }
 

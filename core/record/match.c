@@ -70,7 +70,7 @@ static pick all_of(const bf_session *session) {
 }
 
 static int is_weighing(const bf_live *live) {
-    return !live->is_crossed && live->kind == BF_NET && live->body.mass_kg > 0;
+    return !live->is_crossed && live->kind == BF_NET && live->body.net > 0 && is_told(live->body.mass_kg);
 }
 
 static int is_change_of_net(const bf_live *live) {
@@ -262,7 +262,7 @@ static seen look_at_weighing(const double *state, const void *about) {
 
 static void take_weighing(bf_guessing *g, const bf_load *load, double mass_kg) {
     weighing w = {load, g->spread_cv};
-    if (load->n_guessed == 0 && load->untold <= 0) return;
+    if (mass_kg <= 0 || (load->n_guessed == 0 && load->untold <= 0)) return;
     if (take(g, bf_log(mass_kg), look_at_weighing, &w, BF_HABIT, 4))
         g->n_weighings++;
     else
@@ -654,9 +654,9 @@ bf_box bf_box_of(const bf_fold *fold, int i_session, int bait, const bf_bait_mea
     for (int k = 0; k < 4; k++) {
         used_at[k] = sum_at(&used, z[k]);
         left[k] = above_zero(sum_at(&prepared, 0) - used_at[k]);
-        puts[k] = typical.n ? left[k] / (sum_at(&typical, z[k]) / typical.n) : BF_NAN;
+        puts[k] = sum_at(&typical, 0) > 0 ? left[k] / (sum_at(&typical, z[k]) / typical.n) : BF_NAN;
         double rate = sum_at(&lately, z[k]) * bf_exp(z[k] / sqrt((double)(lately.n ? lately.n : 1))) / span_s;
-        lasts[k] = lately.n >= 3 ? left[k] / rate : BF_NAN;
+        lasts[k] = lately.n >= 3 && rate > 0 ? left[k] / rate : BF_NAN;
     }
     box.used = (bf_range){used_at[0], used_at[1], used_at[3], used_at[2]};
     box.left = (bf_range){left[0], left[1], left[2], left[3]};

@@ -119,8 +119,6 @@ bf_range bf_load_range(const bf_guessing *guessing, const bf_load *load);
 
 /* ---- Nets ---- */
 
-#define BF_NETS_MOST 20
-
 /* The net warning's upper end. The 95 % point, not the 90 % of ranges: it is the fish that comes last that must not go over, and big fish do
  * so more often. docs/models/match.md has what other points give. */
 #define BF_NET_WARN_P 0.95

@@ -16,9 +16,7 @@ static int seq;
 /* ---- A journal from lines ---- */
 
 static void start_journal(void) {
-    size_t n = bf_journal_bytes(EVENTS_MOST, 8u << 20);
-    free(memory);
-    memory = aligned_alloc(16, (n + 15) / 16 * 16);
+    if (!memory) memory = aligned_alloc(16, (bf_journal_bytes(EVENTS_MOST, 8u << 20) + 15) / 16 * 16);
     assert_non_null(memory);
     journal = bf_journal_start(memory, EVENTS_MOST, 8u << 20);
     seq = 0;
@@ -366,6 +364,81 @@ static void bad_requests_are_refused_by_field(void **unused) {
     check_refused("peg", "{\"venue\":7}", "type", "venue");
 }
 
+/* ---- Journals of nothing but extremes ---- */
+
+static uint64_t dice = 88172645463325252u;
+
+static unsigned roll(unsigned n) {
+    dice ^= dice << 13;
+    dice ^= dice >> 7;
+    dice ^= dice << 17;
+    return (unsigned)(dice >> 33) % n;
+}
+
+/* The field's ends, its middle, or next to nothing. */
+static double extreme(const bf_field *field) {
+    double tiny = field->kind == BF_REAL && field->least <= 1e-12 ? 1e-12 : field->least;
+    double values[] = {field->least, field->most, (field->least + field->most) / 2, tiny};
+    double value = values[roll(4)];
+    return field->kind == BF_INT ? floor(value) : value;
+}
+
+static void put_extreme(char *to, const bf_field *field, int hour) {
+    int n_words = 0;
+    while (field->kind == BF_CHOICE && field->words[n_words]) n_words++;
+    switch (field->kind) {
+    case BF_REF: sprintf(to, "\"%c\"", 'a' + (int)roll(3)); break;
+    case BF_CHOICE: sprintf(to, "\"%s\"", field->words[roll((unsigned)n_words)]); break;
+    case BF_INSTANT: sprintf(to, "\"2026-04-12T%02d:%02u:00.000+00:00\"", hour, roll(60)); break;
+    default: sprintf(to, "%.17g", extreme(field)); break;
+    }
+}
+
+/* An event of any kind with any of its fields. */
+static void put_extreme_event(char *line, int i) {
+    int kind = i == 1 ? BF_OPEN : (int)roll(BF_N_EVENT_KINDS), hour = (int)roll(24);
+    uint64_t has = bf_event_fields(kind), must = bf_event_must(kind);
+    const char *years[] = {"2026", "2026", "2026", "1901", "9999"};
+    char at_text[64], body[8192] = "", of[64] = "";
+    sprintf(at_text, "%s-04-12T%02d:%02u:%02u.000+00:00", years[roll(5)], hour, roll(60), roll(60));
+    for (int f = 0; f < bf_body_table.n_fields; f++) {
+        char value[80];
+        if (!(must >> f & 1) && (!(has >> f & 1) || roll(4) > 0)) continue;
+        put_extreme(value, &bf_body_table.field[f], hour);
+        sprintf(body + strlen(body), "%s\"%s\":%s", body[0] ? "," : "", bf_body_table.field[f].name, value);
+    }
+    if (bf_event_is_correction(kind)) sprintf(of, ",\"of\":\"%032x\"", 1 + roll((unsigned)i));
+    sprintf(line,
+            "{\"v\":1,\"id\":\"%032x\",\"session\":\"%032x\",\"dev\":\"0000a00%u\",\"run\":\"0000b001\","
+            "\"seq\":%d,"
+            "\"kind\":\"%s\",\"at\":\"%s\",\"pm_s\":%u,\"rec\":\"%s\"%s,\"body\":{%s}}",
+            (unsigned)i, 1 + roll(2), roll(3), i, bf_event_words[kind], at_text, roll(9), at_text, of, body);
+}
+
+/* Whatever a valid journal holds, bank and peg answer in valid JSON (which `ask` reads), at the start of all time and the end. */
+static void any_valid_journal_is_answered(void **unused) {
+    (void)unused;
+    static const char *const requests[] = {"{}", "{\"now\":\"9999-12-30T12:00:00Z\"}",
+                                           "{\"now\":\"1900-01-03T00:00:00Z\"}",
+                                           "{\"now\":\"2026-04-12T12:00:00Z\",\"dev\":\"0000a001\"}"};
+    int n_taken = 0, n_lines = 0, n_journals = getenv("BF_LONG") ? 5000 : 300;
+    for (int k = 0; k < n_journals; k++) {
+        start_journal();
+        for (int i = 1; i <= 60; i++) {
+            static char line[16384];
+            bf_taken taken;
+            bf_error error;
+            put_extreme_event(line, i);
+            n_taken += bf_take(journal, line, strlen(line), &taken, &error) == BF_OK;
+            n_lines++;
+        }
+        for (int r = 0; r < 4; r++) assert_int_equal(ask("bank", requests[r]), BF_OK);
+        assert_int_equal(ask("peg", "{\"venue\":\"a\",\"peg\":\"b\"}"), BF_OK);
+        assert_int_equal(ask("peg", "{\"venue\":\"a\",\"now\":\"9999-12-30T12:00:00Z\"}"), BF_OK);
+    }
+    assert_true(n_taken > n_lines / 2);
+}
+
 /* ---- Invented days ---- */
 
 static void fish_days(int n, double guess_factor) {
@@ -485,6 +558,7 @@ int main(void) {
         cmocka_unit_test(an_unknown_bait_is_only_counted_in_its_own_measure),
         cmocka_unit_test(the_kits_baits_turn_counts_into_mass),
         cmocka_unit_test(bad_requests_are_refused_by_field),
+        cmocka_unit_test(any_valid_journal_is_answered),
         cmocka_unit_test(the_planted_guessing_bias_is_recovered_from_thirty_invented_days),
         cmocka_unit_test(a_warning_comes_before_95_percent_of_invented_overruns),
         cmocka_unit_test(last_time_here_has_three_lines),
