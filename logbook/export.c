@@ -47,9 +47,10 @@ bf_store_what bf_store_export(bf_store *store, const bf_id *session, bf_export_f
                               void *to, long long *n_lines, bf_store_error *error) {
     outlet out = {store, session, write, to, n_lines, 0};
     long long n_damaged;
-    (void)form;
     *n_lines = 0;
     bf_store_what what = session ? must_have(store, session, error) : BF_STORE_OK;
+    if (what == BF_STORE_OK && form == BF_EXPORT_CSV)
+        return bfi_export_csv(store, session, write, to, n_lines, error);
     if (what == BF_STORE_OK) what = bfi_walk(store, put_row, keep_first, &out, &n_damaged, error);
     if (what == BF_STORE_OK && n_damaged > 0)
         what = bfi_say(error, BF_STORE_DAMAGED,

@@ -2,6 +2,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "baitfall/csv.h"
 #include "logbook/parts.h"
 #include "logbook/room.h"
 
@@ -15,13 +16,22 @@ typedef struct intake {
     bf_import *durable; /* of the batches that are committed */
     bf_import batch;    /* of the one that is open           */
     int is_open;
-    long long number; /* of the line at hand */
-    /* the line at hand */
-    size_t n;
-    int is_long; /* it did not fit and is passed over */
-    char text[BF_LINE_MOST];
-    char chunk[CHUNK_BYTES];
+    long long number;           /* of the line at hand */
+    int is_long;                /* the beginning of a line that is too long was passed over */
+    void *csv;                  /* NULL: JSON Lines */
+    char row[BF_LINE_MOST + 1]; /* a row of CSV as a line */
+    size_t n;                   /* bytes waiting to be cut */
+    char bytes[BF_CSV_ROW_MOST + BF_LINE_MOST + CHUNK_BYTES];
 } intake;
+
+/* One line cut off the front of the bytes. */
+typedef struct cut {
+    size_t n_used; /* 0: it goes on behind them */
+    int has_line;
+    const char *text;
+    size_t n;
+    int is_refused; /* it could not even be cut; error has the sentence */
+} cut;
 
 static void tell(const intake *in, bf_told_kind kind, const char *sentence) {
     if (in->told) in->told(in->to, kind, in->number, sentence);
@@ -67,31 +77,22 @@ static void count_taken(intake *in, bf_taken taken) {
 
 static bf_store_what take_text(intake *in, const char *text, size_t n, bf_store_error *error) {
     bf_taken taken = BF_TAKEN_NEW;
-    if (in->is_long) return bfi_say(error, BF_STORE_REFUSED, "it is longer than %d bytes.", BF_LINE_MOST);
     bf_store_what what = bfi_read_line(in->store, text, n, error);
     if (what == BF_STORE_OK) what = bfi_put_line(in->store, &taken, error);
     if (what == BF_STORE_OK) count_taken(in, taken);
     return what;
 }
 
-static int is_blank(const char *text, size_t n) {
-    while (n > 0 && (text[n - 1] == ' ' || text[n - 1] == '\t' || text[n - 1] == '\r')) n--;
-    return n == 0;
-}
-
-/* The line at hand is complete. */
-static bf_store_what take_line(intake *in, bf_store_error *error) {
-    static const char mark[] = "\xef\xbb\xbf"; /* byte order mark */
-    const char *text = in->text;
-    size_t n = in->n;
-    in->number++;
-    if (in->number == 1 && n >= 3 && memcmp(text, mark, 3) == 0) text += 3, n -= 3;
-    if (n > 0 && text[n - 1] == '\r') n--;
-    if (!in->is_long && is_blank(text, n)) return BF_STORE_OK;
-    bf_store_what what = begin_batch(in, error);
-    if (what != BF_STORE_OK) return what;
+/* A refused line is told and counted; it stops nothing. */
+static bf_store_what take_line(intake *in, const cut *line, bf_store_error *error) {
+    bf_store_error begin;
+    bf_store_what what = begin_batch(in, &begin);
+    if (what != BF_STORE_OK) {
+        *error = begin;
+        return what;
+    }
     in->batch.lines++;
-    what = take_text(in, text, n, error);
+    what = line->is_refused ? BF_STORE_REFUSED : take_text(in, line->text, line->n, error);
     if (what == BF_STORE_REFUSED) {
         in->batch.refused++;
         tell(in, BF_TOLD_REFUSED, error->sentence);
@@ -100,37 +101,99 @@ static bf_store_what take_line(intake *in, bf_store_error *error) {
     return what == BF_STORE_OK && in->batch.lines < BATCH_LINES ? what : end_batch(in, what, error);
 }
 
-/* ---- Cutting ---- */
+/* ---- Cutting lines of JSON ---- */
 
-static void append(intake *in, const char *bytes, size_t n) {
-    if (n > sizeof in->text - in->n) in->is_long = 1;
-    if (in->is_long) return;
-    memcpy(in->text + in->n, bytes, n);
-    in->n += n;
+static int is_blank(const char *text, size_t n) {
+    while (n > 0 && (text[n - 1] == ' ' || text[n - 1] == '\t' || text[n - 1] == '\r')) n--;
+    return n == 0;
 }
 
-static bf_store_what take_chunk(intake *in, const char *bytes, size_t n, bf_store_error *error) {
-    bf_store_what what = BF_STORE_OK;
-    for (const char *end = bytes + n; what == BF_STORE_OK && bytes < end;) {
-        const char *newline = memchr(bytes, '\n', (size_t)(end - bytes));
-        append(in, bytes, (size_t)((newline ? newline : end) - bytes));
-        if (!newline) break;
-        what = take_line(in, error);
-        in->n = 0;
-        in->is_long = 0;
-        bytes = newline + 1;
+static cut cut_line(intake *in, const char *text, size_t n, int is_last, bf_store_error *error) {
+    const char *newline = memchr(text, '\n', n);
+    cut c = {.text = text, .n = newline ? (size_t)(newline - text) : n};
+    int is_long = in->is_long || c.n > BF_LINE_MOST;
+    if (!newline && !is_last) { /* of a line too long one byte is kept, so that its end is seen */
+        in->is_long = is_long;
+        c.n_used = is_long ? n - 1 : 0;
+        return c;
     }
+    c.n_used = newline ? c.n + 1 : c.n;
+    if (c.n > 0 && c.text[c.n - 1] == '\r') c.n--;
+    c.has_line = is_long || !is_blank(c.text, c.n);
+    c.is_refused = is_long;
+    if (is_long) (void)bfi_say(error, BF_STORE_REFUSED, "it is longer than %d bytes.", BF_LINE_MOST);
+    in->is_long = 0;
+    in->number++;
+    return c;
+}
+
+/* ---- Cutting rows of CSV ---- */
+
+static cut cut_row(intake *in, const char *text, size_t n, int is_last, bf_store_error *error) {
+    cut c = {.text = in->row};
+    bf_error refusal;
+    bf_status status =
+        bf_csv_read(in->csv, text, n, is_last, &c.n_used, in->row, sizeof in->row, &c.n, &refusal);
+    c.is_refused = status != BF_OK;
+    c.has_line = c.is_refused || c.n > 0;
+    if (c.is_refused) (void)bfi_say(error, BF_STORE_REFUSED, "%s", refusal.text);
+    if (c.n_used > 0) in->number++;
+    return c;
+}
+
+/* A head of columns: it has these two names, and no line of JSON. */
+static int has_head(const char *text, size_t n) {
+    static const char *const names[] = {"session", "kind"};
+    int found = 0;
+    for (size_t i = 0; i < n && text[i] != '\n'; i++) {
+        if (text[i] == '{') return 0;
+        for (int k = 0; k < 2; k++)
+            if (n - i >= strlen(names[k]) && memcmp(text + i, names[k], strlen(names[k])) == 0)
+                found |= 1 << k;
+    }
+    return found == 3;
+}
+
+/* ---- All of it ---- */
+
+static bf_store_what take_bytes(intake *in, int is_last, bf_store_error *error) {
+    const char *at = in->bytes, *end = in->bytes + in->n;
+    bf_store_what what = BF_STORE_OK;
+    while (what == BF_STORE_OK && at < end) {
+        size_t n = (size_t)(end - at);
+        cut c = in->csv ? cut_row(in, at, n, is_last, error) : cut_line(in, at, n, is_last, error);
+        if (c.n_used == 0) break;
+        if (c.has_line) what = take_line(in, &c, error);
+        at += c.n_used;
+    }
+    in->n = (size_t)(end - at);
+    memmove(in->bytes, at, in->n);
     return what;
 }
 
+/* What the first bytes say: a byte order mark goes; a head of columns means CSV. */
+static bf_store_what look_at_start(intake *in, bf_store_error *error) {
+    static const char mark[] = "\xef\xbb\xbf";
+    if (in->n >= 3 && memcmp(in->bytes, mark, 3) == 0) memmove(in->bytes, in->bytes + 3, in->n -= 3);
+    if (!has_head(in->bytes, in->n)) return BF_STORE_OK;
+    void *memory = bfi_room(bf_csv_bytes());
+    if (!memory) return bfi_say(error, BF_STORE_MEMORY, "out of memory.");
+    in->csv = bf_csv_start(memory);
+    return BF_STORE_OK;
+}
+
 static bf_store_what take_all(intake *in, bf_source read, void *from, bf_store_error *error) {
+    int is_start = 1;
     long n;
-    while ((n = read(from, in->chunk, sizeof in->chunk)) > 0) {
-        bf_store_what what = take_chunk(in, in->chunk, (size_t)n, error);
-        if (what != BF_STORE_OK) return what;
+    bf_store_what what = BF_STORE_OK;
+    while (what == BF_STORE_OK && (n = read(from, in->bytes + in->n, CHUNK_BYTES)) > 0) {
+        in->n += (size_t)n;
+        if (is_start) what = look_at_start(in, error);
+        is_start = 0;
+        if (what == BF_STORE_OK) what = take_bytes(in, 0, error);
     }
     /* A last line without its newline counts; one that a failed read may have cut short does not. */
-    bf_store_what what = n == 0 && (in->n > 0 || in->is_long) ? take_line(in, error) : BF_STORE_OK;
+    if (what == BF_STORE_OK && n == 0) what = take_bytes(in, 1, error);
     if (what == BF_STORE_OK) what = end_batch(in, what, error);
     if (what == BF_STORE_OK && n < 0)
         what = bfi_say(error, BF_STORE_SYSTEM,
@@ -151,6 +214,7 @@ bf_store_what bf_store_import(bf_store *store, bf_source read, void *from, bf_to
     in->to = to;
     in->durable = counts;
     what = end_batch(in, take_all(in, read, from, error), error);
+    free(in->csv);
     free(in);
     return what;
 }

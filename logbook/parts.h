@@ -131,6 +131,10 @@ BF_CHECK bf_store_what bfi_derive(bf_store *store, bf_id session, bf_store_error
 /* Makes all stale sessions anew. */
 BF_CHECK bf_store_what bfi_refresh(bf_store *store, bf_store_error *error);
 
+/* bf_store_export as CSV. */
+BF_CHECK bf_store_what bfi_export_csv(bf_store *store, const bf_id *session, bf_sink write, void *to,
+                                      long long *n_rows, bf_store_error *error);
+
 /* FNV-1a, 64 bits, goes on from *hash. */
 #define BFI_HASH_START 14695981039346656037u
 void bfi_hash(uint64_t *hash, const void *bytes, size_t n);

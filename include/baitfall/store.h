@@ -112,7 +112,8 @@ typedef enum bf_export_form { BF_EXPORT_LINES, BF_EXPORT_CSV } bf_export_form;
 /* Takes n bytes; 0, or -1 when it cannot. */
 typedef int (*bf_sink)(void *to, const char *bytes, size_t n);
 
-/* Writes all lines, or those of one session (NULL: all), in the order they came in. CSV: csv.h. Rows that cannot be read are left out and
+/* Writes all lines, or those of one session (NULL: all), in the order they came in; as CSV (csv.h) session by
+ * session, the oldest first. Rows that cannot be read are left out and
  * named in the error (BF_STORE_DAMAGED) after all others were written. *n_lines (out): how many were.
  * Returns BF_STORE_ABSENT when the session is not there. */
 BF_CHECK bf_store_what bf_store_export(bf_store *store, const bf_id *session, bf_export_form form,
