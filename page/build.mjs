@@ -108,6 +108,8 @@ async function style(regular, bold) {
         face(bold, 700),
         read(here, 'src/style/tokens.css'),
         read(here, 'src/style/base.css'),
+        read(here, 'src/style/shell.css'),
+        read(here, 'src/style/bank.css'),
         read(root, 'core/picture/picture.css'),
     ];
     const small = await esbuild.transform(sheets.join('\n'), { loader: 'css', minify: true });

@@ -1,0 +1,353 @@
+// The Bank: the one screen that must work with a wet thumb and half an eye.
+//   hands.ts   what fingers mean      rain.ts  what they cannot mean     acts.ts   what is entered
+//   strip.ts   what completes it      undo.tsx what takes it back        mid.tsx   the line in between
+//   pad.tsx    weights by digits      held.tsx what could not be stored  keys.ts   the same by keys
+// A press turns its button over at once; its count rises when the entry is on the medium.
+import { useEffect, useRef, useState } from 'preact/hooks';
+import { useAwake } from '../awake';
+import { LookButton, Tabs, useTitle, type Tab } from '../frame';
+import { useLook } from '../look';
+import { clockOf, type RecordEvent } from '../record/line';
+import { useRecorder } from '../record/hooks';
+import type { Bank, OutcomeWord, Span } from '../record/answers';
+import type { Entry } from '../record/record';
+import { go, type Route } from '../route';
+import type { Setup } from '../setup';
+import { feedWords, logOutcome, outcomeIn, preset, undoOf } from './acts';
+import { useHands } from './hands';
+import { HeldSheet } from './held';
+import { useKeys } from './keys';
+import { Mark, OUTCOMES } from './marks';
+import { Mid } from './mid';
+import { Pad, type Weighing } from './pad';
+import { Rain, reversal, type Reversal } from './rain';
+import { useSince } from './since';
+import { STRIP_MS, stripAfter, type Strip } from './strip';
+import { UndoStrip } from './undo';
+import { afterKey, weightKg } from './weight';
+
+const FLASH_MS = 300;
+const ARMED_MS = 3000; // time for the second step of opening
+const LOCK_KEY = 'baitfall.locked';
+const DRAFT = 'weigh';
+const TWINS_KEY = 'twins'; // pairs that were said to be two fish
+
+/** "2:10" or "12 min": the figures large, the unit small. */
+export function Digits({ span }: { span: Span | null }) {
+    const [, figures = '\u2013', unit = ''] = /^(\S+)(?: (.+))?$/.exec(span?.s == null ? '' : span.text) ?? [];
+    return (
+        <div class="n">
+            {figures}
+            {unit && <small>{unit}</small>}
+        </div>
+    );
+}
+
+/** A value, and its latest for listeners that outlive a drawing. */
+function useLatest<T>(value: T) {
+    const latest = useRef(value);
+    latest.current = value;
+    return latest;
+}
+
+export function BankScreen({ setup, tabs }: { setup: Setup; tabs: readonly Tab[] }) {
+    const recorder = useRecorder();
+    const bank = recorder.bank as Bank;
+    const { next: nextLook } = useLook();
+    const root = useRef<HTMLElement>(null);
+    const rain = useRef(new Rain()).current;
+    const recent = useRef<{ at: number; event: RecordEvent }[]>([]).current;
+    const isLockedNow = useRef(sessionStorage.getItem(LOCK_KEY) !== null);
+    const [isLocked, setIsLocked] = useState(isLockedNow.current);
+    const [isArmed, setIsArmed] = useState(false);
+    const [sweep, setSweep] = useState<Reversal>();
+    const [strip, setStrip] = useState<Strip>();
+    const [weighing, setWeighing] = useState<Weighing>();
+    const [isPadOpen, setIsPadOpen] = useState(false);
+    const [isHeldOpen, setIsHeldOpen] = useState(false);
+    const [areTabsOpen, setAreTabsOpen] = useState(false);
+    const [twoFish, setTwoFish] = useState<string[]>([]);
+    const [said, setSaid] = useState('');
+    const peg = bank.session?.peg;
+    useTitle(peg ? `Bank, peg ${peg}` : 'Bank');
+    useSince(recorder);
+    useAwake();
+
+    const keeping = recorder.keeping;
+    const undo = undoOf(bank);
+    const put = preset(bank.last_feed, setup);
+    const isRigIn = bank.wait?.start === 'lower';
+    const twin = bank.same_fish.find(({ a, b }) => !twoFish.includes(`${a} ${b}`));
+
+    useEffect(() => {
+        recorder.store.draft<Weighing>(DRAFT).then(
+            (kept) => {
+                setWeighing(kept);
+                setIsPadOpen(kept !== undefined && kept.keyed !== '');
+            },
+            () => undefined, // the bar "NOT SAVED" tells why
+        );
+        recorder.store.meta<string[]>(TWINS_KEY).then(
+            (kept) => setTwoFish(kept ?? []),
+            () => undefined,
+        );
+    }, [recorder]);
+    useEffect(() => {
+        if (!strip) return undefined;
+        const timer = setTimeout(() => setStrip(undefined), STRIP_MS);
+        return () => clearTimeout(timer);
+    }, [strip]);
+    useEffect(() => {
+        if (!isArmed) return undefined;
+        const timer = setTimeout(() => setIsArmed(false), ARMED_MS);
+        return () => clearTimeout(timer);
+    }, [isArmed]);
+    useEffect(() => {
+        if (keeping.fault === '') setIsHeldOpen(false);
+    }, [keeping.fault]);
+
+    /** Follows an entry until it is stored; then it is said, and felt where the device can. */
+    const enter = (entry: Entry, words: string, pulse: number | number[] = 40) => {
+        recent.push({ at: performance.now(), event: entry.event });
+        if (recent.length > 50) recent.shift();
+        void entry.stored.then(() => {
+            setSaid(words);
+            navigator.vibrate?.(pulse);
+        });
+        return entry.event;
+    };
+    const logged = (entry: Entry, word: string) =>
+        enter(entry, `${word} logged ${clockOf(entry.event.at).slice(0, 5)}. Cross out is ready.`);
+
+    const outcome = (name: OutcomeWord, word: string) =>
+        setStrip(stripAfter(logged(logOutcome(recorder, name), word), setup));
+    const feed = () => setStrip(stripAfter(logged(recorder.log('feed', put), 'Feed'), setup));
+    const rigIn = () => {
+        logged(recorder.log('lower'), 'Rig in');
+        setStrip(undefined);
+    };
+    const crossOut = () => {
+        const { next } = undo;
+        if (!next) return;
+        enter(recorder.cross(next.id), `Crossed out ${next.word} ${next.at_text}. Put back is ready.`, [40, 60, 40]);
+        setStrip(undefined);
+    };
+    const putBack = () => {
+        const { back } = undo;
+        if (back) enter(recorder.restore(back.id), `${back.word} ${back.at_text} put back.`);
+    };
+    const changeNet = () => logged(recorder.log('net', { net: (bank.net ?? 1) + 1 }), `Net ${(bank.net ?? 1) + 1}`);
+
+    const setLock = (isOn: boolean) => {
+        isLockedNow.current = isOn;
+        setIsLocked(isOn);
+        setIsArmed(false);
+        if (isOn) sessionStorage.setItem(LOCK_KEY, '');
+        else {
+            sessionStorage.removeItem(LOCK_KEY);
+            setSweep(undefined);
+        }
+        setStrip(undefined);
+        setAreTabsOpen(false);
+        setSaid(isOn ? 'Locked. Hold a button half a second to log.' : 'Open.');
+    };
+    /** Rain: locks, and offers to take back whatever the burst has entered. */
+    const rained = () => {
+        const start = rain.burstStart();
+        setLock(true);
+        setSweep(reversal(recent.filter(({ at }) => at >= start).map(({ event }) => event)));
+    };
+    const sweepUp = () => {
+        sweep?.cross.forEach((id) => enter(recorder.cross(id), 'Crossed out.'));
+        sweep?.restore.forEach((id) => enter(recorder.restore(id), 'Put back.'));
+        setSweep(undefined);
+    };
+
+    const choose = (i: number) => {
+        const choice = strip?.choices[i];
+        if (!strip || !choice) return;
+        const { id, session, at } = strip.of;
+        if (choice.fix) enter(recorder.log('fix', choice.fix, { of: id, session }), `${choice.name}.`);
+        if (choice.opensPad) {
+            keepWeighing({ of: id, session, word: `Fish ${clockOf(at).slice(0, 5)}`, keyed: '', unit: setup.unit });
+            setIsPadOpen(true);
+        }
+        setStrip(choice.next);
+    };
+
+    const keepWeighing = (next: Weighing | undefined) => {
+        setWeighing(next);
+        recorder.store.setDraft(DRAFT, next).catch(() => undefined); // the bar "NOT SAVED" tells why
+    };
+    const pad = (key: string) => {
+        if (!weighing) return;
+        const { keyed, unit, of, session } = weighing;
+        const kg = weightKg(keyed, unit);
+        if (key === 'pad-open') setIsPadOpen(true);
+        else if (key === 'pad-close') {
+            setIsPadOpen(false);
+            if (keyed === '') keepWeighing(undefined);
+        } else if (key === 'pad-unit') keepWeighing({ ...weighing, keyed: '', unit: unit === 'lb' ? 'kg' : 'lb' });
+        else if (key.startsWith('key-')) keepWeighing({ ...weighing, keyed: afterKey(keyed, key.slice(4), unit) });
+        else if (kg !== undefined) {
+            const body = key === 'keep-mass' ? { mass_kg: kg } : { guess_kg: kg };
+            enter(recorder.log('fix', body, { of, session }), 'Weight logged.');
+            keepWeighing(undefined);
+            setIsPadOpen(false);
+        }
+    };
+
+    const settleTwin = (isSame: boolean) => {
+        if (!twin) return;
+        if (isSame) enter(recorder.cross(twin.b), 'One fish; the second entry is crossed out.');
+        else {
+            const all = [...twoFish, `${twin.a} ${twin.b}`];
+            setTwoFish(all);
+            recorder.store.setMeta(TWINS_KEY, all).catch(() => undefined); // asked again next time
+        }
+    };
+
+    const press = (name: string) => {
+        const own = OUTCOMES.find((one) => one.name === name);
+        if (own) return void outcome(own.name, own.word);
+        if (name.startsWith('strip-')) return choose(Number(name.slice(6)));
+        if (name.startsWith('pad-') || name.startsWith('key-') || name.startsWith('keep-')) return pad(name);
+        if (name.startsWith('go-')) return go(name.slice(3) as Route);
+        const acts: Record<string, () => unknown> = {
+            feed,
+            rig: rigIn,
+            undo: undo.back ? putBack : crossOut,
+            'undo-more': crossOut,
+            back: putBack,
+            net: changeNet,
+            look: nextLook,
+            more: () => setAreTabsOpen(!areTabsOpen),
+            held: () => setIsHeldOpen(true),
+            sweep: sweepUp,
+            'twin-same': () => settleTwin(true),
+            'twin-two': () => settleTwin(false),
+            unlock: () => setIsArmed(true),
+            lock: () => (isLockedNow.current ? isArmed && setLock(false) : setLock(true)),
+        };
+        return void acts[name]?.();
+    };
+    const flash = (control: HTMLElement) => {
+        control.classList.add('hit');
+        setTimeout(() => control.classList.remove('hit'), FLASH_MS);
+    };
+    const latest = useLatest({ press, rained });
+    useHands(root, {
+        isLocked,
+        onPress: (name, control) => {
+            flash(control);
+            latest.current.press(name);
+        },
+        onContact: (name) => {
+            if (isLockedNow.current) return true;
+            const hit = OUTCOMES.some((one) => one.name === name)
+                ? 'outcome'
+                : name === undefined
+                  ? 'dead'
+                  : /^(undo|undo-more|back)$/.test(name)
+                    ? 'undo'
+                    : 'other';
+            if (!rain.note(performance.now(), hit)) return true;
+            latest.current.rained();
+            return false;
+        },
+    });
+    useKeys((name) => {
+        if (name === 'lock') return setLock(!isLockedNow.current);
+        const control = root.current?.querySelector<HTMLElement>(`[data-press="${name}"]`);
+        if (control) flash(control);
+        press(name);
+    });
+
+    const heldOf = (name: OutcomeWord) =>
+        keeping.held.filter(({ kind, body }) => outcomeIn(kind, body) === name).length;
+    const isCovered = (isPadOpen && weighing !== undefined) || isHeldOpen;
+    return (
+        <main class={`bank${isLocked ? ' locked' : ''}${areTabsOpen ? ' tabs-open' : ''}`} ref={root}>
+            <h1 class="hide">Bank{peg && `, peg ${peg}`}</h1>
+            <div class="clock">
+                <b>
+                    {bank.now_text} {peg && <span class="peg">Peg {peg}</span>}
+                </b>
+                <button type="button" class="tabs-more" data-press="more" aria-expanded={areTabsOpen}>
+                    More
+                </button>
+                <LookButton press="look" />
+                <button
+                    type="button"
+                    class="lock"
+                    data-press="lock"
+                    {...(isLocked && { 'data-free': 'yes' })}
+                    aria-pressed={isLocked}
+                >
+                    {isLocked ? 'Open' : 'Lock'}
+                </button>
+            </div>
+            <div class="ways">
+                <Tabs tabs={tabs} shown="bank" isByHand />
+                {bank.nets.length > 0 && (
+                    <button type="button" data-press="net">
+                        Net {(bank.net ?? 1) + 1}
+                    </button>
+                )}
+            </div>
+            {isHeldOpen && (
+                <HeldSheet keeping={keeping} onRetry={() => recorder.retry()} onClose={() => setIsHeldOpen(false)} />
+            )}
+            {!isHeldOpen && isPadOpen && weighing && <Pad weighing={weighing} />}
+            {!isCovered && (
+                <>
+                    <div class="glance">
+                        <div>
+                            <div class="l">
+                                FED <span class="ago">ago</span>
+                            </div>
+                            <Digits span={bank.fed} />
+                        </div>
+                        <div>
+                            <div class="l">
+                                BITE <span class="ago">ago</span>
+                            </div>
+                            <Digits span={bank.bite} />
+                        </div>
+                    </div>
+                    <div class="mid">
+                        <Mid
+                            {...{ bank, keeping, strip, twin, weighing, isLocked, isArmed }}
+                            fault={recorder.fault}
+                            sweep={sweep ? sweep.cross.length + sweep.restore.length : 0}
+                        />
+                    </div>
+                    <UndoStrip undo={undo} isSlow={keeping.isSlow} isLocked={isLocked} />
+                    <div class="outcomes">
+                        {OUTCOMES.map(({ name, word }) => (
+                            <button type="button" key={name} class={`o-${name}`} data-press={name}>
+                                <span>{word}</span>
+                                <span class="count">
+                                    <Mark name={name} />
+                                    <span class="c">{bank.counts[name] - heldOf(name)}</span>
+                                    {heldOf(name) > 0 && <span class="plus">+{heldOf(name)}</span>}
+                                </span>
+                            </button>
+                        ))}
+                    </div>
+                </>
+            )}
+            <div class="feedrow">
+                <button type="button" data-press="feed">
+                    FEED<span>{feedWords(put, setup)}</span>
+                </button>
+                <button type="button" data-press="rig" aria-pressed={isRigIn}>
+                    RIG IN<span>{isRigIn && bank.wait ? bank.wait.text : 'out'}</span>
+                </button>
+            </div>
+            <div class="hide" role="status">
+                {said}
+            </div>
+        </main>
+    );
+}

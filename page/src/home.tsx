@@ -1,0 +1,72 @@
+// The first look: which job? With a session open it is never shown; the Bank comes at once.
+import { useEffect, useState } from 'preact/hooks';
+import { screenChoice, setScreenChoice } from './awake';
+import { areKeysOn, setKeys } from './bank/keys';
+import { Frame, follow } from './frame';
+import { InstallButton } from './install';
+import { startOffline } from './offline';
+import { useRecorder } from './record/hooks';
+import type { Route } from './route';
+
+export interface Job {
+    route: Route;
+    word: string;
+    below: string;
+}
+
+export function ThisDevice() {
+    const [words, setWords] = useState('Ready offline: looking.');
+    const [screen, setScreen] = useState(screenChoice);
+    const [areKeys, setAreKeys] = useState(areKeysOn);
+    useEffect(() => void startOffline().then(setWords), []);
+    return (
+        <section>
+            <h2>On this device</h2>
+            <p class="note aside">{words}</p>
+            <InstallButton />
+            <button
+                type="button"
+                aria-pressed={screen === 'on'}
+                onClick={() => {
+                    const next = screen === 'on' ? 'phone' : 'on';
+                    setScreenChoice(next);
+                    setScreen(next);
+                }}
+            >
+                Screen stays on in a session
+            </button>
+            <button
+                type="button"
+                aria-pressed={areKeys}
+                onClick={() => {
+                    setKeys(!areKeys);
+                    setAreKeys(!areKeys);
+                }}
+            >
+                Keys 1 to 6, F, I, U, L log at the bank
+            </button>
+        </section>
+    );
+}
+
+export function Home({ jobs }: { jobs: readonly Job[] }) {
+    const { fault, keeping } = useRecorder();
+    return (
+        <Frame title="Baitfall" below="Feed, bites and fish" shown="" tabs={[]}>
+            {(fault || keeping.fault) && (
+                <p class="caution" role="alert">
+                    <b>The record did not open.</b> {fault || keeping.fault}
+                </p>
+            )}
+            <nav class="jobs" aria-label="What to do">
+                {jobs.map(({ route, word, below }) => (
+                    <a key={route} href={`#${route}`} onClick={(event) => follow(event, route)}>
+                        <b>{word}</b>
+                        <span>{below}</span>
+                    </a>
+                ))}
+            </nav>
+            <ThisDevice />
+        </Frame>
+    );
+}

@@ -1,0 +1,65 @@
+// Which screen is shown: the part of the address behind "#". In an open session the Bank lies under every other screen,
+// so that the back button lands there before it leaves.
+import { useEffect, useState } from 'preact/hooks';
+
+export type Route = '' | 'pot' | 'start' | 'bank' | 'log' | 'review' | 'rest';
+
+/** Screens of the time before a session: with one open, the way to them ends at the Bank. */
+const BEFORE: readonly Route[] = ['', 'start'];
+/** Screens of an open session only. */
+const DURING: readonly Route[] = ['bank', 'rest'];
+
+const listeners = new Set<() => void>();
+const changed = () => listeners.forEach((listener) => listener());
+addEventListener('popstate', changed);
+addEventListener('hashchange', changed);
+
+export const routeNow = (): Route => location.hash.slice(1) as Route;
+
+interface Place {
+    isOverBank?: boolean;
+}
+const place = () => (history.state ?? {}) as Place;
+const address = (route: Route) => `#${route}`;
+
+export const push = (route: Route) => {
+    history.pushState({ isOverBank: routeNow() === 'bank' } satisfies Place, '', address(route));
+    changed();
+};
+export const replace = (route: Route, state: Place = place()) => {
+    history.replaceState(state, '', address(route));
+    changed();
+};
+
+/** To another screen: the Bank is left behind for "back", other screens give way to the next one. */
+export function go(route: Route): void {
+    if (route === routeNow()) return;
+    if (route === 'bank' && place().isOverBank) history.back();
+    else if (routeNow() === 'bank' || BEFORE.includes(routeNow())) push(route);
+    else replace(route);
+}
+
+/** Puts the history in order: a screen that does not go with what is open gives way, the Bank goes under the others. */
+function settle(isLive: boolean): void {
+    const route = routeNow();
+    if (!isLive && DURING.includes(route)) replace('', {});
+    else if (isLive && BEFORE.includes(route)) replace('bank', {});
+    else if (isLive && route !== 'bank' && !place().isOverBank) {
+        history.replaceState({}, '', address('bank'));
+        push(route);
+    }
+}
+
+export function useRoute(isLive: boolean): Route {
+    const [route, setRoute] = useState(routeNow);
+    useEffect(() => {
+        const show = () => {
+            settle(isLive);
+            setRoute(routeNow());
+        };
+        show();
+        listeners.add(show);
+        return () => void listeners.delete(show);
+    }, [isLive]);
+    return route;
+}

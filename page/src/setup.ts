@@ -1,0 +1,31 @@
+// What carries over from session to session on this device: what FEED puts in, which fish the strip offers, units.
+import type { Recorder } from './record/record';
+
+export interface Setup {
+    bait: string; // a catalogue word
+    pot: string; // a catalogue word
+    pot_m3: number; // its struck volume
+    species: string[]; // in the order of the strip
+    unit: 'lb' | 'kg'; // of the weigh pad
+}
+
+export const START: Setup = {
+    bait: 'hard-4',
+    pot: 'medium',
+    pot_m3: 50e-6,
+    species: ['F1', 'carp', 'skimmer', 'other'],
+    unit: 'lb',
+};
+
+const KEY = 'setup';
+
+/** What was set up last; the start values while the store does not open. */
+export async function loadSetup(recorder: Recorder): Promise<Setup> {
+    try {
+        return { ...START, ...(await recorder.store.meta<Partial<Setup>>(KEY)) };
+    } catch {
+        return START; // the bar "NOT SAVED" tells why
+    }
+}
+
+export const saveSetup = (recorder: Recorder, setup: Setup): Promise<void> => recorder.store.setMeta(KEY, setup);
