@@ -31,20 +31,24 @@ typedef struct bf_size_class {
 } bf_size_class;
 bf_size_class bf_size_class_of(int size);
 
-/* Start values. All from memory or judgement, no source. Standard deviations of logarithms. */
-#define BF_GUESS_SD                                                                                          \
-    0.20 /* how far anglers' guesses are off as a habit: 15 %, and our size classes' middles */
-#define BF_GUESS_DAY_SD                                                                                      \
-    0.08 /* how that moves from day to day                                                   */
-#define BF_GUESS_FISH_SD                                                                                     \
-    0.20               /* how one typed guess scatters about the habit                                   */
-#define BF_FISH_KG 0.6 /* mean fish of a lake nobody has told us about                                    */
-#define BF_FISH_LAKE_SD                                                                                      \
-    0.7 /* how lakes' means differ                                                         */
-#define BF_FISH_DAY_SD                                                                                       \
-    0.35                /* how one lake's mean moves from day to day                                       */
-#define BF_FISH_CV 0.7  /* standard deviation of one fish over the mean; weighs as much as 5 fish told     */
-#define BF_TOLD_SD 0.20 /* how far fish that are told may differ in the mean from those that are not       */
+/* Start values, all from memory or judgement, no source; SD: standard deviation of a logarithm.
+ *
+ *     GUESS_SD       how far anglers' guesses are off as a habit: 15 %, and what our size classes' middles are off
+ *     GUESS_DAY_SD   how that moves from day to day
+ *     GUESS_FISH_SD  how one typed guess scatters about the habit
+ *     FISH_KG        the mean fish of a lake nobody has told us about
+ *     FISH_LAKE_SD   how lakes' means differ
+ *     FISH_DAY_SD    how one lake's mean moves from day to day
+ *     FISH_CV        standard deviation of one fish over the mean; weighs as much as five fish told
+ *     TOLD_SD        how far fish that are told may differ in the mean from those that are not */
+#define BF_GUESS_SD 0.20
+#define BF_GUESS_DAY_SD 0.08
+#define BF_GUESS_FISH_SD 0.20
+#define BF_FISH_KG 0.6
+#define BF_FISH_LAKE_SD 0.7
+#define BF_FISH_DAY_SD 0.35
+#define BF_FISH_CV 0.7
+#define BF_TOLD_SD 0.20
 
 /* What we know when we ask what the fish of one session weigh: four numbers, jointly normal,
  *
@@ -53,15 +57,16 @@ bf_size_class bf_size_class_of(int size);
  *     lake    log of the mean fish at the session's venue, kg
  *     level   the same on the session's day:   level = lake + N(0, BF_FISH_DAY_SD^2)
  *
- * learned by a Kalman filter over every session of the journal: those at other venues first (they tell about the habit only),
- * then those at the same venue, the asked one last. A session without a venue has no lake but its own. In each session the mean of guessed fish is an observation
- * of level - today, of weighed fish one of level (variance spread_cv^2/n + BF_TOLD_SD^2), and each weighed net one of
+ * learned by a Kalman filter over every session of the journal: those at other venues first (they tell about the habit
+ * only), then those at the same venue, the asked one last. A session without a venue has no lake but its own. In each session
+ * the mean of guessed fish is an observation of level - today, that of weighed fish one of level (variance
+ * spread_cv^2/n + BF_TOLD_SD^2), and each weighed net one of
  *
  *     log mass = log(scales + guessed e^today + n_untold e^level)      variance: that of its fish / its square
  *
- * taken by five Gauss-Newton steps (iterated extended Kalman filter). Guesses alone say nothing about the habit: they move lake
- * and level only. A weighing more than four standard deviations off is
- * not believed, as fish are probably missing from the log: n_refused.
+ * taken by five Gauss-Newton steps (iterated extended Kalman filter). Guesses alone say nothing about the habit: lake and
+ * level learn from them, the others are left as they were (S. F. Schmidt's filter). A weighing more than four standard
+ * deviations off is not believed, as fish are probably missing from the log: n_refused.
  *
  * Source:   the filter is textbook (A. H. Jazwinski, Stochastic Processes and Filtering Theory, 1970; from memory).
  * Validity: one angler a journal. What is wrong with the middle of one size class alone, or grows with the fish, is not
@@ -79,6 +84,8 @@ typedef struct bf_guessing {
 
 /* session: an index of fold->session, or -1: the habit alone (no lake known). O(events). */
 bf_guessing bf_guessing_of(const bf_fold *fold, int session);
+
+/* In all that follows guessing->session must be a session of the fold. */
 
 /* Real over guessed weight as a habit: 1 before any weighing, 0.77 to 1.29. nominal is the middle. */
 bf_range bf_guessing_factor(const bf_guessing *guessing);
@@ -119,8 +126,8 @@ bf_range bf_load_range(const bf_guessing *guessing, const bf_load *load);
 
 /* ---- Nets ---- */
 
-/* The net warning's upper end. The 95 % point, not the 90 % of ranges: it is the fish that comes last that must not go over, and big fish do
- * so more often. docs/models/match.md has what other points give. */
+/* The net warning's upper end. The 95 % point, not the 90 % of ranges: the fish that goes over is more often a big one.
+ * What other points give: docs/models/match.md. */
 #define BF_NET_WARN_P 0.95
 
 typedef struct bf_net {
@@ -160,8 +167,8 @@ typedef struct bf_pace {
     bf_range last_h_kg; /* in the last hour, by the guesses even where nets are weighed; NaN: under an hour */
     double fish_per_h, last_h_fish;
     double hours_left; /* NaN: no length told; 0 at least         */
-    bf_range
-        needs_per_h_kg; /* from now on, to reach the target, 0 when it is reached; NaN: no target, no length or no time left */
+    /* From now on, to reach the target; 0 when it is reached. NaN: no target, no length or no time left. */
+    bf_range needs_per_h_kg;
 } bf_pace;
 
 bf_pace bf_pace_of(const bf_fold *fold, const bf_guessing *guessing, double now_ms);
@@ -181,21 +188,22 @@ typedef struct bf_bait_measure {
 #define BF_FILL_SD 0.10
 #define BF_HOURS_MOST 24
 
-/* One bait: prepared (`box`, topped up by more of it) less put in. As it goes in: soaked bait counts as it is weighed or poured soaked. */
+/* One bait: prepared (`box`, topped up by more of it) less put in. It counts as it goes in: soaked bait is to be told soaked. */
 typedef struct bf_box {
     int bait;
     int by; /* bf_amount: as the first `box` says; the unit of all below: pieces, m3 or kg */
     double prepared;
     bf_range used, left; /* left 0 at least */
     int n_put_ins;
-    int n_guessed; /* of them, without an amount: taken as the mean of the others; when there are no others, not counted */
+    int n_guessed; /* of them, without an amount: taken as the mean of the others; without others, not counted */
     int n_mixed;      /* put-ins and top-ups in a unit that cannot be turned into this one: not counted */
     bf_range put_ins; /* how many more there are in it, of the size of the last five; NaN: none yet */
     int how;          /* of the last one: bf_how, -1 */
     int n_hours;      /* hours of the session begun, at most BF_HOURS_MOST */
     double by_hour[BF_HOURS_MOST]; /* used in each; what comes after the last is in the last */
-    bf_range
-        lasts_s; /* from now, at the rate of the last hour (or of the time since the start when that is shorter): NaN under three put-ins in it */
+    /* From now, at the rate of the last hour, or of all the time since the start when that is shorter; NaN: under three
+     * put-ins in it. */
+    bf_range lasts_s;
 } bf_box;
 
 /* The baits that the session's `box` events name, in order, at most `most`; returns how many. */
