@@ -56,15 +56,16 @@ static const char *difference(const bf_store *store, sqlite3_stmt *row, const ch
     const bf_event *event = &store->line.event;
     const char *kind = (const char *)sqlite3_column_text(row, 7);
     if (store->line.n_canonical != n || memcmp(store->canonical, line, n) != 0)
-        return "the line is not in canonical form";
-    if ((uint64_t)sqlite3_column_int64(row, 3) != event->digest) return "the digest is not that of the line";
-    if (bf_id_order(bfi_column_id(row, 2), event->id) != 0) return "the id is not that of the line";
-    if (bf_id_order(bfi_column_id(row, 4), event->session) != 0) return "the session is not that of the line";
-    if (!same_number(row, 5, event->dev)) return "dev is not that of the line";
-    if (!same_number(row, 6, (long long)event->seq)) return "seq is not that of the line";
-    if (!kind || strcmp(kind, bf_event_words[event->kind]) != 0) return "the kind is not that of the line";
-    if (!same_number(row, 8, (long long)event->at_ms)) return "at_ms is not that of the line";
-    if (!same_number(row, 9, (long long)event->rec_ms)) return "rec_ms is not that of the line";
+        return "the line is not in canonical form.";
+    if ((uint64_t)sqlite3_column_int64(row, 3) != event->digest) return "the digest is not that of the line.";
+    if (bf_id_order(bfi_column_id(row, 2), event->id) != 0) return "the id is not that of the line.";
+    if (bf_id_order(bfi_column_id(row, 4), event->session) != 0)
+        return "the session is not that of the line.";
+    if (!same_number(row, 5, event->dev)) return "dev is not that of the line.";
+    if (!same_number(row, 6, (long long)event->seq)) return "seq is not that of the line.";
+    if (!kind || strcmp(kind, bf_event_words[event->kind]) != 0) return "the kind is not that of the line.";
+    if (!same_number(row, 8, (long long)event->at_ms)) return "at_ms is not that of the line.";
+    if (!same_number(row, 9, (long long)event->rec_ms)) return "rec_ms is not that of the line.";
     return NULL;
 }
 
@@ -80,7 +81,7 @@ static bf_store_what inspect_row(void *to, sqlite3_stmt *row, bf_store_error *er
         what == BF_STORE_REFUSED ? error->sentence : difference(in->store, row, line ? line : "", n);
     if (!why) return BF_STORE_OK;
     in->state->damaged++;
-    tell(in, "Row %lld of event: %s.", nth, why);
+    tell(in, "Row %lld of event: %s", nth, why);
     return BF_STORE_OK;
 }
 
