@@ -123,6 +123,7 @@ bf_status bf_field_check(const bf_field *field, const void *member, double *valu
     case BF_INSTANT: return check_instant(field, *(const double *)member, value);
     case BF_LIST: return check_list(field, member, value);
     case BF_INT: return check_number(field, *(const int *)member, value);
+    case BF_REF: return *(const int *)member < 0 ? BF_E_CHOICE : BF_OK;
     case BF_CHOICE:
         *value = *(const int *)member;
         return *value < field->least || *value > field->most ? BF_E_CHOICE : BF_OK;
