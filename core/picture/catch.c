@@ -9,7 +9,7 @@
 #define RIGHT_MM 4.5
 #define TITLE_MM 7.4
 #define BETWEEN_MM 2.6
-#define CLOCK_MM 7.4
+#define CLOCK_MM 8.0
 #define LEAST_STEP_MM 0.15
 #define MS_PER_H 3600000.0
 /* Of what the two plots share, the upper one's part. */

@@ -167,9 +167,9 @@ void bfi_draw_clock(bfi_pen *pen, const bfi_clock *clock, double top, double bas
         double x = bfi_clock_x(clock, at), half = 0.5 * bfi_word_width(text);
         bfi_svg_line(pen, "bf-grid", x, top, x, base);
         bfi_svg_line(pen, "bf-p2", x, base, x, base + TICK_MM);
-        double middle = bfi_clamp(x, half, width_mm - half);
+        double middle = bfi_clamp(x, half + BFI_RIM_MM, width_mm - half - BFI_RIM_MM);
         if (!is_labelled || middle - half < last_x + 0.8) continue;
-        bfi_svg_text(pen, "bf-mid", middle, base + TICK_MM + 5, text);
+        bfi_svg_text(pen, "bf-mid", middle, base + TICK_MM + 5.5, text);
         last_x = middle + half;
     }
 }

@@ -10,6 +10,8 @@
 #define BFI_LOOK_PRINT (BF_LOOK_DUSK + 1)
 
 #define BFI_ROW_MM 5.4
+/* How far words that are pushed in keep from the edge: renderers round. */
+#define BFI_RIM_MM 0.3
 /* From here on a drawing has room for a column of words to the left of its marks. */
 #define BFI_WIDE_MM 120.0
 

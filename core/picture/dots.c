@@ -40,7 +40,7 @@ static double draw_number(bfi_pen *pen, const axis *a, double value, double base
     bfi_put(&word, value < 0 ? "\xE2\x88\x92" : "");
     bfi_put_number(&word, fabs(value), 4);
     double x = value_x(a, value), half = 0.5 * bfi_word_width(text);
-    double middle = bfi_clamp(x, half, a->x1 + RIGHT_MM - half);
+    double middle = bfi_clamp(x, half + BFI_RIM_MM, a->x1 + RIGHT_MM - half);
     bfi_svg_line(pen, "bf-p2", x, base, x, base + 1.2);
     if (middle - half < last + 1.4) return last;
     bfi_svg_text(pen, "bf-mid", middle, base + 5.4, text);

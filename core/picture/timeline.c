@@ -29,7 +29,7 @@
 #define MARK_PITCH 2.2
 #define MOST_STACKED 3
 #define NUMBER_GAP_MM 1.2
-#define AXIS_MM 7.4
+#define AXIS_MM 8.0
 #define NOTE_MM 5.4
 /* Every group takes at least a mark's width of the widest sheet. */
 #define MOST_GROUPS 160
@@ -346,7 +346,8 @@ static void measure(const board *b, const track *lane, group *g) {
     put_group(&pen, lane, g);
     double width = bfi_word_width(text) + 0.4, middle = 0.5 * (g->left + g->right);
     if (width > g->right - g->left) {
-        g->left = bfi_clamp(middle - 0.5 * width, b->is_wide ? WIDE_TITLES_X1 : 0, b->view->width_mm - width);
+        g->left = bfi_clamp(middle - 0.5 * width, b->is_wide ? WIDE_TITLES_X1 : BFI_RIM_MM,
+                            b->view->width_mm - BFI_RIM_MM - width);
         g->right = g->left + width;
     }
 }

@@ -254,7 +254,7 @@ static void draw_axes(const plot *p, int is_labelled) {
         bfi_put_number(&word, k * step / unit.unit_s, 2);
         double x = time_x(p, k * step), half = 0.5 * bfi_word_width(text);
         bfi_svg_line(p->pen, "bf-p2", x, p->base, x, p->base + 1.2);
-        double most = p->x1 + RIGHT_MM - half;
+        double most = p->x1 + RIGHT_MM - BFI_RIM_MM - half;
         if (is_labelled) bfi_svg_text(p->pen, "bf-mid", x < most ? x : most, p->base + 5.4, text);
     }
     bfi_svg_path_begin(p->pen, "bf-p2");

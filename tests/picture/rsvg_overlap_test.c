@@ -2,14 +2,16 @@
 #include <librsvg/rsvg.h>
 
 #include "common/check.h"
-#include "scenes.h"
+#include "inside.h"
+#include "record_kinds.h"
 
 #define N_SCENES 200
-#define MOST_WORDS 64
+#define N_RECORDS 25
+#define MOST_WORDS 1024
 
-static char svg[SCENE_SVG_BYTES], named[SCENE_SVG_BYTES + 8192];
+static char svg[BF_RECORD_SVG_BYTES], named[BF_RECORD_SVG_BYTES + 16384];
 
-/* The same picture with an id for every <text> and without its paper size, so that it fills a page of 80 units;
+/* The same picture with an id for every <text> and without its paper size, so that it fills a page of its own units;
  * returns how many words there are. */
 static int name_words(void) {
     int n = 0;
@@ -29,13 +31,13 @@ static int name_words(void) {
 }
 
 /* The boxes of all words in mm, in the bold look; letters as filled, without their casing. */
-static void measure(int n_words, double height_mm, RsvgRectangle *box) {
+static void measure(int n_words, double width_mm, double height_mm, RsvgRectangle *box) {
     GError *error = NULL;
     RsvgHandle *handle = rsvg_handle_new_from_data((const guint8 *)named, strlen(named), &error);
     assert_non_null(handle);
     assert_true(
         rsvg_handle_set_stylesheet(handle, (const guint8 *)bf_picture_css, strlen(bf_picture_css), &error));
-    RsvgRectangle page = {0, 0, 80, height_mm};
+    RsvgRectangle page = {0, 0, width_mm, height_mm};
     for (int k = 0; k < n_words; k++) {
         char id[16];
         snprintf(id, sizeof id, "#w%d", k);
@@ -49,25 +51,23 @@ static int overlap(const RsvgRectangle *a, const RsvgRectangle *b) {
            b->y < a->y + a->height;
 }
 
-static int check_picture(int scene, double height_mm) {
-    RsvgRectangle box[MOST_WORDS];
+static int check_picture(int scene) {
+    static RsvgRectangle box[MOST_WORDS];
+    double width_mm, height_mm;
+    inside_size(svg, &width_mm, &height_mm);
     int n = name_words();
-    assert_in_range(n, 5, MOST_WORDS);
-    measure(n, height_mm, box);
+    assert_in_range(n, 1, MOST_WORDS - 1);
+    measure(n, width_mm, height_mm, box);
     for (int a = 0; a < n; a++) {
-        assert_true(box[a].width > 0.5 && box[a].height > 0.5);
-        BF_CHECK_IN(box[a].x, 0, 80);
-        BF_CHECK_IN(box[a].x + box[a].width, 0, 80);
+        assert_true(box[a].width > 0.3 && box[a].height > 0.3);
+        BF_CHECK_IN(box[a].x, 0, width_mm);
+        BF_CHECK_IN(box[a].x + box[a].width, 0, width_mm);
         BF_CHECK_IN(box[a].y, 0, height_mm);
         BF_CHECK_IN(box[a].y + box[a].height, 0, height_mm);
         for (int b = 0; b < a; b++)
             if (overlap(&box[a], &box[b])) fail_msg("scene %d: words %d and %d overlap", scene, a, b);
     }
     return n;
-}
-
-static double height_of(void) {
-    return atof(strstr(svg, " height=\"") + strlen(" height=\""));
 }
 
 static void no_two_words_overlap_in_200_random_pictures_of_each_kind(void **state) {
@@ -84,14 +84,26 @@ static void no_two_words_overlap_in_200_random_pictures_of_each_kind(void **stat
         above.view.look = BF_LOOK_SUN;
         assert_int_equal(
             bf_picture_above(&above.view, above.density, &labels, work, svg, sizeof svg, &picture), BF_OK);
-        n_words += check_picture(n, height_of());
+        n_words += check_picture(n);
         scene_side_random(n, &side);
         side.look = BF_LOOK_SUN;
         assert_int_equal(bf_picture_side(&side, &labels, svg, sizeof svg, &picture), BF_OK);
-        n_words += check_picture(n, height_of());
+        n_words += check_picture(n);
     }
     free(work);
     assert_true(n_words > 2 * N_SCENES * 8);
+}
+
+static void no_two_words_overlap_in_random_pictures_of_the_record(void **state) {
+    (void)state;
+    bf_picture picture;
+    int n_words = 0;
+    for (int kind = 0; kind < N_RECORD_KINDS; kind++)
+        for (int n = 0; n < N_RECORDS; n++) {
+            assert_int_equal(record_kinds[kind].draw(n, BF_LOOK_SUN, svg, sizeof svg, &picture), BF_OK);
+            n_words += check_picture(n);
+        }
+    assert_true(n_words > N_RECORD_KINDS * N_RECORDS * 10);
 }
 
 /* Our own table of widths against the renderer's: bold words, filled extent against advance. The filled extent leaves
@@ -107,7 +119,7 @@ static void our_widths_are_the_renderers(void **state) {
             "<text id=\"w0\" x=\"2\" y=\"10\">%s</text></svg>",
             words[k]);
         RsvgRectangle box;
-        measure(1, 20, &box);
+        measure(1, 80, 20, &box);
         double ours = 4 * bf_text_width_mm(words[k], strlen(words[k]), 1);
         BF_CHECK_IN(ours - box.width, -0.1, 2 * 0.12 * 4);
     }
@@ -116,6 +128,7 @@ static void our_widths_are_the_renderers(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(no_two_words_overlap_in_200_random_pictures_of_each_kind),
+        cmocka_unit_test(no_two_words_overlap_in_random_pictures_of_the_record),
         cmocka_unit_test(our_widths_are_the_renderers),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -1,8 +1,8 @@
 /* draw_scenes FOLDER N -- writes the pictures of N random scenes, above-K.svg and side-K.svg, each with its style,
- * and the everyday pictures in the three looks. The overlap checks look at them in real renderers. */
-#include "../scenes.h"
+ * and the everyday pictures in the three looks; and of each drawing of the record N / 4. The overlap checks look at them in real renderers. */
+#include "../record_kinds.h"
 
-static char svg[SCENE_SVG_BYTES], styled[SCENE_SVG_BYTES + 32 * 1024];
+static char svg[BF_RECORD_SVG_BYTES], styled[BF_RECORD_SVG_BYTES + 32 * 1024];
 
 static int save(const char *folder, const char *name, int n, size_t n_svg) {
     size_t n_styled;
@@ -48,6 +48,10 @@ int main(int argc, char **argv) {
                  save(argv[1], "everyday-side", look, picture.n_svg);
     }
     free(work);
+    for (int kind = 0; kind < N_RECORD_KINDS; kind++)
+        for (int n = 0; n < n_scenes / 4; n++)
+            n_bad += record_kinds[kind].draw(n, 0, svg, sizeof svg, &picture) != BF_OK ||
+                     save(argv[1], record_kinds[kind].name, n, picture.n_svg);
     if (n_bad) fprintf(stderr, "draw_scenes: %d pictures failed\n", n_bad);
     return n_bad != 0;
 }
