@@ -26,6 +26,11 @@ export class Desk<Question extends object, Answer> {
         };
     }
 
+    /** Ends the worker; nothing may be asked any more. */
+    end(): void {
+        this.worker.terminate();
+    }
+
     ask(question: Question): Promise<Answer> {
         const id = ++this.lastId;
         return new Promise((resolve, reject) => {

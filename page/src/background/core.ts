@@ -10,6 +10,9 @@ interface Exports {
     answer(nCommand: number, nJson: number): number;
     journal_room(nEvents: number, nText: number): number;
     journal_take(n: number): number;
+    journal_check(n: number): number;
+    journal_n(): number;
+    journal_csv(i: number): number;
     ask(nQuestion: number, nJson: number): number;
 }
 
@@ -23,6 +26,10 @@ export interface Core {
     journalRoom(nEvents: number, nText: number): boolean;
     /** Takes one line into the journal; a line that is refused gives the error object, as JSON. */
     journalTake(line: string): { taken: Taken } | { refused: string };
+    /** The line in canonical form, or the error object, as JSON; the journal stays as it is. */
+    journalCheck(line: string): string;
+    /** All events of the journal as CSV: the head, then a row an event. */
+    journalTable(): string;
     /** The answer to a question about the journal, or the error object, as JSON. */
     ask(question: string, request: string): string;
 }
@@ -60,6 +67,18 @@ export async function load(module: ArrayBuffer): Promise<Core> {
             const [n] = put(line);
             const status = core.journal_take(n as number);
             return status < 0 ? { refused: out() } : { taken: TAKEN[status] as Taken };
+        },
+        journalCheck(line) {
+            const [n] = put(line);
+            core.journal_check(n as number);
+            return out();
+        },
+        journalTable() {
+            const rows = Array.from({ length: core.journal_n() + 1 }, (_, i) => {
+                core.journal_csv(i - 1); // -1: the head
+                return out();
+            });
+            return rows.join('');
         },
         ask(question, request) {
             const [nQuestion, nJson] = put(question, request);

@@ -2,12 +2,19 @@
 // order they are sent. Protocol (each message and its reply carry the same id; a reply has `fault` when it failed):
 //   { id, lines }              -> { id, taken: { new, known, clash }, refused: [{ line, error }], fresh: [line] }
 //   { id, question, request }  -> { id, answer }      the JSON that the core gives, errors included
+//   { id, check: line }        -> { id, answer }      the line in canonical form, or the error as JSON; nothing is taken
+//   { id, table: true }        -> { id, answer }      the journal as CSV (RFC 4180)
 import type { Core, Taken } from './core';
 import { fetchCore } from './fetch';
 
 declare const self: DedicatedWorkerGlobalScope;
 
-type Message = { id: number } & ({ lines: string[] } | { question: string; request: string });
+type Message = { id: number } & (
+    | { lines: string[] }
+    | { question: string; request: string }
+    | { check: string }
+    | { table: true }
+);
 
 export interface TakenLines {
     taken: Record<Taken, number>;
@@ -70,17 +77,20 @@ function takeAll(journal: Journal, lines: string[]): TakenLines {
     return all;
 }
 
+function reply(message: Message, core: Core, journal: Journal): object {
+    if ('lines' in message) return takeAll(journal, message.lines);
+    if ('check' in message) return { answer: core.journalCheck(message.check) };
+    if ('table' in message) return { answer: core.journalTable() };
+    return { answer: core.ask(message.question, message.request) };
+}
+
 const started = fetchCore().then((core) => ({ core, journal: new Journal(core) }));
 
 self.onmessage = async (event: MessageEvent<Message>) => {
     const message = event.data;
     try {
         const { core, journal } = await started;
-        const reply =
-            'lines' in message
-                ? takeAll(journal, message.lines)
-                : { answer: core.ask(message.question, message.request) };
-        self.postMessage({ id: message.id, ...reply });
+        self.postMessage({ id: message.id, ...reply(message, core, journal) });
     } catch (fault) {
         self.postMessage({ id: message.id, fault: String(fault) });
     }

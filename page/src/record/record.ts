@@ -22,7 +22,7 @@ interface TakenLines {
     refused: { line: string; error: string }[];
     fresh: string[];
 }
-type RecordQuestion = { lines: string[] } | { question: string; request: string };
+type RecordQuestion = { lines: string[] } | { question: string; request: string } | { check: string } | { table: true };
 
 export interface Entry {
     event: RecordEvent;
@@ -176,6 +176,27 @@ export class Recorder {
     /** Everything that is stored, one line an event; held entries are in it too. */
     async everything(): Promise<string[]> {
         return [...(await this.store.lines()), ...this.keeping.held.map(lineOf)];
+    }
+
+    /** An instant on the scale of corrected ones as this device's clock would have said it: what `at` takes. */
+    onClock(ms: number, session: string): number {
+        return ms + (this.jumped.get(session) ?? 0);
+    }
+
+    /** What the core reads a body as, amounts typed with their unit among it: the same in SI. Rejects with the sentence that
+     * says what is wrong with it. */
+    async read(kind: Kind, body: Body): Promise<Body> {
+        const id = hexOf(16);
+        const at = instant(this.clock.now());
+        const of = kind === 'fix' ? { of: id } : {};
+        const event = { v: 1, id, session: id, dev: this.dev, run: this.run, seq: 0, kind, at, pm_s: 0, rec: at, ...of, body };
+        const { answer } = await this.desk.ask({ check: lineOf(event as RecordEvent) });
+        return answerIn<RecordEvent>(answer).body;
+    }
+
+    /** The whole journal as a table: first its head, then a row an event. */
+    async table(): Promise<string> {
+        return (await this.desk.ask({ table: true })).answer;
     }
 
     /** Tries at once to write what is held. */
