@@ -17,8 +17,8 @@
 #define COLUMN_GAP 5.0
 #define COLUMN_W ((INNER_W - COLUMN_GAP) / 2)
 #define ROW BFI_ROW_MM
-#define HEAD_ROW 6.4
-#define SECTION_GAP 3.2
+#define HEAD_ROW 6.2
+#define SECTION_GAP 2.4
 #define FOOT_Y (PAGE_H - 8)
 #define SECTION_MM (HEAD_ROW + SECTION_GAP)
 #define LEAST_WAITS_MM 34.5
@@ -77,7 +77,7 @@ static void draw_heading(page *p, double x, double width, const char *text) {
 }
 
 static void draw_title(page *p) {
-    double y = EDGE + 3;
+    double y = EDGE + 1;
     bfi_svg_fitted(p->pen, "bf-key", EDGE, y, 0.53 * INNER_W, p->view->place.text);
     bfi_svg_fitted(p->pen, "bf-end", EDGE + INNER_W, y, 0.45 * INNER_W, p->view->day.text);
     /* The engineers' sign for a free water surface stands on the line under the title. */
@@ -90,7 +90,7 @@ static void draw_title(page *p) {
     bfi_svg_line(p->pen, "bf-p4", EDGE, line, EDGE + INNER_W, line);
     bfi_svg_line(p->pen, "bf-p1", x - 1.1, line + 1.2, x + 1.1, line + 1.2);
     bfi_svg_line(p->pen, "bf-p1", x - 0.5, line + 2.1, x + 0.5, line + 2.1);
-    p->y = line + 2.2;
+    p->y = line + 1.8;
 }
 
 static void draw_sentences(page *p) {

@@ -132,6 +132,17 @@ static inline const char *inside_find(const char *svg, const char *element, cons
     return NULL;
 }
 
+/* The points of a path of moves and lines; returns how many. */
+static inline int inside_points(const char *path, double (*point)[2], int most) {
+    const char *at = strstr(path, " d=\"") + 4;
+    int n = 0, used = 0;
+    while (n < most && sscanf(at + 1, "%lf %lf%n", &point[n][0], &point[n][1], &used) == 2) {
+        at += 1 + used;
+        n += 1;
+    }
+    return n;
+}
+
 /* Every <text> of a picture; returns how many. Letter size 4 mm, ascent and descent of DejaVu Sans. */
 static inline int inside_words(const char *svg, inside_word *words, int most) {
     int n = 0;

@@ -190,15 +190,15 @@ static void a_wait_is_a_bar_open_when_cut_short_and_dashed_when_its_start_is_rec
     start();
     view->n_waits = 3;
     scene.wait[0] = (bf_timeline_wait){.from_ms = at_min(60), .to_ms = at_min(90)};
-    scene.wait[1] = (bf_timeline_wait){.from_ms = at_min(120), .to_ms = at_min(180), .is_open = 1};
+    scene.wait[1] = (bf_timeline_wait){.from_ms = at_min(120), .to_ms = at_min(185), .is_open = 1};
     scene.wait[2] = (bf_timeline_wait){.from_ms = at_min(240), .to_ms = at_min(270), .is_start_reckoned = 1};
     assert_int_equal(draw(), BF_OK);
     const char *bar = inside_find(svg, "rect", "bf-ink", 0);
     BF_CHECK_ABS(inside_number(bar, "x"), x_of(60), 0.0051);
     BF_CHECK_ABS(inside_number(bar, "width"), x_of(90) - x_of(60), 0.0051);
-    /* Up to 180 minutes, round the left end, and back: the right end is open. */
+    /* Up to 185 minutes, round the left end, and back: the right end is open. */
     char want[64];
-    snprintf(want, sizeof want, " d=\"M%.2f ", x_of(180));
+    snprintf(want, sizeof want, " d=\"M%.2f ", x_of(185));
     const char *open = strstr(svg, want);
     assert_non_null(open);
     double x[4];
