@@ -40,7 +40,7 @@ static bf_event *enter(book *b, int kind, double at_s) {
                     .dev = 1,
                     .run = 1,
                     .seq = b->n,
-                    .mono_ms = b->n * 1000,
+                    .mono_ms = 1e7 + b->n * 1000,
                     .kind = kind,
                     .at_ms = MAKER_START_MS + at_s * 1000,
                     .rec_ms = MAKER_START_MS + at_s * 1000,
