@@ -299,7 +299,8 @@ static void json_notes(bfi_json *out, const bfi_reviewed *rd) {
                    " on a ninth feed or later: in the totals only.");
     if (rd->not_drawn && rd->not_drawn[0]) bfi_json_note(out, "not-drawn", rd->not_drawn);
     if (rd->is_drawing_cut)
-        bfi_json_note(out, "drawing-cut", "The drawings hold the first 2000 entries of each kind only.");
+        bfi_json_note(out, "drawing-cut",
+                      "The drawings hold the first 2000 entries of each kind, and count to 999, no more.");
     if (r->all.n_drops > 0)
         bfi_json_note(out, "as-entered",
                       "Bites that were not entered, or entered as something else, cannot be seen from here.");

@@ -187,6 +187,12 @@ static void add_water(drawing *d, const bf_live *live) {
     add_note(d, d->note, &d->timeline.n_notes, live, text);
 }
 
+/* As many as drawings count. */
+static int up_to_999(drawing *d, int n) {
+    d->is_cut |= n > 999;
+    return n < 0 ? 0 : n > 999 ? 999 : n;
+}
+
 static void add_live(drawing *d, const bf_live *live, int by_count) {
     char text[BF_NAME_BYTES + 1];
     const bf_body *body = &live->body;
@@ -213,7 +219,7 @@ static void add_live(drawing *d, const bf_live *live, int by_count) {
         const int n[BF_N_OUTCOMES] = {
             [BF_LANDED] = body->landed, [BF_LOST] = body->lost,       [BF_MISSED] = body->missed,
             [BF_FOUL] = body->foul,     [BF_NOTHING] = body->nothing, [BF_TOUCHED] = body->touch};
-        for (int k = 0; k < BF_N_OUTCOMES; k++) tally->n[k] = n[k] < 0 ? 0 : n[k] > 999 ? 999 : n[k];
+        for (int k = 0; k < BF_N_OUTCOMES; k++) tally->n[k] = up_to_999(d, n[k]);
         tally->is_crossed = live->is_crossed;
         break;
     }
@@ -401,8 +407,7 @@ static void make_sheet(drawing *d) {
     for (int i = 0; i < rd->review.n_feeds && i < BF_SHEET_MOST_FEEDS; i++) {
         bf_sheet_feed *feed = &v->feed[v->n_feeds++];
         label(&feed->name, bfi_feed_name(rd, rd->review.feed[i].key));
-        for (int k = 0; k < BF_N_OUTCOMES; k++)
-            feed->n[k] = rd->review.feed[i].count[k] < 9999 ? rd->review.feed[i].count[k] : 9999;
+        for (int k = 0; k < BF_N_OUTCOMES; k++) feed->n[k] = up_to_999(d, rd->review.feed[i].count[k]);
     }
     for (int i = 0; i < rd->nets.n && v->n_nets < BF_SHEET_MOST_NETS; i++) {
         const bf_net *net = &rd->nets.net[i];

@@ -147,6 +147,14 @@ static void estimate_rate(double n, double hours, bf_gamma *rate, bf_estimate *p
     *per_h = (bf_estimate){NAN, NAN, NAN, NAN, NAN};
 }
 
+/* Where the curve falls from 1 to 0 at once it has no band; then all that is known is that no wait ended sooner. */
+static bf_banded median_of(const bf_wait_step *step, size_t n_steps) {
+    bf_banded median = bf_waits_quantile(step, n_steps, 0.5);
+    if (!(median.lower <= median.value)) median.lower = step[0].time_s;
+    if (!(median.upper >= median.value)) median.upper = INFINITY;
+    return median;
+}
+
 /* What the group's waits, which stand in t->wait_s, and its counts say. */
 static void estimate(tools *t, bf_review_group *g) {
     g->median_s = (bf_banded){NAN, NAN, NAN};
@@ -156,7 +164,7 @@ static void estimate(tools *t, bf_review_group *g) {
     if (g->n_waits > 0 && bf_waits_curve(t->wait_s, t->is_event, (size_t)g->n_waits, BF_BAND_LOG_LOG, LEVEL,
                                          t->spare, t->step + t->n_steps, &n_steps) == BF_OK)
         g->n_steps = (int)n_steps;
-    if (g->n_ended >= BF_LEAST_TO_SAY) g->median_s = bf_waits_quantile(t->step + t->n_steps, n_steps, 0.5);
+    if (g->n_ended >= BF_LEAST_TO_SAY) g->median_s = median_of(t->step + t->n_steps, n_steps);
     t->n_steps += g->n_steps;
     double waited_h = 0;
     int bites = n_bites(g->count);
@@ -167,8 +175,7 @@ static void estimate(tools *t, bf_review_group *g) {
     estimate_rate(bites, g->hours, &g->bites, &g->bites_per_h);
     bf_mix mix = {
         4, {g->count[BF_LANDED], g->count[BF_LOST], g->count[BF_MISSED], g->count[BF_FOUL]}, BF_MIX_WEAK};
-    if (bites >= BF_LEAST_TO_SAY && bf_mix_share(&mix, 1, LEVEL, &g->clean) != BF_OK)
-        g->clean = no_share();
+    if (bites >= BF_LEAST_TO_SAY && bf_mix_share(&mix, 1, LEVEL, &g->clean) != BF_OK) g->clean = no_share();
 }
 
 /* The group of all drops for which key_of is `key`. */
