@@ -185,7 +185,7 @@ static void draw_foot(page *p) {
 
 /* The timeline's own margins lie outside the column: to its left, and both together. */
 #define TIMELINE_LEFT_MM 2.5
-#define TIMELINE_MARGINS_MM 7.5
+#define TIMELINE_MARGINS_MM 8.0
 
 static void draw_timeline(page *p, const bf_timeline_view *timeline, int note_rows) {
     draw_heading(p, EDGE, INNER_W, "What happened when");

@@ -16,7 +16,7 @@
 
 #define EDGE_X 2.5
 /* Room to the right of the last mark, for numbers centred on it. */
-#define RIGHT_MM 5.0
+#define RIGHT_MM 5.5
 #define WIDE_MARKS_X 37.0
 #define WIDE_TITLES_X1 34.5
 #define TITLE_MM 5.0
@@ -151,6 +151,7 @@ static int is_shown(const bf_timeline_view *view, double from_ms, double to_ms) 
 
 typedef struct census {
     int feeds, waits, bites[BF_N_OUTCOMES], notes, advice;
+    int has_row[BF_N_OUTCOMES]; /* anything shown, crossed out or not */
     int crossed, outside;
     double feed_sum, feed_most, heaviest_kg; /* 0: none told */
 } census;
@@ -182,12 +183,16 @@ static census count_marks(const bf_timeline_view *view) {
     }
     for (int k = 0; k < view->n_bites; k++) {
         const bf_timeline_bite *bite = &view->bite[k];
+        if (is_shown(view, bite->at_ms, bite->at_ms)) all.has_row[bite->outcome] = 1;
         if (!counts_live(&all, view, bite->at_ms, bite->at_ms, bite->is_crossed)) continue;
         all.bites[bite->outcome] += 1;
         if (bite->outcome == BF_LANDED && bite->mass_kg > all.heaviest_kg) all.heaviest_kg = bite->mass_kg;
     }
     for (int k = 0; k < view->n_tallies; k++) {
         const bf_timeline_tally *tally = &view->tally[k];
+        for (int outcome = 0; outcome < BF_N_OUTCOMES; outcome++)
+            if (tally->n[outcome] > 0 && is_shown(view, tally->from_ms, tally->to_ms))
+                all.has_row[outcome] = 1;
         if (!counts_live(&all, view, tally->from_ms, tally->to_ms, tally->is_crossed)) continue;
         for (int outcome = 0; outcome < BF_N_OUTCOMES; outcome++) all.bites[outcome] += tally->n[outcome];
     }
@@ -492,11 +497,11 @@ static board lay_out(const bf_timeline_view *view, bfi_pen *pen) {
     b.clock = (bfi_clock){view->from_ms, view->to_ms, view->east_min, b.is_wide ? WIDE_MARKS_X : EDGE_X,
                           view->width_mm - RIGHT_MM};
     double y = 1;
-    add_lane(&b, &y, &count, FEED, 0);
-    if (count.waits > 0) add_lane(&b, &y, &count, WAITS, 0);
+    if (view->n_feeds > 0) add_lane(&b, &y, &count, FEED, 0);
+    if (view->n_waits > 0) add_lane(&b, &y, &count, WAITS, 0);
     for (int k = 0; k < BF_N_OUTCOMES; k++) {
         int outcome = bfi_outcome_order[k];
-        if (outcome == BF_LANDED || count.bites[outcome] > 0) add_lane(&b, &y, &count, BITES, outcome);
+        if (outcome == BF_LANDED || count.has_row[outcome]) add_lane(&b, &y, &count, BITES, outcome);
     }
     if (count.heaviest_kg > 0) add_lane(&b, &y, &count, WEIGHTS, 0);
     if (count.notes > 0) add_lane(&b, &y, &count, NOTES, 0);

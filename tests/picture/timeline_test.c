@@ -12,7 +12,7 @@ static bf_status draw(void) {
     return bf_picture_timeline(view, svg, sizeof svg, &picture);
 }
 
-/* Ten hours from 9:00 on a narrow sheet, nothing in it: 2.5 to 75 mm are 0 to 600 minutes. */
+/* Ten hours from 9:00 on a narrow sheet, nothing in it: 2.5 to 74.5 mm are 0 to 600 minutes. */
 static void start(void) {
     memset(&scene, 0, sizeof scene);
     scene_timeline_point(&scene);
@@ -26,7 +26,7 @@ static double at_min(double minutes) {
 }
 
 static double x_of(double minutes) {
-    return 2.5 + 72.5 * minutes / 600;
+    return 2.5 + 72 * minutes / 600;
 }
 
 static void add_bite(double minutes, int outcome) {
@@ -198,7 +198,7 @@ static void a_wait_is_a_bar_open_when_cut_short_and_dashed_when_its_start_is_rec
     BF_CHECK_ABS(inside_number(bar, "width"), x_of(90) - x_of(60), 0.0051);
     /* Up to 185 minutes, round the left end, and back: the right end is open. */
     char want[64];
-    snprintf(want, sizeof want, " d=\"M%.2f ", x_of(185));
+    snprintf(want, sizeof want, " d=\"M%.4g ", x_of(185));
     const char *open = strstr(svg, want);
     assert_non_null(open);
     double x[4];

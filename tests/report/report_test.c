@@ -2,7 +2,7 @@
 #define _POSIX_C_SOURCE 200809L
 #include "baitfall/report.h"
 
-#include "../picture/scenes.h"
+#include "../picture/record_scenes.h"
 #include "common/check.h"
 
 typedef struct heap {
@@ -12,7 +12,7 @@ typedef struct heap {
 } heap;
 
 static heap one, two;
-static char svg[SCENE_SVG_BYTES], why[BF_REPORT_WHY_BYTES];
+static char svg[BF_RECORD_SVG_BYTES], why[BF_REPORT_WHY_BYTES];
 static bf_picture picture;
 
 static int take(void *to, const unsigned char *bytes, size_t n) {
@@ -135,6 +135,28 @@ static void a_writer_that_stops_is_said(void **state) {
     assert_int_equal(bf_report_png(svg, picture.n_svg, 360, take, &one, why), BF_E_SPACE);
 }
 
+/* 148 x 210 mm in points of 1/72 inch. */
+static void a_review_sheet_is_one_a5_page(void **state) {
+    (void)state;
+    static scene_sheet sheet;
+    bf_picture review;
+    scene_sheet_everyday(&sheet, 4);
+    assert_int_equal(bf_picture_sheet(&sheet.view, svg, sizeof svg, &review), BF_OK);
+    assert_int_equal(bf_report_pdf(svg, review.n_svg, take, emptied(&one), why), BF_OK);
+    one.at[one.n] = 0;
+    double width = NAN, height = NAN;
+    int n_pages = 0;
+    for (size_t k = 0; k + 16 < one.n; k++) {
+        if (memcmp(one.at + k, "/MediaBox [", 11) == 0) {
+            sscanf((char *)one.at + k + 11, "%*f %*f %lf %lf", &width, &height);
+            n_pages += 1;
+        }
+    }
+    assert_int_equal(n_pages, 1);
+    BF_CHECK_ABS(width, 148 / 25.4 * 72, 0.01);
+    BF_CHECK_ABS(height, 210 / 25.4 * 72, 0.01);
+}
+
 /* The three looks differ on paper as well: the stylesheet reaches the renderer. */
 static void the_look_reaches_the_renderer(void **state) {
     (void)state;
@@ -161,6 +183,7 @@ int main(void) {
         cmocka_unit_test(what_is_no_picture_is_refused_with_a_sentence),
         cmocka_unit_test(a_width_out_of_range_is_refused),
         cmocka_unit_test(a_writer_that_stops_is_said),
+        cmocka_unit_test(a_review_sheet_is_one_a5_page),
         cmocka_unit_test(the_look_reaches_the_renderer),
     };
     return cmocka_run_group_tests(tests, draw, NULL);
