@@ -110,6 +110,8 @@ async function style(regular, bold) {
         read(here, 'src/style/base.css'),
         read(here, 'src/style/shell.css'),
         read(here, 'src/style/bank.css'),
+        read(here, 'src/style/log.css'),
+        read(here, 'src/style/review.css'),
         read(root, 'core/picture/picture.css'),
     ];
     const small = await esbuild.transform(sheets.join('\n'), { loader: 'css', minify: true });

@@ -2,7 +2,7 @@
 // so that the back button lands there before it leaves.
 import { useEffect, useState } from 'preact/hooks';
 
-export type Route = '' | 'pot' | 'start' | 'bank' | 'log' | 'review' | 'rest';
+export type Route = '' | 'pot' | 'start' | 'bank' | 'log' | 'typeup' | 'review' | 'rest';
 
 /** Screens of the time before a session: with one open, the way to them ends at the Bank. */
 const BEFORE: readonly Route[] = ['', 'start'];

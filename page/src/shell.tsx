@@ -2,12 +2,15 @@
 // has no tab and no way to it.
 import { useEffect, useState } from 'preact/hooks';
 import { BankScreen } from './bank/bank';
+import { TypeUpScreen } from './card/typeup';
 import { Frame, type Tab } from './frame';
 import { Home, ThisDevice, type Job } from './home';
+import { LogScreen } from './log/log';
 import { Quick } from './quick';
 import { RecorderContext, useRecorder } from './record/hooks';
 import { Recorder } from './record/record';
 import { RestScreen } from './rest';
+import { ReviewScreen } from './review/review';
 import { useRoute } from './route';
 import { START, loadSetup, type Setup } from './setup';
 import { StartScreen } from './start';
@@ -15,10 +18,18 @@ import { StartScreen } from './start';
 /** Tabs at the water, in a session. */
 const TABS: readonly Tab[] = [
     { route: 'bank', word: 'Bank' },
+    { route: 'log', word: 'Log' },
     { route: 'rest', word: 'Rest' },
+];
+/** Tabs of looking back, with no session open. */
+const BACK_TABS: readonly Tab[] = [
+    { route: '', word: 'Home' },
+    { route: 'review', word: 'Review' },
+    { route: 'log', word: 'Log' },
 ];
 const JOBS: readonly Job[] = [
     { route: 'start', word: 'Start at the peg', below: 'Log what happens, with one press each' },
+    { route: 'review', word: 'Look back', below: 'What came of it, copies, other devices\u2019 journals' },
     { route: 'pot', word: 'In the pot', below: 'How many pieces, how long they sink, how wide they lie' },
 ];
 
@@ -31,6 +42,10 @@ function Screens() {
 
     if (isLive && route === 'bank') return <BankScreen setup={setup} tabs={TABS} />;
     if (isLive && route === 'rest') return <RestScreen />;
+    const back = isLive ? TABS : BACK_TABS;
+    if (route === 'log') return <LogScreen setup={setup} tabs={back} />;
+    if (route === 'typeup') return <TypeUpScreen setup={setup} tabs={back} />;
+    if (route === 'review') return <ReviewScreen tabs={back} />;
     if (route === 'pot')
         return (
             <Frame title="In the pot" below="From pot to bottom" shown="pot" tabs={isLive ? TABS : []}>

@@ -1,0 +1,26 @@
+// The shapes of the answers that look back (docs/formats.md).
+import type { Note, Picture } from '../questions';
+import type { SessionOf } from '../record/answers';
+
+export interface Table {
+    name: string;
+    title: string;
+    finding: string;
+    heads: string[];
+    rows: string[][];
+}
+export interface Review {
+    session: SessionOf | null;
+    sentences: string[];
+    try: string;
+    try_rule: string;
+    tables: Table[];
+    pictures: Record<string, Picture>;
+    notes: Note[];
+}
+export interface Season {
+    sentences: string[];
+    n_sessions: number;
+    tables: Table[];
+    notes: Note[];
+}

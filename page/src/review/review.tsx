@@ -1,0 +1,138 @@
+// Review: one session looked back on. Three sentences first, then what happened when, waits, fish so far, outcomes by feed,
+// nets, one thing to try; then all sessions together; then copies.
+import { useEffect, useState } from 'preact/hooks';
+import { Frame, type Tab } from '../frame';
+import { useLook } from '../look';
+import { PictureBox } from '../picture';
+import { useAsked, useRecorder } from '../record/hooks';
+import { go } from '../route';
+import { useShown } from '../shown';
+import type { Review } from './answers';
+import { AddFile, KeepSafe } from './copies';
+import { SeasonPart } from './season';
+import { SessionPicker, dayWords, placeWords } from './sessions';
+import { PrintSheet } from './sheet';
+import { TableBox } from './tables';
+
+const WIDE = '(min-width: 56rem)';
+const TITLES = {
+    timeline: 'What happened when',
+    waits: 'How long till a bite',
+    catch: 'Fish so far',
+    rates: 'How often',
+} as const;
+type PictureName = keyof typeof TITLES;
+
+function useIsWide(): boolean {
+    const [isWide, setIsWide] = useState(() => matchMedia(WIDE).matches);
+    useEffect(() => {
+        const media = matchMedia(WIDE);
+        const change = () => setIsWide(media.matches);
+        media.addEventListener('change', change);
+        return () => media.removeEventListener('change', change);
+    }, []);
+    return isWide;
+}
+
+function SessionPart({ session, review }: { session: string; review: Review }) {
+    const drawn = (name: PictureName) =>
+        review.pictures[name] && <PictureBox title={TITLES[name]} picture={review.pictures[name]} />;
+    const tables = (...names: string[]) =>
+        review.tables.filter(({ name }) => names.includes(name)).map((table) => <TableBox key={table.name} table={table} />);
+    return (
+        <>
+            <ol class="sentences">
+                {review.sentences.map((sentence) => (
+                    <li key={sentence}>{sentence}</li>
+                ))}
+            </ol>
+            {drawn('timeline')}
+            <div class="review-columns">
+                <div>{drawn('waits')}</div>
+                <div>{drawn('catch')}</div>
+                <div>{drawn('rates')}</div>
+            </div>
+            <div class="review-columns">
+                <div>{tables('outcomes', 'held')}</div>
+                <div>{tables('nets', 'changes')}</div>
+                <div>
+                    {review.try && (
+                        <section class="try">
+                            <h2>One thing to try</h2>
+                            <p>{review.try}</p>
+                            {review.try_rule && <p class="note soft">{review.try_rule}</p>}
+                        </section>
+                    )}
+                </div>
+            </div>
+            <section>
+                <details>
+                    <summary>The numbers as tables</summary>
+                    {tables('waits', 'rates', 'halves')}
+                </details>
+            </section>
+            <section class="remarks">
+                <h2>What to know about it</h2>
+                <ul>
+                    {review.notes.map(({ text }) => (
+                        <li key={text}>{text}</li>
+                    ))}
+                </ul>
+            </section>
+            <div class="acts">
+                <PrintSheet session={session} />
+                <button type="button" onClick={() => go('log')}>
+                    Its log
+                </button>
+            </div>
+        </>
+    );
+}
+
+export function ReviewScreen({ tabs }: { tabs: readonly Tab[] }) {
+    const recorder = useRecorder();
+    const { look } = useLook();
+    const wide = useIsWide();
+    const session = useShown(recorder);
+    const [isSeason, setIsSeason] = useState(false);
+    const { answer: review, fault } = useAsked<Review>('review', {
+        ...(session && { session }),
+        pictures: Object.keys(TITLES),
+        look,
+        wide,
+    });
+    const own = review?.session;
+    const below = own ? `${placeWords(own)}. ${dayWords(own.opened)}` : 'Look back';
+    return (
+        <Frame title="Review" below={below} shown="review" tabs={tabs}>
+            {fault && (
+                <p class="caution" role="alert">
+                    <b>No review.</b> {fault} Everything entered is kept.
+                </p>
+            )}
+            {session && <SessionPicker shown={session} />}
+            {review && !own && <p class="lead">No session yet. Start at the peg, type up a card, or add a file.</p>}
+            {own && <SessionPart session={own.id} review={review} />}
+            {own && (
+                <section class="season">
+                    <h2>All sessions together</h2>
+                    <button type="button" aria-expanded={isSeason} onClick={() => setIsSeason(!isSeason)}>
+                        {isSeason ? 'Hide the season' : 'Show the season'}
+                    </button>
+                    {isSeason && <SeasonPart />}
+                </section>
+            )}
+            <div class="safe-columns">
+                <KeepSafe />
+                <AddFile />
+            </div>
+            {!own && (
+                <div class="acts">
+                    <button type="button" onClick={() => go('typeup')}>
+                        Type up a card
+                    </button>
+                </div>
+            )}
+        </Frame>
+    );
+}

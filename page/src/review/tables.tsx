@@ -1,0 +1,41 @@
+// A table of the core: what it shows in a sentence, then the rows. Estimates carry their range in their own cell.
+import type { Table } from './answers';
+
+/** Figures stand to the right; words do not. */
+const isFigure = (cell: string) => /^[\d\u2212.-]/.test(cell) || cell === '';
+
+export function TableBox({ table }: { table: Table }) {
+    if (table.rows.length === 0) return null;
+    const isNumber = table.heads.map((_, i) => i > 0 && table.rows.every((row) => isFigure(row[i] ?? '')));
+    return (
+        <section>
+            <h2>{table.title}</h2>
+            {table.finding && <p class="finding">{table.finding}</p>}
+            <div class="scroll" tabIndex={0} role="region" aria-label={table.title}>
+                <table>
+                    <thead>
+                        <tr>
+                            {table.heads.map((head, i) => (
+                                <th key={head} scope="col" class={isNumber[i] ? 'num' : ''}>
+                                    {head}
+                                </th>
+                            ))}
+                        </tr>
+                    </thead>
+                    <tbody>
+                        {table.rows.map(([what, ...cells]) => (
+                            <tr key={what}>
+                                <th scope="row">{what}</th>
+                                {cells.map((cell, i) => (
+                                    <td key={i} class={isNumber[i + 1] ? 'num' : ''}>
+                                        {cell}
+                                    </td>
+                                ))}
+                            </tr>
+                        ))}
+                    </tbody>
+                </table>
+            </div>
+        </section>
+    );
+}
