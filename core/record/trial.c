@@ -12,7 +12,8 @@
 #define SIGNS_ALL_PAIRS 12
 #define SIGNS_DRAWN 2047
 #define LOG_RATIO_MOST 7.0 /* ratios beyond 1100 are "any" */
-#define STEPS 32           /* halvings of the log ratio: to 3e-9 */
+#define BEST_STEPS 44      /* halvings of the log ratio: to 1e-12 */
+#define LIMIT_STEPS 20     /* to 1e-5 */
 #define LEVEL 0.95
 #define POWER 0.8
 
@@ -157,15 +158,16 @@ static double sum_beyond(const signs *s, double log_ratio) {
 
 /* The sum with the signs of one draw. */
 static double signed_sum(const double *d, int n, int draw) {
+    static const double sign[2] = {1, -1};
     double sum = 0;
     if (n <= SIGNS_ALL_PAIRS) {
-        for (int i = 0; i < n; i++) sum += draw >> i & 1 ? -d[i] : d[i];
+        for (int i = 0; i < n; i++) sum += sign[draw >> i & 1] * d[i];
         return sum;
     }
     bf_philox_block bits = {{0}};
     for (int i = 0; i < n; i++) {
         if (i % 128 == 0) bits = bf_philox(STREAM_SIGNS, (uint64_t)draw, (uint64_t)(i / 128));
-        sum += bits.word[i % 128 / 32] >> (i % 32) & 1 ? -d[i] : d[i];
+        sum += sign[bits.word[i % 128 / 32] >> (i % 32) & 1] * d[i];
     }
     return sum;
 }
@@ -192,7 +194,7 @@ static void tails(const signs *s, double log_ratio, double *high, double *low) {
 /* The ratio that solves sum d_i = 0: the sum falls as the ratio rises. */
 static double best_log_ratio(const signs *s) {
     double low = -LOG_RATIO_MOST, high = LOG_RATIO_MOST;
-    for (int step = 0; step < STEPS; step++) {
+    for (int step = 0; step < BEST_STEPS; step++) {
         double middle = (low + high) / 2;
         if (sum_beyond(s, middle) > 0)
             low = middle;
@@ -207,7 +209,7 @@ static double limit(const signs *s, double best, int direction, double alpha) {
     double in = best, out = direction * LOG_RATIO_MOST, high, low;
     tails(s, out, &high, &low);
     if ((direction < 0 ? high : low) > alpha) return direction < 0 ? 0 : INFINITY;
-    for (int step = 0; step < STEPS; step++) {
+    for (int step = 0; step < LIMIT_STEPS; step++) {
         double middle = (in + out) / 2;
         tails(s, middle, &high, &low);
         if ((direction < 0 ? high : low) > alpha)
