@@ -175,7 +175,7 @@ bf_status bf_take(bf_journal *journal, const char *text, size_t n, bf_taken *tak
     int like = find_like(journal, &line->event, journal->canonical, line->n_canonical, &slot, &is_same);
     if (is_same) return BF_OK;
     if (!has_room(journal, line))
-        return bfi_fail(error, BF_E_SPACE, "", NULL, -1, "a journal with more room");
+        return bfi_fail(error, BF_E_SPACE, "line", NULL, -1, "a journal with more room");
     *slot = journal->n;
     keep(journal, line);
     *taken = like < 0 ? BF_TAKEN_NEW : BF_TAKEN_CLASH;

@@ -1,12 +1,17 @@
-/* exports.c -- everything a page sees of the core: three areas of memory and one question.
+/* exports.c -- everything a page sees of the core: three areas of memory, one question, and a journal with its questions.
  *
  * The page writes the command and behind it the request, both UTF-8, at in_at() (together at most in_most() bytes), calls
- * answer() and reads the JSON at out_at(). The module imports nothing and holds no state between questions. */
+ * answer() and reads the JSON at out_at(). That holds no state between questions.
+ *
+ * A journal does: journal_room() makes an empty one, journal_take() takes the line at in_at(), ask() answers a question about it
+ * as answer() does. Room and larger questions grow the module's memory: the page then looks at memory.buffer anew. The
+ * module imports nothing. */
 #include <stdint.h>
 #include <string.h>
 
 #include "baitfall/answer.h"
-#include "baitfall/json.h"
+#include "baitfall/journal.h"
+#include "text/fault.h"
 
 #define EXPORT(name) __attribute__((export_name(#name))) extern
 
@@ -55,4 +60,75 @@ int answer(size_t n_command, size_t n_json) {
     if (bf_state_bytes(command) > STATE_MOST) __builtin_trap();
     return (int)bf_answer_within(state, rows, ROWS_MOST / sizeof(double), command, in + n_command, n_json,
                                  out, OUT_MOST, &n_out);
+}
+
+/* ---- A journal: in memory grown behind all else, its questions' work behind it ---- */
+
+#define PAGE 65536u
+#define MOST_EVENTS 500000 /* 4 GiB of addresses hold their state */
+#define MOST_TEXT (1u << 30)
+
+EXPORT(journal_room) int journal_room(int n_events, size_t n_text);
+EXPORT(journal_take) int journal_take(size_t n_line);
+EXPORT(ask) int ask(size_t n_question, size_t n_json);
+
+static bf_journal *journal;
+static size_t journal_bytes;
+static size_t room_at, room_bytes; /* the grown memory */
+
+/* So many bytes of grown memory in one piece: where it begins, NULL when there is no more memory. What is there stays. */
+static char *grow_to(size_t bytes) {
+    if (!room_at) room_at = __builtin_wasm_memory_size(0) * PAGE;
+    if (bytes > room_bytes) {
+        size_t pages = (bytes - room_bytes + PAGE - 1) / PAGE;
+        size_t end = __builtin_wasm_memory_size(0) * PAGE;
+        int is_at_end = end == room_at + room_bytes; // nobody else grew memory
+        if (!is_at_end || __builtin_wasm_memory_grow(0, pages) == SIZE_MAX) return NULL;
+        room_bytes += pages * PAGE;
+    }
+    return (char *)room_at;
+}
+
+static int refuse(const bf_error *error) {
+    bf_status status = bfi_json_error(error, out, OUT_MOST, &n_out);
+    return status ? (int)status : (int)error->status;
+}
+
+static int refuse_for_space(void) {
+    bf_error error;
+    bfi_fail(&error, BF_E_SPACE, "question", NULL, -1, "what the memory of this device holds");
+    return refuse(&error);
+}
+
+/* An empty journal for so many events and bytes of lines (250 a line as a rule) in place of the one before: 1, or 0 when there is not
+ * so much memory; then there is no journal. */
+int journal_room(int n_events, size_t n_text) {
+    journal = NULL;
+    if (n_events < 0 || n_events > MOST_EVENTS || n_text > MOST_TEXT) return 0;
+    journal_bytes = bf_journal_bytes(n_events, n_text);
+    char *memory = grow_to(journal_bytes);
+    if (memory) journal = bf_journal_start(memory, n_events, n_text);
+    return journal != NULL;
+}
+
+/* Takes the line at in_at(): 0 new, 1 known, 2 a clash (journal.h); minus the status when it is refused: the error object is at
+ * out_at(). -BF_E_SPACE: make more room and take all lines again. */
+int journal_take(size_t n_line) {
+    bf_error error;
+    bf_taken taken;
+    if (!journal || n_line > IN_MOST) __builtin_trap();
+    bf_status status = bf_take(journal, in, n_line, &taken, &error);
+    return status ? -refuse(&error) : (int)taken;
+}
+
+/* Answers a question about the journal: question and request stand at in_at() as for answer(), which also says what is returned. */
+int ask(size_t n_question, size_t n_json) {
+    char question[COMMAND_MOST + 1];
+    if (!journal || n_question > COMMAND_MOST || n_json > IN_MOST - n_question) __builtin_trap();
+    memcpy(question, in, n_question);
+    question[n_question] = 0;
+    char *memory = grow_to(journal_bytes + bf_ask_bytes(journal, question));
+    if (!memory) return refuse_for_space();
+    return (int)bf_ask(journal, memory + journal_bytes, question, in + n_question, n_json, out, OUT_MOST,
+                       &n_out);
 }
