@@ -103,7 +103,7 @@ static bf_status check_dots(const bf_dots_view *view) {
     bf_status status = bfi_check_look_and_width(view->look, view->width_mm);
     if (status) return status;
     if (view->scale < BF_SCALE_LINEAR || view->scale > BF_SCALE_COUNT || view->n_seen < -1) return BF_E_RANGE;
-    double least = view->scale == BF_SCALE_LINEAR ? -1e9 : view->scale == BF_SCALE_LOG ? 1e-9 : 0;
+    double least = view->scale == BF_SCALE_LINEAR ? -1e9 : view->scale == BF_SCALE_LOG ? 1e-4 : 0;
     status = bfi_check_row(view->value, BF_N_DOTS, least, 1e9);
     if (status) return status;
     if (view->axis_lo != view->axis_lo && view->axis_hi != view->axis_hi) return BF_OK;
@@ -156,13 +156,13 @@ static heap choose_heap(const bf_dots_view *view, const axis *a) {
 }
 
 static void draw_heap(bfi_pen *pen, const bf_dots_view *view, const heap *h, double base) {
-    double radius = 0.4 * h->dot_mm;
+    double radius = 0.37 * h->dot_mm;
     for (int k = 0; k < BF_N_DOTS; k++) {
         double x = h->start + (h->column[k] + 0.5) * h->dot_mm,
                y = base - 0.8 - (h->level[k] + 0.5) * h->dot_mm;
         bfi_svg_circle(pen, view->is_book ? "bf-ropen" : "bf-rdot", x, y,
                        radius - (view->is_book ? 0.25 : 0.15));
-        if (k == MEDIAN_DOT) bfi_svg_circle(pen, "bf-rring", x, y, 0.58 * h->dot_mm);
+        if (k == MEDIAN_DOT) bfi_svg_circle(pen, "bf-rring", x, y, 0.53 * h->dot_mm);
     }
 }
 

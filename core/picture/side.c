@@ -10,6 +10,7 @@
 
 #include "baitfall/elementary.h"
 #include "baitfall/picture.h"
+#include "core/picture/chart.h"
 #include "core/picture/place.h"
 #include "core/picture/svg.h"
 #include "core/picture/words.h"
@@ -230,13 +231,6 @@ static void draw_water_and_bottom(sheet *s) {
 
 /* ---- staff ---- */
 
-/* The first of a row of round steps that is at least `least`, or the last. */
-static double first_step(const double *steps, int n, double least) {
-    for (int k = 0; k < n; k++)
-        if (steps[k] >= least) return steps[k];
-    return steps[n - 1];
-}
-
 static void put_figure(char *text, size_t most, double value) {
     bfi_pen pen = bfi_pen_open(text, most);
     bfi_put_number(&pen, value, 1);
@@ -248,7 +242,7 @@ static void draw_staff(sheet *s) {
     double most_m = s->view->depth_hi_m;
     int is_shallow = most_m < 0.6; /* centimetres and inches then */
 
-    double step_m = first_step(metres, 15, 8 / s->z_mm_per_m);
+    double step_m = bfi_first_step(metres, 15, 8 / s->z_mm_per_m);
     double band = 0.2 * step_m * s->z_mm_per_m;
     int n_bands = (int)floor(most_m / (0.2 * step_m) + 0.999);
     for (int k = 0; k < n_bands; k++)
@@ -262,8 +256,8 @@ static void draw_staff(sheet *s) {
                      text);
     }
     double unit_m = is_shallow ? 0.0254 : 0.3048;
-    double step = is_shallow ? first_step(inches, 5, 7 / (unit_m * s->z_mm_per_m))
-                             : first_step(feet, 10, 7 / (unit_m * s->z_mm_per_m));
+    double step = is_shallow ? bfi_first_step(inches, 5, 7 / (unit_m * s->z_mm_per_m))
+                             : bfi_first_step(feet, 10, 7 / (unit_m * s->z_mm_per_m));
     for (int k = 1; k * step * unit_m <= most_m; k++) {
         double y = down_mm(s, k * step * unit_m);
         put_figure(text, sizeof text, k * step);
@@ -382,7 +376,7 @@ static int choose_times(const bf_side_view *view, time_line lines[MOST_TIMES]) {
     static const double steps[] = {0.1, 0.2, 0.5, 1,   2,   4,    5,    10,    15,   20,
                                    30,  60,  120, 300, 600, 1200, 3600, 10800, 36000};
     double first = view->step_s[0], last = view->step_s[view->n_steps - 1];
-    double step = first_step(steps, 19, (last - first) / 3.5);
+    double step = bfi_first_step(steps, 19, (last - first) / 3.5);
     int n = 0;
     for (int k = 1; k <= MOST_TIMES; k++) {
         double time = first + k * step;

@@ -73,7 +73,7 @@ static bf_status check_feeds(const bf_timeline_view *view) {
         bf_status status = check_time(before, feed->at_ms);
         if (status) return status;
         if (fabs(feed->amount) == BF_INFINITY) return BF_E_NOT_FINITE;
-        if (feed->amount < 0 || feed->amount > 1e9) return BF_E_RANGE;
+        if (feed->amount < 0 || feed->amount > 1e6) return BF_E_RANGE;
         before = feed->at_ms;
     }
     return BF_OK;

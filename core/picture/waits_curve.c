@@ -11,6 +11,8 @@
 #define TICKS_MM 6.0
 #define CAPTION_MM 5.6
 #define NARROW_MM 60.0
+/* The longest wait there may be. */
+#define MOST_S 1e6
 /* Under a panel that has no times. */
 #define BETWEEN_MM 2.4
 /* Steps nearer than this are drawn as one. */
@@ -40,10 +42,15 @@ static bf_status check_step(const bf_wait_step *step, double before_s, double be
     if (!bfi_is_finite(step->time_s) || !bfi_is_finite(step->survival) || fabs(step->lower) == BF_INFINITY ||
         fabs(step->upper) == BF_INFINITY)
         return BF_E_NOT_FINITE;
-    int is_fine = step->time_s > before_s && step->survival >= 0 && step->survival <= before &&
-                  !(step->lower < 0) && !(step->lower > step->survival) && !(step->upper < step->survival) &&
-                  !(step->upper > 1);
+    int is_fine = step->time_s > before_s && step->time_s <= MOST_S && step->survival >= 0 &&
+                  step->survival <= before && !(step->lower < 0) && !(step->lower > step->survival) &&
+                  !(step->upper < step->survival) && !(step->upper > 1);
     return is_fine ? BF_OK : BF_E_RANGE;
+}
+
+/* A time, or INFINITY: not reached, or NaN: unsaid. */
+static int is_time(double time_s) {
+    return !(time_s < 0) && !(time_s > MOST_S && time_s < BF_INFINITY);
 }
 
 static bf_status check_panel(const bf_waits_panel *panel) {
@@ -56,14 +63,15 @@ static bf_status check_panel(const bf_waits_panel *panel) {
         if (status) return status;
     }
     const bf_banded *median = &panel->median;
-    int is_wrong = median->value < 0 || median->lower > median->value || median->upper < median->value;
-    return is_wrong ? BF_E_RANGE : BF_OK;
+    int is_fine = is_time(median->value) && is_time(median->lower) && is_time(median->upper) &&
+                  !(median->lower > median->value) && !(median->upper < median->value);
+    return is_fine ? BF_OK : BF_E_RANGE;
 }
 
 bf_status bfi_waits_check(const bf_waits_view *view) {
     if (view->n_panels < 1 || view->n_panels > BF_WAITS_MOST_PANELS) return BF_E_COUNT;
     if (fabs(view->longest_s) == BF_INFINITY) return BF_E_NOT_FINITE;
-    if (view->longest_s <= 0 || view->longest_s > 1e6) return BF_E_RANGE;
+    if (view->longest_s <= 0 || view->longest_s > MOST_S) return BF_E_RANGE;
     for (int k = 0; k < view->n_panels; k++) {
         bf_status status = check_panel(&view->panel[k]);
         if (status) return status;

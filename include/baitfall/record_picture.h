@@ -52,7 +52,7 @@ extern "C" {
 /* One put-in. */
 typedef struct bf_timeline_feed {
     double at_ms;
-    double amount;  /* in the view's unit, >= 0; NaN: not known, drawn without a stalk */
+    double amount;  /* in the view's unit, 0 .. 1e6; NaN: not known, drawn without a stalk */
     int is_crossed; /* crossed out: drawn hollow, counted as such                      */
     bf_label name;  /* "hard four"; "": unsaid                                         */
 } bf_timeline_feed;
@@ -118,15 +118,14 @@ BF_CHECK bf_status bf_picture_timeline(const bf_timeline_view *view, char *svg, 
 
 /* One curve, as bf_waits_curve and bf_waits_quantile of waits.h give it at level 0.8. */
 typedef struct bf_waits_panel {
-    bf_label name; /* "4-8 min after feed"; may be "" when it is the only one                           */
-    int n_waits;   /* >= 0                                                                              */
-    int n_bites;   /* of them, ended by a bite; under BF_FEW the panel says "too early to say"          */
-    int n_steps;   /* 0 .. BF_WAITS_MOST_STEPS; read only when n_bites >= BF_FEW, then >= 1             */
-    const bf_wait_step
-        *step; /* time_s rising, > 0; survival falling within 0 .. 1; lower <= survival <= upper    */
-               /* within 0 .. 1, or NaN; n_censor > 0 gives a tick                                  */
-    bf_banded
-        median; /* s, lower <= value <= upper; each may be INFINITY: not reached; NaN: unsaid        */
+    bf_label name; /* "4-8 min after feed"; may be "" when it is the only one           */
+    int n_waits;   /* >= 0                                                              */
+    int n_bites;   /* of them, ended by a bite; under BF_FEW: "too early to say"        */
+    int n_steps;   /* 1 .. BF_WAITS_MOST_STEPS; read when n_bites >= BF_FEW             */
+    /* Times rising from above 0 to 1e6 s at most; survival falling within 0 .. 1; lower <= survival <= upper within
+     * 0 .. 1, or NaN; a step with n_censor has a tick. */
+    const bf_wait_step *step;
+    bf_banded median; /* s, lower <= value <= upper; INFINITY: not reached; NaN: unsaid */
 } bf_waits_panel;
 
 typedef struct bf_waits_view {
@@ -174,13 +173,11 @@ typedef enum bf_scale { BF_SCALE_LINEAR, BF_SCALE_LOG, BF_SCALE_COUNT } bf_scale
 typedef struct bf_dots_view {
     int look;
     double width_mm;
-    int scale;   /* bf_scale                                                                      */
-    int is_book; /* hollow dots: only the book's value; solid: moved by what was logged           */
-    double
-        value[BF_N_DOTS]; /* equally likely, not falling: the quantiles (k + 1/2) / 20. |value| <= 1e9;    */
-                          /* > 0 for LOG, >= 0 for COUNT                                                   */
-    double axis_lo,
-        axis_hi;           /* lo < hi and around every value; both NaN: chosen. As value for LOG, COUNT     */
+    int scale;               /* bf_scale                                                          */
+    int is_book;             /* hollow dots: only the book's value; solid: moved by what was logged */
+    double value[BF_N_DOTS]; /* equally likely, not falling: the quantiles (k + 1/2) / 20;        */
+                             /* |value| <= 1e9, >= 1e-4 for LOG, >= 0 for COUNT                       */
+    double axis_lo, axis_hi; /* lo < hi around every value, as value; both NaN: chosen            */
     int has_zero;          /* a line at no difference: 0, or 1 for LOG (a ratio)                            */
     bf_label below, above; /* what either side of that line means: "slower", "faster"                       */
     bf_label quantity;     /* "fish an hour"                                                                */

@@ -21,8 +21,8 @@ static inline void scene_word(int scene, int k, bf_label *label) {
                                         "wind backing south, two bites on the drop",
                                         "<b>&\"'</b>",
                                         "WWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWW",
-                                        "caf\xC3\xA9 \xD0\x96 12 \xC2\xB0"
-                                        "C"};
+                                        ("caf\xC3\xA9 \xD0\x96 12 \xC2\xB0"
+                                         "C")};
     scene_label(label, words[scene_pick(scene, k, 6)]);
 }
 

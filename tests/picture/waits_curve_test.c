@@ -41,7 +41,7 @@ static double x_of(double time_s) {
 
 static void bad_views_are_refused_and_leave_nothing(void **state) {
     (void)state;
-    for (int k = 0; k < 17; k++) {
+    for (int k = 0; k < 19; k++) {
         bf_status want = BF_E_RANGE;
         start();
         bf_waits_panel *panel = &view->panel[0];
@@ -64,6 +64,8 @@ static void bad_views_are_refused_and_leave_nothing(void **state) {
         case 14: step[2].upper = INFINITY, want = BF_E_NOT_FINITE; break;
         case 15: panel->median.lower = 241; break;
         case 16: view->width_mm = 281; break;
+        case 17: panel->median.upper = 1e7; break;
+        case 18: step[5].time_s = 1e7; break;
         }
         assert_int_equal(draw(), want);
         assert_int_equal(svg[0], 0);
