@@ -80,6 +80,11 @@ export function Frame({ title, below, shown, tabs, children }: FrameProps) {
                     <p>{below}</p>
                 </div>
                 {tabs.length > 0 && <Tabs tabs={tabs} shown={shown} />}
+                {tabs.length === 0 && shown !== '' && (
+                    <a class="home" href="#" onClick={(event) => follow(event, '')}>
+                        Home
+                    </a>
+                )}
                 <LookButton />
             </header>
             <main>{children}</main>

@@ -1,4 +1,5 @@
 // The first look: which job? With a session open it is never shown; the Bank comes at once.
+import type { ComponentChildren } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
 import { screenChoice, setScreenChoice } from './awake';
 import { areKeysOn, setKeys } from './bank/keys';
@@ -14,16 +15,24 @@ export interface Job {
     below: string;
 }
 
-export function ThisDevice() {
+export function ThisDevice({ children }: { children?: ComponentChildren }) {
     const [words, setWords] = useState('Ready offline: looking.');
-    const [screen, setScreen] = useState(screenChoice);
-    const [areKeys, setAreKeys] = useState(areKeysOn);
     useEffect(() => void startOffline().then(setWords), []);
     return (
-        <section>
+        <section class="device">
             <h2>On this device</h2>
             <p class="note aside">{words}</p>
             <InstallButton />
+            {children}
+        </section>
+    );
+}
+
+function Settings() {
+    const [screen, setScreen] = useState(screenChoice);
+    const [areKeys, setAreKeys] = useState(areKeysOn);
+    return (
+        <>
             <button
                 type="button"
                 aria-pressed={screen === 'on'}
@@ -45,7 +54,7 @@ export function ThisDevice() {
             >
                 Keys 1 to 6, F, I, U, L log at the bank
             </button>
-        </section>
+        </>
     );
 }
 
@@ -66,7 +75,9 @@ export function Home({ jobs }: { jobs: readonly Job[] }) {
                     </a>
                 ))}
             </nav>
-            <ThisDevice />
+            <ThisDevice>
+                <Settings />
+            </ThisDevice>
         </Frame>
     );
 }

@@ -191,6 +191,7 @@ test('the whole screen works by keys alone, with a ring of 3 px that is never co
         order.push(at.name);
     }
     assert.deepEqual(order, [
+        'Home',
         'Shade, look of the screen',
         'Bait before',
         'Bait after',

@@ -7,7 +7,7 @@ import { createRequire } from 'node:module';
 import { createInterface } from 'node:readline';
 
 const require = createRequire(new URL('../../page/package.json', import.meta.url));
-const { chromium } = require('playwright-core');
+export const { chromium } = require('playwright-core');
 export const axePath = require.resolve('axe-core/axe.min.js');
 
 function fromEnvironment(name) {
@@ -45,7 +45,7 @@ export async function serve(folder = pageFolder) {
     return { url, stop };
 }
 
-const CHROMIUM = {
+export const CHROMIUM = {
     executablePath: '/usr/bin/chromium',
     args: [
         '--headless',
@@ -77,7 +77,7 @@ export async function openQuick(browser, url, { width = 360, height = 700, look,
     page.on('console', (message) => message.type() === 'error' && faults.push(message.text()));
     page.on('request', (request) => request.url().startsWith(url) || faults.push(`asked for ${request.url()}`));
     const kept = { ...keep, ...(look && { 'baitfall.look': look }) };
-    await page.goto(url);
+    await page.goto(`${url}#pot`);
     if (Object.keys(kept).length > 0) {
         await page.evaluate(
             (items) => Object.entries(items).forEach(([key, text]) => localStorage.setItem(key, text)),

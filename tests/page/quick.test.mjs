@@ -248,7 +248,7 @@ test('a core that cannot be loaded is said, not hidden', async () => {
     const context = await browser.newContext({ serviceWorkers: 'block' });
     const page = await context.newPage();
     await page.route(/\.wasm$/, (route) => route.fulfill({ status: 404, body: '' }));
-    await page.goto(server.url);
+    await page.goto(`${server.url}#pot`);
     await page.getByText('The calculator did not start.').waitFor();
     assert.match(await page.getByRole('alert').innerText(), /core.*\.wasm.*404/);
     await context.close();

@@ -12,7 +12,7 @@ interface Exports {
     journal_take(n: number): number;
     journal_check(n: number): number;
     journal_n(): number;
-    journal_csv(i: number): number;
+    journal_row(i: number): number;
     ask(nQuestion: number, nJson: number): number;
 }
 
@@ -62,7 +62,7 @@ export async function load(module: ArrayBuffer): Promise<Core> {
             core.answer(nCommand as number, nJson as number);
             return out();
         },
-        journalRoom: (nEvents, nText) => core.journal_room(nEvents, nText) === 0,
+        journalRoom: (nEvents, nText) => core.journal_room(nEvents, nText) === 1,
         journalTake(line) {
             const [n] = put(line);
             const status = core.journal_take(n as number);
@@ -75,7 +75,7 @@ export async function load(module: ArrayBuffer): Promise<Core> {
         },
         journalTable() {
             const rows = Array.from({ length: core.journal_n() + 1 }, (_, i) => {
-                core.journal_csv(i - 1); // -1: the head
+                core.journal_row(i - 1); // -1: the head
                 return out();
             });
             return rows.join('');

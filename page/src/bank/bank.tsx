@@ -7,7 +7,7 @@ import { useEffect, useRef, useState } from 'preact/hooks';
 import { useAwake } from '../awake';
 import { LookButton, Tabs, useTitle, type Tab } from '../frame';
 import { useLook } from '../look';
-import { clockOf, type RecordEvent } from '../record/line';
+import { clockOf, instant, type RecordEvent } from '../record/line';
 import { useRecorder } from '../record/hooks';
 import type { Bank, OutcomeWord, Span } from '../record/answers';
 import type { Entry } from '../record/record';
@@ -42,6 +42,9 @@ export function Digits({ span }: { span: Span | null }) {
         </div>
     );
 }
+
+/** What a clock on the wall shows: "11:42". */
+const wallClock = () => clockOf(instant(Date.now())).slice(0, 5);
 
 /** A value, and its latest for listeners that outlive a drawing. */
 function useLatest<T>(value: T) {
@@ -258,9 +261,8 @@ export function BankScreen({ setup, tabs }: { setup: Setup; tabs: readonly Tab[]
     });
     useKeys((name) => {
         if (name === 'lock') return setLock(!isLockedNow.current);
-        const control = root.current?.querySelector<HTMLElement>(`[data-press="${name}"]`);
-        if (control) flash(control);
-        press(name);
+        const which = name === 'undo' ? '.undo:not([data-press="unlock"])' : `[data-press="${name}"]`;
+        root.current?.querySelector<HTMLElement>(which)?.click();
     });
 
     const heldOf = (name: OutcomeWord) =>
@@ -271,7 +273,7 @@ export function BankScreen({ setup, tabs }: { setup: Setup; tabs: readonly Tab[]
             <h1 class="hide">Bank{peg && `, peg ${peg}`}</h1>
             <div class="clock">
                 <b>
-                    {bank.now_text} {peg && <span class="peg">Peg {peg}</span>}
+                    {wallClock()} {peg && <span class="peg">Peg {peg}</span>}
                 </b>
                 <button type="button" class="tabs-more" data-press="more" aria-expanded={areTabsOpen}>
                     More

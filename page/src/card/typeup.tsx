@@ -141,9 +141,9 @@ export function TypeUpScreen({ setup, tabs }: { setup: Setup; tabs: readonly Tab
     };
 
     const where = bank?.session?.peg ? `Peg ${bank.session.peg}, ` : '';
-    const below = session ? `${where}into its session` : 'A day of its own';
+    const below = session ? `A card. ${where}this session` : 'A card of a day of its own';
     return (
-        <Frame title="Type up a card" below={below} shown="typeup" tabs={tabs}>
+        <Frame title="Type up" below={below} shown="typeup" tabs={tabs}>
             {card && (
                 <div class="typeup">
                     {done && <DoneLine done={done} onTurn={turn} />}

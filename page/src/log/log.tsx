@@ -80,7 +80,7 @@ function Unfinished({ drafts, onOpen, onDrop }: {
                     return (
                         <li key={draft.key}>
                             <span class="what">{name}</span>
-                            <span class="twin-acts">
+                            <span class="pair">
                                 <button type="button" onClick={() => onOpen(draft)}>
                                     go on<span class="hide"> with {name}</span>
                                 </button>
@@ -200,6 +200,9 @@ function SessionLog({ session, setup, tabs }: LogScreenProps & { session: string
                         </button>
                         <button type="button" onClick={() => go('typeup')}>
                             Type up a card
+                        </button>
+                        <button type="button" onClick={() => go('review')}>
+                            Review
                         </button>
                     </div>
                     {isAdding && <AddList onAdd={add} {...(isLive && { onEnd: () => add('End', 'close') })} />}

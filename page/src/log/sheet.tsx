@@ -21,14 +21,15 @@ export interface SheetProps {
 /** Which step of PMS a give or take is at, or between. */
 const stepOf = (pm_s: number) => PMS.findIndex((one) => one >= pm_s);
 
-function Chips({ label, choices, chosen, onChoose }: {
+function Chips({ label, choices, chosen, onChoose, isEven }: {
     label: string;
+    isEven?: boolean; // all of one width
     choices: readonly (readonly [string, string])[];
     chosen: string;
     onChoose: (word: string) => void;
 }) {
     return (
-        <div class="pick" role="group" aria-label={label}>
+        <div class={isEven ? 'pick even' : 'pick'} role="group" aria-label={label}>
             {choices.map(([word, said]) => (
                 <button type="button" key={word} aria-pressed={word === chosen} onClick={() => onChoose(word)}>
                     {said}
@@ -56,6 +57,7 @@ function TimePart({ draft, onChange }: Pick<SheetProps, 'draft' | 'onChange'>) {
             </p>
             <Chips
                 label="Minutes earlier"
+                isEven
                 choices={CHIPS.map((one) => [String(one.minutes), one.minutes ? `\u2212${one.minutes}` : of ? 'as is' : 'now'])}
                 chosen={clock === '' ? String(minutes) : ''}
                 onChoose={chip}
@@ -107,9 +109,10 @@ function FieldPart({ field, draft, species, onChange }: { field: Field } & Pick<
                 <textarea rows={3} maxLength={4000} value={value} onInput={(event) => set(event.currentTarget.value)} />
             </label>
         );
+    const isShort = field.as === 'clock' || field.as === 'whole';
     const offer = field.as === 'name' && field.offer === 'species' ? species : [];
     return (
-        <label class="text">
+        <label class={isShort ? 'text short' : 'text'}>
             <span class="name">{field.name}</span>
             <input
                 value={value}

@@ -15,7 +15,7 @@ export interface Review {
     try: string;
     try_rule: string;
     tables: Table[];
-    pictures: Record<string, Picture>;
+    pictures?: Record<string, Picture>; // those asked for; none while there is nothing to draw
     notes: Note[];
 }
 export interface Season {

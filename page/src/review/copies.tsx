@@ -71,7 +71,7 @@ export function KeepSafe() {
             <h2>Keep it safe</h2>
             <p>
                 {left === 0 ? (
-                    'Every entry is in a copy.'
+                    n === 0 ? 'Nothing entered yet.' : 'Every entry is in a copy.'
                 ) : (
                     <>
                         <b>

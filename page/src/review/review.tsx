@@ -4,6 +4,7 @@ import { useEffect, useState } from 'preact/hooks';
 import { Frame, type Tab } from '../frame';
 import { useLook } from '../look';
 import { PictureBox } from '../picture';
+import type { Picture } from '../questions';
 import { useAsked, useRecorder } from '../record/hooks';
 import { go } from '../route';
 import { useShown } from '../shown';
@@ -34,9 +35,16 @@ function useIsWide(): boolean {
     return isWide;
 }
 
-function SessionPart({ session, review }: { session: string; review: Review }) {
-    const drawn = (name: PictureName) =>
-        review.pictures[name] && <PictureBox title={TITLES[name]} picture={review.pictures[name]} />;
+interface SessionPartProps {
+    session: string;
+    review: Review;
+    timeline: Picture | undefined; // the only drawing that is better wide
+}
+
+function SessionPart({ session, review, timeline }: SessionPartProps) {
+    const box = (name: PictureName, picture: Picture | undefined) =>
+        picture && <PictureBox title={TITLES[name]} picture={picture} />;
+    const drawn = (name: PictureName) => box(name, review.pictures?.[name]);
     const tables = (...names: string[]) =>
         review.tables.filter(({ name }) => names.includes(name)).map((table) => <TableBox key={table.name} table={table} />);
     return (
@@ -46,16 +54,16 @@ function SessionPart({ session, review }: { session: string; review: Review }) {
                     <li key={sentence}>{sentence}</li>
                 ))}
             </ol>
-            {drawn('timeline')}
+            {box('timeline', timeline)}
             <div class="review-columns">
                 <div>{drawn('waits')}</div>
                 <div>{drawn('catch')}</div>
                 <div>{drawn('rates')}</div>
             </div>
-            <div class="review-columns">
+            <div class="review-tables">
                 <div>{tables('outcomes', 'held')}</div>
-                <div>{tables('nets', 'changes')}</div>
                 <div>
+                    {tables('nets', 'changes')}
                     {review.try && (
                         <section class="try">
                             <h2>One thing to try</h2>
@@ -97,7 +105,12 @@ export function ReviewScreen({ tabs }: { tabs: readonly Tab[] }) {
     const [isSeason, setIsSeason] = useState(false);
     const { answer: review, fault } = useAsked<Review>('review', {
         ...(session && { session }),
-        pictures: Object.keys(TITLES),
+        pictures: ['waits', 'catch', 'rates'],
+        look,
+    });
+    const { answer: drawn } = useAsked<Review>('review', {
+        ...(session && { session }),
+        pictures: ['timeline'],
         look,
         wide,
     });
@@ -112,7 +125,7 @@ export function ReviewScreen({ tabs }: { tabs: readonly Tab[] }) {
             )}
             {session && <SessionPicker shown={session} />}
             {review && !own && <p class="lead">No session yet. Start at the peg, type up a card, or add a file.</p>}
-            {own && <SessionPart session={own.id} review={review} />}
+            {own && <SessionPart session={own.id} review={review} timeline={drawn?.pictures?.['timeline']} />}
             {own && (
                 <section class="season">
                     <h2>All sessions together</h2>

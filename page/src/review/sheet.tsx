@@ -11,7 +11,7 @@ export function PrintSheet({ session }: { session: string }) {
     const ask = () =>
         recorder.ask<Review>('review', { session, pictures: ['sheet'] }).then(
             ({ pictures, notes }) => {
-                const drawn = pictures['sheet']?.svg ?? '';
+                const drawn = pictures?.['sheet']?.svg ?? '';
                 setSvg(drawn);
                 setFault(drawn ? '' : (notes.find(({ code }) => code === 'not-drawn')?.text ?? 'There is nothing to draw yet.'));
             },

@@ -1,8 +1,8 @@
 // A table of the core: what it shows in a sentence, then the rows. Estimates carry their range in their own cell.
 import type { Table } from './answers';
 
-/** Figures stand to the right; words do not. */
-const isFigure = (cell: string) => /^[\d\u2212.-]/.test(cell) || cell === '';
+/** Figures stand to the right, "3 (2-5)" too; words do not. */
+const isFigure = (cell: string) => /^[\d\u2212.-][^,]*$/.test(cell) || cell === '' || cell === 'too early to say';
 
 export function TableBox({ table }: { table: Table }) {
     if (table.rows.length === 0) return null;

@@ -1,0 +1,193 @@
+// What the tests of the record share: a session opened at the peg, presses, touches, and what is kept.
+import assert from 'node:assert/strict';
+import { readFile, readdir } from 'node:fs/promises';
+import { join } from 'node:path';
+import { pageFolder } from './common.mjs';
+
+export const isLong = process.env.BF_LONG === '1';
+export const OUTCOMES = ['fish', 'missed', 'lost', 'touch', 'foul', 'nothing'];
+
+/** A page in a context of its own; `faults` fills with whatever goes wrong in it. */
+export async function openPage(browser, { width = 320, height = 640, scripts = [], ...options } = {}) {
+    const context = await browser.newContext({ viewport: { width, height }, ...options });
+    context.setDefaultTimeout(20_000);
+    for (const script of scripts) await context.addInitScript(script);
+    const page = await context.newPage();
+    const faults = [];
+    page.on('pageerror', (fault) => faults.push(fault.message));
+    page.on('console', (message) => message.type() === 'error' && faults.push(message.text()));
+    return { context, page, faults };
+}
+
+/** From the first look to the Bank, as a person goes. */
+export async function startSession(page, url, { venue = 'Withy Pool', peg = '14', look } = {}) {
+    await page.goto(url);
+    if (look) {
+        await page.evaluate((word) => localStorage.setItem('baitfall.look', word), look);
+        await page.reload();
+    }
+    await page.getByRole('link', { name: /^Start at the peg/ }).click();
+    await page.getByLabel('Water', { exact: true }).fill(venue);
+    await page.getByLabel('Peg', { exact: true }).fill(peg);
+    await page.getByRole('button', { name: 'Start', exact: true }).click();
+    await page.waitForSelector('.outcomes');
+}
+
+export async function openBank(browser, url, options = {}) {
+    const opened = await openPage(browser, options);
+    await startSession(opened.page, url, options);
+    return opened;
+}
+
+export const control = (page, name) => page.locator(`[data-press="${name}"]`);
+
+const AGAIN_MS = 430; // the page takes two presses of one button within 400 ms for one
+const lastPress = new WeakMap();
+async function paced(page, name, act) {
+    const times = lastPress.get(page) ?? lastPress.set(page, new Map()).get(page);
+    const wait = (times.get(name) ?? 0) + AGAIN_MS - Date.now();
+    if (wait > 0) await new Promise((resolve) => setTimeout(resolve, wait));
+    await act();
+    times.set(name, Date.now());
+}
+/** A press by mouse, not so soon after the last one of the same button that it would not count. */
+export const press = (page, name) => paced(page, name, () => control(page, name).click());
+
+const KEYS = { fish: '1', missed: '2', lost: '3', touch: '4', foul: '5', nothing: '6', feed: 'f', rig: 'i' };
+/** The same by its key, which is quicker. */
+export const key = (page, name) => paced(page, name, () => page.keyboard.press(KEYS[name]));
+export const count = async (page, name) => Number(await control(page, name).locator('.c').innerText());
+export const counts = (page) =>
+    page.$$eval('.outcomes button', (all) =>
+        Object.fromEntries(all.map((one) => [one.dataset.press, Number(one.querySelector('.c').innerText)])),
+    );
+/** Waits until a button shows a count. */
+export const counted = (page, name, n) =>
+    page.waitForFunction(
+        ([button, wanted]) =>
+            document.querySelector(`[data-press="${button}"] .c`)?.textContent === String(wanted) &&
+            !document.querySelector(`[data-press="${button}"] .plus`),
+        [name, n],
+    );
+
+/** The lines in IndexedDB, in the order they were entered. */
+export const kept = async (page) => {
+    const lines = await page.evaluate(
+        () =>
+            new Promise((resolve, reject) => {
+                const opening = indexedDB.open('baitfall');
+                opening.onerror = () => reject(opening.error);
+                opening.onsuccess = () => {
+                    const database = opening.result;
+                    const reading = database.transaction('events').objectStore('events').getAll();
+                    reading.onsuccess = () => {
+                        database.close();
+                        resolve(reading.result.map(({ line }) => line));
+                    };
+                };
+            }),
+    );
+    return lines.map((line) => JSON.parse(line)).sort((a, b) => a.seq - b.seq);
+};
+
+/** Puts lines into IndexedDB as if they had been entered before; the page must have opened it once. */
+export const seed = (page, lines) =>
+    page.evaluate(
+        (all) =>
+            new Promise((resolve, reject) => {
+                const opening = indexedDB.open('baitfall');
+                opening.onerror = () => reject(opening.error);
+                opening.onsuccess = () => {
+                    const database = opening.result;
+                    const change = database.transaction('events', 'readwrite');
+                    for (const line of all) change.objectStore('events').put({ key: JSON.parse(line).id, line });
+                    change.oncomplete = () => {
+                        database.close();
+                        resolve();
+                    };
+                };
+            }),
+        lines,
+    );
+
+const hex = (number, digits) => number.toString(16).padStart(digits, '0');
+
+/** A session's lines from [kind, body] pairs, one every `step` seconds, ending `ago` seconds before now. */
+export function session(entries, { step = 60, ago = 5, dev = '0badcafe', first = 1 } = {}) {
+    const id = (i) => hex(0xabc000 + first + i, 32);
+    const start = Date.now() - (ago + step * entries.length) * 1000;
+    const at = (i) => new Date(start + i * step * 1000).toISOString();
+    return [['open', { venue: 'Withy Pool', peg: '14' }], ...entries].map(([kind, body = {}], i) =>
+        JSON.stringify({
+            v: 1,
+            id: id(i),
+            session: id(0),
+            dev,
+            run: '00000001',
+            seq: first + i,
+            kind,
+            at: at(i),
+            pm_s: 5,
+            rec: at(i),
+            body,
+        }),
+    );
+}
+
+/** The core's answer about some lines, from the page's own module loaded here: a second reader of what is kept. */
+export async function askCore(events, question, request) {
+    const name = (await readdir(pageFolder)).find((file) => /^core-[0-9a-f]+\.wasm$/.test(file));
+    const { instance } = await WebAssembly.instantiate(await readFile(join(pageFolder, name)));
+    const core = instance.exports;
+    core._initialize();
+    assert.equal(core.journal_room(16_384, 1 << 23), 0);
+    const put = (...texts) => {
+        let at = core.in_at();
+        return texts.map((text) => {
+            const bytes = new TextEncoder().encode(text);
+            new Uint8Array(core.memory.buffer).set(bytes, at);
+            at += bytes.length;
+            return bytes.length;
+        });
+    };
+    const out = () => new TextDecoder().decode(new Uint8Array(core.memory.buffer, core.out_at(), core.out_n()));
+    for (const event of events) assert.ok(core.journal_take(...put(JSON.stringify(event))) >= 0, out());
+    core.ask(...put(question, JSON.stringify(request)));
+    return JSON.parse(out());
+}
+
+/** A finger on the glass, by the browser's own input. */
+export async function finger(page) {
+    const cdp = await page.context().newCDPSession(page);
+    const point = (x, y, radius) => ({ x, y, radiusX: radius, radiusY: radius });
+    return {
+        async tap(x, y, { ms = 60, radius = 10, toX = x, toY = y } = {}) {
+            await cdp.send('Input.dispatchTouchEvent', { type: 'touchStart', touchPoints: [point(x, y, radius)] });
+            if (toX !== x || toY !== y)
+                for (const part of [0.25, 0.5, 0.75, 1])
+                    await cdp.send('Input.dispatchTouchEvent', {
+                        type: 'touchMove',
+                        touchPoints: [point(x + (toX - x) * part, y + (toY - y) * part, radius)],
+                    });
+            await new Promise((resolve) => setTimeout(resolve, ms));
+            await cdp.send('Input.dispatchTouchEvent', { type: 'touchEnd', touchPoints: [] });
+        },
+    };
+}
+
+export const middle = async (page, name) => {
+    const box = await control(page, name).boundingBox();
+    return [box.x + box.width / 2, box.y + box.height / 2];
+};
+
+/** Random numbers in [0, 1) that depend on the seed alone (mulberry32, public domain). */
+export function random(seedOf) {
+    let state = seedOf >>> 0;
+    return () => {
+        state = (state + 0x6d2b79f5) >>> 0;
+        let t = state;
+        t = Math.imul(t ^ (t >>> 15), t | 1);
+        t ^= t + Math.imul(t ^ (t >>> 7), t | 61);
+        return ((t ^ (t >>> 14)) >>> 0) / 4294967296;
+    };
+}
