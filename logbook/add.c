@@ -63,7 +63,6 @@ static bf_store_what insert(bf_store *store, bf_store_error *error) {
     const bf_event *event = &store->line.event;
     sqlite3_stmt *put = bfi_statement(store, BFI_INSERT);
     unsigned char id[16], session[16];
-    if (!put) return bfi_fault(store, error);
     bfi_bind_id(put, 1, event->id, id);
     (void)sqlite3_bind_int64(put, 2, signed_bits(event->digest));
     bfi_bind_id(put, 3, event->session, session);

@@ -42,7 +42,6 @@ static bf_store_what put_session(const derivation *d, bf_store_error *error) {
     const bf_session *s = d->session;
     sqlite3_stmt *put = bfi_statement(d->store, BFI_PUT_SESSION);
     unsigned char id[16];
-    if (!put) return bfi_fault(d->store, error);
     bfi_bind_id(put, 1, s->id, id);
     bind_name(put, 2, d->journal, s->venue);
     bind_name(put, 3, d->journal, s->peg);
@@ -66,7 +65,6 @@ static bf_store_what put_wait(const derivation *d, int i, bf_store_error *error)
     const bf_drop *drop = &d->fold->drop[i];
     sqlite3_stmt *put = bfi_statement(d->store, BFI_PUT_WAIT);
     unsigned char id[16];
-    if (!put) return bfi_fault(d->store, error);
     bfi_bind_id(put, 1, d->session->id, id);
     (void)sqlite3_bind_int(put, 2, i - d->session->drop_from);
     (void)sqlite3_bind_text(put, 3, starts[drop->start], -1, SQLITE_STATIC);
@@ -89,7 +87,6 @@ static bf_store_what put_put_in(const derivation *d, int i, bf_store_error *erro
     const bf_put_in *put_in = &d->fold->put_in[i];
     sqlite3_stmt *put = bfi_statement(d->store, BFI_PUT_PUT_IN);
     unsigned char id[16];
-    if (!put) return bfi_fault(d->store, error);
     bfi_bind_id(put, 1, d->session->id, id);
     (void)sqlite3_bind_int(put, 2, i - d->session->put_from);
     bind_ms(put, 3, put_in->t_ms);

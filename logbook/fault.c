@@ -35,8 +35,27 @@ static bf_store_what kind_of(int code, int system) {
     }
 }
 
-bf_store_what bfi_refused(sqlite3 *db, const char *path, int code, bf_store_error *error) {
+/* What the system last refused on the file of an open database. */
+static int last_of(sqlite3_file *file) {
+    int system = 0;
+    if (file && file->pMethods) (void)file->pMethods->xFileControl(file, SQLITE_FCNTL_LAST_ERRNO, &system);
+    return system;
+}
+
+/* The system's number for what went wrong, 0: none. SQLite forgets it when it tidies up after a failed write; the
+ * files, the database's and its log's, remember. */
+static int system_error(sqlite3 *db, int code) {
+    sqlite3_file *file = NULL, *log = NULL;
     int system = db ? sqlite3_system_errno(db) : 0;
+    if (system || !db || (code & 0xff) != SQLITE_IOERR) return system;
+    (void)sqlite3_file_control(db, "main", SQLITE_FCNTL_FILE_POINTER, &file);
+    (void)sqlite3_file_control(db, "main", SQLITE_FCNTL_JOURNAL_POINTER, &log);
+    system = last_of(log);
+    return system ? system : last_of(file);
+}
+
+bf_store_what bfi_refused(sqlite3 *db, const char *path, int code, bf_store_error *error) {
+    int system = system_error(db, code);
     bf_store_what what = kind_of(code, system);
     const char *why = system ? strerror(system) : sqlite3_errstr(code);
     switch (what) {

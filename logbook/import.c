@@ -7,7 +7,9 @@
 #include "logbook/room.h"
 
 #define CHUNK_BYTES 65536
-#define BATCH_LINES 200000 /* a smaller batch writes the same pages of the index again and again */
+
+/* A smaller batch writes the same pages of the index again and again. */
+int bfi_batch_lines = 200000;
 
 typedef struct intake {
     bf_store *store;
@@ -98,7 +100,7 @@ static bf_store_what take_line(intake *in, const cut *line, bf_store_error *erro
         tell(in, BF_TOLD_REFUSED, error->sentence);
         what = BF_STORE_OK;
     }
-    return what == BF_STORE_OK && in->batch.lines < BATCH_LINES ? what : end_batch(in, what, error);
+    return what == BF_STORE_OK && in->batch.lines < bfi_batch_lines ? what : end_batch(in, what, error);
 }
 
 /* ---- Cutting lines of JSON ---- */

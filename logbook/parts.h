@@ -58,6 +58,7 @@ typedef enum bfi_statement_name {
 struct bf_store {
     sqlite3 *db;
     sqlite3_stmt *statement[BFI_N_STATEMENTS];
+    int unprepared;              /* why the last statement that is NULL is so */
     char path[BF_PATH_MOST + 8]; /* of a temporary file, too */
     char notice[BF_PATH_MOST + 256];
     uint32_t dev;
@@ -80,7 +81,7 @@ bf_store_what bfi_file_refused(bf_file what, const char *path, bf_store_error *e
 
 /* ---- Statements ---- */
 
-/* The statement, reset and with nothing bound. NULL: it cannot be prepared; bfi_fault says why. */
+/* The statement, reset and with nothing bound. NULL: it cannot be prepared; stepping it says why. */
 sqlite3_stmt *bfi_statement(bf_store *store, bfi_statement_name name);
 
 /* bfi_refused of the last call on this store. */
@@ -111,6 +112,9 @@ BF_CHECK bf_store_what bfi_open_database(bf_store *store, bf_store_error *error)
 
 /* Brings the schema to BF_STORE_SCHEMA; writes store->notice when it moved an older one. */
 BF_CHECK bf_store_what bfi_migrate(bf_store *store, bf_store_error *error);
+
+/* Lines of an import that go in with one transaction; a test makes it small. */
+extern int bfi_batch_lines;
 
 /* Reads one line into store->line and store->canonical: BF_STORE_OK or BF_STORE_REFUSED. */
 BF_CHECK bf_store_what bfi_read_line(bf_store *store, const char *text, size_t n, bf_store_error *error);

@@ -11,19 +11,27 @@ static const char *const sql_of[BFI_N_STATEMENTS] = {
 
 sqlite3_stmt *bfi_statement(bf_store *store, bfi_statement_name name) {
     sqlite3_stmt **statement = &store->statement[name];
+    int code = SQLITE_OK;
     if (!*statement)
-        (void)sqlite3_prepare_v3(store->db, sql_of[name], -1, SQLITE_PREPARE_PERSISTENT, statement, NULL);
-    if (!*statement) return NULL;
+        code = sqlite3_prepare_v3(store->db, sql_of[name], -1, SQLITE_PREPARE_PERSISTENT, statement, NULL);
+    if (!*statement) {
+        store->unprepared = code;
+        return NULL;
+    }
     (void)sqlite3_reset(*statement);
     (void)sqlite3_clear_bindings(*statement);
     return *statement;
 }
 
 int bfi_step(bf_store *store, sqlite3_stmt *statement, bf_store_error *error) {
-    int code = statement ? sqlite3_step(statement) : SQLITE_ERROR;
+    if (!statement) {
+        (void)bfi_refused(store->db, store->path, store->unprepared, error);
+        return -1;
+    }
+    int code = sqlite3_step(statement);
     if (code == SQLITE_ROW) return 1;
     if (code != SQLITE_DONE) (void)bfi_fault(store, error);
-    if (statement) (void)sqlite3_reset(statement);
+    (void)sqlite3_reset(statement);
     return code == SQLITE_DONE ? 0 : -1;
 }
 
@@ -47,7 +55,7 @@ void bfi_bind_id(sqlite3_stmt *statement, int nth, bf_id id, unsigned char bytes
         bytes[i] = (unsigned char)(id.high >> (56 - 8 * i));
         bytes[8 + i] = (unsigned char)(id.low >> (56 - 8 * i));
     }
-    if (statement) (void)sqlite3_bind_blob(statement, nth, bytes, 16, SQLITE_STATIC);
+    (void)sqlite3_bind_blob(statement, nth, bytes, 16, SQLITE_STATIC);
 }
 
 bf_id bfi_column_id(sqlite3_stmt *statement, int column) {

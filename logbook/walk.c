@@ -17,7 +17,6 @@ static bf_store_what give_in_order(walk *w, int *is_row_fault, bf_store_error *e
     sqlite3_stmt *rows = bfi_statement(w->store, BFI_ROWS);
     bf_store_what what = BF_STORE_OK;
     int row;
-    if (!rows) return bfi_fault(w->store, error);
     (void)sqlite3_bind_int64(rows, 1, LLONG_MIN);
     while (what == BF_STORE_OK && (row = bfi_step(w->store, rows, error)) != 0) {
         if (row < 0) {
@@ -33,7 +32,6 @@ static bf_store_what give_in_order(walk *w, int *is_row_fault, bf_store_error *e
 
 static bf_store_what give_one(walk *w, long long nth, bf_store_error *error) {
     sqlite3_stmt *one = bfi_statement(w->store, BFI_ROW);
-    if (!one) return bfi_fault(w->store, error);
     (void)sqlite3_bind_int64(one, 1, nth);
     int row = bfi_step(w->store, one, error);
     if (row < 0 && error->what == BF_STORE_DAMAGED) {
