@@ -6,7 +6,7 @@
 
 #include "baitfall/rates.h"
 
-#define BFI_MOST_EVENTS 1e9
+#define BFI_MOST_EVENTS 1e6
 #define BFI_NO_ESTIMATE ((bf_estimate){NAN, NAN, NAN, NAN, NAN})
 
 static inline int bfi_is_finite(double x) {

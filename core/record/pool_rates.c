@@ -12,6 +12,7 @@
 #define MOST_MEAN_STEPS 120 /* either way */
 #define CUT 21              /* nodes below e^-CUT of the top are left out: 8e-10 */
 #define MOST_NODES (N_SHAPES * (2 * MOST_MEAN_STEPS + 1))
+#define LEAST_LOG_RATE (-700.0) /* nearly all groups may be at 0 */
 #define LEAST_GRID 64
 #define MOST_GRID 512
 
@@ -34,16 +35,16 @@ size_t bf_pool_bytes(int n_groups) {
     return MOST_NODES * sizeof(node) + ((size_t)n_groups + 2) * MOST_GRID * sizeof(double);
 }
 
-static int is_in(double x, double most) {
-    return x > 0 && x <= most;
+static int is_in(double x, double least, double most) {
+    return x >= least && x <= most;
 }
 
 static bf_status check_prior(bf_pool_prior p) {
     if (!bfi_is_finite(p.mean_mid) || !bfi_is_finite(p.mean_log_sd) || !bfi_is_finite(p.shape_mid) ||
         !bfi_is_finite(p.shape_log_sd))
         return BF_E_NOT_FINITE;
-    return is_in(p.mean_mid, 1e100) && is_in(p.mean_log_sd, 5) && is_in(p.shape_mid, 1e4) &&
-                   is_in(p.shape_log_sd, 3)
+    return is_in(p.mean_mid, 1e-100, 1e100) && is_in(p.mean_log_sd, 0.01, 3) &&
+                   is_in(p.shape_mid, 0.1, 1e4) && is_in(p.shape_log_sd, 0.01, 2)
                ? BF_OK
                : BF_E_RANGE;
 }
@@ -177,7 +178,8 @@ static double near_quantile(const bf_estimate *e, double p) {
 
 /* Solves chance_below = p in log x: secant steps from a near guess, halving when they leave the bracket. */
 static double quantile(nodes all, bf_pool_group g, const bf_estimate *e, double p) {
-    double lo = -745, hi = 700, u = bf_log(near_quantile(e, p)), step = 0.05, last_u = u, last_off = 0;
+    double lo = LEAST_LOG_RATE, hi = 700, u = bf_log(near_quantile(e, p)), step = 0.05, last_u = u,
+           last_off = 0;
     if (!(u > lo)) u = last_u = bf_log(e->mean);
     for (int i = 0; i < 100; i++) {
         double off = chance_below(all, g, bf_exp(u)) - p;
@@ -192,7 +194,7 @@ static double quantile(nodes all, bf_pool_group g, const bf_estimate *e, double 
         if (!(u > lo && u < hi)) u = lo + (hi - lo) / 2;
         if (fabs(u - last_u) < 1e-10) break;
     }
-    return bf_exp(u);
+    return u < LEAST_LOG_RATE + 1 ? bf_exp(LEAST_LOG_RATE) : bf_exp(u);
 }
 
 static void estimate(nodes all, bf_pool_group g, double level, bf_estimate *out) {
@@ -222,6 +224,7 @@ static grid lay_grid(const bf_pool_rate *rates, int n_groups, double *room) {
         if (to > hi) hi = to;
         if (shape > most_shape) most_shape = shape;
     }
+    if (lo < 1e-9 * hi) lo = 1e-9 * hi; /* below it lies no best rate */
     grid g = {.first = bf_log(lo), .x = room, .all_below = room + MOST_GRID, .slope = room + 2 * MOST_GRID};
     double range = bf_log(hi) - g.first,
            wanted = 4 * range * sqrt(most_shape); /* a quarter of the least sd */

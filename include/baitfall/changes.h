@@ -32,7 +32,7 @@ extern "C" {
 #endif
 
 typedef struct bf_change_bin {
-    double n;        /* events, whole, 0 .. 1e9 */
+    double n;        /* events, whole, 0 .. 1e6 */
     double exposure; /* >= 0, finite            */
 } bf_change_bin;
 

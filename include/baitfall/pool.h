@@ -29,7 +29,7 @@ extern "C" {
 #define BF_POOL_MOST_GROUPS 1000
 
 typedef struct bf_pool_group {
-    double n;        /* events, >= 0, at most 1e9; need not be whole (see bf_pool_widen) */
+    double n;        /* events, >= 0, at most 1e6; need not be whole (see bf_pool_widen) */
     double exposure; /* >= 0, finite; 0: nothing known of this group                     */
     int n_sessions;  /* for the sentence; not used in the arithmetic                     */
 } bf_pool_group;
@@ -56,7 +56,7 @@ typedef struct bf_pool_fit {
  * Source:    E. P. George, U. E. Makov and A. F. M. Smith, "Conjugate likelihood distributions", Scand. J. Stat.
  *            20, 1993, for the pumps data (from memory).
  * Accuracy:  1e-8 of the pumps table (a, b, log likelihood, means, sds). On 20 simulated sessions of about 3 fish
- *            each the squared error of the pooled rates is 0.39 of that of the raw rates.
+ *            each the squared error of the pooled rates is 0.41 of that of the raw rates.
  *
  * groups     (in n_groups) 2 .. BF_POOL_MOST_GROUPS; groups of exposure 0 count for nothing
  *
@@ -71,10 +71,10 @@ BF_CHECK bf_status bf_pool_fit_groups(const bf_pool_group *groups, int n_groups,
 /* What is believed beforehand: log mean ~ normal(log mean_mid, mean_log_sd), log shape ~ normal(log shape_mid,
  * shape_log_sd), independent. */
 typedef struct bf_pool_prior {
-    double mean_mid;     /* > 0, per unit of exposure  */
-    double mean_log_sd;  /* (0, 5]                     */
-    double shape_mid;    /* > 0                        */
-    double shape_log_sd; /* (0, 3]                     */
+    double mean_mid;     /* 1e-100 .. 1e100, per unit of exposure */
+    double mean_log_sd;  /* 0.01 .. 3                             */
+    double shape_mid;    /* 0.1 .. 1e4                            */
+    double shape_log_sd; /* 0.01 .. 2                             */
 } bf_pool_prior;
 
 /* A weak prior about a usual rate: the groups' mean within a factor 7 of it (95 %), spread between groups 50 % of the
@@ -108,9 +108,9 @@ size_t bf_pool_bytes(int n_groups);
  * Accuracy:  mean 1e-6, sd 1e-5 (the heavy tail of a group without exposure is cut), the chance below each quantile
  *            1e-6, against a dense sum over the whole prior. p_best: as 100000 draws to their error; its grid is
  *            too coarse when one group has over 5000 events and another nearly none. In simulation from the prior
- *            the 95 % interval of one of 4 groups covers 95 %; that of empirical Bayes, which takes its guess for
- *            known, 86 %. Where days differ (sd 0.5), 8 sessions a level: the 80 % interval covers 54 % as it is,
- *            77 % after bf_pool_widen.
+ *            the 95 % interval of one of 4 groups covers 94.6 % of 10000; that of empirical Bayes, which takes its
+ *            guess for known, 85 %. Where days differ (sd 0.5), 8 sessions a level: the 80 % interval covers 53 % as
+ *            it is, 78 % after bf_pool_widen.
  *
  * groups     (in n_groups) 1 .. BF_POOL_MOST_GROUPS. A group without exposure gets the rate of "another such group".
  * level      of the intervals, in (0, 1)
@@ -119,7 +119,10 @@ size_t bf_pool_bytes(int n_groups);
  * pool       (out) may be NULL
  *
  * Returns BF_OK; BF_E_NOT_FINITE; BF_E_RANGE; BF_E_DATA (events in no exposure). On an error rates and *pool are
- * NaN. */
+ * NaN.
+ *
+ * Example    12 in 3 h, 4 in 2 h, 0 in 1.5 h, 30 in 5 h, bf_pool_weak(4), level 0.8: the first 3.87 an hour (2.61
+ *            to 5.25), p_best 0.104; the last 5.62 (4.34 to 6.99), p_best 0.885. */
 BF_CHECK bf_status bf_pool_rates(const bf_pool_group *groups, int n_groups, bf_pool_prior prior, double level,
                                  void *work, bf_pool_rate *rates, bf_pool *pool);
 

@@ -49,7 +49,7 @@ typedef struct bf_gamma {
 /* The posterior after n events in an exposure.
  *
  * prior      shape > 0, rate >= 0
- * n          0 .. 1e9
+ * n          0 .. 1e6
  * exposure   finite, >= 0; prior.rate + exposure > 0
  *
  * Returns BF_OK; BF_E_NOT_FINITE, BF_E_RANGE (then *out is NaN).
@@ -79,7 +79,7 @@ typedef struct bf_rate_forecast {
     double p_at_most; /* chance of n or fewer       */
 } bf_rate_forecast;
 
-/* rate as above; exposure > 0; n whole, 0 .. 1e9. Returns as bf_rate_estimate.
+/* rate as above; exposure > 0; n whole, 0 .. 1e6. Returns as bf_rate_estimate.
  *
  *     p_equal = Gamma(a + n) / (n! Gamma(a)) (b / (b + T))^a (T / (b + T))^n,   p_at_most = I_{b/(b+T)}(a, n + 1)
  *
