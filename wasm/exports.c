@@ -3,13 +3,14 @@
  * The page writes the command and behind it the request, both UTF-8, at in_at() (together at most in_most() bytes), calls
  * answer() and reads the JSON at out_at(). That holds no state between questions.
  *
- * A journal does: journal_room() makes an empty one, journal_take() takes the line at in_at(), ask() answers a question about it
- * as answer() does. Room and larger questions grow the module's memory: the page then looks at memory.buffer anew. The
+ * A journal does: journal_room() makes an empty one, journal_take() takes the line at in_at(), journal_check() only reads it, ask()
+ * answers a question about it as answer() does, journal_row() gives it as a table. Room and larger questions grow the module's memory: the page then looks at memory.buffer anew. The
  * module imports nothing. */
 #include <stdint.h>
 #include <string.h>
 
 #include "baitfall/answer.h"
+#include "baitfall/csv.h"
 #include "baitfall/journal.h"
 #include "text/fault.h"
 
@@ -70,6 +71,9 @@ int answer(size_t n_command, size_t n_json) {
 
 EXPORT(journal_room) int journal_room(int n_events, size_t n_text);
 EXPORT(journal_take) int journal_take(size_t n_line);
+EXPORT(journal_check) int journal_check(size_t n_line);
+EXPORT(journal_n) int journal_n(void);
+EXPORT(journal_row) int journal_row(int i);
 EXPORT(ask) int ask(size_t n_question, size_t n_json);
 
 static bf_journal *journal;
@@ -119,6 +123,46 @@ int journal_take(size_t n_line) {
     if (!journal || n_line > IN_MOST) __builtin_trap();
     bf_status status = bf_take(journal, in, n_line, &taken, &error);
     return status ? -refuse(&error) : (int)taken;
+}
+
+/* Reads the line at in_at() and leaves the journal as it is: 0 and its canonical form at out_at(), or the status and the error
+ * object. */
+int journal_check(size_t n_line) {
+    static bf_line line;
+    bf_error error;
+    if (!journal || n_line > IN_MOST) __builtin_trap();
+    char *memory = grow_to(journal_bytes + bf_line_work_bytes());
+    if (!memory) return refuse_for_space();
+    bf_status status = bf_line_read(memory + journal_bytes, in, n_line, &line, out, OUT_MOST, &error);
+    n_out = line.n_canonical;
+    return status ? refuse(&error) : 0;
+}
+
+/* Events in the journal, crossed-out ones and corrections too. */
+int journal_n(void) {
+    return bf_journal_n(journal);
+}
+
+static const bf_live *live_of(int event) {
+    const bf_fold *fold = bf_journal_fold(journal);
+    int i = 0;
+    while (i < fold->n_live && fold->live[i].event != event) i++;
+    return i < fold->n_live ? &fold->live[i] : NULL;
+}
+
+/* Row i of the journal as a table (csv.h) at out_at(), -1: its first row. 0, or the status and the error object. */
+int journal_row(int i) {
+    bf_error error = {.status = BF_OK};
+    if (!journal || i < -1 || i >= bf_journal_n(journal)) __builtin_trap();
+    if (i < 0) return (int)bf_csv_head(out, OUT_MOST, &n_out);
+    char *memory = grow_to(journal_bytes + bf_csv_row_work_bytes());
+    if (!memory) return refuse_for_space();
+    size_t n_line;
+    const char *line = bf_journal_line(journal, i, &n_line);
+    const bf_live *live = live_of(i);
+    bf_status status = bf_csv_row(memory + journal_bytes, line, n_line, live && live->is_crossed,
+                                  live ? live->is_clash : 1, out, OUT_MOST, &n_out, &error);
+    return status ? refuse(&error) : 0;
 }
 
 /* Answers a question about the journal: question and request stand at in_at() as for answer(), which also says what is returned. */
