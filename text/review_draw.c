@@ -397,7 +397,7 @@ static void make_sheet(drawing *d) {
     if (s->peg >= 0) bfi_put(&told.pen, told.pen.n ? ", peg " : "Peg ");
     bfi_put(&told.pen, name_of(d, s->peg));
     label(&v->place, told.text);
-    v->is_invented = strstr(told.text, "invented") != NULL;
+    v->is_invented = bfi_find_text(told.text, "invented") != NULL;
     bfi_told_start(&told);
     put_day(&told.pen, d->from_ms, s->east_min);
     label(&v->day, told.text);

@@ -2,6 +2,7 @@
 #include "text/told.h"
 
 #include <math.h>
+#include <string.h>
 
 void bfi_told_start(bfi_told *told) {
     told->pen = bfi_pen_open(told->text, sizeof told->text);
@@ -103,6 +104,13 @@ void bfi_put_hours(bfi_pen *pen, double from_ms, double to_ms, int east_min) {
     bfi_put_clock(pen, from_ms, east_min, 0);
     bfi_put(pen, "-");
     bfi_put_clock(pen, to_ms, east_min, 0);
+}
+
+const char *bfi_find_text(const char *text, const char *part) {
+    size_t n = strlen(part);
+    for (; *text; text++)
+        if (strncmp(text, part, n) == 0) return text;
+    return NULL;
 }
 
 /* ---- Members ---- */

@@ -43,6 +43,9 @@ void bfi_put_so_many(bfi_pen *pen, double n, const char *one, const char *more);
 /* "11:00-11:30" */
 void bfi_put_hours(bfi_pen *pen, double from_ms, double to_ms, int east_min);
 
+/* Where a text first has another in it; NULL: nowhere. */
+const char *bfi_find_text(const char *text, const char *part);
+
 /* ---- Members ---- */
 
 /* key:{"mid","lo","hi","text"}; text as bfi_put_between */

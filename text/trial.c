@@ -67,7 +67,7 @@ static int take_name(const char **at, const char *end, char name[BF_NAME_BYTES +
 
 /* Finds the line in a note; 0: there is none. b runs to the end of its line. */
 static int read_line(const char *note, plan_line *line) {
-    const char *at = strstr(note, "trial seed ");
+    const char *at = bfi_find_text(note, "trial seed ");
     double n_blocks, block_min, washout_min;
     if (!at) return 0;
     at += strlen("trial seed ");
@@ -75,7 +75,7 @@ static int read_line(const char *note, plan_line *line) {
                   take_number(&at, &n_blocks) && take_words(&at, " blocks of ") &&
                   take_number(&at, &block_min) && take_words(&at, " min, first ") &&
                   take_number(&at, &washout_min) && take_words(&at, " min dropped, a = ");
-    const char *comma = is_read ? strstr(at, ", b = ") : NULL;
+    const char *comma = is_read ? bfi_find_text(at, ", b = ") : NULL;
     if (!comma || !take_name(&at, comma, line->a) || !take_words(&at, ", b = ")) return 0;
     const char *end = at + strcspn(at, "\r\n");
     while (end > at && end[-1] == ' ') end--;
@@ -94,8 +94,13 @@ static double kept_h(const bf_trial_plan *plan) {
     return plan->n_blocks / 2 * (plan->block_s - plan->washout_s) / 3600;
 }
 
+/* Whole days, the last one not full. */
+static double days_needed(double n_side_a_day, double dispersion) {
+    return -floor(-bf_trial_needed(RATIO_WANTED, dispersion) / n_side_a_day);
+}
+
 static void put_days(bfi_pen *pen, double n_side_a_day, double dispersion) {
-    double days = ceil(bf_trial_needed(RATIO_WANTED, dispersion) / n_side_a_day);
+    double days = days_needed(n_side_a_day, dispersion);
     bfi_put_number(pen, days, 0);
     bfi_put(pen, days == 1 ? " such day" : " such days");
 }
@@ -125,7 +130,8 @@ static bf_status read_feed(bfi_ask *ask, int plan, const char *key, const char *
     if (bf_json_kind_of(&ask->json, value) != BF_JSON_STRING)
         return bfi_fail(&ask->error, BF_E_TYPE, path, &ask->json, value, accepted);
     bf_status status = bf_json_string(&ask->json, value, name, BF_NAME_BYTES + 1);
-    if (!status && (!name[0] || strstr(name, ", b = ") || strpbrk(name, "\r\n"))) status = BF_E_RANGE;
+    if (!status && (!name[0] || bfi_find_text(name, ", b = ") || name[strcspn(name, "\r\n")]))
+        status = BF_E_RANGE;
     return status ? bfi_fail(&ask->error, status, path, &ask->json, value, accepted) : BF_OK;
 }
 
@@ -209,7 +215,7 @@ static void table_power(bfi_json *out, const planning *p) {
         bfi_put_figures(&told.pen, bf_trial_least_ratio(n_side, 1), 2);
         bfi_put(&told.pen, " times");
         bfi_cell_told(out, &told);
-        bfi_cell_count(out, ceil(bf_trial_needed(RATIO_WANTED, 1) / n_side));
+        bfi_cell_count(out, days_needed(n_side, 1));
         bfi_json_close(out);
     }
     bfi_table_end(out);
