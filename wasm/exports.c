@@ -104,15 +104,15 @@ static int refuse_for_space(void) {
     return refuse(&error);
 }
 
-/* An empty journal for so many events and bytes of lines (250 a line as a rule) in place of the one before: 1, or 0 when there is not
+/* An empty journal for so many events and bytes of lines (250 a line as a rule) in place of the one before: 0, or 1 when there is not
  * so much memory; then there is no journal. */
 int journal_room(int n_events, size_t n_text) {
     journal = NULL;
-    if (n_events < 0 || n_events > MOST_EVENTS || n_text > MOST_TEXT) return 0;
+    if (n_events < 0 || n_events > MOST_EVENTS || n_text > MOST_TEXT) return 1;
     journal_bytes = bf_journal_bytes(n_events, n_text);
     char *memory = grow_to(journal_bytes);
     if (memory) journal = bf_journal_start(memory, n_events, n_text);
-    return journal != NULL;
+    return journal == NULL;
 }
 
 /* Takes the line at in_at(): 0 new, 1 known, 2 a clash (journal.h); minus the status when it is refused: the error object is at

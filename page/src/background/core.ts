@@ -62,7 +62,7 @@ export async function load(module: ArrayBuffer): Promise<Core> {
             core.answer(nCommand as number, nJson as number);
             return out();
         },
-        journalRoom: (nEvents, nText) => core.journal_room(nEvents, nText) === 1,
+        journalRoom: (nEvents, nText) => core.journal_room(nEvents, nText) === 0,
         journalTake(line) {
             const [n] = put(line);
             const status = core.journal_take(n as number);
