@@ -142,12 +142,20 @@ void cli_answer_free(cli_answer *answer) {
     *answer = (cli_answer){0};
 }
 
+/* U+200E, U+200F, U+2028 to U+202E, U+2066 to U+2069 in UTF-8: marks that turn or break a line of text. */
+static int turns_text(const unsigned char *c) {
+    if (c[0] != 0xe2) return 0;
+    if (c[1] == 0x80) return c[2] == 0x8e || c[2] == 0x8f || (c[2] >= 0xa8 && c[2] <= 0xae);
+    return c[1] == 0x81 && c[2] >= 0xa6 && c[2] <= 0xa9;
+}
+
 void cli_disarm(char *text) {
     for (unsigned char *c = (unsigned char *)text; *c; c++) {
-        int is_c1 = c[0] == 0xc2 && c[1] >= 0x80 && c[1] < 0xa0;
-        if (*c >= 0x20 && *c != 0x7f && !is_c1) continue;
-        *c = '?';
-        if (is_c1) *++c = '?';
+        int n = *c < 0x20 || *c == 0x7f                       ? 1
+                : c[0] == 0xc2 && c[1] >= 0x80 && c[1] < 0xa0 ? 2
+                : turns_text(c)                               ? 3
+                                                              : 0;
+        for (int i = 0; i < n; i++) c[i] = '?';
     }
 }
 

@@ -23,7 +23,7 @@ cli_exit cli_read_answer(const cli_command *command, bf_status status, cli_answe
 
 void cli_answer_free(cli_answer *answer);
 
-/* What steers a terminal (U+0000 to U+001F, U+007F to U+009F) becomes question marks: names come from files of others. */
+/* What steers a terminal (U+0000 to U+001F, U+007F to U+009F) or turns the direction of text becomes question marks: names come from files of others. */
 void cli_disarm(char *text);
 
 /* A string below an object, decoded, safe for a terminal; "" when there is none. */

@@ -63,6 +63,7 @@ cli_exit cli_find_entry(const cli_command *command, bf_store *store, const char 
                         bf_id *session) {
     bf_store_error error;
     int n;
+    if (!hex[0]) return cli_say(command, CLI_USAGE, "an id is named by its first digits, not by none.");
     if (bf_store_find(store, hex, id, session, &n, &error) != BF_STORE_OK)
         return cli_say_store(command, &error);
     if (n > 1) return cli_say(command, CLI_USAGE, "more than one entry has an id that begins with %s.", hex);

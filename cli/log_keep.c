@@ -42,8 +42,8 @@ static void print_counts(const cli_args *args, const bf_import *counts) {
                "\"refused\":%lld}\n",
                counts->before, counts->lines, counts->fresh, counts->known, counts->clashes, counts->refused);
     else
-        printf("%lld entries before, %lld lines read: %lld new, %lld known already, %lld clashes, %lld "
-               "refused.\n",
+        printf("Entries before: %lld. Lines read: %lld; new %lld, known already %lld, clashes %lld, refused "
+               "%lld.\n",
                counts->before, counts->lines, counts->fresh, counts->known, counts->clashes, counts->refused);
 }
 
@@ -141,8 +141,8 @@ static cli_exit check_store(const cli_command *command, const cli_args *args, bf
                "lld}\n",
                state.events, state.sessions, state.database, state.damaged, state.derived);
     else if (what == BF_STORE_OK && is_whole)
-        printf("%lld entries, %lld %s: all whole.\n", state.events, state.sessions,
-               state.sessions == 1 ? "session" : "sessions");
+        printf("%lld %s, %lld %s: all whole.\n", state.events, state.events == 1 ? "entry" : "entries",
+               state.sessions, state.sessions == 1 ? "session" : "sessions");
     else if (what == BF_STORE_OK)
         printf("%lld entries can be read; %lld faults of the database, %lld damaged rows, %lld sessions made "
                "anew.\n",

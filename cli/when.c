@@ -61,6 +61,12 @@ static int skip(const char **at, const char *word) {
     return 1;
 }
 
+static int days_of(int year, int month) {
+    static const int days[] = {31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
+    int is_leap = (year % 4 == 0 && year % 100 != 0) || year % 400 == 0;
+    return days[month - 1] + (month == 2 && is_leap);
+}
+
 /* The day in front of a clock time, into the calendar's day; today when there is none. 0: it is no day. */
 static int read_day(const char **at, struct tm *calendar) {
     if (skip(at, "today ")) return 1;
@@ -76,7 +82,8 @@ static int read_day(const char **at, struct tm *calendar) {
     if (*date != '-') return 0;
     date++;
     int day = read_digits(&date, 2);
-    if (year < 1970 || month < 1 || month > 12 || day < 1 || day > 31 || (*date != ' ' && *date != 'T'))
+    if (year < 1970 || month < 1 || month > 12 || day < 1 || day > days_of(year, month) ||
+        (*date != ' ' && *date != 'T'))
         return 0;
     *at = date + 1;
     calendar->tm_year = year - 1900;
@@ -135,8 +142,7 @@ cli_exit cli_read_when(const cli_command *command, const char *text, cli_when *w
                        "such as 2026-04-12T09:31:05+01:00.",
                        text);
     if (understood < 0)
-        return cli_say(command, CLI_BAD_INPUT,
-                       "the local clock never showed '%s': it was put forward then, or there is no such day.",
+        return cli_say(command, CLI_BAD_INPUT, "the local clock never showed '%s': it was put forward then.",
                        text);
     if (when->ms > now.ms + AHEAD_MS)
         return cli_say(command, CLI_BAD_INPUT,

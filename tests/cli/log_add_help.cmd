@@ -1,0 +1,1 @@
+baitfall log add

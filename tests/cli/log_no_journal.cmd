@@ -1,0 +1,7 @@
+baitfall log list
+echo "exit $?"
+baitfall log add missed
+echo "exit $?"
+baitfall log export
+echo "exit $?"
+baitfall log
