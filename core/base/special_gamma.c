@@ -7,7 +7,7 @@
 
 #define ONE_LESS_EULER 0.42278433509846713939 /* 1 - Euler's constant */
 #define HALF_LOG_2PI 0.91893853320467274178
-#define MOST_TERMS 200000 /* never reached for shapes up to 1e8: about 6 sqrt(shape) */
+#define MOST_TERMS 200000 /* never reached for shapes up to 1e8: about 9 sqrt(shape) */
 
 /* (-1)^k (zeta(k) - 1) / k for k = 2, 3, ...: MPFR's zeta at 200 bits, rounded. */
 static const double zeta_part[] = {

@@ -72,7 +72,7 @@ double bf_trigamma(double x);
  *     P(shape, x) = 1/Gamma(shape) integral from 0 to x of t^(shape - 1) e^-t dt,    Q = 1 - P
  *
  * Each has its own relative accuracy in its own tail. The power series below x = shape + 1, the continued fraction
- * above; about 6 sqrt(shape) terms at worst.
+ * above; up to 9 sqrt(shape) terms near the mean.
  *
  * Source:    Abramowitz and Stegun 6.5.29, 6.5.31 (from memory).
  * Accuracy:  for shapes 1e-3 to 1e6 and tails down to 1e-300 a relative error of at most 3e-13 against the series
