@@ -540,6 +540,12 @@ static void put_stalk(bfi_pen *pen, const board *b, const track *lane, const gro
     bfi_put(pen, g->name);
 }
 
+/* Not known is the same as not known. */
+static int says_same(const group *a, const group *b) {
+    int is_same_amount = a->amount == b->amount || (!(a->amount >= 0) && !(b->amount >= 0));
+    return is_same_amount && strcmp(a->name, b->name) == 0;
+}
+
 /* Words over stalks: numbers where several stand together, and amount and name where one of them changes. */
 static void draw_stalk_words(const board *b, const track *lane, const group *groups, int n, double heaviest) {
     double taken = lane->title_right > 0 ? lane->title_right + 2 * NUMBER_GAP_MM : 0, y = lane->words_y;
@@ -554,9 +560,8 @@ static void draw_stalk_words(const board *b, const track *lane, const group *gro
             if (g->right + NUMBER_GAP_MM > taken) taken = g->right + NUMBER_GAP_MM;
             continue;
         }
-        int is_news = lane->kind == WEIGHTS
-                          ? b->is_wide && g->amount == heaviest && !said
-                          : !said || said->amount != g->amount || strcmp(said->name, g->name);
+        int is_news = lane->kind == WEIGHTS ? b->is_wide && g->amount == heaviest && !said
+                                            : !said || !says_same(said, g);
         put_stalk(&pen, b, lane, g);
         double left = g->x0 - 0.8, right = left + bfi_word_width(text);
         if (lane->kind == WEIGHTS && !has_room(groups, n, lane, k, right)) {

@@ -189,6 +189,12 @@ static void draw_early(const plot *p) {
     bfi_svg_path_end(p->pen, 0);
 }
 
+/* Waits are told to whole seconds below a minute, then to tens of seconds, from ten minutes on to minutes. */
+static void put_wait(bfi_pen *pen, double wait_s) {
+    double step = wait_s < 60 ? 1 : wait_s < 600 ? 10 : 60;
+    bfi_put_duration(pen, step * floor(wait_s / step + 0.5));
+}
+
 /* Words above to the right of a place on the curve, or below to the left, where the curve is not; 0: no room. */
 static int draw_beside(const plot *p, double x, double y, const char *text) {
     double width = bfi_word_width(text);
@@ -219,7 +225,7 @@ static void draw_median(const plot *p) {
     bfi_pen word = bfi_pen_open(text, sizeof text);
     bfi_put(&word, "half by ");
     const char *only_time = text + word.n;
-    bfi_put_duration(&word, median);
+    put_wait(&word, median);
     if (!draw_beside(p, x, y, text)) draw_beside(p, x, y, only_time);
 }
 
@@ -350,15 +356,17 @@ static void put_median(bfi_pen *pen, const bf_waits_panel *panel) {
         bfi_put(pen, "not reached");
         return;
     }
-    bfi_put_duration(pen, median->value);
+    put_wait(pen, median->value);
     if (is_nan(median->lower) || is_nan(median->upper)) return;
-    bfi_put(pen, median->upper == BF_INFINITY ? " (at least " : " (");
-    bfi_put_duration(pen, median->lower);
+    bfi_put(pen, " (");
+    put_wait(pen, median->lower);
     if (median->upper < BF_INFINITY) {
         bfi_put(pen, "-");
-        bfi_put_duration(pen, median->upper);
+        put_wait(pen, median->upper);
+        bfi_put(pen, ")");
+    } else {
+        bfi_put(pen, " and up)");
     }
-    bfi_put(pen, ")");
 }
 
 static void tell_one(const bf_waits_panel *panel, bf_picture *picture) {
@@ -391,7 +399,7 @@ static void tell_several(const bf_waits_view *view, bf_picture *picture) {
         bfi_put(&pen, panel->name.text);
         bfi_put(&pen, panel->name.text[0] ? ", " : "");
         if (is_told(panel) && panel->median.value < BF_INFINITY)
-            bfi_put_duration(&pen, panel->median.value);
+            put_wait(&pen, panel->median.value);
         else
             put_median(&pen, panel);
     }

@@ -168,6 +168,26 @@ static void a_put_in_of_unknown_amount_has_no_stalk(void **state) {
     assert_int_equal(inside_count(svg, "circle", "bf-feed"), 1);
 }
 
+/* Twelve alike are named once; the two of another feed too, and the first again after them. */
+static void a_feed_is_named_when_it_changes(void **state) {
+    (void)state;
+    for (int is_known = 0; is_known < 2; is_known++) {
+        start();
+        view->width_mm = 280;
+        view->n_feeds = 12;
+        for (int k = 0; k < 12; k++) {
+            scene.feed[k] = (bf_timeline_feed){.at_ms = at_min(50 * k), .amount = is_known ? 9 : NAN};
+            scene_label(&scene.feed[k].name, k == 6 || k == 7 ? "hard six" : "soft two");
+        }
+        assert_int_equal(draw(), BF_OK);
+        int n_soft = 0, n_hard = 0;
+        for (const char *at = svg; (at = strstr(at, "soft two</text>")); at++) n_soft++;
+        for (const char *at = svg; (at = strstr(at, "hard six</text>")); at++) n_hard++;
+        assert_int_equal(n_soft, 2);
+        assert_int_equal(n_hard, 1);
+    }
+}
+
 static void crossed_out_marks_are_hollow_and_counted_apart(void **state) {
     (void)state;
     start();
@@ -316,6 +336,7 @@ int main(void) {
         cmocka_unit_test(marks_of_a_row_do_not_touch),
         cmocka_unit_test(stalks_are_as_long_as_the_put_in_was_large),
         cmocka_unit_test(a_put_in_of_unknown_amount_has_no_stalk),
+        cmocka_unit_test(a_feed_is_named_when_it_changes),
         cmocka_unit_test(crossed_out_marks_are_hollow_and_counted_apart),
         cmocka_unit_test(a_wait_is_a_bar_open_when_cut_short_and_dashed_when_its_start_is_reckoned),
         cmocka_unit_test(a_tally_is_a_band_with_its_count),

@@ -141,10 +141,10 @@ static void the_median_is_ringed_at_half_and_said(void **state) {
     inside_points(inside_find(svg, "path", "bf-p3", 0), curve, 32);
     BF_CHECK_ABS(inside_number(ring, "cy"), 0.5 * (curve[0][1] + curve[12][1]), 0.0051);
     assert_non_null(strstr(svg, ">half by 4 min</text>"));
-    assert_string_equal(picture.finding, "Half of 7 waits had a bite by 4 min (at least 2 min).");
-    view->panel[0].median.upper = 375;
+    assert_string_equal(picture.finding, "Half of 7 waits had a bite by 4 min (2 min and up).");
+    view->panel[0].median.upper = 376;
     assert_int_equal(draw(), BF_OK);
-    assert_string_equal(picture.finding, "Half of 7 waits had a bite by 4 min (2 min-6 min 15 s).");
+    assert_string_equal(picture.finding, "Half of 7 waits had a bite by 4 min (2 min-6 min 20 s).");
     view->panel[0].median.value = INFINITY;
     view->panel[0].median.upper = INFINITY;
     assert_int_equal(draw(), BF_OK);
@@ -203,7 +203,7 @@ static void the_table_has_the_numbers(void **state) {
     start();
     assert_int_equal(draw(), BF_OK);
     const char *const want[][2] = {{"All waits", "7 waits, 5 bites"},
-                                   {"Half by", "4 min (at least 2 min)"},
+                                   {"Half by", "4 min (2 min and up)"},
                                    {"Still waiting after 1 min", "8.3 in 10"},
                                    {"Still waiting after 2 min", "6.7 in 10"},
                                    {"Still waiting after 5 min", "4.4 in 10"}};
