@@ -106,8 +106,6 @@ static cli_exit find_session(const cli_command *command, bf_journal *journal, co
     const bf_event *events = bf_journal_events(journal);
     bf_id found = {0, 0};
     int n = 0;
-    if (!is_hex(hex))
-        return cli_say(command, CLI_USAGE, "%s is neither a file nor the first digits of an id.", hex);
     for (int i = 0; i < bf_journal_n(journal); i++) {
         char of_event[33];
         bf_id_write(events[i].id, of_event);
@@ -132,6 +130,8 @@ static cli_exit name_journal(const cli_command *command, const cli_args *args, i
     *hex = args->option[OPT_SESSION] ? args->option[OPT_SESSION] : word && !*file ? word : NULL;
     if (args->n_words > first + 1 || (args->option[OPT_SESSION] && word && !*file))
         return cli_say(command, CLI_USAGE, "name one session, or one file of journal lines, or `-`.");
+    if (*hex && !is_hex(*hex))
+        return cli_say(command, CLI_USAGE, "%s is neither a file nor the first digits of an id.", *hex);
     if (*file && args->option[OPT_DB])
         return cli_say(command, CLI_USAGE, "name a file of journal lines or --db, not both.");
     return CLI_OK;
@@ -143,7 +143,17 @@ static cli_exit put(const cli_command *command, cli_request *request, const char
     return cli_say(command, CLI_USAGE, "%s is given twice, or is no key.", path);
 }
 
-/* Asks, and prints the answer as JSON or for people. `what` is the member that is null when there is nothing to tell. */
+/* 1 when a member is null or 0: there is nothing to tell. */
+static int is_nothing(const bf_json *json, const char *what) {
+    double number = 1;
+    int value = bf_json_find(json, 0, what);
+    if (value < 0) return 0;
+    if (bf_json_kind_of(json, value) == BF_JSON_NULL) return 1;
+    return bf_json_kind_of(json, value) == BF_JSON_NUMBER && bf_json_number(json, value, &number) == BF_OK &&
+           number == 0;
+}
+
+/* Asks, and prints the answer as JSON or for people. `what` is the member that says whether there is anything. */
 static cli_exit ask(const cli_command *command, const cli_args *args, bf_journal *journal,
                     const cli_request *request, const char *what, const char *nothing) {
     size_t n;
@@ -152,9 +162,7 @@ static cli_exit ask(const cli_command *command, const cli_args *args, bf_journal
     if (!json) return cli_say(command, CLI_INTERNAL, "out of memory.");
     cli_exit code = cli_ask_journal(command, journal, command->name, json, n, &answer);
     free(json);
-    int value = code == CLI_OK ? bf_json_find(&answer.json, 0, what) : -1;
-    if (value >= 0 && bf_json_kind_of(&answer.json, value) == BF_JSON_NULL)
-        code = cli_say(command, CLI_NOTHING, "%s", nothing);
+    if (code == CLI_OK && is_nothing(&answer.json, what)) code = cli_say(command, CLI_NOTHING, "%s", nothing);
     if (code == CLI_OK && (command->groups & CLI_DRAW) && cli_wants_drawing(args))
         code = cli_write_drawings(command, args, &answer.json);
     if (code == CLI_OK && args->option[OPT_JSON])
@@ -200,7 +208,7 @@ cli_exit cli_season(const cli_command *command, const cli_args *args) {
     if (args->n_words > 1) return cli_say(command, CLI_USAGE, "name one file of journal lines, or `-`.");
     cli_exit code = cli_load_journal(command, args, file, &journal);
     if (code == CLI_OK)
-        code = ask(command, args, journal, &request, "sentences", "there is no session in this journal.");
+        code = ask(command, args, journal, &request, "n_sessions", "there is no session in this journal.");
     free(journal);
     return code;
 }

@@ -1,0 +1,1 @@
+baitfall season "$SOURCE/tests/data/journal/day.journal.jsonl"
