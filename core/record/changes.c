@@ -2,6 +2,7 @@
 #include "baitfall/changes.h"
 
 #include <math.h>
+#include <stddef.h>
 
 #include "baitfall/elementary.h"
 #include "baitfall/special.h"
@@ -46,7 +47,6 @@ static bf_status check_bins(const bf_change_bin *bins, int n_bins, stretch *all)
     for (int i = 0; i < n_bins; i++) {
         bf_status status = bfi_check_count(bins[i].n, bins[i].exposure);
         if (status) return status;
-        if (bins[i].n != floor(bins[i].n)) return BF_E_RANGE;
         if (bins[i].n > 0 && bins[i].exposure == 0) return BF_E_DATA;
         *all = with(*all, bins[i]);
     }
@@ -134,4 +134,26 @@ bf_status bf_change_find(const bf_change_bin *bins, int n_bins, bf_gamma prior, 
     average_rates(bins, n_k, prior, all, posterior, out);
     place_change(posterior, n_k, level, out);
     return BF_OK;
+}
+
+double bf_change_widen(bf_change_bin *bins, int n_bins) {
+    stretch all;
+    if (n_bins < 2 || n_bins > MOST_BINS || check_bins(bins, n_bins, &all)) return NAN;
+    double seen = 0, expected = 0;
+    const bf_change_bin *last = NULL;
+    for (int i = 0; i < n_bins; i++) {
+        if (bins[i].exposure == 0) continue;
+        if (last) {
+            double both = last->n + bins[i].n, part = last->exposure / (last->exposure + bins[i].exposure);
+            seen += (last->n - both * part) * (last->n - both * part);
+            expected += both * part * (1 - part);
+        }
+        last = &bins[i];
+    }
+    double dispersion = seen > expected ? seen / expected : 1;
+    for (int i = 0; i < n_bins; i++) {
+        bins[i].n /= dispersion;
+        bins[i].exposure /= dispersion;
+    }
+    return dispersion;
 }
