@@ -267,6 +267,11 @@ bf_status bf_trial_compare(const bf_trial_pair *pair, int n_pairs, double level,
     e.upper = e.n_a == 0 ? INFINITY : limit(&s, best, 1, alpha);
     tails(&s, 0, &high, &low);
     e.p_value = 2 * (high < low ? high : low) < 1 ? 2 * (high < low ? high : low) : 1;
+    if (e.p_value >
+        1 - level) { // outcomes of the lot that tie at 1 part again beside it: then 1 stands alone, and is in
+        e.lower = e.lower < 1 ? e.lower : 1;
+        e.upper = e.upper > 1 ? e.upper : 1;
+    }
     e.dispersion = dispersion_of(&s, best);
     *effect = e;
     return BF_OK;

@@ -109,14 +109,18 @@ typedef struct bf_trial_effect {
  *     p_value   from  sum s_i d_i(1)  over signs s_i = +-1        (swapping the feeds of pair i turns its sign)
  *     lower     the q below which  P(sum s_i d_i(q) >= sum d_i(q)) <= (1 - level)/2;  upper likewise
  *
+ * so that 1 is in the interval exactly when p_value is above 1 - level.
  * Up to 12 pairs all 2^n signs are counted, above that 2047 drawn ones and the one seen.
  *
  * Source:    R. A. Fisher, The Design of Experiments, 1935 (randomisation test); E. S. Edgington, Randomization Tests
  *            (inversion); both from memory.
- * Validity:  the p-value needs only that the lot was kept to: no law for bites, no independence of blocks. The interval also
- *            takes a difference as a factor, the same all day. Feed that works for longer than washout_s blurs it
- *            towards 1.
- * Accuracy:  false alarms at level 0.95 and the found share of a planted difference: the test prints them.
+ * Validity:  the p-value needs only that the lot was kept to: no law for bites, no independence of blocks. The interval
+ *            also takes a difference as a factor, the same all day. Feed that works for longer than washout_s blurs it
+ *            towards 1. Where Fish is entered when it is in the net, the time it was played is in the wait, and a
+ *            difference in bites shows smaller.
+ * Accuracy:  invented days (tests/text/trial_text_test.c, BF_LONG): 1.2 times the bites shows as 1.15 and is found in 187 of
+ *            200 runs of 20 days of 14 blocks, 160 of 200 of 14 days; false alarms without a difference 54 in 1000.
+ *            Poisson bites (tests/record/trial_test.c): 95 % intervals hold the truth in 94.7 to 95 %.
  *
  * pair      (in n_pairs), counts >= 0, times > 0
  * n_pairs   1 to BF_TRIAL_MOST_PAIRS
