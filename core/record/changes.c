@@ -19,9 +19,9 @@ static stretch with(stretch s, bf_change_bin bin) {
     return (stretch){s.n + bin.n, s.exposure + bin.exposure};
 }
 
-/* Rounding may leave the last exposures a hair below 0. */
+/* Never below 0: both are summed in the same order. */
 static stretch without(stretch all, stretch part) {
-    return (stretch){all.n - part.n, fabs(all.exposure - part.exposure)};
+    return (stretch){all.n - part.n, all.exposure - part.exposure};
 }
 
 static bf_gamma rate_of(stretch s, bf_gamma prior) {
