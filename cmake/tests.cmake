@@ -42,6 +42,14 @@ target_link_libraries(r_live_beside PRIVATE bf_record)
 add_test(NAME record.r_live COMMAND ${CMAKE_SOURCE_DIR}/tests/record/r_live $<TARGET_FILE:r_live_beside>)
 set_tests_properties(record.r_live PROPERTIES SKIP_RETURN_CODE 77 TIMEOUT 600)
 
+# The program killed at work, and 1 GiB through a pipe with BF_LONG (the release build that scripts/check made).
+add_test(NAME logbook.kill_program COMMAND ${CMAKE_SOURCE_DIR}/tests/logbook/kill_program $<TARGET_FILE:baitfall>
+         ${CMAKE_SOURCE_DIR}/tests/data/logbook/day.journal.jsonl)
+add_test(NAME logbook.gigabyte COMMAND ${CMAKE_SOURCE_DIR}/tests/logbook/gigabyte ${CMAKE_SOURCE_DIR}/build/release/baitfall
+         $<TARGET_FILE:invented_journal>)
+set_tests_properties(logbook.kill_program PROPERTIES TIMEOUT 900)
+set_tests_properties(logbook.gigabyte PROPERTIES SKIP_RETURN_CODE 77 TIMEOUT 1800)
+
 # Checks on the tree and on what was built before the tests (scripts/check builds it).
 foreach(script purity tidy formats)
   add_test(NAME house.${script} COMMAND ${CMAKE_SOURCE_DIR}/scripts/${script})
