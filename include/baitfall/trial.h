@@ -119,7 +119,7 @@ typedef struct bf_trial_effect {
  *            towards 1. Where Fish is entered when it is in the net, the time it was played is in the wait, and a
  *            difference in bites shows smaller.
  * Accuracy:  invented days (tests/text/trial_text_test.c, BF_LONG): 1.2 times the bites shows as 1.15 and is found in 187 of
- *            200 runs of 20 days of 14 blocks, 160 of 200 of 14 days; false alarms without a difference 54 in 1000.
+ *            200 runs of 20 days of 14 blocks, 160 of 200 of 14 days; false alarms without a difference 45 in 1000.
  *            Poisson bites (tests/record/trial_test.c): 95 % intervals hold the truth in 94.7 to 95 %.
  *
  * pair      (in n_pairs), counts >= 0, times > 0
