@@ -43,7 +43,7 @@ check-long:
 bench: build wasm
 	@scripts/bootstrap bench
 	@cmake --preset release -B build/bench -DBF_BENCH=ON >/dev/null
-	@cmake --build build/bench -j $(JOBS) --target fall_bench record_bench bank_bench
+	@cmake --build build/bench -j $(JOBS) --target fall_bench record_bench bank_bench logbook_bench
 	@bench/run
 
 # Each libFuzzer target for 60 s; anything found is left in build/fuzz.
