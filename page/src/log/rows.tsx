@@ -32,7 +32,7 @@ export function Rows({ rows, dev, onOpen, onCross }: RowsProps) {
                 const name = `${row.word} ${row.at_text}`;
                 return (
                     <li key={row.id} class={row.is_crossed ? 'crossed' : ''}>
-                        <button type="button" class="entry" aria-label={`${name}, put right`} onClick={() => onOpen(row)}>
+                        <button type="button" class="entry" onClick={() => onOpen(row)}>
                             <time>{row.at_text.slice(0, 5)}</time>
                             <span class="what">
                                 <span class="said">
@@ -40,6 +40,7 @@ export function Rows({ rows, dev, onOpen, onCross }: RowsProps) {
                                     {row.detail && <small>{row.detail}</small>}
                                     {row.note && <small class="own">{row.note}</small>}
                                 </span>
+                                <span class="hide">: put right</span>
                                 {known.length > 0 && <small class="soft">{known.join(', ')}</small>}
                             </span>
                         </button>

@@ -1,0 +1,112 @@
+// What the tests of the log, the review and typed-up cards share: days of entries, screens with them, what they come to.
+import assert from 'node:assert/strict';
+import { readFile } from 'node:fs/promises';
+import { axePath } from './common.mjs';
+import { askCore, kept, openPage, random, seed } from './bank.mjs';
+
+export const SIZES = [
+    [320, 640],
+    [1280, 800],
+];
+
+/** A day of bites as [kind, body] pairs, made up for the tests; a seed always makes the same one. */
+export function dayOf(seedOf, n = 90) {
+    const draw = random(seedOf);
+    const pick = (...choices) => choices[Math.floor(draw() * choices.length)];
+    const entries = [];
+    for (let i = 0; i < n; i++) {
+        const bait = i < n / 2 ? 'soft two' : 'hard four';
+        if (i % 9 === 0) entries.push(['feed', { spot: 'long', bait, count: 20, how: 'clump' }]);
+        entries.push(['lower', { spot: 'long', hook_bait: 'hard six' }]);
+        const outcome = pick('landed', 'landed', 'missed', 'lost', 'nothing');
+        const fish = outcome === 'landed' ? { species: pick('carp', 'F1'), guess_kg: 0.4 + Math.round(draw() * 10) / 10 } : {};
+        entries.push(['lift', { outcome, ...fish }]);
+    }
+    return entries;
+}
+
+/** Opens a screen of the page, with these lines in its store. */
+export async function openScreen(browser, url, route, { lines = [], look, ...options } = {}) {
+    const opened = await openPage(browser, { serviceWorkers: 'block', ...options });
+    const { page } = opened;
+    await page.goto(url);
+    await page.waitForSelector('main');
+    if (lines.length > 0) await seed(page, lines);
+    if (look) await page.evaluate((word) => localStorage.setItem('baitfall.look', word), look);
+    await show(page, url, route);
+    return opened;
+}
+
+/** The page afresh, at a screen. */
+export async function show(page, url, route) {
+    await page.goto('about:blank');
+    await page.goto(`${url}#${route}`);
+    await page.waitForSelector('main');
+}
+
+/** What a journal comes to, but for the entries that are crossed out, as if they had never been. */
+export async function stateOf(events) {
+    const sessions = events.filter(({ kind }) => kind === 'open').map(({ id }) => id).sort();
+    const all = [];
+    for (const session of sessions) {
+        const log = await askCore(events, 'log', { session, most: 1000 });
+        const { counts, last_feed, net, nets, spot, hook_bait, box, fed, bite, wait } = await askCore(events, 'bank', { session });
+        const rows = log.rows.filter((row) => !row.is_crossed);
+        assert.ok(log.n <= 1000);
+        all.push({ session, rows, counts, last_feed, net, nets, spot, hook_bait, box, fed: fed?.what, bite: bite !== null, wait: wait?.start });
+    }
+    return all;
+}
+
+/** The same of what the page has kept. */
+export const stateIn = async (page) => stateOf(await kept(page));
+
+/** Waits until the page has kept so many events, and gives them. */
+export async function keptN(page, n) {
+    for (let tries = 0; tries < 200; tries++) {
+        const events = await kept(page);
+        if (events.length >= n) {
+            assert.equal(events.length, n);
+            return events;
+        }
+        await page.waitForTimeout(25);
+    }
+    throw new Error(`${(await kept(page)).length} of ${n} kept`);
+}
+
+export const button = (page, name) => page.getByRole('button', { name, exact: typeof name === 'string' });
+export const field = (page, name) => page.getByLabel(name, { exact: true });
+/** The entry with a word, newest first. */
+export const entry = (page, word, i = 0) => page.locator('.rows .entry', { has: page.locator(`b:text-is("${word}")`) }).nth(i);
+
+/** How far the page reaches past its own width, in CSS px. */
+export const overhang = (page) =>
+    page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
+
+/** What axe finds against WCAG, and that it looked. */
+export async function axeFaults(page) {
+    await page.evaluate(await readFile(axePath, 'utf8'));
+    const { passes, violations } = await page.evaluate(() => axe.run());
+    assert.ok(passes.length > 15, 'axe ran its rules');
+    return violations.map((one) => `${one.id}: ${one.nodes.map((node) => node.html.slice(0, 120)).join(' | ')}`);
+}
+
+/** Every control: at least 44 px, and answering everywhere inside it. */
+export const smallControls = (page) =>
+    page.evaluate(() =>
+        [...document.querySelectorAll('button, summary, a, input:not([type=file]), select, textarea')]
+            .filter((control) => control.getClientRects().length > 0)
+            .map((control) => {
+                control.scrollIntoView({ block: 'center' });
+                const box = control.getBoundingClientRect();
+                const parts = [0.05, 0.5, 0.95];
+                const isWhole = parts.every((u) =>
+                    parts.every((v) => {
+                        const hit = document.elementFromPoint(box.left + u * box.width, box.top + v * box.height);
+                        return control.contains(hit) || control.closest('label')?.contains(hit);
+                    }),
+                );
+                return { name: control.innerText || control.ariaLabel, width: box.width, height: box.height, isWhole };
+            })
+            .filter(({ width, height, isWhole }) => width < 43.9 || height < 43.9 || !isWhole),
+    );
