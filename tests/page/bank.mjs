@@ -134,6 +134,29 @@ export function session(entries, { step = 60, ago = 5, dev = '0badcafe', first =
     );
 }
 
+/** The Bank with a session open in which all that has been entered on this device. */
+export async function openSeeded(browser, url, entries, options = {}) {
+    const opened = await openPage(browser, options);
+    await opened.page.goto(url);
+    await opened.page.waitForSelector('.jobs');
+    const dev = await opened.page.evaluate(
+        () =>
+            new Promise((resolve) => {
+                indexedDB.open('baitfall').onsuccess = ({ target }) => {
+                    const database = target.result;
+                    database.transaction('meta').objectStore('meta').get('dev').onsuccess = (event) => {
+                        database.close();
+                        resolve(event.target.result);
+                    };
+                };
+            }),
+    );
+    await seed(opened.page, session(entries, { dev, ...options }));
+    await opened.page.reload();
+    await opened.page.waitForSelector('.outcomes');
+    return opened;
+}
+
 /** The core's answer about some lines, from the page's own module loaded here: a second reader of what is kept. */
 export async function askCore(events, question, request) {
     const name = (await readdir(pageFolder)).find((file) => /^core-[0-9a-f]+\.wasm$/.test(file));
