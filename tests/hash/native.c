@@ -1,4 +1,4 @@
-/* Prints one hash of the arithmetic and of the answers to every request of a file (lines "command<TAB>json").
+/* Prints one hash of the arithmetic and of the answers to every request of a file (lines "command<TAB>json"; kernel.h).
  *   hash tests/hash/requests.tsv */
 #include <inttypes.h>
 #include <stdio.h>

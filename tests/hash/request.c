@@ -1,7 +1,9 @@
-/* One request answered in one call and in ranges, in static memory, so that it runs in wasm as it does natively. */
+/* One request answered in one call and in ranges; lines taken into a journal, and questions about it. In static memory, so that it runs in
+ * wasm as it does natively. */
 #include <string.h>
 
 #include "baitfall/answer.h"
+#include "baitfall/journal.h"
 #include "tests/hash/kernel.h"
 
 #define OUT_MOST (4u << 20)
@@ -36,7 +38,37 @@ static size_t answer_in_cuts(const char *command, const char *json, size_t n_jso
     return n_out;
 }
 
+#define MOST_EVENTS 1000
+#define MOST_TEXT (512u << 10)
+#define JOURNAL_MOST (8u << 20)
+
+static _Alignas(16) unsigned char room[JOURNAL_MOST];
+static bf_journal *journal;
+
+static uint64_t take_hash(uint64_t hash, const char *line, size_t n) {
+    bf_error error;
+    bf_taken taken;
+    if (!journal) {
+        BF_ASSERT(bf_journal_bytes(MOST_EVENTS, MOST_TEXT) <= JOURNAL_MOST);
+        journal = bf_journal_start(room, MOST_EVENTS, MOST_TEXT);
+    }
+    bf_status status = bf_take(journal, line, n, &taken, &error);
+    BF_ASSERT(!status && taken == BF_TAKEN_NEW);
+    uint64_t state = bf_journal_fold(journal)->hash;
+    return bf_hash_bytes(hash, &state, sizeof state);
+}
+
+static uint64_t question_hash(uint64_t hash, const char *question, const char *json, size_t n_json) {
+    size_t n = 0;
+    BF_ASSERT(bf_ask_bytes(journal, question) <= WORK_MOST);
+    bf_status status = bf_ask(journal, work, question, json, n_json, one, OUT_MOST, &n);
+    hash = bf_hash_bytes(hash, &(char){(char)status}, 1);
+    return bf_hash_bytes(hash, one, n);
+}
+
 uint64_t bf_request_hash(uint64_t hash, const char *command, const char *json, size_t n_json) {
+    if (strcmp(command, "take") == 0) return take_hash(hash, json, n_json);
+    if (strncmp(command, "ask ", 4) == 0) return question_hash(hash, command + 4, json, n_json);
     static const int cuts[] = {1, 2, 8};
     size_t n_one = 0;
     BF_ASSERT(bf_work_bytes(command) <= WORK_MOST);
