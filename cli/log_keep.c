@@ -23,11 +23,13 @@ static long read_some(void *from, char *bytes, size_t most) {
 typedef struct telling {
     const cli_command *command;
     int n_named;
+    int has_terminal; /* where progress is shown */
 } telling;
 
 static void tell_line(void *to, bf_told_kind kind, long long number, const char *sentence) {
     telling *t = to;
     char text[1024];
+    if (kind == BF_TOLD_STORED && t->has_terminal) fprintf(stderr, "stored up to line %lld\n", number);
     if (kind == BF_TOLD_STORED || t->n_named++ >= MOST_NAMED) return;
     snprintf(text, sizeof text, "%s", sentence);
     cli_disarm(text);
@@ -50,7 +52,7 @@ static void print_counts(const cli_args *args, const bf_import *counts) {
 static cli_exit import_from(const cli_command *command, const cli_args *args, bf_store *store, int fd) {
     bf_import counts;
     bf_store_error error;
-    telling t = {command, 0};
+    telling t = {command, 0, isatty(STDERR_FILENO)};
     bf_store_what what = bf_store_import(store, read_some, &fd, tell_line, &t, &counts, &error);
     if (t.n_named > MOST_NAMED) (void)cli_say(command, CLI_OK, "%d lines in all are such.", t.n_named);
     print_counts(args, &counts);

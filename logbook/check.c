@@ -121,16 +121,30 @@ static bf_store_what hash_derived(bf_store *store, bf_id session, uint64_t *hash
     return what;
 }
 
-/* Makes a session's rows anew, within the transaction, and says whether they had been the same. */
+/* Makes a session's rows anew, within a transaction; *is_same: they had been the same. */
+static bf_store_what compare(bf_store *store, bf_id session, int *is_same, bf_store_error *error) {
+    uint64_t before = 0, after = 0;
+    bf_store_what what = hash_derived(store, session, &before, error);
+    if (what == BF_STORE_OK) what = bfi_derive(store, session, error);
+    if (what == BF_STORE_OK) what = hash_derived(store, session, &after, error);
+    *is_same = before == after;
+    return what;
+}
+
+/* Rows that are right are left alone: what was made anew is taken back. */
 static bf_store_what inspect_session(inspection *in, bf_id session, bf_store_error *error) {
     char hex[33];
-    uint64_t before, after;
-    bf_store_what what = hash_derived(in->store, session, &before, error);
-    if (what == BF_STORE_OK) what = bfi_derive(in->store, session, error);
-    if (what == BF_STORE_OK) what = hash_derived(in->store, session, &after, error);
+    int is_same;
+    bf_store_what what = bfi_begin(in->store, error);
+    if (what != BF_STORE_OK) return what;
+    what = compare(in->store, session, &is_same, error);
+    if (what == BF_STORE_OK && is_same)
+        bfi_roll_back(in->store);
+    else
+        what = bfi_end(in->store, what, error);
     if (what != BF_STORE_OK) return what;
     in->state->sessions++;
-    if (before == after) return BF_STORE_OK;
+    if (is_same) return BF_STORE_OK;
     in->state->derived++;
     bf_id_write(session, hex);
     tell(in, "Session %s: the derived rows were not what its events say; they were made anew.", hex);
@@ -164,9 +178,7 @@ static bf_store_what inspect_sessions(inspection *in, bf_store_error *error) {
 /* Stale sessions first: they are no fault. */
 static bf_store_what inspect_derived(inspection *in, bf_store_error *error) {
     bf_store_what what = bfi_refresh(in->store, error);
-    if (what == BF_STORE_OK) what = bfi_begin(in->store, error);
-    if (what != BF_STORE_OK) return what;
-    return bfi_end(in->store, inspect_sessions(in, error), error);
+    return what == BF_STORE_OK ? inspect_sessions(in, error) : what;
 }
 
 bf_store_what bf_store_check(bf_store *store, bf_found told, void *to, bf_store_state *state,

@@ -4,6 +4,8 @@
 
 #include "logbook/parts.h"
 
+#define SESSIONS_AT_ONCE 200
+
 /* ---- Binding what may be missing ---- */
 
 static void bind_ms(sqlite3_stmt *put, int nth, double ms) {
@@ -156,21 +158,28 @@ static bf_store_what first_stale(bf_store *store, bf_id *session, bf_store_error
     return row > 0 ? BF_STORE_OK : BF_STORE_ABSENT;
 }
 
-static bf_store_what derive_all(bf_store *store, bf_store_error *error) {
-    bf_id session;
-    bf_store_what what;
-    while ((what = first_stale(store, &session, error)) == BF_STORE_OK) {
-        what = bfi_derive(store, session, error);
-        if (what != BF_STORE_OK) return what;
+/* Some stale sessions; BF_STORE_ABSENT: none is left. */
+static bf_store_what derive_some(bf_store *store, bf_store_error *error) {
+    bf_store_what what = BF_STORE_OK;
+    for (int n = 0; what == BF_STORE_OK && n < SESSIONS_AT_ONCE; n++) {
+        bf_id session;
+        what = first_stale(store, &session, error);
+        if (what == BF_STORE_OK) what = bfi_derive(store, session, error);
     }
-    return what == BF_STORE_ABSENT ? BF_STORE_OK : what;
+    return what;
 }
 
+/* In transactions that are short enough for others to wait for. */
 bf_store_what bfi_refresh(bf_store *store, bf_store_error *error) {
     bf_id session;
     bf_store_what what = first_stale(store, &session, error);
-    if (what != BF_STORE_OK) return what == BF_STORE_ABSENT ? BF_STORE_OK : what;
-    what = bfi_begin(store, error);
-    if (what != BF_STORE_OK) return what;
-    return bfi_end(store, derive_all(store, error), error);
+    while (what == BF_STORE_OK) {
+        what = bfi_begin(store, error);
+        if (what != BF_STORE_OK) return what;
+        what = derive_some(store, error);
+        int is_done = what == BF_STORE_ABSENT;
+        what = bfi_end(store, is_done ? BF_STORE_OK : what, error);
+        if (is_done) return what;
+    }
+    return what == BF_STORE_ABSENT ? BF_STORE_OK : what;
 }

@@ -69,21 +69,21 @@ bf_id bfi_column_id(sqlite3_stmt *statement, int column) {
     return id;
 }
 
-static void roll_back(bf_store *store) {
+void bfi_roll_back(bf_store *store) {
     bf_store_error unheard; /* what went wrong before is what is said */
     if (!sqlite3_get_autocommit(store->db))
         (void)bfi_step(store, bfi_statement(store, BFI_ROLLBACK), &unheard);
 }
 
 bf_store_what bfi_begin(bf_store *store, bf_store_error *error) {
-    roll_back(store);
+    bfi_roll_back(store);
     store->stale = (bf_id){0, 0};
     return bfi_run(store, bfi_statement(store, BFI_BEGIN), error);
 }
 
 bf_store_what bfi_end(bf_store *store, bf_store_what what, bf_store_error *error) {
     if (what == BF_STORE_OK) what = bfi_run(store, bfi_statement(store, BFI_COMMIT), error);
-    if (what != BF_STORE_OK) roll_back(store);
+    if (what != BF_STORE_OK) bfi_roll_back(store);
     return what;
 }
 

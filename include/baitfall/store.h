@@ -165,14 +165,14 @@ BF_CHECK bf_store_what bf_store_find(bf_store *store, const char *hex, bf_id *id
 
 typedef struct bf_store_state {
     long long events, sessions;
-    long long damaged; /* rows that are not what their line says, or whose line cannot be read */
-    long long
-        derived; /* sessions whose derived rows are not what the fold makes: marked stale, so made anew when next read */
+    long long damaged;  /* rows that are not what their line says, or whose line cannot be read */
+    long long derived;  /* sessions whose rows were not what the fold makes; they are now       */
     long long database; /* faults of the file itself                                            */
 } bf_store_state;
 
 /* Looks at everything: the file (integrity_check, foreign_key_check), every line (canonical, its digest, the columns beside it), every
  * session's derived rows against a fresh fold. told (may be NULL) gets a sentence for each fault, with the row's number.
+ * What is derived is looked at only when file and lines are whole.
  * Returns BF_STORE_OK when it could look, whatever it found. */
 typedef void (*bf_found)(void *to, const char *sentence);
 BF_CHECK bf_store_what bf_store_check(bf_store *store, bf_found told, void *to, bf_store_state *state,
