@@ -109,7 +109,8 @@ static void put_body_words(bfi_pen *pen, const bfi_ask *ask, const bf_body *body
     for (int i = 0; i < bf_body_table.n_fields; i++) {
         const bf_field *field = &bf_body_table.field[i];
         const saying *s = saying_of(field->name);
-        if (!bf_body_has(body, i) || !s->after) continue;
+        int is_one = field->kind == BF_INT && strcmp(field->name, "n") == 0 && body->n == 1;
+        if (!bf_body_has(body, i) || !s->after || is_one) continue;
         put_comma(pen);
         bfi_put(pen, s->before);
         put_value(pen, ask, field, (const char *)body + field->offset, east_min);
