@@ -121,7 +121,7 @@ test('every kind that can be added becomes one entry that the core takes', async
     const { context, page } = await openBank(browser, server.url, { serviceWorkers: 'block' });
     await toLog(page);
     const ADD = [
-        ['Net', { 'Weight by scales': '38lb 4oz' }, 'net', { net: 1, mass_kg: 17.349908 }],
+        ['Net', { 'Weight by scales': '38lb 4oz' }, 'net', { mass_kg: 17.349908, net: 1 }],
         ['Net', { Net: '2' }, 'net', { net: 2 }],
         ['Water', { Water: '7,5', Wind: '8 mph' }, 'water', { temp_c: 7.5, wind_m_s: 3.57632 }],
         ['Depth', { Depth: '161 cm', 'Out from the bank': '11' }, 'plumb', { distance_m: 11, depth_m: 1.61 }],

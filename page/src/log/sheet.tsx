@@ -46,9 +46,15 @@ function TimePart({ draft, onChange }: Pick<SheetProps, 'draft' | 'onChange'>) {
         const next = PMS[Math.min(Math.max((at < 0 ? PMS.length : at) + step, 0), PMS.length - 1)];
         onChange({ ...draft, pm_s: next ?? pm_s });
     };
+    const proposed = clockText(heldMs - minutes * 60_000, eastMin);
     const chip = (word: string) => {
         const own = CHIPS.find((one) => String(one.minutes) === word) ?? CHIPS[0];
         onChange({ ...draft, minutes: own.minutes, clock: '', pm_s: own.minutes === 0 ? pmAtStart : own.pm_s });
+    };
+    /** What is proposed, typed over and back again, is no change: its seconds were not typed. */
+    const type = (text: string) => {
+        if (text === proposed) chip(String(minutes));
+        else onChange({ ...draft, clock: text, pm_s: clock === '' ? TYPED_PM_S : pm_s });
     };
     return (
         <>
@@ -65,11 +71,8 @@ function TimePart({ draft, onChange }: Pick<SheetProps, 'draft' | 'onChange'>) {
             <label class="text">
                 <span class="name">Time</span>
                 <input
-                    value={clock || clockText(heldMs - minutes * 60_000, eastMin)}
-                    onInput={(event) => {
-                        const typed = event.currentTarget.value;
-                        onChange({ ...draft, clock: typed, pm_s: clock === '' ? TYPED_PM_S : pm_s });
-                    }}
+                    value={clock || proposed}
+                    onInput={(event) => type(event.currentTarget.value)}
                 />
             </label>
             <Stepper
