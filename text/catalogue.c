@@ -1,6 +1,7 @@
 /* catalogue.c -- catalogue and form: what the tables hold, as answers. */
 #include <string.h>
 
+#include "baitfall/event.h"
 #include "baitfall/measure.h"
 #include "baitfall/plan.h"
 #include "text/work.h"
@@ -61,7 +62,7 @@ const bfi_verb bfi_catalogue_verb = {"catalogue",     no_bytes, no_bytes, NULL,
 
 /* ---- form ---- */
 
-/* Every table of every request, each once, in the order they are met. */
+/* Every table of every request and of the journal, each once, in the order they are met. */
 #define MOST_TABLES 24
 
 typedef struct tables {
@@ -69,15 +70,16 @@ typedef struct tables {
     const bf_table *table[MOST_TABLES];
 } tables;
 
+static void add_table(tables *all, const bf_table *table) {
+    int i = 0;
+    while (i < all->n && all->table[i] != table) i++;
+    BF_ASSERT(i < MOST_TABLES);
+    all->table[i] = table;
+    if (i == all->n) all->n++;
+}
+
 static void add_tables(tables *all, const bf_schema *schema) {
-    for (int s = 0; s < schema->n_sections; s++) {
-        const bf_table *table = schema->section[s].table;
-        int i = 0;
-        while (i < all->n && all->table[i] != table) i++;
-        BF_ASSERT(i < MOST_TABLES);
-        all->table[i] = table;
-        if (i == all->n) all->n++;
-    }
+    for (int s = 0; s < schema->n_sections; s++) add_table(all, schema->section[s].table);
 }
 
 static tables all_tables(void) {
@@ -85,6 +87,7 @@ static tables all_tables(void) {
     for (int i = 0; i < bf_n_commands; i++) add_tables(&all, bf_commands[i].in);
     add_tables(&all, &bf_plan_schema);
     for (int i = 0; i < bf_n_measurements; i++) add_tables(&all, bf_measurements[i].in);
+    add_table(&all, &bf_body_table);
     return all;
 }
 
@@ -129,7 +132,17 @@ static void put_numbers(bfi_json *out, const bf_field *field) {
     bfi_json_key_real(out, "usual_most", field->usual_most);
 }
 
-static void put_field(bfi_json *out, const bf_field *field) {
+/* Which kinds of events have field i of a body, and which must have it. */
+static void put_kinds(bfi_json *out, const char *key, int i, uint64_t (*fields)(int kind)) {
+    bfi_json_key(out, key);
+    bfi_json_array(out);
+    for (int kind = 0; kind < BF_N_EVENT_KINDS; kind++)
+        if (fields(kind) >> i & 1) bfi_json_text(out, bf_event_words[kind]);
+    bfi_json_close(out);
+}
+
+static void put_field(bfi_json *out, const bf_table *table, int i) {
+    const bf_field *field = &table->field[i];
     static const char *const kinds[] = {
         [BF_REAL] = "number", [BF_QUANTITY] = "quantity", [BF_INT] = "whole number", [BF_CHOICE] = "word",
         [BF_REF] = "id",      [BF_LIST] = "list",         [BF_INSTANT] = "instant"};
@@ -138,13 +151,20 @@ static void put_field(bfi_json *out, const bf_field *field) {
     bfi_json_key_text(out, "kind", kinds[field->kind]);
     if (field->kind == BF_CHOICE) {
         put_words(out, field);
-        if (field->start == field->start) bfi_json_key_text(out, "start", field->words[(int)field->start]);
+        if (field->start == field->start)
+            bfi_json_key_text(out, "start", field->words[(int)field->start]);
+        else
+            bfi_json_key_real(out, "start", BF_NAN); // not given: null
     } else if (field->kind != BF_REF && field->kind != BF_INSTANT) {
         put_numbers(out, field);
     }
     bfi_json_key(out, "must");
     bfi_json_raw(out, field->must ? "true" : "false", field->must ? 4 : 5);
     bfi_json_key_text(out, "help", field->help);
+    if (table == &bf_body_table) {
+        put_kinds(out, "kinds", i, bf_event_fields);
+        put_kinds(out, "must_kinds", i, bf_event_must);
+    }
     bfi_json_close(out);
 }
 
@@ -158,7 +178,7 @@ static bf_status finish_form(bfi_work *work, const double *rows, bfi_json *out) 
         if (*which >= 0 && *which != i) continue;
         bfi_json_key(out, all.table[i]->name);
         bfi_json_array(out);
-        for (int f = 0; f < all.table[i]->n_fields; f++) put_field(out, &all.table[i]->field[f]);
+        for (int f = 0; f < all.table[i]->n_fields; f++) put_field(out, all.table[i], f);
         bfi_json_close(out);
     }
     bfi_json_close(out);
