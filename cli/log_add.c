@@ -129,35 +129,34 @@ static const bf_event *event_of(const target *t, const bf_live *live) {
     return &t->events[live->event];
 }
 
-/* 1 when the live entry may be meant by "last": crossing takes what counts, restoring what does not. */
-static int is_wanted(const target *t, const bf_live *live, uint32_t dev, int kind) {
-    int is_own_act = event_of(t, live)->dev == dev && live->kind != BF_CROSS && live->kind != BF_RESTORE &&
-                     live->kind != BF_CLOCK;
-    if (kind == BF_FIX && live->kind == BF_FIX) return 0;
-    return is_own_act && live->is_crossed == (kind == BF_RESTORE);
+/* 1 when the live entry may be the "last" to be crossed out or fixed: an act of this device that counts. */
+static int may_be_last(const target *t, const bf_live *live, uint32_t dev, int kind) {
+    if (event_of(t, live)->dev != dev || live->is_crossed) return 0;
+    if (live->kind == BF_FIX) return kind == BF_CROSS;
+    return live->kind != BF_CROSS && live->kind != BF_RESTORE && live->kind != BF_CLOCK;
 }
 
-/* "last": this device's own, by seq. Restoring: the one that was crossed out last. */
-static double rank(const target *t, const bf_live *live, int kind) {
-    double most = -1;
-    if (kind != BF_RESTORE) return event_of(t, live)->seq;
-    for (int i = 0; i < t->fold->n_live; i++) {
-        const bf_event *cross = event_of(t, &t->fold->live[i]);
-        if (cross->kind == BF_CROSS && bf_id_order(cross->of, event_of(t, live)->id) == 0 &&
-            cross->seq > most)
-            most = cross->seq;
-    }
-    return most;
-}
-
-static void find_last(target *t, uint32_t dev, int kind) {
+/* By seq: the clock may have been wrong. */
+static void find_last_act(target *t, uint32_t dev, int kind) {
     double most = -1;
     for (int i = 0; i < t->fold->n_live; i++) {
         const bf_live *live = &t->fold->live[i];
-        double its = is_wanted(t, live, dev, kind) ? rank(t, live, kind) : -1;
-        if (its < 0 || its < most) continue;
-        most = its;
+        if (!may_be_last(t, live, dev, kind) || event_of(t, live)->seq < most) continue;
+        most = event_of(t, live)->seq;
         t->live = live;
+    }
+}
+
+/* What this device crossed out last and is crossed out still. */
+static void find_last_crossed(target *t, uint32_t dev) {
+    double most = -1;
+    for (int i = 0; i < t->fold->n_live; i++) {
+        const bf_event *cross = event_of(t, &t->fold->live[i]);
+        int of =
+            cross->kind == BF_CROSS && cross->dev == dev ? bf_fold_find(t->fold, t->events, cross->of) : -1;
+        if (of < 0 || !t->fold->live[of].is_crossed || cross->seq < most) continue;
+        most = cross->seq;
+        t->live = &t->fold->live[of];
     }
 }
 
@@ -178,12 +177,10 @@ static cli_exit find_target(const cli_command *command, const cli_args *args, bf
                             : cli_find_entry(command, store, word, &id, &t->session);
     if (code == CLI_OK) code = load_session(command, store, t);
     if (code != CLI_OK) return code;
-    if (is_last)
-        find_last(t, bf_store_dev(store), kind);
-    else {
-        int i = bf_fold_find(t->fold, t->events, id);
-        if (i >= 0) t->live = &t->fold->live[i];
-    }
+    int i = is_last ? -1 : bf_fold_find(t->fold, t->events, id);
+    if (i >= 0) t->live = &t->fold->live[i];
+    if (is_last && kind == BF_RESTORE) find_last_crossed(t, bf_store_dev(store));
+    if (is_last && kind != BF_RESTORE) find_last_act(t, bf_store_dev(store), kind);
     if (!t->live)
         return cli_say(command, CLI_NOTHING,
                        "this device has no entry in the session that could be %s; name one by its id.",
