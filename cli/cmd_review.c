@@ -78,7 +78,10 @@ static void show(const bf_json *json) {
     show_session(json);
     show_texts(json, "sentences");
     if (cli_text(json, 0, "note", text, sizeof text)[0])
-        printf("\nThe line to enter as a note when the first block begins:\n  %s\n", text);
+        printf("\nWhen the first block begins, enter this note (`baitfall log add note \"...\"`, or on the "
+               "page):\n"
+               "  %s\n",
+               text);
     if (cli_text(json, 0, "try", text, sizeof text)[0]) {
         fputc('\n', stdout);
         cli_show_wrapped("To try: ", text);
@@ -205,7 +208,9 @@ cli_exit cli_season(const cli_command *command, const cli_args *args) {
     static cli_request request;
     const char *file = args->n_words == 1 ? args->word[0] : NULL;
     bf_journal *journal = NULL;
-    if (args->n_words > 1) return cli_say(command, CLI_USAGE, "name one file of journal lines, or `-`.");
+    if (args->n_words > 1 || args->option[OPT_SESSION])
+        return cli_say(command, CLI_USAGE,
+                       "a season is of all sessions; name a file of journal lines, `-`, or none.");
     cli_exit code = cli_load_journal(command, args, file, &journal);
     if (code == CLI_OK)
         code = ask(command, args, journal, &request, "n_sessions", "there is no session in this journal.");
@@ -213,25 +218,34 @@ cli_exit cli_season(const cli_command *command, const cli_args *args) {
     return code;
 }
 
-/* Every --set and option of `trial plan` goes under "plan". */
-static cli_exit put_plan(const cli_command *command, const cli_args *args, cli_request *request) {
-    static const cli_opt options[] = {OPT_HOURS, OPT_BLOCK, OPT_WASHOUT, OPT_BITES, OPT_SEED};
-    static char path[CLI_MOST_SETS][CLI_PATH_BYTES];
+/* Every --set as a key below `under`: "plan." or "". */
+static cli_exit put_sets(const cli_command *command, const cli_args *args, const char *under,
+                         cli_request *request) {
     cli_exit code = CLI_OK;
-    for (size_t i = 0; code == CLI_OK && i < sizeof options / sizeof options[0]; i++) {
-        char of_option[CLI_PATH_BYTES];
-        const char *value = args->option[options[i]];
-        snprintf(of_option, sizeof of_option, "plan.%s", cli_options[options[i]].path);
-        if (value) code = put(command, request, of_option, value, CLI_AS_TEXT);
-    }
     for (int i = 0; code == CLI_OK && i < args->n_sets; i++) {
+        char path[CLI_PATH_BYTES];
         const char *equals = strchr(args->set[i], '=');
         if (!equals || equals == args->set[i])
             return cli_say(command, CLI_USAGE, "--set %s; accepted is KEY=VALUE.", args->set[i]);
-        snprintf(path[i], sizeof path[i], "plan.%.*s", (int)(equals - args->set[i]), args->set[i]);
-        code = put(command, request, path[i], equals + 1, CLI_AS_TEXT);
+        snprintf(path, sizeof path, "%s%.*s", under, (int)(equals - args->set[i]), args->set[i]);
+        int is_truth = strcmp(equals + 1, "true") == 0 || strcmp(equals + 1, "false") == 0;
+        code = put(command, request, path, equals + 1, is_truth ? CLI_AS_JSON : CLI_AS_TEXT);
     }
     return code;
+}
+
+static const cli_opt plan_options[] = {OPT_HOURS, OPT_BLOCK, OPT_WASHOUT, OPT_BITES, OPT_SEED};
+#define N_PLAN_OPTIONS (sizeof plan_options / sizeof plan_options[0])
+
+static cli_exit put_plan(const cli_command *command, const cli_args *args, cli_request *request) {
+    cli_exit code = CLI_OK;
+    for (size_t i = 0; code == CLI_OK && i < N_PLAN_OPTIONS; i++) {
+        char path[CLI_PATH_BYTES];
+        const char *value = args->option[plan_options[i]];
+        snprintf(path, sizeof path, "plan.%s", cli_options[plan_options[i]].path);
+        if (value) code = put(command, request, path, value, CLI_AS_TEXT);
+    }
+    return code == CLI_OK ? put_sets(command, args, "plan.", request) : code;
 }
 
 /* The journal only tells how often bites came so far: without one, a plan is made all the same. */
@@ -248,8 +262,9 @@ static cli_exit load_for_plan(const cli_command *command, const cli_args *args, 
 static cli_exit plan_trial(const cli_command *command, const cli_args *args) {
     static cli_request request;
     bf_journal *journal = NULL;
-    if (args->n_words > 1)
-        return cli_say(command, CLI_USAGE, "name the feeds with --set a=NAME --set b=NAME.");
+    if (args->n_words > 1 || args->option[OPT_SESSION])
+        return cli_say(command, CLI_USAGE,
+                       "a plan takes no session; name the feeds with --set a=NAME --set b=NAME.");
     cli_exit code = put_plan(command, args, &request);
     if (code == CLI_OK && request.n == 0) code = put(command, &request, "plan", "{}", CLI_AS_JSON);
     if (code == CLI_OK) code = load_for_plan(command, args, &journal);
@@ -260,11 +275,11 @@ static cli_exit plan_trial(const cli_command *command, const cli_args *args) {
 
 /* Options that only a plan has. */
 static cli_exit refuse_plan_options(const cli_command *command, const cli_args *args) {
-    static const cli_opt options[] = {OPT_HOURS, OPT_BLOCK, OPT_WASHOUT, OPT_BITES, OPT_SEED};
-    for (size_t i = 0; i < sizeof options / sizeof options[0]; i++)
-        if (args->option[options[i]])
-            return cli_say(command, CLI_USAGE, "--%s goes with `trial plan`.", cli_options[options[i]].name);
-    return args->n_sets ? cli_say(command, CLI_USAGE, "--set goes with `trial plan`.") : CLI_OK;
+    for (size_t i = 0; i < N_PLAN_OPTIONS; i++)
+        if (args->option[plan_options[i]])
+            return cli_say(command, CLI_USAGE, "--%s goes with `trial plan`.",
+                           cli_options[plan_options[i]].name);
+    return CLI_OK;
 }
 
 cli_exit cli_trial(const cli_command *command, const cli_args *args) {
@@ -273,6 +288,7 @@ cli_exit cli_trial(const cli_command *command, const cli_args *args) {
     bf_journal *journal = NULL;
     if (args->n_words > 0 && strcmp(args->word[0], "plan") == 0) return plan_trial(command, args);
     cli_exit code = refuse_plan_options(command, args);
+    if (code == CLI_OK) code = put_sets(command, args, "", &request);
     if (code == CLI_OK) code = load(command, args, 0, &request, id, &journal);
     if (code == CLI_OK)
         code = ask(command, args, journal, &request, "trial",

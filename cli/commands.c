@@ -196,7 +196,8 @@ const cli_command cli_commands[] = {
      "Plan: blocks in pairs whose order a lot decides, and one line to enter as a note when the first "
      "begins. Without "
      "`plan`: what came of it, with all days of the same two feeds put together. It says how small a "
-     "difference it could have found.",
+     "difference it could have found. --set measure=fish counts fish an hour by the clock, --set alone=true "
+     "this day alone.",
      CLI_ANY | CLI_JOURNAL | CLI_TRIAL | CLI_SET,
      NULL,
      {{"trial plan --set a=\"soft two\" --set b=\"hard four\"", "five hours in blocks of 20 minutes"},
