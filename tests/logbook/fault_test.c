@@ -521,6 +521,34 @@ static void a_lock_that_goes_within_five_seconds_is_waited_for(void **state) {
     close(ready[1]);
 }
 
+/* Eight processes make the same new database and add to it, all at once. */
+static void many_may_start_and_add_at_once(void **state) {
+    (void)state;
+    enum { N_PROCESSES = 8, N_EACH = 10 };
+    pid_t child[N_PROCESSES];
+    for (int p = 0; p < N_PROCESSES; p++) {
+        child[p] = fork();
+        if (child[p] != 0) continue;
+        bf_store *store;
+        bf_store_error error;
+        bf_taken taken;
+        if (bf_store_open(at("j.db"), 1, &store, &error) != BF_STORE_OK) _exit(1);
+        for (int k = 1 + p * N_EACH; k <= (p + 1) * N_EACH; k++)
+            if (bf_store_add(store, line_of(k), strlen(line_of(k)), &taken, &error) != BF_STORE_OK) _exit(2);
+        bf_store_close(store);
+        _exit(0);
+    }
+    for (int p = 0; p < N_PROCESSES; p++) {
+        int status;
+        assert_int_equal(waitpid(child[p], &status, 0), child[p]);
+        assert_int_equal(status, 0);
+    }
+    bf_store *store = opened(at("j.db"));
+    assert_int_equal(count_of(store), N_PROCESSES * N_EACH);
+    is_whole(store);
+    bf_store_close(store);
+}
+
 /* ---- Damage ---- */
 
 #define PAGE 4096
@@ -668,6 +696,7 @@ int main(void) {
         TEST(a_read_only_file_or_folder_is_said),
         TEST(a_database_locked_by_another_is_said_and_can_be_used_again),
         TEST(a_lock_that_goes_within_five_seconds_is_waited_for),
+        TEST(many_may_start_and_add_at_once),
         TEST(a_damaged_page_hides_only_its_own_rows),
         TEST(any_damaged_page_is_found_by_check),
         TEST(a_file_cut_short_is_found),
