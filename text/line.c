@@ -133,9 +133,10 @@ static bf_status find_root_keys(line_reader *r) {
     return BF_OK;
 }
 
+/* What stands between the quotes; nothing when it is no string. */
 static const char *string_inside(line_reader *r, int value, size_t *n) {
     *n = 0;
-    if (value < 0 || bf_json_kind_of(&r->json, value) != BF_JSON_STRING) return NULL;
+    if (value < 0 || bf_json_kind_of(&r->json, value) != BF_JSON_STRING) return "";
     const char *raw = bf_json_raw(&r->json, value, n);
     *n -= 2;
     return raw + 1;

@@ -13,8 +13,8 @@ void bfi_line_note(const char *canonical, size_t n, char *out, size_t most);
 /* 8 hex digits of a device or run. */
 void bfi_word_write(uint32_t word, char out[9]);
 
-/* A body as the members of the open object, in canonical form: names by their text, instants by an offset. names(user, i): the
- * text of name i. */
+/* A body as the members of the open object, in canonical form: names by their text, instants by an offset.
+ * names(user, i): the text of name i. */
 void bfi_json_body(bfi_json *json, const bf_body *body, int east_min,
                    const char *(*name)(const void *user, int i), const void *user);
 

@@ -1,7 +1,7 @@
 /* record.h -- what the questions about a journal share. Internal to text/.
  *
- * One verb a question, in a file of its own (bank.c, log.c, peg.c, review.c, season.c, trial.c); ask.c finds it, reads the request and
- * lays out the memory. */
+ * One verb a question, in a file of its own (bank.c, log.c, peg.c, review.c, season.c, trial.c); ask.c finds
+ * it, reads the request and lays out the memory. */
 #ifndef BFI_RECORD_H
 #define BFI_RECORD_H
 
@@ -31,8 +31,8 @@ extern const bfi_ask_verb bfi_bank_verb, bfi_log_verb, bfi_peg_verb, bfi_review_
 
 /* ---- Shared by the verbs (ask.c) ---- */
 
-/* The session that "session" names, or the open one, or the last: its index; -1 with ask->error set when the request names one
- * that is not there, -1 with status BF_OK in ask->error when there is none at all. */
+/* The session that "session" names, or the open one, or the last: its index; -1 with ask->error set when the
+ * request names one that is not there, -1 with status BF_OK in ask->error when there is none at all. */
 int bfi_ask_session(bfi_ask *ask);
 
 /* The instant under a key, or NaN when not given; BF_E_* with ask->error set when it is no instant. */

@@ -1,11 +1,13 @@
-/* exports.c -- everything a page sees of the core: three areas of memory, one question, and a journal with its questions.
+/* exports.c -- everything a page sees of the core: three areas of memory, one question, and a journal with
+ * its questions.
  *
- * The page writes the command and behind it the request, both UTF-8, at in_at() (together at most in_most() bytes), calls
- * answer() and reads the JSON at out_at(). That holds no state between questions.
+ * The page writes the command and behind it the request, both UTF-8, at in_at() (together at most in_most()
+ * bytes), calls answer() and reads the JSON at out_at(). That holds no state between questions.
  *
- * A journal does: journal_room() makes an empty one, journal_take() takes the line at in_at(), journal_check() only reads it, ask()
- * answers a question about it as answer() does, journal_row() gives it as a table. Room and larger questions grow the module's memory: the page then looks at memory.buffer anew. The
- * module imports nothing. */
+ * A journal does: journal_room() makes an empty one, journal_take() takes the line at in_at(),
+ * journal_check() only reads it, ask() answers a question about it as answer() does, journal_row() gives it
+ * as a table. Room and larger questions grow the module's memory: the page then looks at memory.buffer anew.
+ * The module imports nothing. */
 #include <stdint.h>
 #include <string.h>
 
@@ -80,7 +82,8 @@ static bf_journal *journal;
 static size_t journal_bytes;
 static size_t room_at, room_bytes; /* the grown memory */
 
-/* So many bytes of grown memory in one piece: where it begins, NULL when there is no more memory. What is there stays. */
+/* So many bytes of grown memory in one piece: where it begins, NULL when there is no more memory. What is
+ * there stays. */
 static char *grow_to(size_t bytes) {
     if (!room_at) room_at = __builtin_wasm_memory_size(0) * PAGE;
     if (bytes > room_bytes) {
@@ -104,8 +107,8 @@ static int refuse_for_space(void) {
     return refuse(&error);
 }
 
-/* An empty journal for so many events and bytes of lines (250 a line as a rule) in place of the one before: 0, or 1 when there is not
- * so much memory; then there is no journal. */
+/* An empty journal for so many events and bytes of lines (250 a line as a rule) in place of the one before:
+ * 0, or 1 when there is not so much memory; then there is no journal. */
 int journal_room(int n_events, size_t n_text) {
     journal = NULL;
     if (n_events < 0 || n_events > MOST_EVENTS || n_text > MOST_TEXT) return 1;
@@ -115,8 +118,8 @@ int journal_room(int n_events, size_t n_text) {
     return journal == NULL;
 }
 
-/* Takes the line at in_at(): 0 new, 1 known, 2 a clash (journal.h); minus the status when it is refused: the error object is at
- * out_at(). -BF_E_SPACE: make more room and take all lines again. */
+/* Takes the line at in_at(): 0 new, 1 known, 2 a clash (journal.h); minus the status when it is refused: the
+ * error object is at out_at(). -BF_E_SPACE: make more room and take all lines again. */
 int journal_take(size_t n_line) {
     bf_error error;
     bf_taken taken;
@@ -125,8 +128,8 @@ int journal_take(size_t n_line) {
     return status ? -refuse(&error) : (int)taken;
 }
 
-/* Reads the line at in_at() and leaves the journal as it is: 0 and its canonical form at out_at(), or the status and the error
- * object. */
+/* Reads the line at in_at() and leaves the journal as it is: 0 and its canonical form at out_at(), or the
+ * status and the error object. */
 int journal_check(size_t n_line) {
     static bf_line line;
     bf_error error;
@@ -150,7 +153,8 @@ static const bf_live *live_of(int event) {
     return i < fold->n_live ? &fold->live[i] : NULL;
 }
 
-/* Row i of the journal as a table (csv.h) at out_at(), -1: its first row. 0, or the status and the error object. */
+/* Row i of the journal as a table (csv.h) at out_at(), -1: its first row. 0, or the status and the error
+ * object. */
 int journal_row(int i) {
     bf_error error = {.status = BF_OK};
     if (!journal || i < -1 || i >= bf_journal_n(journal)) __builtin_trap();
@@ -165,7 +169,8 @@ int journal_row(int i) {
     return status ? refuse(&error) : 0;
 }
 
-/* Answers a question about the journal: question and request stand at in_at() as for answer(), which also says what is returned. */
+/* Answers a question about the journal: question and request stand at in_at() as for answer(), which also
+ * says what is returned. */
 int ask(size_t n_question, size_t n_json) {
     char question[COMMAND_MOST + 1];
     if (!journal || n_question > COMMAND_MOST || n_json > IN_MOST - n_question) __builtin_trap();

@@ -1,12 +1,14 @@
 /* event.h -- one line of a journal: something that happened at the water, as it was entered.
  *
- * An event never changes once it is written. What was wrong is put right by further events: `cross` takes one out,
- * `restore` puts it back, `fix` says other values for some of its fields. A journal is a set of events; fold.h makes
- * its state of them. text/ reads and writes the lines (journal.h); the line format is in docs/formats.md.
+ * An event never changes once it is written. What was wrong is put right by further events: `cross` takes one
+ * out, `restore` puts it back, `fix` says other values for some of its fields. A journal is a set of events;
+ * fold.h makes its state of them. text/ reads and writes the lines (journal.h); the line format is in
+ * docs/formats.md.
  *
- * Times are whole milliseconds since 1970-01-01 UTC in a double, exact; beside an instant stands the offset of the local
- * clock then. Names (spots, baits, species, venues, plans) are text outside the core: a field of kind BF_REF holds the name's
- * number in the journal's list of names, -1 when not given. Notes stay outside too.
+ * Times are whole milliseconds since 1970-01-01 UTC in a double, exact; beside an instant stands the offset
+ * of the local clock then. Names (spots, baits, species, venues, plans) are text outside the core: a field of
+ * kind BF_REF holds the name's number in the journal's list of names, -1 when not given. Notes stay outside
+ * too.
  *
  * Tests: tests/record/event_test.c
  */
@@ -52,7 +54,8 @@ typedef enum bf_event_kind {
 /* The words in order, NULL-ended; static. */
 extern const char *const bf_event_words[];
 
-/* How a drop ended. `touch` is no ending: it is in the list so that counts have one place for each of the six buttons. */
+/* How a drop ended. `touch` is no ending: it is in the list so that counts have one place for each of the six
+ * buttons. */
 typedef enum bf_outcome {
     BF_LANDED,
     BF_LOST,
@@ -77,7 +80,8 @@ typedef enum bf_held {
 /* A guess at a fish's weight in one tap: under half a pound, about one, about two, four and more. */
 typedef enum bf_size { BF_UNDER_HALF_LB, BF_ONE_LB, BF_TWO_LB, BF_FOUR_LB, BF_N_SIZES } bf_size;
 
-/* The angler's eye on the feed left; what was advised; what became of it: done, something else done, nothing done. */
+/* The angler's eye on the feed left; what was advised; what became of it: done, something else done, nothing
+ * done. */
 typedef enum bf_eye { BF_EYE_LESS, BF_EYE_RIGHT, BF_EYE_MORE, BF_N_EYES } bf_eye;
 typedef enum bf_what { BF_WHAT_FEED, BF_WHAT_WAIT, BF_WHAT_MOVE, BF_N_WHATS } bf_what;
 typedef enum bf_done { BF_DONE_DID, BF_DONE_OTHER, BF_DONE_NO, BF_N_DONES } bf_done;
@@ -98,8 +102,8 @@ typedef struct bf_id {
 /* -1, 0 or 1 as a < b, a = b, a > b. */
 int bf_id_order(bf_id a, bf_id b);
 
-/* What an event says. A kind has some of these fields (bf_event_fields); numbers not given are NaN, counts, choices
- * and names -1. */
+/* What an event says. A kind has some of these fields (bf_event_fields); numbers not given are NaN, counts,
+ * choices and names -1. */
 typedef struct bf_body {
     /* where and with what */
     int spot, hook_bait, bait, species; /* names */
@@ -158,12 +162,12 @@ typedef struct bf_event {
 /* Every field of a body, in the order of lines: one row a field. Units and ranges as in any table. */
 extern const bf_table bf_body_table;
 
-/* Which fields of bf_body_table a kind has, as a bit set (bit i: field i). close, ask, note, cross and restore: none; fix: all
- * but jump_s, which only `clock` has. */
+/* Which fields of bf_body_table a kind has, as a bit set (bit i: field i). close, ask, note, cross and
+ * restore: none; fix: all but jump_s, which only `clock` has. */
 uint64_t bf_event_fields(int kind);
 
-/* Fields that must be given for a kind: box, feed: bait; lift: outcome; net: net; tally: from, to; look: eye; advice: what;
- * clock: jump_s. */
+/* Fields that must be given for a kind: box, feed: bait; lift: outcome; net: net; tally: from, to; look: eye;
+ * advice: what; clock: jump_s. */
 uint64_t bf_event_must(int kind);
 
 /* 1 for cross, restore and fix: about another event, not about the water. */
@@ -178,19 +182,20 @@ void bf_body_start(bf_body *body);
 /* 1 when field i of the body is given. */
 int bf_body_has(const bf_body *body, int i_field);
 
-/* Takes over every field that `fix` gives and the kind has (but at_ms and pm_s, which belong to the event). In a feed or box
- * an amount given takes the place of any other amount. */
+/* Takes over every field that `fix` gives and the kind has (but at_ms and pm_s, which belong to the event).
+ * In a feed or box an amount given takes the place of any other amount. */
 void bf_body_fix(bf_body *body, int kind, const bf_body *fix);
 
-/* Checks an event: its kind has the fields that are given, has those it must, each in range; amounts at most one of
- * count, volume, fill (feed, fix) or count, volume, mass (box); `to` not before `from` and at most a day after; id and session not zero;
- * cross, restore and fix have `of`, other kinds have not; seq whole in [0, BF_SEQ_MOST], mono_ms there too or NaN; instants whole and
- * in [BF_INSTANT_LEAST_MS, BF_INSTANT_MOST_MS]; offsets less than a day; pm_s in [0, BF_EVENT_PM_MOST_S]. First failing check wins: the
- * envelope, then the fields in order.
+/* Checks an event: its kind has the fields that are given, has those it must, each in range; amounts at most
+ * one of count, volume, fill (feed, fix) or count, volume, mass (box); `to` not before `from` and at most a
+ * day after; id and session not zero; cross, restore and fix have `of`, other kinds have not; seq whole in
+ * [0, BF_SEQ_MOST], mono_ms there too or NaN; instants whole and in [BF_INSTANT_LEAST_MS,
+ * BF_INSTANT_MOST_MS]; offsets less than a day; pm_s in [0, BF_EVENT_PM_MOST_S]. First failing check wins:
+ * the envelope, then the fields in order.
  *
- * Returns BF_OK, BF_E_KEY (a field the kind has not; `of` where it has no place), BF_E_MISSING, BF_E_TWICE (a second amount), BF_E_RANGE,
- * BF_E_NOT_FINITE, BF_E_CHOICE (a word or kind that is none); *i_field (may be NULL) is the field of bf_body_table, -1: outside the
- * body. */
+ * Returns BF_OK, BF_E_KEY (a field the kind has not; `of` where it has no place), BF_E_MISSING, BF_E_TWICE (a
+ * second amount), BF_E_RANGE, BF_E_NOT_FINITE, BF_E_CHOICE (a word or kind that is none); *i_field (may be
+ * NULL) is the field of bf_body_table, -1: outside the body. */
 BF_CHECK bf_status bf_event_check(const bf_event *event, int *i_field);
 
 #ifdef __cplusplus

@@ -115,8 +115,8 @@ void bf_record_start(const bf_table *table, void *record);
 /* Fills every section of a schema: single ones by bf_record_start, arrays with count 0. */
 void bf_schema_start(const bf_schema *schema, void *record);
 
-/* Checks one record against its table: NaN before range, first failing field wins. A value may be "not given" only
- * where its start is NaN and `must` is 0; a quantity never. A value with `must` that is still
+/* Checks one record against its table: NaN before range, first failing field wins. A value may be "not given"
+ * only where its start is NaN and `must` is 0; a quantity never. A value with `must` that is still
  * NaN, "don't know" by start, empty or -1 is BF_E_MISSING. Returns BF_OK, BF_E_MISSING, BF_E_NOT_FINITE,
  * BF_E_RANGE or BF_E_CHOICE; *i_field and *value (may be NULL) say where. */
 BF_CHECK bf_status bf_record_check(const bf_table *table, const void *record, int *i_field, double *value);
@@ -135,8 +135,8 @@ int bf_section_count(const bf_section *section, const void *record);
 void *bf_section_row(const bf_section *section, void *record, int row);
 const void *bf_section_row_const(const bf_section *section, const void *record, int row);
 
-/* What a field's name ends in to say its unit: the dimension's suffix, "_frac" for a ratio, "" for other pure numbers.
- * Static text. Its "give or take" key has "_pm" before it. */
+/* What a field's name ends in to say its unit: the dimension's suffix, "_frac" for a ratio, "" for other pure
+ * numbers. Static text. Its "give or take" key has "_pm" before it. */
 const char *bf_field_suffix(const bf_field *field);
 
 /* Index of the field called `name` (n bytes, with or without the unit suffix), or -1. Sets *is_pm to 1 when
@@ -163,7 +163,8 @@ int bf_field_find(const bf_table *table, const char *name, size_t n, int *is_pm)
 #define BF_SCHEMA(name, record, sections)                                                                    \
     { name, sizeof(record), sections, (int)(sizeof(sections) / sizeof((sections)[0])) }
 
-/* Instants that are accepted: 1900-01-02 to 9999-12-30, so that the year has four digits by any local clock. */
+/* Instants that are accepted: 1900-01-02 to 9999-12-30, so that the year has four digits by any local clock.
+ * */
 #define BF_INSTANT_LEAST_MS (-2208902400000.0)
 #define BF_INSTANT_MOST_MS 253402214399999.0
 

@@ -1,24 +1,42 @@
-/* fold.h -- from events to what was so: corrections, order, waits, put-ins, sessions. A pure function of a set of events.
+/* fold.h -- from events to what was so: corrections, order, waits, put-ins, sessions. A pure function of a
+ * set of events.
  *
- * The order in which events are given, events given twice, and the devices they came from make no difference: the state
- * and its hash are the same. Events of different sessions do not touch each other.
+ * The order in which events are given, events given twice, and the devices they came from make no difference:
+ * the state and its hash are the same. Events of different sessions do not touch each other.
  *
- * Corrections   are resolved first, in the order (seq, dev, id): the last `cross` or `restore` of an event decides whether it
- *               counts; each `fix` of it that is not itself crossed out replaces the fields it gives, the last one winning
- *               field by field. A cross or restore of a cross or restore means nothing and is reported (n_idle).
- * Twice         the same id with another digest is a clash: the one with the smaller digest counts, both are reported.
- * Clock         within a session each device's clock is put right in the order of seq: all `clock` events before an event
- *               take their jumps off its instants; should a device's time of entry still go back by more than 2 s (a clock set back between
- *               two runs), it stands still instead. Gaps stay right; which of two clocks was right is for a `fix` to say.
+ * Corrections   are resolved first, in the order (seq, dev, id): the last `cross` or `restore` of an event
+ *               decides whether it counts; each `fix` of it that is not itself crossed out replaces the
+ *               fields it gives and the kind has, the last one winning field by field (event.h, bf_body_fix).
+ *               Crossing out a fix is how a fix is undone. A correction of nothing known, of an event of
+ *               another session, of a cross or restore, and a fix of a fix mean nothing and are counted
+ *               (n_idle).
+ * Twice         the same id with another digest is a clash: the one with the smallest digest counts, its
+ *               entry says is_clash, n_clashes counts the others.
+ * Clock         within a session each device's clock is put right in the order of seq: all `clock` events up
+ *               to an event take their jumps off its instants, those of its body too. Should a device's time
+ *               of entry still go back by more than 2 s (a clock set back between two runs), it stands still
+ *               instead, and goes on from there until the clock has caught up. Gaps stay right; which of two
+ *               clocks was right is for a `fix` to say. A clock set forward between two runs looks like a
+ *               rest. mono_ms is not read: whoever writes `clock` events has read it. Crossing out a `clock`
+ *               undoes it.
  * Order         live events sort by corrected instant, then (seq, dev, id).
- * Waits         `lower` starts a wait, `lift` ends it. Without `lower` a wait starts at the last lift or put-in by clump or sprinkle, plus
- *               the angler's learned turnaround (bf_turnaround), which is not added here: base_ms is that lift or put-in. The next
- *               `lower`, or a `feed` by clump or sprinkle, ends an open wait with BF_NOTHING; throw and hand do not. A wait that nobody
- *               saw start counts as ended so only when the `feed` comes BF_TURNAROUND_HI_S or more after its base: sooner, the rig was
- *               not in yet, and there is no drop. A lift without a hook bait carries the last known one forward, a lift, lower or feed without a
- *               spot the last known spot. `touch` adds to the open wait. With a `lower` pending, feed by clump or sprinkle after it ends that wait.
- * Open wait     the last wait of a session that is still open has end_event -1 and ends at the last event's instant; it
- *               is censored there.
+ * Waits         `lower` starts a wait, `lift` ends it. Without `lower` a wait starts at the last lift or
+ *               put-in by clump or sprinkle (how not told: clump), plus the angler's learned turnaround
+ *               (bf_turnaround), which is not added here: base_ms is that lift or put-in. `touch` adds to the
+ *               open wait, and shows that the rig is in.
+ *               The next `lower`, a `feed` by clump or sprinkle, or `close` ends an open wait with BF_NOTHING
+ *               when it began with a `lower` or had a touch. A wait that nobody saw ends so only by a `feed`
+ *               that comes BF_TURNAROUND_HI_S or more after its base; sooner, the rig was not in yet, and a
+ *               `lower` then only begins: there is no drop. Feed by throw and hand ends nothing.
+ *               Over a `tally` nobody knows what the rig did: a wait not seen to start whose base lies before
+ *               the end of such a stretch has no known start.
+ * Carried on    a lift, lower or feed without a spot has the last one that a lift, lower, touch, or feed by
+ *               clump or sprinkle told; a lift without a hook bait the last of a lift, lower or `open`. Only
+ *               drops and put-ins have what is carried on, not the events.
+ * Open wait     the last wait of a session without `close` has end_live -1 and ends at last_ms; it is
+ *               censored there.
+ * Counting      an event counts for last_ms and opened_ms when it is not crossed out and neither a correction
+ *               nor `clock`, which tell nothing of the angler.
  *
  * Memory: the caller's; events are not copied (bf_live has the body as corrected).
  * Tests: tests/record/fold_test.c
@@ -89,11 +107,11 @@ typedef struct bf_stretch {
 
 typedef struct bf_session {
     bf_id id;
-    int open_live, close_live;             /* -1: none */
-    double opened_ms;                      /* of `open`, else of the first live event; NaN: all crossed out */
-    double closed_ms;                      /* of `close`; NaN: open */
-    double last_ms;                        /* last live event  */
-    int east_min;                          /* local clock minus UTC of the first live event */
+    int open_live, close_live;             /* the first `open` and the last `close`, -1: none         */
+    double opened_ms;                      /* of `open`, else of the first that counts; NaN: nothing does */
+    double closed_ms;                      /* of `close`; NaN: open                                   */
+    double last_ms;                        /* the last event that counts; NaN: nothing does           */
+    int east_min;                          /* local clock minus UTC of the first event that counts    */
     int venue, peg, plan;                  /* names, -1 */
     double hours, target_kg, net_limit_kg; /* NaN: not told */
     int nets;                              /* -1: not told */
@@ -103,30 +121,36 @@ typedef struct bf_session {
     double temp_c;            /* last water temperature measured, NaN */
 } bf_session;
 
-/* Two live events of one kind and spot within 30 s from two devices: perhaps the same fish entered twice. */
+/* Two live events (feed, lower, touch, lift, net) of one kind, spot and bait within 30 s from two devices:
+ * perhaps the same fish entered twice. Each is held against the nearest before it, at most 64 entries back.
+ * */
 typedef struct bf_twin {
     int a, b; /* indices into fold.live, a before b */
 } bf_twin;
 
 typedef struct bf_fold {
     int n_live, n_drops, n_put_ins, n_stretches, n_sessions, n_twins, n_clashes;
-    int n_known;   /* events given a second time, byte for byte */
-    int n_idle;    /* cross, restore or fix of nothing known, or of a cross or restore */
+    int n_known;   /* events given a second time: same id, same digest */
+    int n_idle;    /* corrections that mean nothing                    */
     bf_live *live; /* by session, then in order        */
     bf_drop *drop; /* by session, then by end          */
     bf_put_in *put_in;
     bf_stretch *stretch;
     bf_session *session; /* by opened_ms, then id            */
     bf_twin *twin;
-    int *by_id;    /* indices into live in the order of ids */
-    uint64_t hash; /* of everything that is live: see bf_fold_hash */
+    int *by_id; /* indices into live in the order of ids */
+    /* Of all that is live and no correction, in order: session, id, kind, instant, give or take, body as corrected, names
+     * by their keys. Notes are not in it. The same set of events gives the same hash on any machine; of two different
+     * states one pair in 2^64 shares it by chance. */
+    uint64_t hash;
 } bf_fold;
 
 /* Bytes of memory, 16-aligned, for so many events. */
 size_t bf_fold_bytes(int n_events);
 
-/* Folds n events (in any order; each passed bf_event_check). name_keys (in n_names): a hash of each name's text, so that the state's
- * hash does not depend on how names are numbered. memory must outlive *fold. O(n log n).
+/* Folds n events (in any order; each passed bf_event_check). name_keys (in n_names): a hash of each name's
+ * text, so that the state's hash does not depend on how names are numbered. memory must outlive *fold. O(n
+ * log n).
  *
  * Returns BF_OK; n = 0 gives an empty fold. */
 BF_CHECK bf_status bf_fold_events(const bf_event *events, int n, const uint64_t *name_keys, int n_names,
@@ -136,16 +160,18 @@ BF_CHECK bf_status bf_fold_events(const bf_event *events, int n, const uint64_t 
 #define BF_TURNAROUND_S 45.0
 #define BF_TURNAROUND_HI_S 65.0
 
-/* How long from a lift or a put-in until the rig is in again: learned from waits that did start with a `lower` (gaps
- * of 3 s to 10 min), a log-normal whose start value, 45 s give or take 20 (common practice, no source), weighs as much as four gaps. */
+/* How long from a lift or a put-in until the rig is in again: learned from waits that did start with a
+ * `lower` (gaps of 3 s to 10 min), a log-normal whose start value, 45 s give or take 20 (common practice, no
+ * source), weighs as much as four gaps: mean and variance of the logarithms of all of them together. */
 typedef struct bf_turnaround {
     double mid_s, lo_s, hi_s; /* of one gap: 50, 10 and 90 % */
     int n;                    /* gaps seen */
 } bf_turnaround;
 bf_turnaround bf_turnaround_of(const bf_fold *fold);
 
-/* A drop's wait in seconds, 0.5 at least, with the turnaround where it was not seen to start, and its give or take; NaN when unknown.
- * *is_event: 1 when it ended with a bite (landed, lost, missed, foul), 0 when lifted, implied or still open. */
+/* A drop's wait in seconds, 0.5 at least, less the turnaround where it was not seen to start (but no later
+ * than its first touch), and its give or take; NaN when unknown. *is_event: 1 when it ended with a bite
+ * (landed, lost, missed, foul), 0 when lifted, implied or still open. */
 double bf_drop_wait_s(const bf_drop *drop, const bf_turnaround *turnaround, double *pm_s, int *is_event);
 
 /* The session that is open (opened last and not closed), -1. */

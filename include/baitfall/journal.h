@@ -1,8 +1,9 @@
 /* journal.h -- a journal in memory: lines in, one at a time; its fold and answers out.
  *
- * A line is one JSON object (docs/formats.md, "The journal"), at most 64 KiB of UTF-8. It is read by the field table of event.h, checked, and kept in
- * canonical form: keys in the order of the tables, SI numbers, no spaces, instants as RFC 3339 with milliseconds and offset. Two lines
- * that say the same have the same canonical bytes. A line that cannot be read is refused with a sentence and leaves the journal as it was.
+ * A line is one JSON object (docs/formats.md, "The journal"), at most 64 KiB of UTF-8. It is read by the
+ * field table of event.h, checked, and kept in canonical form: keys in the order of the tables, SI numbers,
+ * no spaces, instants as RFC 3339 with milliseconds and offset. Two lines that say the same have the same
+ * canonical bytes. A line that cannot be read is refused with a sentence and leaves the journal as it was.
  *
  * The caller gives the memory and its size; a full journal refuses lines with BF_E_SPACE and stays whole.
  * Pure: no I/O, no clock, no allocation. Tests: tests/text/journal_test.c, tests/fuzz/journal_fuzz.c
@@ -57,14 +58,15 @@ typedef enum bf_taken {
     BF_TAKEN_CLASH  /* its id was in with other bytes: both are kept (fold.h)     */
 } bf_taken;
 
-/* Bytes of memory, 16-aligned, for so many events and bytes of canonical lines (250 a line as a rule); fold and index included. */
+/* Bytes of memory, 16-aligned, for so many events and bytes of canonical lines (250 a line as a rule); fold
+ * and index included. */
 size_t bf_journal_bytes(int most_events, size_t most_text);
 
 /* An empty journal in that memory; NULL never. */
 bf_journal *bf_journal_start(void *memory, int most_events, size_t most_text);
 
-/* Takes one line. BF_OK: *taken says what became of it. Else *error says why not: the errors of bf_line_read; BF_E_SPACE:
- * no room for it (or for a further name). */
+/* Takes one line. BF_OK: *taken says what became of it. Else *error says why not: the errors of bf_line_read;
+ * BF_E_SPACE: no room for it (or for a further name). */
 BF_CHECK bf_status bf_take(bf_journal *journal, const char *text, size_t n, bf_taken *taken, bf_error *error);
 
 int bf_journal_n(const bf_journal *journal);
@@ -86,15 +88,17 @@ const bf_fold *bf_journal_fold(bf_journal *journal);
 
 /* ---- Questions about a journal ---- */
 
-/* bank    how it stands now: since the last feed and bite, the open wait, counts, nets, box, pace, what can be undone
+/* bank    how it stands now: since the last feed and bite, the open wait, counts, nets, box, pace, what can
+ *         be undone
  * log     the entries, newest first
  * peg     last time here: three lines for a venue and peg
  * review  one session
  * season  all of them
  * trial   a randomised comparison: the blocks of the next session, or the analysis of those fished
  *
- * Requests and answers: docs/formats.md. json as in answer.h; "session" (32 hex digits; not given: the open or else the last one) where one is asked about.
- * The core has no clock: "now" (an instant) is in the request where it matters. */
+ * Requests and answers: docs/formats.md. json as in answer.h; "session" (32 hex digits; not given: the open
+ * or else the last one) where one is asked about. The core has no clock: "now" (an instant) is in the request
+ * where it matters. */
 
 /* Bytes of work, 16-aligned, for a question to this journal; 0: no such question. */
 size_t bf_ask_bytes(const bf_journal *journal, const char *question);

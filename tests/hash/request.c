@@ -1,5 +1,5 @@
-/* One request answered in one call and in ranges; lines taken into a journal, and questions about it. In static memory, so that it runs in
- * wasm as it does natively. */
+/* One request answered in one call and in ranges; lines taken into a journal, and questions about it. In
+ * static memory, so that it runs in wasm as it does natively. */
 #include <string.h>
 
 #include "baitfall/answer.h"
