@@ -56,6 +56,12 @@ static bf_status refuse_question(const char *question, char *out, size_t out_mos
     char cut[48];
     bfi_cut(cut, sizeof cut, question, strlen(question));
     bfi_json_text(&value, cut);
+    pen = bfi_pen_open(error.text, sizeof error.text);
+    bfi_put(&pen, "There is no question ");
+    bfi_put(&pen, error.value);
+    bfi_put(&pen, "; accepted is ");
+    bfi_put(&pen, accepted);
+    bfi_put(&pen, ".");
     return put_error(&error, out, out_most, n_out);
 }
 

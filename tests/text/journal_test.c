@@ -563,6 +563,7 @@ static void questions_are_refused_with_a_sentence(void **state) {
     assert_int_equal(bf_ask_bytes(journal, "weather"), 0);
     assert_int_equal(ask(journal, "weather", "{}"), BF_E_CHOICE);
     check_has("\"field\":\"question\",\"value\":\"weather\"");
+    check_has("There is no question \\\"weather\\\"; accepted is bank, ");
     assert_int_equal(ask(journal, "log", "{\"most\":0}"), BF_E_RANGE);
     check_has("\"text\":\"most is 0; accepted is 1 to 1000.\"");
     assert_int_equal(ask(journal, "log", "{\"lane\":\"deep\"}"), BF_E_CHOICE);
