@@ -31,7 +31,7 @@ static void json_ago(bfi_json *out, double s) {
 static void json_clock(bfi_json *out, const bank *b, const char *key, double ms, int with_seconds) {
     char text[32];
     bfi_pen pen = bfi_pen_open(text, sizeof text);
-    bfi_put_clock(&pen, ms, b->session->east_min, with_seconds);
+    if (ms == ms) bfi_put_clock(&pen, ms, b->session->east_min, with_seconds); // not when all is crossed out
     bfi_json_key_text(out, key, text);
 }
 
@@ -358,7 +358,8 @@ static bf_status read_request(bank *b) {
     if (status || i_session < 0) return status;
     b->i_session = i_session;
     b->session = &b->ask->fold->session[i_session];
-    b->is_open = b->session->closed_ms != b->session->closed_ms;
+    b->is_open =
+        b->session->opened_ms == b->session->opened_ms && b->session->closed_ms != b->session->closed_ms;
     if (b->now_ms != b->now_ms) b->now_ms = b->is_open ? b->session->last_ms : b->session->closed_ms;
     return BF_OK;
 }

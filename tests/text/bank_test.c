@@ -173,6 +173,28 @@ static void a_fresh_session_has_nothing_yet(void **unused) {
     assert_int_equal(length_at("undo"), 1);
 }
 
+/* Without "now" it would be the last entry's instant, and there is none: no question may fail over that. */
+static void a_session_that_is_crossed_out_whole_is_not_open(void **unused) {
+#define NAMED "{\"session\":\"00000000000000000000000000000001\""
+    static const char *const questions[] = {"log", "review"};
+    (void)unused;
+    open_day("");
+    enter(60, "feed", "{\"bait\":\"soft two\",\"count\":20}");
+    correct(120, "cross", 1, "{}");
+    correct(121, "cross", 2, "{}");
+    if (ask("bank", NAMED "}")) fail_msg("%.1000s", out);
+    assert_true(is_null_at("session/opened") && is_null_at("fed"));
+    assert_false(is_true_at("is_open"));
+    assert_string_equal(text_at("now_text"), "");
+    bank_at(300, ",\"session\":\"00000000000000000000000000000001\"");
+    assert_false(is_true_at("is_open"));
+    if (ask("season", "{}")) fail_msg("%.1000s", out);
+    for (size_t i = 0; i < sizeof questions / sizeof questions[0]; i++)
+        if (ask(questions[i], NAMED "}")) fail_msg("%.1000s", out);
+    if (ask("review", NAMED ",\"pictures\":[\"timeline\",\"waits\",\"catch\",\"rates\",\"sheet\"]}"))
+        fail_msg("%.1000s", out);
+}
+
 #define POT "{\"spot\":\"long\",\"bait\":\"soft two\",\"fill_frac\":0.5,\"pot_m3\":8e-6,\"how\":\"clump\"}"
 #define LANDED "{\"spot\":\"long\",\"outcome\":\"landed\",\"size\":\"one_lb\"}"
 
@@ -547,6 +569,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(an_empty_journal_has_no_session),
         cmocka_unit_test(a_fresh_session_has_nothing_yet),
+        cmocka_unit_test(a_session_that_is_crossed_out_whole_is_not_open),
         cmocka_unit_test(the_big_digits_are_since_the_last_feed_and_bite),
         cmocka_unit_test(undo_names_own_acts_newest_first),
         cmocka_unit_test(a_fix_can_be_undone_and_a_cross_cannot),

@@ -24,7 +24,7 @@ function newCard(nowMs: number, bait: string): Card {
 
 /** The card of a session begins with the half hour that the session was opened in. */
 function cardOf(bank: Bank, nowMs: number, bait: string): Card {
-    if (!bank.session) return newCard(nowMs, bait);
+    if (!bank.session?.opened) return newCard(nowMs, bait);
     const opened = Date.parse(bank.session.opened);
     const first = Math.floor(opened / HALF_MS) * HALF_MS;
     const lastMs = bank.session.closed ? Date.parse(bank.session.closed) : Math.min(nowMs, opened + 10 * HALF_MS);

@@ -6,7 +6,7 @@ export interface SessionOf {
     id: string;
     venue: string | null;
     peg: string | null;
-    opened: string;
+    opened: string | null; // null when all of it is crossed out
     closed: string | null;
     n_events: number;
 }

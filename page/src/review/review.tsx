@@ -115,7 +115,8 @@ export function ReviewScreen({ tabs }: { tabs: readonly Tab[] }) {
         wide,
     });
     const own = review?.session;
-    const below = own ? `${placeWords(own)}. ${dayWords(own.opened)}` : 'Look back';
+    const day = own?.opened ? dayWords(own.opened) : 'crossed out';
+    const below = own ? `${placeWords(own)}. ${day}` : 'Look back';
     return (
         <Frame title="Review" below={below} shown="review" tabs={tabs}>
             {fault && (
@@ -123,7 +124,7 @@ export function ReviewScreen({ tabs }: { tabs: readonly Tab[] }) {
                     <b>No review.</b> {fault} Everything entered is kept.
                 </p>
             )}
-            {session && <SessionPicker shown={session} />}
+            <SessionPicker shown={session} />
             {review && !own && <p class="lead">No session yet. Start at the peg, type up a card, or add a file.</p>}
             {own && <SessionPart session={own.id} review={review} timeline={drawn?.pictures?.['timeline']} />}
             {own && (

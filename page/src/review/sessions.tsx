@@ -8,13 +8,17 @@ import { pick } from '../shown';
 
 const MOST = 100;
 
+interface Named extends SessionOf {
+    at: string; // as it was entered
+}
+
 /** The newest sessions; what is known of each is the core's answer. */
-async function sessionsOf(recorder: Recorder): Promise<SessionOf[]> {
+async function sessionsOf(recorder: Recorder): Promise<Named[]> {
     const opens = (await recorder.everything()).filter((line) => line.includes('"kind":"open"')).map(eventOf);
-    const ids = new Map(opens.map(({ id, at }) => [id, Date.parse(at)]));
-    const newest = [...ids].sort(([, a], [, b]) => b - a).slice(0, MOST);
+    const ats = new Map(opens.map(({ id, at }) => [id, at]));
+    const newest = [...ats].sort(([, a], [, b]) => Date.parse(b) - Date.parse(a)).slice(0, MOST);
     const answers = await Promise.all(newest.map(([session]) => recorder.ask<Bank>('bank', { session })));
-    return answers.flatMap(({ session }) => (session ? [session] : []));
+    return answers.flatMap(({ session }) => (session ? [{ ...session, at: ats.get(session.id) ?? '' }] : []));
 }
 
 const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
@@ -28,20 +32,24 @@ export function dayWords(text: string): string {
 export const placeWords = ({ venue, peg }: Pick<SessionOf, 'venue' | 'peg'>): string =>
     [venue, peg && `peg ${peg}`].filter(Boolean).join(', ') || 'no place named';
 
-export function SessionPicker({ shown }: { shown: string }) {
+const optionWords = (session: Named) =>
+    session.opened ? `${dayWords(session.opened)}: ${placeWords(session)}` : `${dayWords(session.at)}: crossed out`;
+
+export function SessionPicker({ shown }: { shown: string | undefined }) {
     const recorder = useRecorder();
-    const [sessions, setSessions] = useState<SessionOf[]>([]);
+    const [sessions, setSessions] = useState<Named[]>([]);
     useEffect(() => {
         sessionsOf(recorder).then(setSessions, () => undefined); // the screen says why nothing can be asked
     }, [recorder, recorder.version]);
-    if (sessions.length < 2) return null;
+    if (sessions.length < (shown ? 2 : 1)) return null;
     return (
         <label class="text picker">
             <span class="name">Session</span>
-            <select value={shown} onChange={(event) => pick(event.currentTarget.value)}>
+            <select value={shown ?? ''} onChange={(event) => pick(event.currentTarget.value)}>
+                {!shown && <option value="">none</option>}
                 {sessions.map((one) => (
                     <option key={one.id} value={one.id}>
-                        {dayWords(one.opened)}: {placeWords(one)}
+                        {optionWords(one)}
                     </option>
                 ))}
             </select>
