@@ -146,11 +146,12 @@ int journal_n(void) {
     return bf_journal_n(journal);
 }
 
+/* The entry that an event counts as, NULL: another of its id does. */
 static const bf_live *live_of(int event) {
     const bf_fold *fold = bf_journal_fold(journal);
-    int i = 0;
-    while (i < fold->n_live && fold->live[i].event != event) i++;
-    return i < fold->n_live ? &fold->live[i] : NULL;
+    const bf_event *events = bf_journal_events(journal);
+    int i = bf_fold_find(fold, events, events[event].id);
+    return fold->live[i].event == event ? &fold->live[i] : NULL;
 }
 
 /* Row i of the journal as a table (csv.h) at out_at(), -1: its first row. 0, or the status and the error
