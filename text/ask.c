@@ -1,5 +1,5 @@
-/* ask.c -- questions about a journal: finds the verb, reads the request, lays out the memory; and what the verbs share. See
- * baitfall/journal.h and record.h. */
+/* ask.c -- questions about a journal: finds the verb, reads the request, lays out the memory; and what the
+ * verbs share. See baitfall/journal.h and record.h. */
 #include <string.h>
 
 #include "text/read.h"

@@ -10,7 +10,8 @@
 #define DAY_MS 86400000LL
 #define DAY_MIN 1440
 
-/* ---- Days and dates of the Gregorian calendar, counted in years that begin with March: then leap days come last ---- */
+/* ---- Days and dates of the Gregorian calendar, counted in years that begin with March: then leap days come
+ * last ---- */
 
 #define DAYS_TO_1970 719468 /* from 0000-03-01 */
 #define DAYS_OF_400_YEARS 146097

@@ -128,7 +128,8 @@ static void renumber_names(bf_journal *journal, const bf_line *line, bf_body *bo
 
 /* ---- Taking lines ---- */
 
-/* The event that says the same, or an event of the same id, or none (-1): *slot is where a further one goes. */
+/* The event that says the same, or an event of the same id, or none (-1): *slot is where a further one goes.
+ * */
 static int find_like(const bf_journal *journal, const bf_event *event, const char *canonical, size_t n,
                      int **slot, int *is_same) {
     uint64_t hash = bfi_mix(bfi_mix(0, event->id.high), event->id.low);

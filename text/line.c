@@ -103,7 +103,8 @@ static bf_status fail_body(line_reader *r, bf_status status, int i_field, int va
 
 /* ---- The envelope ---- */
 
-/* Where a key stands in a list of n names; as a rule keys come in order, so the search begins at `from`. -1: nowhere. */
+/* Where a key stands in a list of n names; as a rule keys come in order, so the search begins at `from`. -1:
+ * nowhere. */
 static int find_key(const bf_json *json, int key, const char *(*name_at)(int i), int n, int from) {
     for (int k = 0; k < n; k++) {
         int i = from + k < n ? from + k : from + k - n;

@@ -1,7 +1,8 @@
 /* log.c -- the question "log": the entries of a session, newest first.
  *
- * {"session"?, "most": 100, "before": 0, "lane"?} -> {"rows":[...], "n", "clashes", "idle"}: at most `most` rows after the first
- * `before`; n: how many the lane has in all. Corrections are no rows; they show in what they corrected. */
+ * {"session"?, "most": 100, "before": 0, "lane"?} -> {"rows":[...], "n", "clashes", "idle"}: at most `most`
+ * rows after the first `before`; n: how many the lane has in all. Corrections are no rows; they show in what
+ * they corrected. */
 #include <string.h>
 
 #include "text/line.h"

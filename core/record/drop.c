@@ -1,4 +1,5 @@
-/* drop.c -- what happened in the water: put-ins, stretches, drops, counts, twins, waits. See baitfall/fold.h. */
+/* drop.c -- what happened in the water: put-ins, stretches, drops, counts, twins, waits. See baitfall/fold.h.
+ * */
 #include <math.h>
 #include <string.h>
 

@@ -1,4 +1,5 @@
-/* fold.c -- what counts, when it was and in which order; see baitfall/fold.h. What happened in the water: drop.c. */
+/* fold.c -- what counts, when it was and in which order; see baitfall/fold.h. What happened in the water:
+ * drop.c. */
 #include "baitfall/fold.h"
 
 #include <math.h>
@@ -8,6 +9,7 @@
 #include "core/record/mix.h"
 
 #define CLOCK_SLACK_MS 2000.0
+#define ECHO_MS 60000.0
 
 /* ---- Memory ---- */
 
@@ -128,7 +130,8 @@ static void order_by_seq(bfi_folding *f) {
     for (int i = 0; i < f->fold->n_live; i++) f->by_seq[i] = f->key[i].at;
 }
 
-/* The entry that a correction is about, -1: it means nothing. Fixes of corrections mean nothing; crossing a fix out does. */
+/* The entry that a correction is about, -1: it means nothing. Fixes of corrections mean nothing; crossing a
+ * fix out does. */
 static int target_of(const bfi_folding *f, const bfi_entry *correction) {
     int i = find_entry(f, correction->event->of);
     if (i < 0 || f->entry[i].session != correction->session) return -1;
@@ -172,14 +175,24 @@ static void put_stretch_right(bf_body *body, double ahead_ms) {
 
 /* One device's clock in one session. */
 typedef struct clock_state {
-    double jumped_ms; /* by `clock` events                                          */
-    double behind_ms; /* set back unseen: added while the clock has not caught up   */
-    double latest_ms; /* latest time of entry, put right                            */
+    double jumped_ms;     /* by `clock` events                                          */
+    double behind_ms;     /* set back unseen: added while the clock has not caught up   */
+    double latest_ms;     /* latest time of entry, put right                            */
+    const bf_event *jump; /* the last of those events, NULL: none                       */
 } clock_state;
+
+/* The same jump, seen by two pages that were open on one device. */
+static int is_echo(const bf_event *a, const bf_event *b) {
+    return a && a->run != b->run && fabs(a->rec_ms - b->rec_ms) <= ECHO_MS &&
+           fabs(a->body.jump_s - b->body.jump_s) * 1000 <= CLOCK_SLACK_MS;
+}
 
 static double clock_ahead_ms(clock_state *clock, const bfi_entry *entry) {
     const bf_event *e = entry->event;
-    if (e->kind == BF_CLOCK && !entry->is_crossed) clock->jumped_ms += e->body.jump_s * 1000;
+    if (e->kind == BF_CLOCK && !entry->is_crossed && !is_echo(clock->jump, e)) {
+        clock->jumped_ms += e->body.jump_s * 1000;
+        clock->jump = e;
+    }
     double rec_ms = e->rec_ms - clock->jumped_ms;
     if (rec_ms >= clock->latest_ms) clock->behind_ms = 0;
     if (rec_ms + clock->behind_ms < clock->latest_ms - CLOCK_SLACK_MS)
@@ -200,7 +213,7 @@ static void put_clocks_right(bfi_folding *f) {
     for (int i = 0; i < n; i++) {
         bfi_entry *entry = &f->entry[f->key[i].at];
         if (!i || bfi_key_order(&f->key[i - 1], &f->key[i]) != 0)
-            clock = (clock_state){0, 0, BF_INSTANT_LEAST_MS};
+            clock = (clock_state){0, 0, BF_INSTANT_LEAST_MS, NULL};
         entry->ahead_ms = clock_ahead_ms(&clock, entry);
         entry->t_ms = put_right(entry->event->at_ms, entry->ahead_ms);
     }

@@ -1,4 +1,5 @@
-/* folding.h -- what the files that fold a journal share: fold.c (what counts, when, in which order) and drop.c (what happened). */
+/* folding.h -- what the files that fold a journal share: fold.c (what counts, when, in which order) and
+ * drop.c (what happened). */
 #ifndef BFI_FOLDING_H
 #define BFI_FOLDING_H
 

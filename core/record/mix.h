@@ -5,8 +5,8 @@
 #include <stddef.h>
 #include <stdint.h>
 
-/* Takes one word into a hash. The multiplier is 2^64 over the golden ratio, odd: it spreads low bits upwards; the shift brings
- * them back down. */
+/* Takes one word into a hash. The multiplier is 2^64 over the golden ratio, odd: it spreads low bits upwards;
+ * the shift brings them back down. */
 static inline uint64_t bfi_mix(uint64_t hash, uint64_t word) {
     hash = (hash ^ word) * 0x9E3779B97F4A7C15u;
     return hash ^ hash >> 29;

@@ -17,7 +17,8 @@
  *               of entry still go back by more than 2 s (a clock set back between two runs), it stands still
  *               instead, and goes on from there until the clock has caught up. Gaps stay right; which of two
  *               clocks was right is for a `fix` to say. A clock set forward between two runs looks like a
- *               rest. mono_ms is not read: whoever writes `clock` events has read it. Crossing out a `clock`
+ *               rest. mono_ms is not read: whoever writes `clock` events has read it. A jump told within a minute
+ *               by another run of the device, the same within 2 s, is the same jump. Crossing out a `clock`
  *               undoes it.
  * Order         live events sort by corrected instant, then (seq, dev, id).
  * Waits         `lower` starts a wait, `lift` ends it. Without `lower` a wait starts at the last lift or

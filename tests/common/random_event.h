@@ -1,5 +1,5 @@
-/* random_event.h -- journals at random: every kind, every field, any mixture. Test code only; shares nothing with the program but the
- * tables that say which fields there are. */
+/* random_event.h -- journals at random: every kind, every field, any mixture. Test code only; shares nothing
+ * with the program but the tables that say which fields there are. */
 #ifndef BAITFALL_TESTS_RANDOM_EVENT_H
 #define BAITFALL_TESTS_RANDOM_EVENT_H
 

@@ -1,4 +1,5 @@
-/* random_line.h -- random events as lines of a journal, written by printf: names and notes as hostile as they come. Test code only. */
+/* random_line.h -- random events as lines of a journal, written by printf: names and notes as hostile as they
+ * come. Test code only. */
 #ifndef BAITFALL_TESTS_RANDOM_LINE_H
 #define BAITFALL_TESTS_RANDOM_LINE_H
 

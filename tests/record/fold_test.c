@@ -365,6 +365,24 @@ static void a_clock_that_jumps_while_the_page_is_open_moves_nothing(void **state
     }
 }
 
+static void a_jump_that_two_open_pages_tell_counts_once(void **state) {
+    (void)state;
+    for (int is_other = 0; is_other < 2; is_other++) {
+        book b;
+        make_day(&b, 3600, 1);
+        bf_event *echo = &b.event[b.n++];
+        *echo = b.event[20];
+        assert_int_equal(echo->kind, BF_CLOCK);
+        echo->id.high = 2;
+        echo->run = 2;
+        echo->rec_ms += 500;
+        echo->body.jump_s = is_other ? -300 : 3600.4; // another jump, or the same
+        fold_book(&b);
+        check_day(&b, is_other ? 300 : 0);
+        free(b.memory);
+    }
+}
+
 static void a_clock_set_back_between_two_runs_stands_still_and_gaps_stay_right(void **state) {
     (void)state;
     const double back_s[] = {-3600, -MAKER_START_MS / 1000};
@@ -849,6 +867,7 @@ int main(void) {
         cmocka_unit_test(corrections_of_nothing_are_counted_and_do_nothing),
         cmocka_unit_test(of_two_that_share_an_id_the_smaller_digest_counts),
         cmocka_unit_test(a_clock_that_jumps_while_the_page_is_open_moves_nothing),
+        cmocka_unit_test(a_jump_that_two_open_pages_tell_counts_once),
         cmocka_unit_test(a_clock_set_back_between_two_runs_stands_still_and_gaps_stay_right),
         cmocka_unit_test(a_clock_set_right_again_is_believed),
         cmocka_unit_test(a_slip_of_less_than_two_seconds_is_left_alone),
