@@ -201,9 +201,6 @@ function SessionLog({ session, setup, tabs }: LogScreenProps & { session: string
                         <button type="button" onClick={() => go('typeup')}>
                             Type up a card
                         </button>
-                        <button type="button" onClick={() => go('review')}>
-                            Review
-                        </button>
                     </div>
                     {isAdding && <AddList onAdd={add} {...(isLive && { onEnd: () => add('End', 'close') })} />}
                     <p class="said" role="status">

@@ -1,6 +1,9 @@
 // A table of the core: what it shows in a sentence, then the rows. Estimates carry their range in their own cell.
 import type { Table } from './answers';
 
+/** More columns than these do not fit a phone: there each row becomes a paragraph, every figure with its head. */
+const MOST_SIDE_BY_SIDE = 4;
+
 /** Figures stand to the right, "3 (2-5)" too; words do not. */
 const isFigure = (cell: string) => /^[\d\u2212.-][^,]*$/.test(cell) || cell === '' || cell === 'too early to say';
 
@@ -12,7 +15,7 @@ export function TableBox({ table }: { table: Table }) {
             <h2>{table.title}</h2>
             {table.finding && <p class="finding">{table.finding}</p>}
             <div class="scroll" tabIndex={0} role="region" aria-label={table.title}>
-                <table>
+                <table class={table.heads.length > MOST_SIDE_BY_SIDE ? 'many' : ''}>
                     <thead>
                         <tr>
                             {table.heads.map((head, i) => (
@@ -27,7 +30,7 @@ export function TableBox({ table }: { table: Table }) {
                             <tr key={what}>
                                 <th scope="row">{what}</th>
                                 {cells.map((cell, i) => (
-                                    <td key={i} class={isNumber[i + 1] ? 'num' : ''}>
+                                    <td key={i} class={isNumber[i + 1] ? 'num' : ''} data-head={table.heads[i + 1]}>
                                         {cell}
                                     </td>
                                 ))}
