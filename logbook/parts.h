@@ -17,7 +17,7 @@
                   " VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9)")                                            \
     X(BFI_COUNT, "SELECT count(*) FROM event")                                                               \
     X(BFI_LARGEST_SEQ, "SELECT max(last_seq) FROM session")                                                  \
-    X(BFI_LARGEST_NTH, "SELECT max(nth) FROM event")                                                         \
+    X(BFI_LARGEST_NTH, "SELECT max(nth) FROM event INDEXED BY event_by_session")                             \
     X(BFI_FIND, "SELECT id, session FROM event WHERE id BETWEEN ?1 AND ?2 GROUP BY id ORDER BY id LIMIT 2")  \
     X(BFI_HAS_SESSION, "SELECT 1 FROM event WHERE session = ?1 LIMIT 1")                                     \
     X(BFI_ROWS, "SELECT nth, line, id, digest, session, dev, seq, kind, at_ms, rec_ms FROM event"            \

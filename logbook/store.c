@@ -64,6 +64,7 @@ static bf_store_what judge_file(const char *path, bf_store_error *error) {
 
 static bf_store_what configure(bf_store *store, bf_store_error *error) {
     static const char settings[] =
+        "PRAGMA page_size=8192;" /* of a new database; a tenth less work for an import than with 4096 */
         "PRAGMA foreign_keys=ON; PRAGMA recursive_triggers=ON; PRAGMA synchronous=FULL;"
         "PRAGMA temp_store=MEMORY; PRAGMA cache_size=-" CACHE_KIB ";";
     (void)sqlite3_extended_result_codes(store->db, 1);

@@ -44,7 +44,8 @@ static bf_store_what give_one(walk *w, long long nth, bf_store_error *error) {
     return what;
 }
 
-/* Behind a row that cannot be read, each is asked for by its number. */
+/* Behind a row that cannot be read, each is asked for by its number. The largest is taken from an index: the last page of rows may be
+ * the damaged one. */
 static bf_store_what give_singly(walk *w, bf_store_error *error) {
     long long largest;
     bf_store_what what = bfi_number(w->store, bfi_statement(w->store, BFI_LARGEST_NTH), 0, &largest, error);

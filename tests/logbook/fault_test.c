@@ -551,7 +551,8 @@ static void many_may_start_and_add_at_once(void **state) {
 
 /* ---- Damage ---- */
 
-#define PAGE 4096
+#define PAGE 8192
+#define N_LAID_OUT 400
 
 /* Fills a page with 0xff; pages count from 0. */
 static void damage(long page) {
@@ -580,23 +581,23 @@ static void a_damaged_page_hides_only_its_own_rows(void **state) {
     long pages[64];
     long long n_lines;
     bf_store_error error;
-    start_over(200);
+    start_over(N_LAID_OUT);
     char *bytes = bytes_of(at("j.db"), &n);
     int n_pages = event_pages(bytes, n, pages, 64);
     free(bytes);
     assert_in_range(n_pages, 8, 64);
     for (int i = 1; i < n_pages; i += n_pages / 4) {
-        start_over(200);
+        start_over(N_LAID_OUT);
         damage(pages[i]);
         bf_store *store = opened(at("j.db"));
         text_sink sink = {0};
         assert_int_equal(bf_store_export(store, NULL, BF_EXPORT_LINES, write_text, &sink, &n_lines, &error),
                          BF_STORE_DAMAGED);
-        assert_in_range(n_lines, 200 - 20, 199); /* a page holds some ten rows */
+        assert_in_range(n_lines, N_LAID_OUT - 40, N_LAID_OUT - 1); /* a page holds some twenty rows */
         assert_non_null(strstr(error.sentence, "the first is row"));
         bf_store_state found = checked(store);
         assert_true(found.database > 0);
-        assert_int_equal(found.damaged, 200 - n_lines);
+        assert_int_equal(found.damaged, N_LAID_OUT - n_lines);
         bf_store_close(store);
         /* What could be saved makes a new journal. */
         bf_store *fresh = opened(at("fresh.db"));
@@ -612,14 +613,14 @@ static void a_damaged_page_hides_only_its_own_rows(void **state) {
 static void any_damaged_page_is_found_by_check(void **state) {
     (void)state;
     struct stat about;
-    start_over(200);
+    start_over(N_LAID_OUT);
     assert_int_equal(stat(at("j.db"), &about), 0);
     long n_pages = about.st_size / PAGE, step = getenv("BF_LONG") ? 1 : n_pages / 12 + 1;
     for (long page = 0; page < n_pages; page += step) {
         bf_store *store;
         bf_store_error error;
         bf_store_state found;
-        start_over(200);
+        start_over(N_LAID_OUT);
         damage(page);
         bf_store_what what = bf_store_open(at("j.db"), 0, &store, &error);
         if (what == BF_STORE_OK) {
@@ -634,13 +635,13 @@ static void any_damaged_page_is_found_by_check(void **state) {
 static void a_file_cut_short_is_found(void **state) {
     (void)state;
     struct stat about;
-    start_over(200);
+    start_over(N_LAID_OUT);
     assert_int_equal(stat(at("j.db"), &about), 0);
     for (off_t n = about.st_size - PAGE; n > 3000; n -= about.st_size / 9) {
         bf_store *store;
         bf_store_error error;
         bf_store_state found;
-        start_over(200);
+        start_over(N_LAID_OUT);
         assert_int_equal(truncate(at("j.db"), n), 0);
         bf_store_what what = bf_store_open(at("j.db"), 0, &store, &error);
         if (what == BF_STORE_OK) {
