@@ -174,8 +174,8 @@ static const bf_review_group *most_used_feed(const bf_review *r) {
 static void put_least(bfi_pen *pen, const bf_review *r) {
     if (isnan(r->try_least_ratio)) return;
     bfi_put(pen, " 12 blocks of 20 min find a difference of ");
-    bfi_put_figures(pen, r->try_least_ratio, 2);
-    bfi_put(pen, " times or more; a smaller one takes several days.");
+    bfi_put_times(pen, r->try_least_ratio);
+    bfi_put(pen, " or more; a smaller one takes several days.");
 }
 
 static void tell_turns(bfi_reviewed *rd) {

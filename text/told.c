@@ -67,6 +67,12 @@ void bfi_put_ratio(bfi_pen *pen, bf_banded ratio) {
     bfi_put(pen, ")");
 }
 
+void bfi_put_times(bfi_pen *pen, double ratio) {
+    if (ratio > 20) bfi_put(pen, "over ");
+    bfi_put_figures(pen, ratio > 20 ? 20 : ratio, 2);
+    bfi_put(pen, " times");
+}
+
 static double tens(double p) {
     return floor(10 * p + 0.5);
 }

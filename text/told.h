@@ -31,6 +31,9 @@ void bfi_put_wait(bfi_pen *pen, bf_banded wait_s);
 /* "0.7 (0.5-1)": a ratio to two figures. */
 void bfi_put_ratio(bfi_pen *pen, bf_banded ratio);
 
+/* A ratio to two figures, "over 20" where it is beyond that: "2.3 times". */
+void bfi_put_times(bfi_pen *pen, double ratio);
+
 /* A chance in tens: "7 in 10"; "under 1 in 10", "over 9 in 10". */
 void bfi_put_in_ten(bfi_pen *pen, double p);
 

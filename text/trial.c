@@ -89,6 +89,7 @@ static int read_line(const char *note, plan_line *line) {
 /* ---- What it could find ---- */
 
 #define RATIO_WANTED 1.2
+#define MOST_DAYS 1000 /* that are counted */
 
 static double kept_h(const bf_trial_plan *plan) {
     return plan->n_blocks / 2 * (plan->block_s - plan->washout_s) / 3600;
@@ -101,15 +102,16 @@ static double days_needed(double n_side_a_day, double dispersion) {
 
 static void put_days(bfi_pen *pen, double n_side_a_day, double dispersion) {
     double days = days_needed(n_side_a_day, dispersion);
-    bfi_put_number(pen, days, 0);
+    bfi_put(pen, days > MOST_DAYS ? "more than " : "about ");
+    bfi_put_number(pen, days > MOST_DAYS ? MOST_DAYS : days, 0);
     bfi_put(pen, days == 1 ? " such day" : " such days");
 }
 
 /* "one day finds a difference of 2.3 times; 1.2 times takes about 21 such days" */
 static void put_power(bfi_pen *pen, double n_side_a_day, double dispersion) {
     bfi_put(pen, "one such day finds a difference of ");
-    bfi_put_figures(pen, bf_trial_least_ratio(n_side_a_day, dispersion), 2);
-    bfi_put(pen, " times or more, 8 times in 10; 1.2 times takes about ");
+    bfi_put_times(pen, bf_trial_least_ratio(n_side_a_day, dispersion));
+    bfi_put(pen, " or more, 8 times in 10; 1.2 times takes ");
     put_days(pen, n_side_a_day, dispersion);
 }
 
@@ -212,8 +214,7 @@ static void table_power(bfi_json *out, const planning *p) {
         bfi_json_array(out);
         bfi_cell_count(out, rates[i]);
         bfi_told_start(&told);
-        bfi_put_figures(&told.pen, bf_trial_least_ratio(n_side, 1), 2);
-        bfi_put(&told.pen, " times");
+        bfi_put_times(&told.pen, bf_trial_least_ratio(n_side, 1));
         bfi_cell_told(out, &told);
         bfi_cell_count(out, days_needed(n_side, 1));
         bfi_json_close(out);

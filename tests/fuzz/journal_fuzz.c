@@ -98,5 +98,8 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size) {
     if (!bf_journal_n(journal)) return 0;
     ask(journal, "log", "{\"most\":1000}");
     ask(journal, "bank", "{\"now\":\"2026-04-12T12:00:00Z\"}");
+    ask(journal, "review", "{\"pictures\":[\"timeline\",\"waits\",\"catch\",\"rates\",\"sheet\"]}");
+    ask(journal, "season", "{}");
+    ask(journal, "trial", "{}");
     return 0;
 }

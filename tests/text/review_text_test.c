@@ -229,6 +229,58 @@ static void two_thousand_drops_are_answered_and_drawn(void **state) {
     asked_free(&a);
 }
 
+static unsigned dice(uint64_t *state, unsigned sides) {
+    *state = *state * 6364136223846793005u + 1442695040888963407u;
+    return (unsigned)(*state >> 33) % sides;
+}
+
+/* Anything that may be entered, in any order and at any time: every question is answered and every picture drawn. */
+static void random_journals_are_answered_and_drawn(void **state) {
+    static const char *const bodies[][2] = {
+        {"lower", "\"spot\":\"long\""},
+        {"lower", ""},
+        {"lift", "\"outcome\":\"landed\",\"held\":\"corner\",\"mass_kg\":1.2"},
+        {"lift", "\"outcome\":\"missed\""},
+        {"lift", "\"outcome\":\"foul\",\"spot\":\"short\""},
+        {"lift", "\"outcome\":\"lost\""},
+        {"lift", "\"outcome\":\"nothing\""},
+        {"touch", "\"n\":3"},
+        {"feed", "\"bait\":\"micros-2\",\"how\":\"clump\",\"volume_m3\":0.00003"},
+        {"feed", "\"bait\":\"hard-4\",\"how\":\"sprinkle\",\"count\":30,\"spot\":\"short\""},
+        {"feed", "\"bait\":\"hard-6\",\"how\":\"throw\",\"count\":5"},
+        {"tally",
+         "\"from\":\"2026-04-12T09:10:00Z\",\"to\":\"2026-04-12T10:05:00Z\",\"landed\":7,\"lost\":1"},
+        {"tally", "\"from\":\"2026-04-12T09:40:00Z\",\"to\":\"2026-04-12T12:00:00Z\",\"missed\":900"},
+        {"net", "\"net\":2"},
+        {"net", "\"net\":1,\"mass_kg\":12.5"},
+        {"water", "\"temp_c\":11.5"},
+        {"note",
+         "\"note\":\"trial seed 7, 12 blocks of 20 min, first 5 min dropped, a = micros-2, b = hard-4\""},
+        {"look", "\"spot\":\"long\",\"eye\":\"less\""},
+        {"close", ""},
+    };
+    const unsigned n_bodies = sizeof bodies / sizeof bodies[0];
+    (void)state;
+    uint64_t seed = 5;
+    for (int run = 0; run < 40; run++) {
+        asked a = asked_start();
+        unsigned n = 1 + dice(&seed, 120), span_s = run % 4 ? 18000 : 60 + dice(&seed, 5000000);
+        if (run % 5) asked_line(&a, 0, "open", "\"venue\":\"Withy Pool (invented)\"", "");
+        for (unsigned i = 0; i < n; i++) {
+            const char *const *body = bodies[dice(&seed, n_bodies)];
+            char of[64];
+            asked_line(&a, dice(&seed, span_s), body[0], body[1], "");
+            snprintf(of, sizeof of, ",\"of\":\"%032x\"", 1 + dice(&seed, (unsigned)a.seq));
+            if (dice(&seed, 10) == 0) asked_line(&a, span_s, "cross", "", of);
+        }
+        if (asked_ask(&a, "review", ALL_PICTURES)) print_error("run %d: %s\n", run, a.answer);
+        assert_true(member(&a, "error") < 0);
+        assert_int_equal(asked_ask(&a, "season", "{}"), BF_OK);
+        assert_int_equal(asked_ask(&a, "trial", "{}"), BF_OK);
+        asked_free(&a);
+    }
+}
+
 /* ---- Requests ---- */
 
 static void bad_requests_name_the_field(void **state) {
@@ -293,6 +345,7 @@ int main(void) {
         cmocka_unit_test(a_session_all_crossed_out_is_answered_and_not_drawn),
         cmocka_unit_test(one_drop_and_tallies_alone_are_answered),
         cmocka_unit_test(two_thousand_drops_are_answered_and_drawn),
+        cmocka_unit_test(random_journals_are_answered_and_drawn),
         cmocka_unit_test(bad_requests_name_the_field),
         cmocka_unit_test(the_answer_does_not_depend_on_the_order_of_lines),
     };
