@@ -2,7 +2,8 @@
 // so that the back button lands there before it leaves.
 import { useEffect, useState } from 'preact/hooks';
 
-export type Route = '' | 'pot' | 'start' | 'bank' | 'log' | 'typeup' | 'review' | 'rest';
+const ROUTES = ['', 'pot', 'start', 'bank', 'log', 'typeup', 'review', 'rest'] as const;
+export type Route = (typeof ROUTES)[number];
 
 /** Screens of the time before a session: with one open, the way to them ends at the Bank. */
 const BEFORE: readonly Route[] = ['', 'start'];
@@ -14,7 +15,11 @@ const changed = () => listeners.forEach((listener) => listener());
 addEventListener('popstate', changed);
 addEventListener('hashchange', changed);
 
-export const routeNow = (): Route => location.hash.slice(1) as Route;
+/** The screen that the address asks for; the first look when it is none of ours. */
+export function routeNow(): Route {
+    const word = location.hash.slice(1);
+    return ROUTES.find((route) => route === word) ?? '';
+}
 
 interface Place {
     isOverBank?: boolean;

@@ -4,7 +4,7 @@ import type { Recorder } from './record/record';
 export interface Setup {
     bait: string; // a catalogue word
     pot: string; // a catalogue word
-    pot_m3: number; // its struck volume
+    pot_m3?: number; // its struck volume, as the core says it
     species: string[]; // in the order of the strip
     unit: 'lb' | 'kg'; // of the weigh pad
 }
@@ -12,7 +12,6 @@ export interface Setup {
 export const START: Setup = {
     bait: 'hard-4',
     pot: 'medium',
-    pot_m3: 50e-6,
     species: ['F1', 'carp', 'skimmer', 'other'],
     unit: 'lb',
 };

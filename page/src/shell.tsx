@@ -19,6 +19,7 @@ import { StartScreen } from './start';
 const TABS: readonly Tab[] = [
     { route: 'bank', word: 'Bank' },
     { route: 'log', word: 'Log' },
+    { route: 'review', word: 'Review' },
     { route: 'rest', word: 'Rest' },
 ];
 /** Tabs of looking back, with no session open. */

@@ -1,11 +1,14 @@
-// Start at the peg: where, and what FEED puts in. The cautions stand here, and starting is the acknowledgement.
+// Start at the peg: where, what FEED puts in, what the day is to be; and what came of it last time here. The cautions stand
+// on the way, and starting is the acknowledgement. Only the button is needed: everything else can be told later, in the Log.
 import { useEffect, useState } from 'preact/hooks';
+import type { Step } from './choice';
 import { Frame } from './frame';
+import { bodyOf, faultWords, fieldsOf, type Field, type Values } from './log/fields';
 import { ask, type Answer, type CatalogueEntry, type Note } from './questions';
-import { useRecorder } from './record/hooks';
+import { instant } from './record/line';
+import { useAsked, useRecorder } from './record/hooks';
 import { saveSetup, type Setup } from './setup';
 import { Stepper } from './stepper';
-import type { Step } from './choice';
 
 interface Offer {
     baits: CatalogueEntry[];
@@ -17,47 +20,81 @@ const around = (list: CatalogueEntry[], word: string, by: Step): string => {
     return (list[(at + by + list.length) % list.length] as CatalogueEntry).word;
 };
 
+/** What can be typed of a session: where and with what, and then how the day is meant. */
+const FIELDS = fieldsOf('open').filter(({ as }) => as !== 'note');
+const N_FIRST = FIELDS.findIndex(({ key }) => key === 'hook_bait') + 1;
+
+/** What came of it last time at this water and peg; nothing where nothing is known. */
+function LastTime({ venue, peg, now }: { venue: string; peg: string; now: string }) {
+    const { answer } = useAsked<{ lines: string[] }>('peg', { venue, ...(peg && { peg }), now });
+    if (!answer || answer.lines.length === 0) return null;
+    return (
+        <section aria-label="Last time here">
+            <h2>Last time here</h2>
+            {answer.lines.map((line) => (
+                <p key={line}>{line}</p>
+            ))}
+        </section>
+    );
+}
+
 export function StartScreen({ setup, onSetup }: { setup: Setup; onSetup: (setup: Setup) => void }) {
     const recorder = useRecorder();
+    const [opened] = useState(() => instant(Date.now()));
     const [offer, setOffer] = useState<Offer>();
     const [pot, setPot] = useState<Answer>();
-    const [venue, setVenue] = useState('');
-    const [peg, setPeg] = useState('');
+    const [typed, setTyped] = useState<Values>({});
+    const [fault, setFault] = useState('');
     const [isStarting, setIsStarting] = useState(false);
-    useEffect(() => void ask<Offer>('pot', 'catalogue', {}).then(setOffer), []);
+    const fail = (reason: Error) => setFault(reason.message);
+    useEffect(() => void ask<Offer>('pot', 'catalogue', {}).then(setOffer, fail), []);
     useEffect(
-        () => void ask<Answer>('pot', 'pot', { bait: setup.bait, pot: setup.pot }).then(setPot),
+        () => void ask<Answer>('pot', 'pot', { bait: setup.bait, pot: setup.pot }).then(setPot, fail),
         [setup.bait, setup.pot],
     );
     const notes = ((pot?.notes ?? []) as Note[]).filter(({ code }) => code === 'power-lines');
 
-    const start = () => {
-        setIsStarting(true);
+    const open = async () => {
         void navigator.storage?.persist?.().catch(() => false); // a "no" is told with the copies
-        const pot_m3 = Number(pot?.inputs['pot']?.['volume_m3'] ?? setup.pot_m3);
-        const now = { ...setup, pot_m3 };
+        const volume = pot?.inputs['pot']?.['volume_m3'];
+        const now = { ...setup, ...(typeof volume === 'number' && { pot_m3: volume }) };
         onSetup(now);
         saveSetup(recorder, now).catch(() => undefined); // told by the bar "NOT SAVED"
         // The shell goes to the Bank as soon as the session is open.
-        recorder.log('open', { ...(venue && { venue }), ...(peg && { peg }) });
+        recorder.log('open', await recorder.read('open', bodyOf('open', typed)));
     };
+    const start = () => {
+        setIsStarting(true);
+        setFault('');
+        open().catch((reason: Error) => {
+            setFault(faultWords('open', reason.message));
+            setIsStarting(false);
+        });
+    };
+
+    const text = (field: Field) => (
+        <label class="text" key={field.key}>
+            <span class="name">{field.name}</span>
+            <input
+                value={typed[field.key] ?? ''}
+                maxLength={48}
+                placeholder={field.as === 'amount' ? (field.hint ?? '') : ''}
+                onInput={(event) => setTyped({ ...typed, [field.key]: event.currentTarget.value })}
+            />
+        </label>
+    );
+    const venue = typed['venue']?.trim() ?? '';
     const bait = offer?.baits.find(({ word }) => word === setup.bait)?.title ?? setup.bait;
     return (
         <Frame title="At the peg" below="Start a session" shown="start" tabs={[]}>
             <div class="start">
-                {notes.map(({ text }) => (
-                    <div class="caution" key={text}>
-                        <p>{text}</p>
+                {notes.map((note) => (
+                    <div class="caution" key={note.text}>
+                        <p>{note.text}</p>
                     </div>
                 ))}
-                <label class="text">
-                    <span class="name">Water</span>
-                    <input value={venue} maxLength={48} onInput={(event) => setVenue(event.currentTarget.value)} />
-                </label>
-                <label class="text">
-                    <span class="name">Peg</span>
-                    <input value={peg} maxLength={16} onInput={(event) => setPeg(event.currentTarget.value)} />
-                </label>
+                {FIELDS.slice(0, N_FIRST).map(text)}
+                {venue && <LastTime venue={venue} peg={typed['peg']?.trim() ?? ''} now={opened} />}
                 {offer && (
                     <>
                         <Stepper
@@ -78,9 +115,18 @@ export function StartScreen({ setup, onSetup }: { setup: Setup; onSetup: (setup:
                         </Stepper>
                     </>
                 )}
-                <button type="button" class="main-act" disabled={isStarting} onClick={start}>
+                {fault && (
+                    <p class="caution" role="alert">
+                        {fault}
+                    </p>
+                )}
+                <button type="button" class="main-act" disabled={isStarting || !pot} onClick={start}>
                     Start
                 </button>
+                <details>
+                    <summary>Hours, nets, weight aimed at</summary>
+                    <div class="start">{FIELDS.slice(N_FIRST).map(text)}</div>
+                </details>
             </div>
         </Frame>
     );

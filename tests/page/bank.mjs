@@ -113,16 +113,16 @@ export const seed = (page, lines) =>
 const hex = (number, digits) => number.toString(16).padStart(digits, '0');
 
 /** A session's lines from [kind, body] pairs, one every `step` seconds, ending `ago` seconds before now. */
-export function session(entries, { step = 60, ago = 5, dev = '0badcafe', first = 1 } = {}) {
+export function session(entries, { step = 60, ago = 5, dev = '0badcafe', first = 1, opening = {}, otherDevice = [] } = {}) {
     const id = (i) => hex(0xabc000 + first + i, 32);
     const start = Date.now() - (ago + step * entries.length) * 1000;
     const at = (i) => new Date(start + i * step * 1000).toISOString();
-    return [['open', { venue: 'Withy Pool', peg: '14' }], ...entries].map(([kind, body = {}], i) =>
+    return [['open', { venue: 'Withy Pool', peg: '14', ...opening }], ...entries].map(([kind, body = {}], i) =>
         JSON.stringify({
             v: 1,
             id: id(i),
             session: id(0),
-            dev,
+            dev: otherDevice.includes(i) ? '0badcafe' : dev,
             run: '00000001',
             seq: first + i,
             kind,

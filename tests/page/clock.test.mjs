@@ -149,7 +149,7 @@ test('frozen or hidden for twenty minutes: right within a second when it is seen
                 window.shift += 20 * 60_000;
                 const digits = document.querySelector('.glance > div:nth-child(2)');
                 const seen = [];
-                new MutationObserver((m) => seen.push(digits.querySelector('.n').innerText + JSON.stringify(m.map((x) => [x.type, x.target.nodeName, x.target.textContent])) + performance.now())).observe(digits, {
+                new MutationObserver(() => seen.push(digits.querySelector('.n').innerText)).observe(digits, {
                     subtree: true,
                     childList: true,
                     characterData: true,
@@ -158,16 +158,17 @@ test('frozen or hidden for twenty minutes: right within a second when it is seen
                 setTimeout(() => resolve(seen), 900);
             }),
     );
-console.log(paints);
-    assert.equal(paints[0].replace(/\s+/g, ' '), '20 min');
-    assert.ok(paints.length <= 4, `no burst of late looks: ${paints}`); // figures and unit change one by one
+    const changes = paints.filter((text, i) => text !== paints[i - 1]);
+    assert.equal(changes.at(-1), '20min');
+    assert.ok(changes.length <= 2, `no burst of late looks: ${changes}`); // what stood there before, and this
     await page.waitForFunction(() => window.asked === 2);
 
-    const cdp = await context.newCDPSession(page);
-    await cdp.send('Page.setWebLifecycleState', { state: 'frozen' });
-    await page.waitForTimeout(300);
-    await page.evaluate(() => (window.shift += 20 * 60_000));
-    await cdp.send('Page.setWebLifecycleState', { state: 'active' });
+    // A browser without a screen freezes no page that it shows (tried: Page.setWebLifecycleState), so the events are ours.
+    await page.evaluate(() => {
+        document.dispatchEvent(new Event('freeze'));
+        window.shift += 20 * 60_000;
+        document.dispatchEvent(new Event('resume'));
+    });
     await page.waitForFunction(() => /^40\s*min/.test(document.querySelector('.glance > div:nth-child(2) .n').innerText));
     assert.deepEqual((await kept(page)).map(({ kind }) => kind), ['open', 'lift']);
     await context.close();

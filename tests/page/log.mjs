@@ -79,9 +79,7 @@ export const field = (page, name) => page.getByLabel(name, { exact: true });
 /** The entry with a word, newest first. */
 export const entry = (page, word, i = 0) => page.locator('.rows .entry', { has: page.locator(`b:text-is("${word}")`) }).nth(i);
 
-/** How far the page reaches past its own width, in CSS px. */
-export const overhang = (page) =>
-    page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
+export { overhang } from './looks.mjs';
 
 /** What axe finds against WCAG, and that it looked. */
 export async function axeFaults(page) {

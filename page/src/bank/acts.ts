@@ -25,7 +25,8 @@ export function outcomeIn(kind: string, body: Body): OutcomeWord | undefined {
 
 /** What FEED puts in: the same as last time, or at the start what was set up. */
 export function preset(last: LastFeed | null | undefined, setup: Setup): Body {
-    if (!last) return { bait: setup.bait, fill_frac: 1, pot_m3: setup.pot_m3, how: 'clump' };
+    const { pot_m3: own } = setup;
+    if (!last) return { bait: setup.bait, fill_frac: 1, ...(own !== undefined && { pot_m3: own }), how: 'clump' };
     const { bait, how, count, volume_m3, fill_frac, pot_m3 } = last;
     const amount =
         count !== undefined ? { count } : volume_m3 !== undefined ? { volume_m3 } : { fill_frac: fill_frac ?? 1 };

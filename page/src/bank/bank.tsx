@@ -11,6 +11,7 @@ import { clockOf, instant, type RecordEvent } from '../record/line';
 import { useRecorder } from '../record/hooks';
 import type { Bank, OutcomeWord, Span } from '../record/answers';
 import type { Entry } from '../record/record';
+import { useTwins } from '../log/twins';
 import { go, type Route } from '../route';
 import type { Setup } from '../setup';
 import { feedWords, logOutcome, outcomeIn, preset, undoOf } from './acts';
@@ -30,7 +31,6 @@ const FLASH_MS = 300;
 const ARMED_MS = 3000; // time for the second step of opening
 const LOCK_KEY = 'baitfall.locked';
 const DRAFT = 'weigh';
-const TWINS_KEY = 'twins'; // pairs that were said to be two fish
 
 /** "2:10" or "12 min": the figures large, the unit small. */
 export function Digits({ span }: { span: Span | null }) {
@@ -69,7 +69,6 @@ export function BankScreen({ setup, tabs }: { setup: Setup; tabs: readonly Tab[]
     const [isPadOpen, setIsPadOpen] = useState(false);
     const [isHeldOpen, setIsHeldOpen] = useState(false);
     const [areTabsOpen, setAreTabsOpen] = useState(false);
-    const [twoFish, setTwoFish] = useState<string[]>([]);
     const [said, setSaid] = useState('');
     const peg = bank.session?.peg;
     useTitle(peg ? `Bank, peg ${peg}` : 'Bank');
@@ -80,7 +79,8 @@ export function BankScreen({ setup, tabs }: { setup: Setup; tabs: readonly Tab[]
     const undo = undoOf(bank);
     const put = preset(bank.last_feed, setup);
     const isRigIn = bank.wait?.start === 'lower';
-    const twin = bank.same_fish.find(({ a, b }) => !twoFish.includes(`${a} ${b}`));
+    const twins = useTwins(recorder, recorder.live ?? '', bank.same_fish);
+    const twin = twins.open[0];
 
     useEffect(() => {
         recorder.store.draft<Weighing>(DRAFT).then(
@@ -89,10 +89,6 @@ export function BankScreen({ setup, tabs }: { setup: Setup; tabs: readonly Tab[]
                 setIsPadOpen(kept !== undefined && kept.keyed !== '');
             },
             () => undefined, // the bar "NOT SAVED" tells why
-        );
-        recorder.store.meta<string[]>(TWINS_KEY).then(
-            (kept) => setTwoFish(kept ?? []),
-            () => undefined,
         );
     }, [recorder]);
     useEffect(() => {
@@ -200,16 +196,6 @@ export function BankScreen({ setup, tabs }: { setup: Setup; tabs: readonly Tab[]
         }
     };
 
-    const settleTwin = (isSame: boolean) => {
-        if (!twin) return;
-        if (isSame) enter(recorder.cross(twin.b), 'One fish; the second entry is crossed out.');
-        else {
-            const all = [...twoFish, `${twin.a} ${twin.b}`];
-            setTwoFish(all);
-            recorder.store.setMeta(TWINS_KEY, all).catch(() => undefined); // asked again next time
-        }
-    };
-
     const press = (name: string) => {
         const own = OUTCOMES.find((one) => one.name === name);
         if (own) return void outcome(own.name, own.word);
@@ -227,8 +213,8 @@ export function BankScreen({ setup, tabs }: { setup: Setup; tabs: readonly Tab[]
             more: () => setAreTabsOpen(!areTabsOpen),
             held: () => setIsHeldOpen(true),
             sweep: sweepUp,
-            'twin-same': () => settleTwin(true),
-            'twin-two': () => settleTwin(false),
+            'twin-same': () => twin && enter(twins.one(twin), 'One fish: the later entry is crossed out.'),
+            'twin-two': () => twin && twins.two(twin),
             unlock: () => setIsArmed(true),
             lock: () => (isLockedNow.current ? isArmed && setLock(false) : setLock(true)),
         };
@@ -290,7 +276,7 @@ export function BankScreen({ setup, tabs }: { setup: Setup; tabs: readonly Tab[]
                 </button>
             </div>
             <div class="ways">
-                <Tabs tabs={tabs} shown="bank" isByHand />
+                <Tabs tabs={tabs.filter(({ route }) => route !== 'bank')} shown="bank" isByHand />
                 {bank.nets.length > 0 && (
                     <button type="button" data-press="net">
                         Net {(bank.net ?? 1) + 1}

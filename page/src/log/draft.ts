@@ -26,7 +26,7 @@ export interface Draft {
 }
 
 /** @param pot_m3  what a pot is when the entry has none */
-export function draftOfRow(row: Row, session: string, pot_m3: number): Draft {
+export function draftOfRow(row: Row, session: string, pot_m3: number | undefined): Draft {
     const start = valuesOf(row.kind, { ...row.body, ...(row.note && { note: row.note }) });
     return {
         key: row.id,
@@ -38,7 +38,7 @@ export function draftOfRow(row: Row, session: string, pot_m3: number): Draft {
         eastMin: eastMinOf(row.at),
         pmAtStart: row.pm_s,
         start,
-        ...(row.body['pot_m3'] === undefined && { pot_m3 }),
+        ...(row.body['pot_m3'] === undefined && pot_m3 !== undefined && { pot_m3 }),
         minutes: 0,
         clock: '',
         pm_s: row.pm_s,

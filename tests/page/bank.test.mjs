@@ -1,0 +1,495 @@
+// The Bank as a whole: ways in and out, what completes an entry, what takes it back, sheets that drop nothing, what is said,
+// the Rest screen, and how all of it stands in three looks.
+import assert from 'node:assert/strict';
+import { after, before, test } from 'node:test';
+import { axeFaults, smallControls } from './log.mjs';
+import { collidingTexts, cutTexts, overhang } from './looks.mjs';
+import { OUTCOMES, askCore, control, count, counted, counts, kept, middle, openBank, openPage, openSeeded, finger, press, startSession } from './bank.mjs';
+import { LOOKS, launch, serve } from './common.mjs';
+
+let browser, server;
+before(async () => {
+    browser = await launch();
+    server = await serve();
+});
+after(async () => {
+    await browser.close();
+    await server.stop();
+});
+
+const SIZES = [
+    [320, 640],
+    [360, 700],
+    [1280, 800],
+];
+const screenOf = (page) => page.evaluate(() => location.hash.slice(1));
+
+/** Waits until so many events are kept. */
+async function keptN(page, n) {
+    for (let tries = 0; tries < 100; tries++) {
+        const events = await kept(page);
+        if (events.length >= n) return events;
+        await page.waitForTimeout(30);
+    }
+    throw new Error(`${(await kept(page)).length} of ${n} kept`);
+}
+
+test('the first look offers the jobs; once a session is open, every start of the page goes straight to the Bank', async () => {
+    const { context, page, faults } = await openPage(browser);
+    await page.goto(server.url);
+    const jobs = await page.locator('.jobs a b').allInnerTexts();
+    assert.deepEqual(jobs, ['Start at the peg', 'Look back', 'In the pot']);
+    await startSession(page, server.url);
+    for (const route of ['', '#start', '#nonsense']) {
+        await page.goto('about:blank');
+        await page.goto(`${server.url}${route}`);
+        await page.waitForSelector('.outcomes');
+        assert.equal(await screenOf(page), 'bank');
+    }
+    assert.deepEqual(faults, []);
+    await context.close();
+});
+
+test('the cautions stand on the way into a session, power lines first', async () => {
+    const { context, page } = await openPage(browser);
+    await page.goto(`${server.url}#start`);
+    await page.locator('.caution').first().waitFor();
+    assert.match(await page.locator('.caution').first().innerText(), /overhead power lines/);
+    await context.close();
+});
+
+test('back from every screen, ten times: never out of an open session without landing on the Bank, and forward works', async () => {
+    const { context, page } = await openBank(browser, server.url);
+    await press(page, 'fish');
+    await counted(page, 'fish', 1);
+    for (const route of ['log', 'review', 'rest']) {
+        await page.goto('about:blank');
+        await page.goto(server.url);
+        await page.waitForSelector('.outcomes');
+        await press(page, 'more');
+        await press(page, `go-${route}`);
+        await page.waitForFunction((wanted) => location.hash === wanted, `#${route}`);
+        const visited = [];
+        for (let i = 0; i < 10; i++) {
+            await page.goBack({ waitUntil: 'commit' }).catch(() => null);
+            await page.waitForTimeout(30);
+            if (!page.url().startsWith(server.url)) break;
+            visited.push(await screenOf(page));
+        }
+        assert.equal(visited[0], 'bank', `${route}: ${visited}`);
+        assert.ok(visited.every((one) => one === 'bank'), `${route}: ${visited}`);
+        for (let i = 0; i < 10; i++) {
+            await page.goForward({ waitUntil: 'commit' }).catch(() => null);
+            await page.waitForTimeout(30);
+        }
+        await page.waitForSelector('main');
+        assert.equal(await screenOf(page), route);
+        await page.goBack();
+        await page.waitForSelector('.outcomes');
+        assert.equal(await count(page, 'fish'), 1);
+    }
+    // Screens give way to each other, so that back is the Bank from any of them.
+    await press(page, 'more');
+    await press(page, 'go-log');
+    await page.getByRole('navigation', { name: 'Screens' }).getByRole('link', { name: 'Review' }).click();
+    await page.waitForFunction(() => location.hash === '#review');
+    await page.goBack();
+    await page.waitForSelector('.outcomes');
+    // A screen opened by its own address has the Bank under it too.
+    await page.goto('about:blank');
+    await page.goto(`${server.url}#log`);
+    await page.waitForFunction(() => document.querySelector('h1')?.innerText === 'Log');
+    await page.goBack();
+    await page.waitForSelector('.outcomes');
+    await context.close();
+});
+
+test('25 entries of every kind, twenty crossed out and put back: after each pair the journal says the same', async () => {
+    const { context, page } = await openBank(browser, server.url);
+    const kinds = [...OUTCOMES, 'feed', 'rig'];
+    for (let i = 0; i < 25; i++) {
+        await press(page, kinds[i % kinds.length]);
+        if (i === 6) await press(page, 'strip-0'); // half a pot: a correction that belongs to the feed
+        if (i === 8) {
+            await press(page, 'strip-1');
+            await press(page, 'strip-2');
+        }
+    }
+    const events = await keptN(page, 29);
+    assert.equal(events.length, 29);
+    const now = new Date(Date.now() + 60_000).toISOString();
+    const state = async () => {
+        const bank = await askCore(await kept(page), 'bank', { now, dev: events[0].dev });
+        delete bank.session.n_events; // corrections are events too
+        return bank;
+    };
+    const start = await state();
+    const named = () => page.locator('.undo-two .named, .undo .named').first().innerText();
+    for (let pair = 0; pair < 2; pair++) {
+        const first = await named();
+        await press(page, 'undo');
+        await control(page, 'back').waitFor();
+        await press(page, 'back');
+        await control(page, 'undo').waitFor();
+        assert.equal(await named(), first);
+    }
+    assert.deepEqual(await state(), start);
+
+    await press(page, 'undo');
+    for (let i = 1; i < 20; i++) await press(page, 'undo-more');
+    let all = await keptN(page, 29 + 4 + 20);
+    const crossed = await state();
+    assert.equal(crossed.undo.filter((act) => act.is_crossed).length, 20);
+    const sum = (bank) => Object.values(bank.counts).reduce((a, b) => a + b, 0);
+    assert.ok(sum(crossed) < sum(start));
+    for (let i = 0; i < 20; i++) {
+        await press(page, 'back');
+        all = await keptN(page, 29 + 4 + 20 + i + 1);
+    }
+    assert.deepEqual(await state(), start);
+    assert.equal(all.filter(({ kind }) => kind === 'restore').length, 22);
+    await control(page, 'undo').waitFor();
+    await context.close();
+});
+
+test('the strips complete the entry before: species, size, feed; left alone they go away after eight seconds', async () => {
+    const { context, page } = await openPage(browser);
+    await page.clock.install();
+    await startSession(page, server.url);
+    const strip = page.locator('.bank .strip');
+    await press(page, 'fish');
+    assert.equal(await strip.getAttribute('aria-label'), 'Which fish');
+    await page.clock.fastForward(8100);
+    await strip.waitFor({ state: 'detached' });
+    await press(page, 'fish');
+    await press(page, 'strip-2');
+    assert.equal(await strip.getAttribute('aria-label'), 'How big');
+    await press(page, 'strip-3');
+    await press(page, 'feed');
+    await strip.getByRole('button', { name: 'half as much' }).click();
+    await page.waitForFunction(() => /half pot/.test(document.querySelector('[data-press=feed]').innerText));
+    await page.clock.fastForward(60_000);
+    await press(page, 'feed'); // the same as last time
+    await strip.getByRole('button', { name: 'twice as much' }).click();
+    await page.waitForFunction(() => !/half pot/.test(document.querySelector('[data-press=feed]').innerText));
+    await page.clock.fastForward(60_000);
+    await press(page, 'feed');
+    await strip.getByRole('button', { name: 'by catapult' }).click();
+    await press(page, 'foul');
+    await strip.getByRole('button', { name: 'body' }).click();
+    const events = await keptN(page, 13);
+    const fixes = events.filter(({ kind }) => kind === 'fix').map(({ body }) => body);
+    assert.deepEqual(fixes, [
+        { species: 'skimmer' },
+        { size: 'four_lb' },
+        { fill_frac: 0.5 },
+        { fill_frac: 1 },
+        { how: 'throw' },
+        { held: 'body' },
+    ]);
+    const bank = await askCore(events, 'bank', { now: events.at(-1).at });
+    assert.equal(bank.last_feed.how, 'throw');
+    assert.equal(bank.counts.fish, 2);
+    assert.equal(bank.nets[0]?.n_fish ?? 2, 2);
+    await context.close();
+});
+
+test('the weigh pad drops nothing: touches anywhere, swipes, a reload, and it is still keyed; then it is the fish\u2019s weight', async () => {
+    const { context, page } = await openBank(browser, server.url, { hasTouch: true });
+    await press(page, 'fish');
+    await press(page, 'strip-0');
+    await page.getByRole('button', { name: 'weigh', exact: true }).click();
+    for (const digit of ['key-4', 'key--', 'key-6']) await press(page, digit);
+    const keyed = page.locator('.keyed');
+    assert.equal(await keyed.innerText(), '4 lb 6 oz');
+    const thumb = await finger(page);
+    const outside = await page.evaluate(() => {
+        const points = [];
+        for (let y = 4; y < 640; y += 24)
+            for (let x = 4; x < 320; x += 24)
+                if (!document.elementFromPoint(x, y)?.closest('[data-press]')) points.push([x, y]);
+        return points;
+    });
+    assert.ok(outside.length > 20);
+    for (const [x, y] of outside.filter((_, i) => i % 12 === 0)) await page.mouse.click(x, y);
+    await thumb.tap(2, 300, { toX: 200, toY: 300 }); // from the edge
+    await thumb.tap(160, 60, { toX: 160, toY: 600 }); // pull down
+    await page.waitForTimeout(200);
+    assert.equal(await keyed.innerText(), '4 lb 6 oz');
+    assert.equal(await page.evaluate(() => getComputedStyle(document.documentElement).overscrollBehaviorY), 'none');
+    await page.reload();
+    await keyed.waitFor();
+    assert.equal(await keyed.innerText(), '4 lb 6 oz');
+    await press(page, 'pad-close');
+    await page.getByRole('button', { name: /^Weigh Fish .*4 lb 6 oz/ }).click();
+    await press(page, 'key-9'); // there is no 69 oz
+    assert.equal(await keyed.innerText(), '4 lb 6 oz');
+    await press(page, 'keep-mass');
+    await keyed.waitFor({ state: 'detached' });
+    const events = await keptN(page, 4);
+    const fish = events.find(({ kind }) => kind === 'lift');
+    const fix = events.at(-1);
+    assert.equal(fix.of, fish.id);
+    assert.ok(Math.abs(fix.body.mass_kg - (4 + 6 / 16) * 0.45359237) < 1e-4); // the international pound
+    await page.reload();
+    await page.waitForSelector('.outcomes'); // and the draft is gone
+    await context.close();
+});
+
+test('the net: a warning before the limit, one press changes it, and the change can be crossed out', async () => {
+    const { context, page } = await openSeeded(
+        browser,
+        server.url,
+        [['net', { net: 1 }], ...Array.from({ length: 9 }, () => ['lift', { outcome: 'landed', species: 'carp', guess_kg: 2.4 }])],
+        { opening: { nets: 3, net_limit_kg: 22.7 } },
+    );
+    await page.getByRole('button', { name: /Change to net 2/ }).click();
+    const events = await keptN(page, 12);
+    assert.deepEqual(events.at(-1).body, { net: 2 });
+    await page.getByRole('button', { name: /^Net 2/ }).waitFor(); // on the undo strip
+    assert.equal(await page.getByText('Change to net 2').count(), 0);
+    await press(page, 'undo');
+    await page.getByRole('button', { name: /Change to net 2/ }).waitFor();
+    await context.close();
+});
+
+test('the same fish entered on two devices is asked about, and one press makes it one', async () => {
+    const lift = ['lift', { outcome: 'landed', spot: 'long' }];
+    const { context, page } = await openSeeded(browser, server.url, [lift, lift], { step: 8, otherDevice: [2] });
+    assert.equal(await count(page, 'fish'), 2);
+    await page.getByRole('group', { name: /from another device/ }).getByRole('button', { name: /^the same fish/ }).click();
+    await counted(page, 'fish', 1);
+    await page.getByText('Same fish?').waitFor({ state: 'detached' });
+    await context.close();
+});
+
+test('each entry is said once within half a second, the focus stays, and it is felt where the device can', async () => {
+    const { context, page } = await openPage(browser, { scripts: ['window.pulses = []; navigator.vibrate = (pulse) => window.pulses.push(pulse);'] });
+    await startSession(page, server.url);
+    await page.evaluate(() => {
+        window.said = [];
+        const status = document.querySelector('[role=status]');
+        new MutationObserver(() => status.innerText !== (window.said.at(-1) ?? '') && window.said.push(status.innerText)).observe(status, { childList: true, characterData: true, subtree: true });
+    });
+    await control(page, 'missed').focus();
+    await page.keyboard.press('Enter');
+    await page.waitForFunction(() => window.said.length === 1, undefined, { timeout: 500 });
+    await counted(page, 'missed', 1);
+    await page.waitForTimeout(300);
+    const said = await page.evaluate(() => window.said);
+    assert.equal(said.length, 1);
+    assert.match(said[0], /^Missed logged \d\d:\d\d\. Cross out is ready\.$/);
+    assert.equal(await page.evaluate(() => document.activeElement.dataset.press), 'missed');
+    await press(page, 'undo');
+    await page.waitForFunction(() => window.said.length === 2);
+    assert.deepEqual(await page.evaluate(() => window.pulses), [40, [40, 60, 40]]);
+    assert.equal(await page.getByRole('status').count(), 1);
+    assert.equal(await page.locator('h1').count(), 1);
+    await context.close();
+});
+
+test('a pressed button turns over at once, before anything is stored', async () => {
+    const { context, page } = await openBank(browser, server.url);
+    const flashed = await page.evaluate(() => {
+        const button = document.querySelector('[data-press=lost]');
+        const { left, top } = button.getBoundingClientRect();
+        const at = { bubbles: true, pointerId: 1, pointerType: 'mouse', button: 0, clientX: left + 60, clientY: top + 40 };
+        button.dispatchEvent(new PointerEvent('pointerdown', at));
+        button.dispatchEvent(new PointerEvent('pointerup', at));
+        const style = getComputedStyle(button);
+        return [button.classList.contains('hit'), style.backgroundColor, button.querySelector('.c').innerText];
+    });
+    assert.deepEqual(flashed, [true, 'rgb(13, 31, 40)', '0']);
+    await counted(page, 'lost', 1);
+    await page.locator('.hit').waitFor({ state: 'detached' });
+    await context.close();
+});
+
+test('Rest: one press anywhere opens the Bank and enters nothing; it is dark, or white in the sun with what that costs', async () => {
+    const { context, page } = await openBank(browser, server.url, { hasTouch: true });
+    await press(page, 'missed');
+    await counted(page, 'missed', 1);
+    const thumb = await finger(page);
+    const missed = await middle(page, 'missed');
+    const ground = () => page.locator('.rest').evaluate((rest) => getComputedStyle(rest).backgroundColor);
+    await press(page, 'more');
+    await press(page, 'go-rest');
+    await page.locator('.rest').waitFor();
+    assert.equal(await ground(), 'rgb(10, 19, 24)');
+    const digit = await page.locator('.rest .n').last().evaluate((n) => parseFloat(getComputedStyle(n).fontSize));
+    assert.ok(digit >= 96);
+    await thumb.tap(...missed, { ms: 60 }); // where Missed will be
+    await page.waitForSelector('.outcomes');
+    await page.waitForTimeout(400);
+    assert.equal((await kept(page)).length, 2);
+    assert.equal(await page.locator('.hit').count(), 0);
+    await press(page, 'look'); // from shade to dusk
+    await press(page, 'look'); // and to sun
+    await press(page, 'more');
+    await press(page, 'go-rest');
+    await page.locator('.rest').waitFor();
+    assert.equal(await ground(), 'rgb(255, 255, 255)');
+    assert.match(await page.locator('.rest').innerText(), /four times the power/);
+    await context.close();
+});
+
+test('just after Rest a press is swallowed for a quarter of a second', async () => {
+    const { context, page } = await openBank(browser, server.url);
+    await press(page, 'more');
+    await press(page, 'go-rest');
+    await page.locator('.rest').waitFor();
+    const hits = await page.evaluate(async () => {
+        document.querySelector('.rest').click();
+        for (let tries = 0; !document.querySelector('.outcomes') && tries < 100; tries++)
+            await new Promise((resolve) => setTimeout(resolve, 1));
+        document.querySelector('[data-press=missed]').click();
+        const early = document.querySelectorAll('.hit').length;
+        await new Promise((resolve) => setTimeout(resolve, 300));
+        document.querySelector('[data-press=missed]').click();
+        return [early, document.querySelectorAll('.hit').length];
+    });
+    assert.deepEqual(hits, [0, 1]);
+    await counted(page, 'missed', 1);
+    await context.close();
+});
+
+test('Rest is repainted twelve times a minute at most, and asks nothing of any network', async () => {
+    const { context, page } = await openPage(browser);
+    await page.clock.install();
+    await startSession(page, server.url);
+    await press(page, 'missed');
+    await counted(page, 'missed', 1);
+    await press(page, 'more');
+    await press(page, 'go-rest');
+    await page.locator('.rest').waitFor();
+    const asked = [];
+    page.on('request', (request) => asked.push(request.url()));
+    await page.evaluate(() => {
+        window.paints = 0;
+        new MutationObserver(() => window.paints++).observe(document.querySelector('.rest'), { subtree: true, childList: true, characterData: true, attributes: true });
+    });
+    for (let s = 0; s < 60; s++) {
+        await page.clock.runFor(1000);
+        await page.waitForTimeout(10);
+    }
+    const paints = await page.evaluate(() => window.paints);
+    assert.ok(paints >= 5 && paints <= 12 * 2, `${paints}`); // figures and unit may change one after the other
+    assert.deepEqual(asked, []);
+    await context.close();
+});
+
+/** The Bank in its states; each leaves it ready for the next. */
+const STATES = {
+    fresh: async () => undefined,
+    fish: async (page) => press(page, 'fish'),
+    size: async (page) => press(page, 'strip-0'),
+    pad: async (page) => {
+        await press(page, 'strip-4');
+        await press(page, 'key-4');
+        await page.locator('.keyed').waitFor();
+    },
+    feed: async (page) => {
+        await press(page, 'keep-guess');
+        await press(page, 'feed');
+    },
+    crossed: async (page) => {
+        await press(page, 'undo');
+        await control(page, 'back').waitFor();
+    },
+    ways: async (page) => {
+        if (await control(page, 'more').isVisible()) await press(page, 'more');
+    },
+    locked: async (page) => {
+        await press(page, 'lock');
+        await page.locator('.bank.locked').waitFor();
+    },
+};
+
+for (const look of LOOKS)
+    for (const [width, height] of SIZES)
+        test(`the Bank in ${look} at ${width} x ${height}: axe finds nothing, nothing is cut, covered or too small`, async () => {
+            const { context, page, faults } = await openBank(browser, server.url, { width, height, look });
+            for (const [name, go] of Object.entries(STATES)) {
+                await go(page);
+                await page.waitForTimeout(350); // a pressed button turns back
+                assert.deepEqual(await axeFaults(page), [], name);
+                assert.ok((await overhang(page)) <= 0, name);
+                assert.deepEqual(await cutTexts(page), [], name);
+                assert.deepEqual(await collidingTexts(page), [], name);
+                assert.deepEqual(await smallControls(page), [], name);
+                const small = await page.evaluate(() =>
+                    [...document.querySelectorAll('.bank *')]
+                        .filter((one) => !one.closest('.hide') && [...one.childNodes].some((node) => node.nodeType === 3 && node.textContent.trim()))
+                        .filter((one) => parseFloat(getComputedStyle(one).fontSize) < 20)
+                        .map((one) => one.outerHTML.slice(0, 80)),
+                );
+                assert.deepEqual(small, [], `${name}: nothing under 20 px`);
+            }
+            assert.deepEqual(faults, []);
+            await context.close();
+        });
+
+for (const look of LOOKS)
+    test(`first look, start and Rest in ${look}: axe finds nothing, nothing is cut or covered`, async () => {
+        const { context, page, faults } = await openPage(browser);
+        await page.goto(server.url);
+        await page.evaluate((word) => localStorage.setItem('baitfall.look', word), look);
+        await page.reload();
+        const check = async (name) => {
+            for (const [width, height] of SIZES) {
+                await page.setViewportSize({ width, height });
+                assert.deepEqual(await axeFaults(page), [], `${name} ${width}`);
+                assert.ok((await overhang(page)) <= 0, `${name} ${width}`);
+                assert.deepEqual(await cutTexts(page), [], `${name} ${width}`);
+                assert.deepEqual(await collidingTexts(page), [], `${name} ${width}`);
+                assert.deepEqual(await smallControls(page), [], `${name} ${width}`);
+            }
+            await page.setViewportSize({ width: 360, height: 700 });
+        };
+        await page.getByText(/^Ready offline: (yes|no)/).waitFor();
+        await check('first look');
+        await page.getByRole('link', { name: /^Start at the peg/ }).click();
+        await page.locator('.caution').first().waitFor();
+        await check('start');
+        await page.getByRole('button', { name: 'Start', exact: true }).click();
+        await page.waitForSelector('.outcomes');
+        await press(page, 'missed');
+        await press(page, 'go-rest');
+        await page.locator('.rest').waitFor();
+        await check('rest');
+        assert.deepEqual(faults, []);
+        await context.close();
+    });
+
+test('text of twice the size on the Bank: nothing is cut, covered or too wide, and every button is there', async () => {
+    const { context, page } = await openBank(browser, server.url, { width: 360, height: 700 });
+    const cdp = await context.newCDPSession(page);
+    await cdp.send('Page.setFontSizes', { fontSizes: { standard: 32, fixed: 26 } });
+    await page.reload();
+    await page.waitForSelector('.outcomes');
+    await press(page, 'fish');
+    await counted(page, 'fish', 1);
+    assert.ok((await overhang(page)) <= 0);
+    assert.deepEqual(await cutTexts(page), []);
+    assert.deepEqual(await collidingTexts(page), []);
+    assert.deepEqual(await smallControls(page), []);
+    assert.deepEqual(Object.keys(await counts(page)), OUTCOMES);
+    await context.close();
+});
+
+test('with forced colours and reduced motion the Bank keeps its edges, and nothing moves', async () => {
+    const { context, page } = await openBank(browser, server.url, { forcedColors: 'active', reducedMotion: 'reduce' });
+    const edges = await page.$$eval('.bank button:not([disabled])', (all) =>
+        all.filter((one) => one.getClientRects().length > 0).map((one) => parseFloat(getComputedStyle(one).borderTopWidth)),
+    );
+    assert.ok(edges.length >= 11 && edges.every((edge) => edge >= 2));
+    const moving = await page.evaluate(
+        () =>
+            [...document.querySelectorAll('*')].filter((one) => {
+                const style = getComputedStyle(one);
+                return parseFloat(style.transitionDuration) > 0 || style.animationName !== 'none';
+            }).length,
+    );
+    assert.equal(moving, 0);
+    await context.close();
+});
