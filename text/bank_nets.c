@@ -5,12 +5,12 @@
 
 static void put_mass(bfi_pen *pen, double kg) {
     char text[BF_SAY_MOST];
-    bfi_put_bytes(pen, text, bf_say(kg, BF_MASS, text));
+    bfi_put_bytes(pen, text, bf_say_weight(kg, text));
 }
 
 static void put_mass_range(bfi_pen *pen, bf_range kg) {
     char text[BF_SAY_MOST];
-    bfi_put_bytes(pen, text, bf_say_range(kg, BF_MASS, text));
+    bfi_put_bytes(pen, text, bf_say_weight_range(kg, text));
 }
 
 void bfi_put_weight(bfi_pen *pen, bf_range kg) {

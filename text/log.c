@@ -5,6 +5,7 @@
  * they corrected. */
 #include <string.h>
 
+#include "baitfall/match.h"
 #include "text/line.h"
 #include "text/read.h"
 #include "text/record.h"
@@ -82,10 +83,14 @@ static void put_comma(bfi_pen *pen) {
     if (pen->n) bfi_put(pen, ", ");
 }
 
-static void put_number(bfi_pen *pen, const bf_field *field, double value) {
+/* Weights are of fish, but in a bait box. */
+static void put_number(bfi_pen *pen, int kind, const bf_field *field, double value) {
     char text[BF_SAY_MOST];
     int is_ratio = strcmp(bf_field_suffix(field), "_frac") == 0;
-    bf_say(is_ratio ? 100 * value : value, field->dimension, text);
+    if (field->dimension == BF_MASS && kind != BF_BOX)
+        bf_say_weight(value, text);
+    else
+        bf_say(is_ratio ? 100 * value : value, field->dimension, text);
     bfi_put(pen, text);
     if (is_ratio) bfi_put(pen, " %");
 }
@@ -95,18 +100,18 @@ static void put_choice(bfi_pen *pen, const char *word) {
     for (; *word; word++) bfi_put_bytes(pen, *word == '_' ? " " : word, 1);
 }
 
-static void put_value(bfi_pen *pen, const bfi_ask *ask, const bf_field *field, const void *member,
+static void put_value(bfi_pen *pen, const bfi_ask *ask, int kind, const bf_field *field, const void *member,
                       int east_min) {
     switch (field->kind) {
     case BF_REF: bfi_put(pen, bf_journal_name(ask->journal, *(const int *)member)); break;
     case BF_CHOICE: put_choice(pen, field->words[*(const int *)member]); break;
     case BF_INSTANT: bfi_put_clock(pen, *(const double *)member, east_min, 0); break;
-    case BF_INT: put_number(pen, field, *(const int *)member); break;
-    default: put_number(pen, field, *(const double *)member); break;
+    case BF_INT: put_number(pen, kind, field, *(const int *)member); break;
+    default: put_number(pen, kind, field, *(const double *)member); break;
     }
 }
 
-static void put_body_words(bfi_pen *pen, const bfi_ask *ask, const bf_body *body, int east_min) {
+static void put_body_words(bfi_pen *pen, const bfi_ask *ask, int kind, const bf_body *body, int east_min) {
     for (int i = 0; i < bf_body_table.n_fields; i++) {
         const bf_field *field = &bf_body_table.field[i];
         const saying *s = saying_of(field->name);
@@ -114,7 +119,7 @@ static void put_body_words(bfi_pen *pen, const bfi_ask *ask, const bf_body *body
         if (!bf_body_has(body, i) || !s->after || is_one) continue;
         put_comma(pen);
         bfi_put(pen, s->before);
-        put_value(pen, ask, field, (const char *)body + field->offset, east_min);
+        put_value(pen, ask, kind, field, (const char *)body + field->offset, east_min);
         bfi_put(pen, s->after);
     }
 }
@@ -137,8 +142,23 @@ static void put_wait(bfi_pen *pen, const bfi_ask *ask, const bf_drop *drop) {
     bfi_put_since(pen, wait_s);
 }
 
+/* At the fish that is reckoned to have taken a net over its limit: that it did. */
+static void put_overrun(bfi_pen *pen, const bf_nets *nets, const bf_live *live) {
+    char limit[BF_SAY_MOST];
+    if (live->is_crossed || live->kind != BF_LIFT || live->body.outcome != BF_LANDED) return;
+    for (int i = 0; i < nets->n; i++) {
+        if (nets->net[i].over_ms != live->t_ms) continue;
+        put_comma(pen);
+        bfi_put(pen, "net ");
+        bfi_put_number(pen, nets->net[i].net, 0);
+        bfi_put(pen, " probably over ");
+        bfi_put_bytes(pen, limit, bf_say_weight(nets->limit_kg, limit));
+        bfi_put(pen, " from here");
+    }
+}
+
 /* "long, hard six, wait 2:10" */
-static void put_detail(bfi_pen *pen, const bfi_ask *ask, int i_live, int east_min) {
+static void put_detail(bfi_pen *pen, const bfi_ask *ask, const bf_nets *nets, int i_live, int east_min) {
     const bf_live *live = &ask->fold->live[i_live];
     const bf_drop *drop = drop_of(ask->fold, i_live);
     bf_body body = live->body;
@@ -146,8 +166,9 @@ static void put_detail(bfi_pen *pen, const bfi_ask *ask, int i_live, int east_mi
         body.spot = drop->spot;
         body.hook_bait = drop->hook_bait;
     }
-    put_body_words(pen, ask, &body, east_min);
+    put_body_words(pen, ask, live->kind, &body, east_min);
     if (drop) put_wait(pen, ask, drop);
+    put_overrun(pen, nets, live);
 }
 
 /* ---- Lanes ---- */
@@ -195,11 +216,6 @@ static void note_of(const bfi_ask *ask, int i_live, char *note, size_t most) {
     }
 }
 
-static void put_bool(bfi_json *out, const char *key, int is_true) {
-    bfi_json_key(out, key);
-    bfi_json_raw(out, is_true ? "true" : "false", is_true ? 4 : 5);
-}
-
 static void put_instant(bfi_json *out, const char *key, double ms, int east_min) {
     char text[BF_INSTANT_BYTES];
     bf_instant_write(ms, east_min, text);
@@ -210,14 +226,14 @@ static const char *name_of_journal(const void *user, int i) {
     return bf_journal_name(user, i);
 }
 
-static void put_row(bfi_json *out, const bfi_ask *ask, int i_live) {
+static void put_row(bfi_json *out, const bfi_ask *ask, const bf_nets *nets, int i_live) {
     const bf_live *live = &ask->fold->live[i_live];
     const bf_event *e = &bf_journal_events(ask->journal)[live->event];
     char id[33], dev[9], detail[1024], clock[16], note[BFI_NOTE_MOST + 1];
     bfi_pen detail_pen = bfi_pen_open(detail, sizeof detail), clock_pen = bfi_pen_open(clock, sizeof clock);
     bf_id_write(e->id, id);
     bfi_word_write(e->dev, dev);
-    put_detail(&detail_pen, ask, i_live, e->at_east_min);
+    put_detail(&detail_pen, ask, nets, i_live, e->at_east_min);
     bfi_put_clock(&clock_pen, live->t_ms, e->at_east_min, 1);
     note_of(ask, i_live, note, sizeof note);
 
@@ -231,11 +247,14 @@ static void put_row(bfi_json *out, const bfi_ask *ask, int i_live) {
     bfi_json_key_text(out, "at_text", clock);
     bfi_json_key_real(out, "pm_s", live->pm_s);
     put_instant(out, "rec", e->rec_ms, e->rec_east_min);
-    put_bool(out, "is_late", e->rec_ms - e->at_ms > LATE_MS);
+    bfi_json_key(out, "is_late");
+    bfi_json_truth(out, e->rec_ms - e->at_ms > LATE_MS);
     bfi_json_key_text(out, "dev", dev);
-    put_bool(out, "is_crossed", live->is_crossed);
+    bfi_json_key(out, "is_crossed");
+    bfi_json_truth(out, live->is_crossed);
     bfi_json_key_real(out, "n_fixes", live->n_fixes);
-    put_bool(out, "is_clash", live->is_clash);
+    bfi_json_key(out, "is_clash");
+    bfi_json_truth(out, live->is_clash);
     bfi_json_key_real(out, "seq", e->seq);
     bfi_json_key(out, "body");
     bfi_json_object(out);
@@ -280,12 +299,17 @@ static bf_status answer_log(bfi_ask *ask, bfi_json *out) {
     bf_status status = read_request(ask, &request);
     if (status) return status;
     const bf_session *session = request.session >= 0 ? &ask->fold->session[request.session] : NULL;
+    bf_nets nets = {0};
+    if (session) {
+        bf_guessing guessing = bf_guessing_of(ask->fold, request.session);
+        nets = bf_nets_of(ask->fold, &guessing);
+    }
     int n = 0;
     bfi_json_key(out, "rows");
     bfi_json_array(out);
     for (int i = session ? session->live_to : 0; session && i-- > session->live_from;) {
         if (!is_row(&ask->fold->live[i], request.lane)) continue;
-        if (n >= request.before && n - request.before < request.most) put_row(out, ask, i);
+        if (n >= request.before && n - request.before < request.most) put_row(out, ask, &nets, i);
         n++;
     }
     bfi_json_close(out);

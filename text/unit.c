@@ -451,6 +451,31 @@ size_t bf_say_range(bf_range range, bf_dimension dimension, char out[BF_SAY_MOST
     return say_range_in(range, unit_like(fabs(range.mid) >= 0.1 * most ? range.mid : most, dimension), out);
 }
 
+size_t bf_say_weight(double kg, char out[BF_SAY_MOST]) {
+    bfi_pen pen = bfi_pen_open(out, BF_SAY_MOST);
+    double ounces = floor(kg / POUND_KG * 16 + 0.5), pounds = floor(ounces / 16);
+    if (!is_finite(kg)) {
+        bfi_put(&pen, "no number");
+        return pen.n;
+    }
+    ounces -= 16 * pounds;
+    if (pounds > 0 || ounces == 0) {
+        bfi_put_number(&pen, pounds, 0);
+        bfi_put(&pen, ounces > 0 ? " lb " : " lb");
+    }
+    if (ounces > 0) {
+        bfi_put_number(&pen, ounces, 0);
+        bfi_put(&pen, " oz");
+    }
+    return pen.n;
+}
+
+size_t bf_say_weight_range(bf_range kg, char out[BF_SAY_MOST]) {
+    static const unit pound = READ(BF_MASS, "lb", POUND_KG, 1), ounce = READ(BF_MASS, "oz", POUND_KG, 16);
+    if (is_finite(kg.mid) && kg.hi <= kg.lo) return bf_say_weight(kg.mid, out);
+    return say_range_in(kg, kg.mid < POUND_KG ? &ounce : &pound, out);
+}
+
 size_t bf_say_range_of(const bf_field *field, bf_range range, char out[BF_SAY_MOST]) {
     static const unit percent = READ(BF_PURE, "%", 1, 100);
     if (strcmp(bf_field_suffix(field), "_frac") != 0) return bf_say_range(range, field->dimension, out);

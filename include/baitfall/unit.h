@@ -77,6 +77,12 @@ size_t bf_say_quantity(bf_quantity quantity, bf_dimension dimension, char out[BF
  * (10 and up)". */
 size_t bf_say_range(bf_range range, bf_dimension dimension, char out[BF_SAY_MOST]);
 
+/* A fish's or a net's weight as it is weighed in, to the ounce: "14 oz", "2 lb", "56 lb 12 oz". Not finite: "no number". */
+size_t bf_say_weight(double kg, char out[BF_SAY_MOST]);
+
+/* The same of a computed weight, in pounds (below one, in ounces): "40 lb (35-46)"; no width: as bf_say_weight. */
+size_t bf_say_weight_range(bf_range kg, char out[BF_SAY_MOST]);
+
 /* The range of a field's value: as bf_say_range, but a ratio in percent, "60 % (40-100)". */
 size_t bf_say_range_of(const bf_field *field, bf_range range, char out[BF_SAY_MOST]);
 

@@ -289,10 +289,10 @@ static void nets_and_pace_speak_plainly(void **unused) {
     open_day(",\"nets\":2,\"net_limit_kg\":10,\"target_kg\":30,\"hours\":5");
     for (int i = 0; i < 9; i++) enter(600 + 60 * i, "lift", "{\"outcome\":\"landed\",\"mass_kg\":1}");
     bank_at(7200, "");
-    assert_string_equal(text_at("nets/0/text"), "Net 1 9 kg");
+    assert_string_equal(text_at("nets/0/text"), "Net 1 19 lb 13 oz");
     assert_true(is_true_at("nets/0/change"));
-    assert_string_equal(text_at("net_words"), "Change net: the next fish may go over 10 kg");
-    assert_string_equal(text_at("pace/text"), "Needs 7 kg an hour from here, last hour 0 kg");
+    assert_string_equal(text_at("net_words"), "Change net: the next fish may go over 22 lb 1 oz");
+    assert_string_equal(text_at("pace/text"), "Needs 15 lb 7 oz an hour from here, last hour 0 lb");
     enter(7200, "net", "{\"net\":2}");
     bank_at(7260, "");
     assert_string_equal(text_at("net_words"), "");
@@ -300,16 +300,16 @@ static void nets_and_pace_speak_plainly(void **unused) {
     for (int i = 0; i < 7; i++) enter(8000 + 60 * i, "lift", "{\"outcome\":\"landed\",\"size\":\"four_lb\"}");
     bank_at(9000, "");
     assert_true(is_true_at("nets/1/over"));
-    assert_non_null(strstr(text_at("net_words"), "Net 2 is probably over 10 kg: about "));
+    assert_non_null(strstr(text_at("net_words"), "Net 2 is probably over 22 lb 1 oz: about "));
     enter(9000, "net", "{\"net\":3}");
     for (int i = 0; i < 9; i++) enter(9100 + 60 * i, "lift", "{\"outcome\":\"landed\",\"mass_kg\":1}");
     bank_at(9900, "");
-    assert_non_null(strstr(text_at("net_words"), "No net with room left: the next fish may go over 10 kg"));
+    assert_non_null(strstr(text_at("net_words"), "No net with room left: the next fish may go over 22 lb 1 oz"));
     assert_string_equal(text_at("notes/0/code"), "net-over");
-    assert_non_null(strstr(text_at("notes/0/text"), "Net 2 is probably over 10 kg: about "));
+    assert_non_null(strstr(text_at("notes/0/text"), "Net 2 is probably over 22 lb 1 oz: about "));
     enter(10000, "net", "{\"net\":2,\"mass_kg\":9.5}");
     bank_at(10010, "");
-    assert_string_equal(text_at("nets/1/text"), "Net 2 weighed 9.5 kg");
+    assert_string_equal(text_at("nets/1/text"), "Net 2 weighed 20 lb 15 oz");
     assert_false(is_true_at("nets/1/over"));
 }
 
@@ -540,7 +540,7 @@ static void last_time_here_has_three_lines(void **unused) {
         ask("peg", "{\"venue\":\"Withy Pool\",\"peg\":\"14\",\"now\":\"2026-05-01T08:00:00+01:00\"}"), BF_OK);
     BF_CHECK_ABS(number_at("sessions"), 1, 0);
     assert_int_equal(length_at("lines"), 3);
-    assert_string_equal(text_at("lines/0"), "12 April 2026: 12 kg, 8 fish in 2 h 47 min.");
+    assert_string_equal(text_at("lines/0"), "12 April 2026: 26 lb 7 oz, 8 fish in 2 h 47 min.");
     assert_string_equal(text_at("lines/1"),
                         "Best half hour 10:00-10:30: 8 fish; fed then: soft two 2 times.");
     assert_string_equal(text_at("lines/2"), "Feed last changed at 11:30, from soft two to hard four.");

@@ -298,8 +298,31 @@ static void what_is_said_reads_back(void **state) {
     }
 }
 
+static void weights_are_told_as_they_are_weighed_in(void **state) {
+    (void)state;
+    static const struct {
+        double kg;
+        const char *said;
+    } rows[] = {{0.45359237, "1 lb"},   {0.907184, "2 lb"}, {0.5669904625, "1 lb 4 oz"},
+                {0.4252428, "15 oz"},   {0.452, "1 lb"},    {22.6796185, "50 lb"},
+                {25.73, "56 lb 12 oz"}, {0, "0 lb"},        {BF_NAN, "no number"}};
+    char said[BF_SAY_MOST];
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        bf_say_weight(rows[i].kg, said);
+        assert_string_equal(said, rows[i].said);
+    }
+    bf_say_weight_range((bf_range){18, 18, 16, 21}, said);
+    assert_string_equal(said, "40 lb (35-46)");
+    bf_say_weight_range((bf_range){0.3, 0.3, 0.2, 0.4}, said);
+    assert_string_equal(said, "11 oz (7-14)");
+    bf_say_weight_range((bf_range){2, 2, 2, 2}, said);
+    assert_string_equal(said, "4 lb 7 oz");
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(weights_are_told_as_they_are_weighed_in),
+
         cmocka_unit_test(every_unit_reads_by_its_exact_factor),
         cmocka_unit_test(give_or_take_may_share_its_unit),
         cmocka_unit_test(beaufort_carries_half_its_class),
