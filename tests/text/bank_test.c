@@ -304,9 +304,15 @@ static void nets_and_pace_speak_plainly(void **unused) {
     enter(9000, "net", "{\"net\":3}");
     for (int i = 0; i < 9; i++) enter(9100 + 60 * i, "lift", "{\"outcome\":\"landed\",\"mass_kg\":1}");
     bank_at(9900, "");
-    assert_non_null(strstr(text_at("net_words"), "No net with room left: the next fish may go over 22 lb 1 oz"));
+    assert_non_null(
+        strstr(text_at("net_words"), "No net with room left: the next fish may go over 22 lb 1 oz"));
     assert_string_equal(text_at("notes/0/code"), "net-over");
     assert_non_null(strstr(text_at("notes/0/text"), "Net 2 is probably over 22 lb 1 oz: about "));
+    if (ask("log", "{\"lane\":\"fish\"}")) fail_msg("%.1000s", out);
+    int n_overruns = 0;
+    for (const char *said = out; (said = strstr(said, "net 2 probably over 22 lb 1 oz from here")); said++)
+        n_overruns++;
+    assert_int_equal(n_overruns, 1);
     enter(10000, "net", "{\"net\":2,\"mass_kg\":9.5}");
     bank_at(10010, "");
     assert_string_equal(text_at("nets/1/text"), "Net 2 weighed 20 lb 15 oz");
