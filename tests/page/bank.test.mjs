@@ -450,6 +450,7 @@ for (const look of LOOKS)
         await check('first look');
         await page.getByRole('link', { name: /^Start at the peg/ }).click();
         await page.locator('.caution').first().waitFor();
+        await page.locator('details').evaluate((details) => (details.open = true));
         await check('start');
         await page.getByRole('button', { name: 'Start', exact: true }).click();
         await page.waitForSelector('.outcomes');

@@ -26,6 +26,9 @@ const Line = ({ press, loud, children }: { press: string; loud?: boolean; childr
     </button>
 );
 
+/** The word on the button comes first where the name does not hold it. */
+const spoken = (word: string, name: string) => (name.split(' ').includes(word) ? name : `${word}, ${name}`);
+
 export function Mid({ bank, keeping, fault, strip, sweep, twin, weighing, isLocked, isArmed }: MidState) {
     if (isArmed) return <p class="words">Now press Open</p>;
     if (keeping.fault)
@@ -41,7 +44,7 @@ export function Mid({ bank, keeping, fault, strip, sweep, twin, weighing, isLock
         return (
             <div class="strip" role="group" aria-label={strip.label}>
                 {strip.choices.map(({ word, name }, i) => (
-                    <button type="button" key={word} data-press={`strip-${i}`} aria-label={name}>
+                    <button type="button" key={word} data-press={`strip-${i}`} aria-label={spoken(word, name)}>
                         {word}
                     </button>
                 ))}
