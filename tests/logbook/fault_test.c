@@ -164,7 +164,7 @@ static void no_faults(void) {
 
 #define N_BEFORE 5
 #define N_ADDED 6
-#define N_IMPORTED 300
+#define N_IMPORTED 120
 
 /* The database with the first n lines, as a file's bytes; made once for each n. */
 static const char *base_of(int n_before, size_t *n) {
