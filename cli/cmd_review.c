@@ -156,6 +156,16 @@ static int is_nothing(const bf_json *json, const char *what) {
            number == 0;
 }
 
+/* The core says why a session cannot be drawn. */
+static cli_exit refuse_drawing(const cli_command *command, const bf_json *json) {
+    char text[1024];
+    int notes = bf_json_find(json, 0, "notes");
+    for (int i = notes < 0 ? -1 : bf_json_first(json, notes); i >= 0; i = bf_json_next(json, i))
+        if (bf_json_is(json, bf_json_find(json, i, "code"), "not-drawn"))
+            return cli_say(command, CLI_BAD_INPUT, "%s", cli_text(json, i, "text", text, sizeof text));
+    return CLI_OK;
+}
+
 /* Asks, and prints the answer as JSON or for people. `what` is the member that says whether there is anything. */
 static cli_exit ask(const cli_command *command, const cli_args *args, bf_journal *journal,
                     const cli_request *request, const char *what, const char *nothing) {
@@ -166,8 +176,9 @@ static cli_exit ask(const cli_command *command, const cli_args *args, bf_journal
     cli_exit code = cli_ask_journal(command, journal, command->name, json, n, &answer);
     free(json);
     if (code == CLI_OK && is_nothing(&answer.json, what)) code = cli_say(command, CLI_NOTHING, "%s", nothing);
-    if (code == CLI_OK && (command->groups & CLI_DRAW) && cli_wants_drawing(args))
-        code = cli_write_drawings(command, args, &answer.json);
+    int is_drawn = (command->groups & CLI_DRAW) && cli_wants_drawing(args);
+    if (code == CLI_OK && is_drawn) code = refuse_drawing(command, &answer.json);
+    if (code == CLI_OK && is_drawn) code = cli_write_drawings(command, args, &answer.json);
     if (code == CLI_OK && args->option[OPT_JSON])
         puts(answer.text);
     else if (code == CLI_OK)

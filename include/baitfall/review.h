@@ -73,13 +73,13 @@ typedef struct bf_review_switch {
     int n_clusters;      /* put-ins: waits after the same one share its bed, and the error knows it        */
 } bf_review_switch;
 
-/* X(name): what to try next time, by the first rule that holds. */
+/* What to try next time: the first of these rules that holds. */
 typedef enum bf_review_try {
     BF_TRY_LOG_MORE, /* fewer than 5 ended waits: there is nothing to choose from yet                       */
     BF_TRY_RIG_IN, /* more than half of the starts unseen, and they move the median more than its band is wide */
     BF_TRY_TURNS, /* two feeds with 5 ended waits each, not told apart: fish them in turns by lot              */
     BF_TRY_TURNS_AGAIN, /* two feeds that seem to differ: the same, since feed was not changed by lot             */
-    BF_TRY_FEWER, /* one feed, 10 bites or more, 3 in 10 or more of them lost or foul (80 % sure of over 2 in 10) */
+    BF_TRY_FEWER, /* one feed, 10 bites or more, 3 in 10 or more of them lost or foul (9 in 10 sure of over 2 in 10) */
     BF_TRY_SECOND /* one feed: fish a second in turns with it                                                 */
 } bf_review_try;
 
@@ -90,18 +90,16 @@ typedef struct bf_review {
     double n_tally_fish, n_tally_bites; /* of stretches */
     bf_review_group all;
     int n_feeds;
-    bf_review_group
-        feed[BF_REVIEW_MOST_FEEDS]; /* in order of first use; from the ninth on, drops are in `all` only */
-    int n_other_feeds;              /* drops that are in `all` only                        */
+    bf_review_group feed[BF_REVIEW_MOST_FEEDS]; /* in order of first use; from the ninth on in `all` only */
+    int n_other_feeds;                          /* drops that are in `all` only                        */
     bf_review_group age[BF_REVIEW_N_AGES];
-    double
-        unseen_pm_s; /* by how much the median moves with the learned turnaround, half-width of 80 %       */
+    double unseen_pm_s; /* by how much the median moves with the learned turnaround, half-width of 80 % */
     int n_halves;
     bf_review_half half[BF_REVIEW_MOST_HALVES];
     int best_half;      /* most fish; -1: none caught                               */
     int best_age;       /* the age band whose waits end soonest, -1: too early or too close to say */
     double p_best_age;  /* chance that it ends waits faster than every other band with 5 ended waits */
-    int feed_most;      /* of the two feeds of `change_of_feed`: more bites an hour; -1 */
+    int feed_most;      /* of the two of `feeds`: more bites an hour; -1 */
     double p_feed_most; /* chance that it has                                                     */
     bf_review_switch feeds;
     int has_change;     /* 1: change holds                                          */
@@ -110,8 +108,7 @@ typedef struct bf_review {
     bf_mix holds;       /* kinds: bf_held                                           */
     bf_share in_lip;    /* top middle, top side, bottom                             */
     bf_review_try what_to_try;
-    double
-        try_least_ratio; /* with turns: the smallest difference that 12 blocks of 20 min find, 8 in 10     */
+    double try_least_ratio; /* with turns: the smallest ratio that 12 blocks of 20 min find, 8 in 10 */
 } bf_review;
 
 /* Bytes of work, 16-aligned, for a session of so many drops. */
