@@ -2,6 +2,7 @@
 import assert from 'node:assert/strict';
 import { readFile } from 'node:fs/promises';
 import { axePath } from './common.mjs';
+import { cutTexts, collidingTexts } from './looks.mjs';
 import { askCore, kept, openPage, random, seed } from './bank.mjs';
 
 export const SIZES = [
@@ -80,6 +81,28 @@ export const field = (page, name) => page.getByLabel(name, { exact: true });
 export const entry = (page, word, i = 0) => page.locator('.rows .entry', { has: page.locator(`b:text-is("${word}")`) }).nth(i);
 
 export { overhang } from './looks.mjs';
+
+/** Words over each other, outside the window or of a tab outside it; boxes that cut their text. Bars that lie over what is
+ * scrolled beneath them, and what is only spoken, are put aside first. */
+export async function misplaced(page) {
+    const tabs = await page.$$eval('.tabs a', (all) =>
+        all.filter((tab) => {
+            const words = document.createRange();
+            words.selectNodeContents(tab);
+            const [inner, outer] = [words.getBoundingClientRect(), tab.getBoundingClientRect()];
+            return inner.left < outer.left - 1 || inner.right > outer.right + 1;
+        }).map((tab) => `outside its tab: ${tab.innerText}`),
+    );
+    await page.evaluate(() => {
+        const sheet = new CSSStyleSheet();
+        sheet.replaceSync(
+            '.framed .tabs, .hide { display: none !important } .live, .sheet-head { position: static !important }',
+        );
+        document.adoptedStyleSheets = [...document.adoptedStyleSheets, sheet];
+    });
+    const cut = (await cutTexts(page)).filter((html) => !/^<(input|select|textarea)|class="scroll"/.test(html)); // those scroll
+    return [...tabs, ...cut, ...(await collidingTexts(page))];
+}
 
 /** What axe finds against WCAG, and that it looked. */
 export async function axeFaults(page) {

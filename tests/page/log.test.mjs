@@ -3,7 +3,7 @@ import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
 import { control, counts, kept, openBank, press, session } from './bank.mjs';
 import { LOOKS, launch, serve } from './common.mjs';
-import { SIZES, axeFaults, button, dayOf, entry, field, keptN, openScreen, overhang, show, smallControls, stateIn, stateOf } from './log.mjs';
+import { SIZES, axeFaults, button, dayOf, entry, field, keptN, misplaced, openScreen, overhang, show, smallControls, stateIn, stateOf } from './log.mjs';
 
 let browser, server;
 before(async () => {
@@ -313,6 +313,40 @@ test('no way out of a sheet loses what was typed', async () => {
     await context.close();
 });
 
+test('the session is ended from the log, can be looked back on at once, and its end can be crossed out', async () => {
+    const { context, page } = await openBank(browser, server.url, { serviceWorkers: 'block' });
+    await press(page, 'missed');
+    await toLog(page);
+    await button(page, 'Add missed').click();
+    await button(page, 'End').click();
+    await button(page, 'Keep').click();
+    await page.getByRole('heading', { name: 'Review', exact: true }).waitFor();
+    assert.equal((await keptN(page, 3)).at(-1).kind, 'close');
+    await page.getByText('3 entries not yet copied out.').waitFor();
+    await page.getByRole('link', { name: 'Log', exact: true }).click();
+    await page.waitForSelector('.rows li');
+    assert.equal(await page.locator('.live').count(), 0);
+    await button(page, /^cross out End/).click();
+    await page.waitForSelector('.live'); // it goes on
+    await page.getByRole('link', { name: 'Bank', exact: true }).click();
+    await page.waitForSelector('.outcomes');
+    await context.close();
+});
+
+test('a session crossed out whole is not open, and is put back from the list of sessions', async () => {
+    const { context, page } = await openBank(browser, server.url, { serviceWorkers: 'block' });
+    await press(page, 'undo');
+    await page.waitForSelector('.jobs'); // no session any more
+    await show(page, server.url, 'review');
+    await page.getByText('No session yet.').waitFor();
+    const id = (await keptN(page, 2))[0].id;
+    await page.locator('select').selectOption(id);
+    await button(page, 'Its log').click();
+    await button(page, /^put back Start/).click();
+    await page.waitForSelector('.live');
+    await context.close();
+});
+
 /** A session of ours, with a fish of another device so many s after each of ours. */
 function twoDevices(gaps) {
     const own = session(gaps.map(() => ['lift', { outcome: 'landed' }]), { step: 300 });
@@ -363,6 +397,33 @@ test('five thousand entries are turned over a hundred at a time, and lanes show 
     assert.deepEqual([...new Set(await page.locator('.rows b').allInnerTexts())], ['Feed']);
     await context.close();
 });
+
+const SPACED = '* { line-height: 1.5 !important; letter-spacing: .12em !important; word-spacing: .16em !important } p { margin-bottom: 2em !important }';
+for (const how of ['text twice as large', 'the spacing of WCAG 1.4.12', '280 px'])
+    test(`the log, both sheets, and a card with ${how}: nothing cut, nothing over another`, async () => {
+        const lines = session(dayOf(7, 30));
+        const width = how === '280 px' ? 280 : 320;
+        for (const [route, open] of [['log'], ['log', 'Add missed'], ['log', 'Catch up'], ['typeup']]) {
+            const { context, page } = await openScreen(browser, server.url, route, { lines, look: 'sun', width });
+            if (how === 'text twice as large') {
+                const cdp = await context.newCDPSession(page);
+                await cdp.send('Page.setFontSizes', { fontSizes: { standard: 32, fixed: 26 } });
+                await page.reload();
+            }
+            await page.waitForSelector(route === 'log' ? '.rows li' : '.half');
+            if (open) await button(page, open).click();
+            if (open === 'Add missed') await button(page, 'Fish').first().click();
+            if (how.startsWith('the spacing'))
+                await page.evaluate((rules) => {
+                    const sheet = new CSSStyleSheet();
+                    sheet.replaceSync(rules);
+                    document.adoptedStyleSheets = [sheet];
+                }, SPACED);
+            assert.ok((await overhang(page)) <= 0, `${route} ${open}`);
+            assert.deepEqual(await misplaced(page), [], `${route} ${open}`);
+            await context.close();
+        }
+    });
 
 for (const look of LOOKS)
     for (const [width, height] of SIZES)
