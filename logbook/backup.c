@@ -93,7 +93,7 @@ static bf_store_what fill(bf_store *store, const char *path, const sum *want, bf
 
 /* One transaction: what is summed up is what is copied, whatever others add meanwhile. */
 static bf_store_what sum_and_fill(bf_store *store, const char *path, sum *want, bf_store_error *error) {
-    bf_store_what what = bfi_run(store, bfi_statement(store, BFI_LOOK), error);
+    bf_store_what what = bfi_look(store, error);
     if (what != BF_STORE_OK) return what;
     what = sum_of(store, want, error);
     if (what == BF_STORE_OK) what = fill(store, path, want, error);

@@ -33,9 +33,14 @@ static bf_store_what ask_database(inspection *in, const char *sql, const char *f
     else
         while ((row = bfi_step(in->store, check, error)) > 0) {
             const char *text = (const char *)sqlite3_column_text(check, 0);
-            if (text && strcmp(text, fine) == 0) continue;
+            if (!text) {
+                (void)bfi_fault(in->store, error);
+                row = -1;
+                break;
+            }
+            if (strcmp(text, fine) == 0) continue;
             in->state->database++;
-            tell(in, "The database: %s.", text ? text : "a row that cannot be read");
+            tell(in, "The database: %s.", text);
         }
     (void)sqlite3_finalize(check);
     if (row == 0) return BF_STORE_OK;

@@ -105,6 +105,9 @@ bf_id bfi_column_id(sqlite3_stmt *statement, int column);
 BF_CHECK bf_store_what bfi_begin(bf_store *store, bf_store_error *error);
 BF_CHECK bf_store_what bfi_end(bf_store *store, bf_store_what what, bf_store_error *error);
 
+/* Begins a transaction that only reads: one state of the database until bfi_end. */
+BF_CHECK bf_store_what bfi_look(bf_store *store, bf_store_error *error);
+
 /* Takes back an open transaction, if there is one. */
 void bfi_roll_back(bf_store *store);
 

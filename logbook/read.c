@@ -70,7 +70,7 @@ bf_store_what bf_store_load(bf_store *store, const bf_id *session, bf_journal **
         bfi_bind_id(size, 1, *session, id);
         bfi_bind_id(lines, 1, *session, id);
     }
-    bf_store_what what = is_ours ? bfi_run(store, bfi_statement(store, BFI_LOOK), error) : BF_STORE_OK;
+    bf_store_what what = is_ours ? bfi_look(store, error) : BF_STORE_OK;
     if (what == BF_STORE_OK) what = make_journal(store, size, journal, error);
     if (what == BF_STORE_OK) what = take_rows(store, lines, *journal, error);
     if (what == BF_STORE_ABSENT && !session) what = BF_STORE_OK;

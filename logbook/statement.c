@@ -75,10 +75,18 @@ void bfi_roll_back(bf_store *store) {
         (void)bfi_step(store, bfi_statement(store, BFI_ROLLBACK), &unheard);
 }
 
-bf_store_what bfi_begin(bf_store *store, bf_store_error *error) {
+static bf_store_what begin(bf_store *store, bfi_statement_name how, bf_store_error *error) {
     bfi_roll_back(store);
     store->stale = (bf_id){0, 0};
-    return bfi_run(store, bfi_statement(store, BFI_BEGIN), error);
+    return bfi_run(store, bfi_statement(store, how), error);
+}
+
+bf_store_what bfi_begin(bf_store *store, bf_store_error *error) {
+    return begin(store, BFI_BEGIN, error);
+}
+
+bf_store_what bfi_look(bf_store *store, bf_store_error *error) {
+    return begin(store, BFI_LOOK, error);
 }
 
 bf_store_what bfi_end(bf_store *store, bf_store_what what, bf_store_error *error) {

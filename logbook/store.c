@@ -72,7 +72,8 @@ static bf_store_what configure(bf_store *store, bf_store_error *error) {
     (void)sqlite3_db_config(store->db, SQLITE_DBCONFIG_TRUSTED_SCHEMA, 0, NULL);
     (void)sqlite3_db_config(store->db, SQLITE_DBCONFIG_DEFENSIVE, 1, NULL);
     if (sqlite3_exec(store->db, settings, NULL, NULL, NULL) != SQLITE_OK) return bfi_fault(store, error);
-    return BF_STORE_OK;
+    /* Prepared now: when memory runs out later, taking back must still work. */
+    return bfi_statement(store, BFI_ROLLBACK) ? BF_STORE_OK : bfi_fault(store, error);
 }
 
 /* The write-ahead log comes after the schema, so that the head of the file always says whose it is. */
