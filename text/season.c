@@ -264,7 +264,8 @@ static void table_of(bfi_json *out, const summed *s, bf_season_factor factor) {
             bfi_put(&told.pen, BFI_TOO_EARLY);
         bfi_cell_told(out, &told);
         bfi_told_start(&told);
-        if (is_enough(row) && s->table[factor].n_rows > 1 && row->rate.p_best >= 0.05) bfi_put_in_ten(&told.pen, row->rate.p_best);
+        if (is_enough(row) && s->table[factor].n_rows > 1 && row->rate.p_best >= 0.05)
+            bfi_put_in_ten(&told.pen, row->rate.p_best);
         bfi_cell_told(out, &told);
         bfi_json_close(out);
     }
