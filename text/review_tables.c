@@ -217,10 +217,16 @@ static void table_waits(bfi_json *out, const bfi_reviewed *rd) {
     bfi_table_end(out);
 }
 
+#define TOSS_UP 0.6 /* up to so much either feed may be the better one */
+
 static void finding_rates(bfi_told *told, const bfi_reviewed *rd) {
     const bf_review *r = &rd->review;
     bfi_told_start(told);
     if (r->feed_most < 0) return;
+    if (r->p_feed_most < TOSS_UP) {
+        bfi_put(&told->pen, "Bites came about as often on one feed as on the other.");
+        return;
+    }
     bfi_put(&told->pen, "More bites an hour on ");
     bfi_put(&told->pen, bfi_feed_name(rd, r->feed[r->feed_most].key));
     bfi_put(&told->pen, ", ");

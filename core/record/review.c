@@ -328,6 +328,7 @@ static void find_change(const tools *t, bf_review *r) {
         n++;
     }
     if (n < BF_LEAST_TO_SAY) return;
+    bf_change_widen(bin, n_bins); // bites come in bursts
     r->has_change = bf_change_find(bin, n_bins, (bf_gamma){1, hours / n}, BF_CHANGE_EVEN, LEVEL, posterior,
                                    &r->change) == BF_OK;
 }
