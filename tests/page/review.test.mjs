@@ -135,6 +135,31 @@ test('a copy holds every entry as it lies there, and what is not in one is count
     await context.close();
 });
 
+test('on a phone the copy goes to the share sheet, as plain text where that takes no journals; put away, it counts as no copy', async () => {
+    const SHARE = `
+        self.shared = [];
+        navigator.canShare = ({ files }) => files.every(({ type }) => type === 'text/plain');
+        navigator.share = async ({ files }) => {
+            if (self.isPutAway) throw new DOMException('put away', 'AbortError');
+            self.shared.push({ name: files[0].name, text: await files[0].text() });
+        };`;
+    const { context, page } = await openScreen(browser, server.url, 'review', { lines: DAYS[0], scripts: [SHARE], hasTouch: true, isMobile: true });
+    const left = page.getByText(`${DAYS[0].length} entries not yet copied out.`);
+    await left.waitFor();
+    await page.evaluate(() => (self.isPutAway = true));
+    await button(page, 'Save a copy').click();
+    await page.getByText('Not saved: the share sheet was put away.').waitFor();
+    assert.ok(await left.isVisible());
+    await page.evaluate(() => (self.isPutAway = false));
+    await button(page, 'Save a copy').click();
+    await page.getByText('Every entry is in a copy.').waitFor();
+    const [{ name, text }, ...more] = await page.evaluate(() => self.shared);
+    assert.deepEqual(more, []);
+    assert.match(name, /\.journal\.jsonl\.txt$/);
+    assert.deepEqual(text.trimEnd().split('\n').sort(), [...DAYS[0]].sort());
+    await context.close();
+});
+
 /** Rows of cells by RFC 4180. */
 function readCsv(text) {
     const rows = [[]];

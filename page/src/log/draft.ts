@@ -8,7 +8,7 @@ import { bodyOf, valuesOf, type Values } from './fields';
 import { CHIPS, clockFault, clockMs, clockText, eastMinOf, instantAt } from './moment';
 
 export interface Draft {
-    key: string; // the entry's id, or what is added
+    key: string; // the entry's id, or what is added to which session
     session: string;
     kind: Kind;
     word: string; // "Missed"
@@ -46,10 +46,12 @@ export function draftOfRow(row: Row, session: string, pot_m3: number | undefined
     };
 }
 
+export const addKey = (word: string, session: string): string => `add ${word} to ${session}`;
+
 export function draftToAdd(kind: Kind, word: string, session: string, nowMs: number, body: Body): Draft {
     const values = valuesOf(kind, body);
     return {
-        key: `add ${word}`,
+        key: addKey(word, session),
         session,
         kind,
         word,

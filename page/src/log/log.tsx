@@ -11,7 +11,7 @@ import { instant, type Body, type Kind } from '../record/line';
 import { go } from '../route';
 import type { Setup } from '../setup';
 import { useShown } from '../shown';
-import { draftOfRow, draftToAdd, isTouched, useDrafts, type Draft } from './draft';
+import { addKey, draftOfRow, draftToAdd, isTouched, useDrafts, type Draft } from './draft';
 import { LiveBar } from './live';
 import { clockText } from './moment';
 import { Rows } from './rows';
@@ -150,7 +150,10 @@ function SessionLog({ session, setup, tabs }: LogScreenProps & { session: string
     /** Now in the open session; of one that is over, its end. */
     const now = () => (isLive || !bank?.session?.closed ? recorder.now() : Date.parse(bank.session.closed));
     const add = (word: string, kind: Kind, body: Body = {}) =>
-        show(drafts.find(({ key }) => key === `add ${word}`) ?? draftToAdd(kind, word, session, now(), startOf(kind, body)));
+        show(
+            drafts.find(({ key }) => key === addKey(word, session)) ??
+                draftToAdd(kind, word, session, now(), startOf(kind, body)),
+        );
     const catchUp = () => {
         const to = now();
         add('Catch-up', 'tally', { from: instant(to - HOUR_MS), to: instant(to) });

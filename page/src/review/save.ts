@@ -15,12 +15,18 @@ export function download(name: string, text: string, type: string): void {
     setTimeout(() => URL.revokeObjectURL(url), 60_000); // the download has begun by then
 }
 
+/** The file as the share sheet takes it; some take no journals but any text. Undefined: it takes none. */
+function shareable(name: string, text: string, type: string): File | undefined {
+    const files = [new File([text], name, { type }), new File([text], `${name}.txt`, { type: 'text/plain' })];
+    return files.find((file) => navigator.canShare?.({ files: [file] }));
+}
+
 /** By the share sheet on a phone that shares files, else as a download. True when the file was handed over; false when the
  * share sheet was put away. */
 export async function handOver(name: string, text: string, type: string): Promise<boolean> {
-    const file = new File([text], name, { type });
     const isPhone = matchMedia('(pointer: coarse)').matches;
-    if (!isPhone || !navigator.canShare?.({ files: [file] })) {
+    const file = isPhone ? shareable(name, text, type) : undefined;
+    if (!file) {
         download(name, text, type);
         return true;
     }
