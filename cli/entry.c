@@ -96,7 +96,10 @@ static void put_number(cli_entry *entry, int i, double value) {
         snprintf(entry->json[i], sizeof entry->json[i], "%.*g", digits, value);
         if (strtod(entry->json[i], NULL) == value) break;
     }
-    bf_say(value, bf_body_table.field[i].dimension, entry->said[i]);
+    if (bf_body_table.field[i].dimension == BF_MASS && entry->kind != BF_BOX)
+        bf_say_weight(value, entry->said[i]); /* of fish and nets, as they are weighed in */
+    else
+        bf_say(value, bf_body_table.field[i].dimension, entry->said[i]);
 }
 
 static cli_exit put_quantity(const cli_command *command, cli_entry *entry, int i, const char *text) {
