@@ -92,15 +92,15 @@ const FIELDS: Partial<Record<Kind, readonly Field[]>> = {
         { key: 'target_kg', name: 'Weight aimed at', as: 'amount', unit: 'lb', hint: '80 lb' },
     ],
     plumb: [
-        { key: 'depth_m', name: 'Depth', as: 'amount', unit: 'm', hint: '161 cm, 5ft 3in' },
+        { key: 'depth_m', name: 'Depth', as: 'amount', unit: 'm', hint: '161 cm or 5ft 3in' },
         SPOT,
         { key: 'distance_m', name: 'Out from the bank', as: 'amount', unit: 'm', hint: '11 m' },
-        { key: 'side_m', name: 'To the right', as: 'amount', unit: 'm', hint: '\u22120.5 m is left' },
+        { key: 'side_m', name: 'To the right', as: 'amount', unit: 'm', hint: '0.5 m; \u22120.5 m is to the left' },
         { key: 'bottom', name: 'Bottom', as: 'choice', choices: BOTTOMS },
     ],
     water: [
         { key: 'temp_c', name: 'Water', as: 'amount', unit: 'C', hint: '7.5 C' },
-        { key: 'wind_m_s', name: 'Wind', as: 'amount', unit: 'm/s', hint: '8 mph, 3 m/s' },
+        { key: 'wind_m_s', name: 'Wind', as: 'amount', unit: 'm/s', hint: '8 mph or 3 m/s' },
     ],
     box: [
         BAIT,
@@ -121,14 +121,14 @@ const FIELDS: Partial<Record<Kind, readonly Field[]>> = {
         { key: 'species', name: 'Which fish', as: 'name', offer: 'species' },
         { key: 'size', name: 'How big, at a guess', as: 'choice', choices: SIZES },
         { key: 'guess_kg', name: 'Weight, guessed', as: 'amount', unit: 'lb', hint: '1lb 4oz' },
-        { key: 'mass_kg', name: 'Weight by scales', as: 'amount', unit: 'lb', hint: '4lb 6oz, 1.98 kg' },
+        { key: 'mass_kg', name: 'Weight by scales', as: 'amount', unit: 'lb', hint: '4lb 6oz or 1.98 kg' },
         { key: 'held', name: 'Hook held in', as: 'choice', choices: HELD },
         SPOT,
         HOOK_BAIT,
     ],
     net: [
         { key: 'net', name: 'Net', as: 'whole' },
-        { key: 'mass_kg', name: 'Weight by scales', as: 'amount', unit: 'lb', hint: '38lb 4oz, 17.3 kg' },
+        { key: 'mass_kg', name: 'Weight by scales', as: 'amount', unit: 'lb', hint: '38lb 4oz or 17.3 kg' },
     ],
     tally: [
         { key: 'from', name: 'From', as: 'clock' },

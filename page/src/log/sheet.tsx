@@ -112,6 +112,7 @@ function FieldPart({ field, draft, species, onChange }: { field: Field } & Pick<
                 <textarea rows={3} maxLength={4000} value={value} onInput={(event) => set(event.currentTarget.value)} />
             </label>
         );
+    const hint = field.as === 'amount' && field.hint ? `like ${field.hint}` : undefined;
     const isShort = field.as === 'clock' || field.as === 'whole';
     const offer = field.as === 'name' && field.offer === 'species' ? species : [];
     return (
@@ -122,7 +123,7 @@ function FieldPart({ field, draft, species, onChange }: { field: Field } & Pick<
                 maxLength={48}
                 inputMode={field.as === 'whole' ? 'numeric' : 'text'}
                 list={offer.length > 0 ? listId : undefined}
-                placeholder={draft.start[field.key] ?? (field.as === 'amount' ? field.hint : undefined)}
+                placeholder={draft.start[field.key] ?? hint}
                 onInput={(event) => set(event.currentTarget.value)}
             />
             {offer.length > 0 && (

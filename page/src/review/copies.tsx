@@ -81,7 +81,7 @@ export function KeepSafe() {
                     </>
                 )}{' '}
                 {copied && `Last copy: ${day(copied.at)}.`}
-                {isPromised === false && ' The browser does not promise to keep them.'}
+                {n > 0 && isPromised === false && ' The browser does not promise to keep them.'}
             </p>
             <div class="acts">
                 <button type="button" class="main-act" disabled={n === 0} onClick={() => void saveCopy()}>
