@@ -71,20 +71,21 @@ export function Frame({ title, below, shown, tabs, children }: FrameProps) {
     return (
         <div class={tabs.length > 0 ? 'framed with-tabs' : 'framed'}>
             <header class="top">
-                <svg class="level" viewBox="0 0 26 40" width="26" height="40" aria-hidden="true">
-                    <path d="M4 20H22L13 38.5Z" />
-                    <path d="M8 46H18M10.5 50H15.5" />
-                </svg>
+                {tabs.length === 0 && shown !== '' ? (
+                    <a class="home" href="#" onClick={(event) => follow(event, '')}>
+                        Home
+                    </a>
+                ) : (
+                    <svg class="level" viewBox="0 0 26 40" width="26" height="40" aria-hidden="true">
+                        <path d="M4 20H22L13 38.5Z" />
+                        <path d="M8 46H18M10.5 50H15.5" />
+                    </svg>
+                )}
                 <div class="title">
                     <h1>{title}</h1>
                     <p>{below}</p>
                 </div>
                 {tabs.length > 0 && <Tabs tabs={tabs} shown={shown} />}
-                {tabs.length === 0 && shown !== '' && (
-                    <a class="home" href="#" onClick={(event) => follow(event, '')}>
-                        Home
-                    </a>
-                )}
                 <LookButton />
             </header>
             <main>{children}</main>

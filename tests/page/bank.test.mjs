@@ -37,6 +37,7 @@ async function keptN(page, n) {
 test('the first look offers the jobs; once a session is open, every start of the page goes straight to the Bank', async () => {
     const { context, page, faults } = await openPage(browser);
     await page.goto(server.url);
+    await page.waitForSelector('.jobs');
     const jobs = await page.locator('.jobs a b').allInnerTexts();
     assert.deepEqual(jobs, ['Start at the peg', 'Look back', 'In the pot']);
     await startSession(page, server.url);
