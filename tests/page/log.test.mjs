@@ -107,6 +107,7 @@ test('a clock or an amount that cannot be read is refused in a sentence, with ev
     await refused('Time', '25:10', 'Time is "25:10"; accepted is a clock from 00:00 to 23:59');
     await refused('Weight by scales', 'wet', 'Weight by scales is "wet"');
     await refused('Weight by scales', '9999 lb', /Weight by scales is "9999 lb"; accepted is 0 kg to 1000 kg/);
+    await refused('Weight by scales', '12', /Weight by scales is "12", which has the wrong unit; accepted is .*lb/); // or kg?
     assert.equal((await kept(page)).length, 2);
     await field(page, 'Weight by scales').fill('4-6');
     await button(page, 'Keep').click();

@@ -14,7 +14,7 @@ export type Field = Named &
         | { as: 'name'; offer?: 'species' } // a name: a spot, a bait, a fish
         | { as: 'choice'; choices: readonly (readonly [word: string, said: string])[]; isNeeded?: boolean }
         | { as: 'whole' }
-        | { as: 'amount'; unit: string; hint?: string } // the unit taken when none is typed
+        | { as: 'amount'; unit: string; hint?: string } // taken when none is typed; a weight's must be typed
         | { as: 'clock' } // an instant of the session's day
         | { as: 'note' }
     );
@@ -58,6 +58,9 @@ const EYES = [
     ['more', 'more'],
 ] as const;
 
+/** No number is a weight of itself: 12 may be lb or kg. */
+const WEIGHT = 'lb or kg';
+
 /** An amount of bait: one number, and what it counts. In Values it is `amount` and `amount_in`, in a body one of these. */
 const AMOUNTS = {
     pots: { key: 'fill_frac', unit: '', said: 'pots' },
@@ -88,8 +91,8 @@ const FIELDS: Partial<Record<Kind, readonly Field[]>> = {
         HOOK_BAIT,
         { key: 'hours', name: 'Hours to fish', as: 'amount', unit: '' },
         { key: 'nets', name: 'Nets', as: 'whole' },
-        { key: 'net_limit_kg', name: 'Limit of a net', as: 'amount', unit: 'lb', hint: '50 lb' },
-        { key: 'target_kg', name: 'Weight aimed at', as: 'amount', unit: 'lb', hint: '80 lb' },
+        { key: 'net_limit_kg', name: 'Limit of a net', as: 'amount', unit: WEIGHT, hint: '50 lb' },
+        { key: 'target_kg', name: 'Weight aimed at', as: 'amount', unit: WEIGHT, hint: '80 lb' },
     ],
     plumb: [
         { key: 'depth_m', name: 'Depth', as: 'amount', unit: 'm', hint: '161 cm or 5ft 3in' },
@@ -120,15 +123,15 @@ const FIELDS: Partial<Record<Kind, readonly Field[]>> = {
         { key: 'outcome', name: 'What came of it', as: 'choice', choices: OUTCOME_CHOICES, isNeeded: true },
         { key: 'species', name: 'Which fish', as: 'name', offer: 'species' },
         { key: 'size', name: 'How big, at a guess', as: 'choice', choices: SIZES },
-        { key: 'guess_kg', name: 'Weight, guessed', as: 'amount', unit: 'lb', hint: '1lb 4oz' },
-        { key: 'mass_kg', name: 'Weight by scales', as: 'amount', unit: 'lb', hint: '4lb 6oz or 1.98 kg' },
+        { key: 'guess_kg', name: 'Weight, guessed', as: 'amount', unit: WEIGHT, hint: '1lb 4oz' },
+        { key: 'mass_kg', name: 'Weight by scales', as: 'amount', unit: WEIGHT, hint: '4lb 6oz or 1.98 kg' },
         { key: 'held', name: 'Hook held in', as: 'choice', choices: HELD },
         SPOT,
         HOOK_BAIT,
     ],
     net: [
         { key: 'net', name: 'Net', as: 'whole' },
-        { key: 'mass_kg', name: 'Weight by scales', as: 'amount', unit: 'lb', hint: '38lb 4oz or 17.3 kg' },
+        { key: 'mass_kg', name: 'Weight by scales', as: 'amount', unit: WEIGHT, hint: '38lb 4oz or 17.3 kg' },
     ],
     tally: [
         { key: 'from', name: 'From', as: 'clock' },
@@ -156,7 +159,7 @@ const short = (value: number) => String(Number(value.toPrecision(6)));
 function shown(field: Field, value: string | number): string {
     if (typeof value === 'string') return field.as === 'clock' ? clockOf(value) : value;
     if (field.as !== 'amount') return String(value);
-    if (field.unit === 'lb') return weightText(value);
+    if (field.unit === WEIGHT) return weightText(value);
     return `${short(value)} ${field.unit}`.trim();
 }
 
@@ -179,21 +182,20 @@ export function valuesOf(kind: Kind, body: Body): Values {
     return values;
 }
 
-/** "4,5" is 4.5; "4-6" of a weight 4lb 6oz; a minus sign is a hyphen; a bare number has the field's unit. */
+/** "4,5" is 4.5; "4-6" of a weight 4lb 6oz; a minus sign is a hyphen; a bare number has the field's unit, if it has one. */
 function typed(text: string, unit: string): string {
     const plain = text.trim().replace('\u2212', '-').replace(/^(-?\d+),(\d)/, '$1.$2');
-    if (unit === 'lb' && /^\d+\s*-\s*\d+(\.\d+)?$/.test(plain)) return plain.replace(/\s*-\s*/, 'lb ') + 'oz';
+    if (unit === WEIGHT) return plain.replace(/^(\d+)\s*-\s*(\d+(?:\.\d+)?)$/, '$1lb $2oz');
     return /^-?[\d.]+$/.test(plain) ? `${plain} ${unit}`.trim() : plain;
 }
 
 /** A body member as the core reads it: numbers without a unit as numbers, amounts as text with theirs. */
 function member(field: Field, text: string): string | number {
     const plain = text.trim();
-    const isNumber = /^-?\d+(\.\d+)?$/.test(plain);
-    if (field.as === 'whole') return isNumber ? Number(plain) : plain;
+    if (field.as === 'whole') return /^\d+$/.test(plain) ? Number(plain) : plain;
     if (field.as !== 'amount') return plain;
     const full = typed(plain, field.unit);
-    return /^-?\d+(\.\d+)?$/.test(full) ? Number(full) : full;
+    return field.unit === '' && /^-?\d+(\.\d+)?$/.test(full) ? Number(full) : full;
 }
 
 /** The body that the sheet's values come to: of all that are given, or only of those that differ from `start`. Clocks are

@@ -1,6 +1,6 @@
 // One entry as a sheet: when, and whatever its kind says. To put an entry right, or to add one that was missed. Its time is
 // held from the moment the sheet is opened.
-import { useId, useState } from 'preact/hooks';
+import { useEffect, useId, useRef, useState } from 'preact/hooks';
 import type { Kind } from '../record/line';
 import { useRecorder } from '../record/hooks';
 import { Stepper } from '../stepper';
@@ -148,6 +148,8 @@ export function Sheet({ draft, species, onChange, onKept, onClose }: SheetProps)
     const recorder = useRecorder();
     const [fault, setFault] = useState('');
     const [isKeeping, setIsKeeping] = useState(false);
+    const head = useRef<HTMLHeadingElement>(null);
+    useEffect(() => head.current?.focus({ preventScroll: true }), []);
     const { word, of, heldMs, eastMin, kind } = draft;
 
     const commit = async () => {
@@ -167,7 +169,7 @@ export function Sheet({ draft, species, onChange, onKept, onClose }: SheetProps)
     return (
         <section class="sheet" aria-label={of ? 'Put an entry right' : 'Add an entry'}>
             <div class="sheet-head">
-                <h2>
+                <h2 ref={head} tabIndex={-1}>
                     {word}
                     {of && kind !== 'tally' && ` ${clockText(heldMs, eastMin)}`}
                 </h2>
