@@ -1,6 +1,6 @@
 // Which screen is shown: the part of the address behind "#". In an open session the Bank lies under every other screen,
 // so that the back button lands there before it leaves.
-import { useEffect, useState } from 'preact/hooks';
+import { useLayoutEffect, useState } from 'preact/hooks';
 
 const ROUTES = ['', 'pot', 'start', 'bank', 'log', 'typeup', 'review', 'rest'] as const;
 export type Route = (typeof ROUTES)[number];
@@ -57,7 +57,8 @@ function settle(isLive: boolean): void {
 
 export function useRoute(isLive: boolean): Route {
     const [route, setRoute] = useState(routeNow);
-    useEffect(() => {
+    // Before anything is painted: a quick "back" must find the Bank there.
+    useLayoutEffect(() => {
         const show = () => {
             settle(isLive);
             setRoute(routeNow());
