@@ -1,4 +1,7 @@
-/* peg.c -- the question "peg": last time here, in three lines at most. See baitfall/journal.h.
+/* peg.c -- the question "peg": last time here, in three lines at most, and what to mind before a session. See
+ * baitfall/journal.h.
+ *
+ * {"venue"?, "peg"?, "now"?} -> {"lines":[...], "sessions", "notes":[...]}: lines only when a venue is named; notes: the cautions.
  *
  * The last session at the venue and peg before now; never fished the peg: the last at the venue, and it is said so. Lines: what was
  * caught in how long; the best half hour and what was fed then; what was noted, else what was changed. */
@@ -6,6 +9,7 @@
 #include <string.h>
 
 #include "text/bank.h"
+#include "text/work.h"
 
 #define HALF_HOUR_MS 1800000.0
 #define HOUR_MS 3600000.0
@@ -229,8 +233,6 @@ static bf_status read_request(visit *v) {
     if (!status) status = bfi_ask_text(v->ask, "venue", v->venue, sizeof v->venue);
     if (!status) status = bfi_ask_text(v->ask, "peg", v->peg, sizeof v->peg);
     if (!status) status = bfi_ask_instant(v->ask, "now", &v->now_ms, &east_min);
-    if (!status && !v->venue[0])
-        status = bfi_fail(&v->ask->error, BF_E_MISSING, "venue", &v->ask->json, -1, "the venue's name");
     return status;
 }
 
@@ -247,19 +249,29 @@ static void json_lines(bfi_json *out, const visit *v) {
     for (int i = 0; i < 3; i++) bfi_json_text(out, line[i]);
 }
 
+/* What stands before every session: power lines first. */
+static void json_cautions(bfi_json *out) {
+    static const bf_note cautions[] = {{.code = BF_NOTE_POWER_LINES},
+                                       {.code = BF_NOTE_COLD_WATER},
+                                       {.code = BF_NOTE_HOOKS},
+                                       {.code = BF_NOTE_FISH_FIRST}};
+    bfi_json_notes(out, cautions, (int)(sizeof cautions / sizeof cautions[0]));
+}
+
 static bf_status answer(bfi_ask *ask, bfi_json *out) {
     visit v = {.ask = ask};
     bf_status status = read_request(&v);
     if (status) return status;
-    int is_found = find_visit(&v);
+    int is_found = v.venue[0] && find_visit(&v);
     bfi_json_key(out, "lines");
     bfi_json_array(out);
     if (is_found)
         json_lines(out, &v);
-    else
+    else if (v.venue[0])
         bfi_json_text(out, "No earlier session at this venue in this journal.");
     bfi_json_close(out);
     bfi_json_key_real(out, "sessions", v.n_sessions);
+    json_cautions(out);
     return BF_OK;
 }
 

@@ -18,6 +18,13 @@ extern "C" {
     X(BF_NOTE_POWER_LINES, "power-lines",                                                                    \
       "Poles conduct: never raise or carry one near overhead power lines; stop in thunder. Local rules "     \
       "come first.")                                                                                         \
+    X(BF_NOTE_COLD_WATER, "cold-water",                                                                      \
+      "Wet banks and cold water are dangerous alone: mind your footing and let someone know where you are.") \
+    X(BF_NOTE_HOOKS, "hooks",                                                                                \
+      "Keep hooks away from eyes. Cover cuts and wash your hands: lake water can carry disease.")            \
+    X(BF_NOTE_FISH_FIRST, "fish-first",                                                                      \
+      "Hooks and keepnets as the venue says; wet hands and a mat; in warm water or low oxygen keep fish as " \
+      "short as you can. Dry nets between waters.")                                                          \
     X(BF_NOTE_LIGHT_WIND, "light-wind",                                                                      \
       "Below 1.5 m/s of wind no law for the drift was fitted to measurements: take the current as a guess.") \
     X(BF_NOTE_SHORT_FETCH, "short-fetch",                                                                    \

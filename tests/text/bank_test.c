@@ -388,7 +388,6 @@ static void bad_requests_are_refused_by_field(void **unused) {
     check_refused("bank", "{\"noise\":1}", "key", "noise");
     check_refused("bank", "{\"now\":\"noon\"}", "syntax", "now");
     check_refused("bank", "{\"baits\":[{\"id\":\"x\",\"diameter_m\":2}]}", "range", "baits[0].diameter_m");
-    check_refused("peg", "{\"peg\":\"14\"}", "missing", "venue");
     check_refused("peg", "{\"venue\":7}", "type", "venue");
 }
 
@@ -571,8 +570,23 @@ static void the_days_own_words_come_first(void **unused) {
     BF_CHECK_ABS(number_at("sessions"), 1, 0);
 }
 
+/* Without a venue only these: the page shows them while the angler still types. */
+static void cautions_stand_before_every_session_power_lines_first(void **unused) {
+    (void)unused;
+    start_journal();
+    static const char *const requests[] = {"{}", "{\"venue\":\"Withy Pool\",\"peg\":\"14\"}"};
+    for (int i = 0; i < 2; i++) {
+        assert_int_equal(ask("peg", requests[i]), BF_OK);
+        assert_int_equal(length_at("lines"), i);
+        assert_int_equal(length_at("notes"), 4);
+        assert_string_equal(text_at("notes/0/code"), "power-lines");
+        assert_string_equal(text_at("notes/3/code"), "fish-first");
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(cautions_stand_before_every_session_power_lines_first),
         cmocka_unit_test(an_empty_journal_has_no_session),
         cmocka_unit_test(a_fresh_session_has_nothing_yet),
         cmocka_unit_test(a_session_that_is_crossed_out_whole_is_not_open),
