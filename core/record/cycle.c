@@ -6,6 +6,25 @@
 #define DAY_MIN 1440.0
 #define LEAST_H (1.0 / 3600) /* no fish is caught in no time */
 
+static double at_least(double h) {
+    return h > LEAST_H ? h : LEAST_H;
+}
+
+double bfi_overlap_ms(double a_from, double a_to, double b_from, double b_to) {
+    double from = a_from > b_from ? a_from : b_from, to = a_to < b_to ? a_to : b_to;
+    return to > from ? to - from : 0;
+}
+
+double bfi_stretch_part(const bf_stretch *stretch, double from_ms, double to_ms) {
+    double length = stretch->to_ms - stretch->from_ms;
+    if (length > 0) return bfi_overlap_ms(stretch->from_ms, stretch->to_ms, from_ms, to_ms) / length;
+    return stretch->from_ms >= from_ms && stretch->from_ms < to_ms;
+}
+
+double bfi_stretch_h(const bf_stretch *stretch) {
+    return at_least((stretch->to_ms - stretch->from_ms) / 3.6e6);
+}
+
 static double local_min(double ms, int east_min) {
     return floor(ms / 60000) + east_min;
 }
@@ -40,11 +59,9 @@ double bfi_cycle_h(const bf_fold *fold, int i_drop) {
     double from = bfi_cycle_from_ms(fold, i_drop), h = (drop->end_ms - from) / 3.6e6;
     for (int i = session->stretch_from; i < session->stretch_to; i++) {
         const bf_stretch *stretch = &fold->stretch[i];
-        double start = stretch->from_ms > from ? stretch->from_ms : from;
-        double end = stretch->to_ms < drop->end_ms ? stretch->to_ms : drop->end_ms;
-        if (end > start) h -= (end - start) / 3.6e6;
+        h -= bfi_overlap_ms(stretch->from_ms, stretch->to_ms, from, drop->end_ms) / 3.6e6;
     }
-    return h > LEAST_H ? h : LEAST_H;
+    return at_least(h);
 }
 
 static const bf_put_in *put_of(const bf_fold *fold, int i_drop) {

@@ -4,6 +4,15 @@
 
 #include "baitfall/fold.h"
 
+/* Milliseconds that two spans have in common. */
+double bfi_overlap_ms(double a_from, double a_to, double b_from, double b_to);
+
+/* The part of a tallied stretch that lies in from <= t < to, 0 to 1; one without length is in it or not. */
+double bfi_stretch_part(const bf_stretch *stretch, double from_ms, double to_ms);
+
+/* Hours of it, a second at least: no fish is caught in no time. */
+double bfi_stretch_h(const bf_stretch *stretch);
+
 /* Local half hour of the day, 0 to 47, and month, 0 to 11. */
 int bfi_half_of_day(double ms, int east_min);
 int bfi_month(double ms, int east_min);

@@ -305,6 +305,14 @@ static void make_lives(bfi_folding *f) {
     }
 }
 
+/* Of a stretch of which one end was fixed past the other. */
+static void put_ends_in_order(bf_body *body) {
+    if (!(body->from_ms > body->to_ms)) return;
+    double from_ms = body->to_ms;
+    body->to_ms = body->from_ms;
+    body->from_ms = from_ms;
+}
+
 static void fix_bodies(bfi_folding *f) {
     for (int k = 0; k < f->fold->n_live; k++) {
         const bfi_entry *fix = &f->entry[f->by_seq[k]];
@@ -314,6 +322,7 @@ static void fix_bodies(bfi_folding *f) {
         bf_body body = fix->event->body;
         put_stretch_right(&body, fix->ahead_ms);
         bf_body_fix(&live->body, live->kind, &body);
+        put_ends_in_order(&live->body);
     }
 }
 

@@ -6,6 +6,7 @@
 
 #include "baitfall/elementary.h"
 #include "baitfall/special.h"
+#include "core/record/cycle.h"
 
 #define HOUR_MS 3600000.0
 
@@ -95,15 +96,6 @@ static int is_fish(const bf_drop *drop) {
     return drop->outcome == BF_LANDED && drop->end_live >= 0;
 }
 
-/* The part of a stretch that lies between the instants. */
-static double part_of(const bf_stretch *stretch, const pick *p) {
-    double from = stretch->from_ms > p->from_ms ? stretch->from_ms : p->from_ms;
-    double to = stretch->to_ms < p->to_ms ? stretch->to_ms : p->to_ms;
-    double length = stretch->to_ms - stretch->from_ms;
-    if (length <= 0) return stretch->to_ms > p->from_ms && stretch->to_ms <= p->to_ms;
-    return to > from ? (to - from) / length : 0;
-}
-
 static bf_load load_of(const bf_fold *fold, const bf_session *session, const pick *p) {
     bf_load load = {0};
     for (int i = session->drop_from; i < session->drop_to; i++) {
@@ -117,7 +109,7 @@ static bf_load load_of(const bf_fold *fold, const bf_session *session, const pic
         int n = stretch->count[BF_LANDED];
         if (n > 0 && is_in(p, stretch->live) &&
             (!p->net || net_before(fold, session, stretch->live) == p->net))
-            load.untold += n * part_of(stretch, p);
+            load.untold += n * bfi_stretch_part(stretch, p->from_ms, p->to_ms);
     }
     return load;
 }
@@ -142,13 +134,35 @@ static int emptied_before(const bf_fold *fold, const bf_session *session, int ne
     return session->live_from;
 }
 
-/* What was in a net just before entry `live`. */
+/* What was put into a net from when it was last empty until just before entry `live`. */
 static bf_load net_load(const bf_fold *fold, const bf_session *session, int net, int live) {
     pick p = all_of(session);
     p.net = net;
     p.live_to = live;
     p.live_from = emptied_before(fold, session, net, live);
     return load_of(fold, session, &p);
+}
+
+/* What lay on the scales at entry `live`: with nothing put in since the weighing before, what was weighed then. */
+static bf_load weighed_load(const bf_fold *fold, const bf_session *session, int live) {
+    int net = fold->live[live].body.net;
+    bf_load load = net_load(fold, session, net, live);
+    while (bf_load_fish(&load) <= 0 &&
+           (live = emptied_before(fold, session, net, live) - 1) >= session->live_from)
+        load = net_load(fold, session, net, live);
+    return load;
+}
+
+/* A weighing of what is not weighed again later. */
+static int is_last_weighing(const bf_fold *fold, const bf_session *session, int live) {
+    int net = fold->live[live].body.net;
+    if (!is_weighing(&fold->live[live])) return 0;
+    for (int i = live + 1; i < session->live_to; i++) {
+        if (!is_weighing(&fold->live[i]) || fold->live[i].body.net != net) continue;
+        bf_load since = net_load(fold, session, net, i);
+        return bf_load_fish(&since) > 0;
+    }
+    return 1;
 }
 
 /* ---- The filter ---- */
@@ -297,10 +311,9 @@ static void learn_session(bf_guessing *g, const bf_fold *fold, int i_session) {
     take_told(g, load.guess_kg, load.n_guessed, 1);
     take_told(g, load.scales_kg, load.n_scales, 0);
     for (int i = session->live_from; i < session->live_to; i++) {
-        const bf_live *live = &fold->live[i];
-        if (!is_weighing(live)) continue;
-        load = net_load(fold, session, live->body.net, i);
-        take_weighing(g, &load, live->body.mass_kg);
+        if (!is_last_weighing(fold, session, i)) continue;
+        load = weighed_load(fold, session, i);
+        take_weighing(g, &load, fold->live[i].body.mass_kg);
     }
 }
 
@@ -415,7 +428,7 @@ static bf_net net_now(const bf_fold *fold, const bf_guessing *g, int i_net, doub
     net.mass = bf_load_range(g, &net.load);
     net.is_weighed = emptied > session->live_from && bf_load_fish(&net.load) <= 0;
     if (net.is_weighed) {
-        net.load = net_load(fold, session, i_net, emptied - 1);
+        net.load = weighed_load(fold, session, emptied - 1);
         net.mass = exactly(fold->live[emptied - 1].body.mass_kg);
     }
     net.n_fish = (int)floor(bf_load_fish(&net.load) + 0.5);
@@ -437,10 +450,9 @@ static uint32_t nets_there(const bf_fold *fold, const bf_session *session) {
 /* All weighings: their sum and their fish. */
 static void add_weighings(const bf_fold *fold, const bf_session *session, bf_nets *nets) {
     for (int i = session->live_from; i < session->live_to; i++) {
-        const bf_live *live = &fold->live[i];
-        if (!is_weighing(live)) continue;
-        bf_load load = net_load(fold, session, live->body.net, i);
-        nets->weighed_kg += live->body.mass_kg;
+        if (!is_last_weighing(fold, session, i)) continue;
+        bf_load load = weighed_load(fold, session, i);
+        nets->weighed_kg += fold->live[i].body.mass_kg;
         nets->n_weighed += (int)floor(bf_load_fish(&load) + 0.5);
     }
 }

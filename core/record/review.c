@@ -244,11 +244,6 @@ static double unseen_pm_s(const bf_turnaround *turnaround, const bf_review_group
 
 /* ---- Half hours ---- */
 
-static double overlap_ms(double a_from, double a_to, double b_from, double b_to) {
-    double from = a_from > b_from ? a_from : b_from, to = a_to < b_to ? a_to : b_to;
-    return to > from ? to - from : 0;
-}
-
 /* Landed fish from .. to: of drops, and of stretches as far as they overlap. */
 static double fish_between(const bf_fold *fold, const bf_session *session, double from_ms, double to_ms) {
     double n = 0;
@@ -256,10 +251,8 @@ static double fish_between(const bf_fold *fold, const bf_session *session, doubl
         const bf_drop *drop = &fold->drop[i];
         n += drop->outcome == BF_LANDED && drop->end_ms >= from_ms && drop->end_ms < to_ms;
     }
-    for (int i = session->stretch_from; i < session->stretch_to; i++) {
-        const bf_stretch *s = &fold->stretch[i];
-        n += s->count[BF_LANDED] * overlap_ms(s->from_ms, s->to_ms, from_ms, to_ms) / (s->to_ms - s->from_ms);
-    }
+    for (int i = session->stretch_from; i < session->stretch_to; i++)
+        n += fold->stretch[i].count[BF_LANDED] * bfi_stretch_part(&fold->stretch[i], from_ms, to_ms);
     return n;
 }
 
@@ -316,7 +309,7 @@ static void find_change(const tools *t, bf_review *r) {
         double from = r->from_ms + bin_ms * k, tallied = 0;
         for (int i = t->session->stretch_from; i < t->session->stretch_to; i++)
             tallied +=
-                overlap_ms(from, from + bin_ms, t->fold->stretch[i].from_ms, t->fold->stretch[i].to_ms);
+                bfi_overlap_ms(from, from + bin_ms, t->fold->stretch[i].from_ms, t->fold->stretch[i].to_ms);
         bin[k] = (bf_change_bin){0, tallied > 0 ? 0 : BF_REVIEW_BIN_S / 3600};
         hours += bin[k].exposure;
     }

@@ -106,8 +106,7 @@ static void gather(const bf_fold *fold, bf_season_factor factor, gathering *g) {
         }
         for (int i = session->stretch_from; i < session->stretch_to; i++) {
             const bf_stretch *stretch = &fold->stretch[i];
-            double hours = (stretch->to_ms - stretch->from_ms) / 3.6e6;
-            add(g, stretch_key(fold, factor, i), s, 0, stretch->count[BF_LANDED], hours);
+            add(g, stretch_key(fold, factor, i), s, 0, stretch->count[BF_LANDED], bfi_stretch_h(stretch));
         }
     }
 }

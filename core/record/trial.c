@@ -6,6 +6,7 @@
 #include "baitfall/elementary.h"
 #include "baitfall/random.h"
 #include "baitfall/special.h"
+#include "core/record/cycle.h"
 
 #define STREAM_TRIAL 0x747269616cu
 #define STREAM_SIGNS 0x7369676e73u
@@ -81,11 +82,6 @@ static int is_within(kept k, double ms) {
     return ms >= k.from_ms && ms < k.to_ms;
 }
 
-static double overlap_s(kept k, double from_ms, double to_ms) {
-    double from = from_ms > k.from_ms ? from_ms : k.from_ms, to = to_ms < k.to_ms ? to_ms : k.to_ms;
-    return to > from ? (to - from) / 1000 : 0;
-}
-
 static void count_bites(const bf_fold *fold, const bf_turnaround *turnaround, int i_session, kept k,
                         double *n, double *time_s) {
     const bf_session *session = &fold->session[i_session];
@@ -96,7 +92,7 @@ static void count_bites(const bf_fold *fold, const bf_turnaround *turnaround, in
         int is_bite;
         double wait_s = bf_drop_wait_s(drop, turnaround, &pm_s, &is_bite);
         if (isnan(wait_s)) continue;
-        *time_s += overlap_s(k, drop->end_ms - 1000 * wait_s, drop->end_ms);
+        *time_s += bfi_overlap_ms(k.from_ms, k.to_ms, drop->end_ms - 1000 * wait_s, drop->end_ms) / 1000;
         *n += is_bite && is_within(k, drop->end_ms);
     }
 }
@@ -107,6 +103,8 @@ static void count_fish(const bf_fold *fold, int i_session, kept k, double *n, do
     *time_s = k.to_ms > k.from_ms ? (k.to_ms - k.from_ms) / 1000 : 0;
     for (int i = session->drop_from; i < session->drop_to; i++)
         *n += fold->drop[i].outcome == BF_LANDED && is_within(k, fold->drop[i].end_ms);
+    for (int i = session->stretch_from; i < session->stretch_to; i++)
+        *n += fold->stretch[i].count[BF_LANDED] * bfi_stretch_part(&fold->stretch[i], k.from_ms, k.to_ms);
 }
 
 static int has_other_feed(const bf_fold *fold, const bf_trial *trial, int block) {

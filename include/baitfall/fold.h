@@ -102,7 +102,7 @@ typedef struct bf_put_in {
 /* Counts of the six outcomes over a stretch. */
 typedef struct bf_stretch {
     int session, live;
-    double from_ms, to_ms;
+    double from_ms, to_ms; /* in this order, though a fix may have put one end past the other; may be equal */
     int count[BF_N_OUTCOMES];
 } bf_stretch;
 

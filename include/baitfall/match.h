@@ -6,7 +6,8 @@
  * Which fish count   a drop or stretch with BF_LANDED. Foul-hooked fish are not counted in the weight (common practice, no
  *                    source; matches differ): one that is kept is to be logged as landed, held outside or body.
  * Which net          the one named by the last `net` without a mass, net 1 before any. A `net` with a mass weighs that net: the
- *                    scales then replace every guess in it, and it is empty from then on.
+ *                    scales then replace every guess in it, and it is empty from then on. Weighed again with no fish entered
+ *                    in between, it is the same fish: what the scales say last counts.
  *
  * Pure arithmetic over a fold; allocates nothing. Model and checks: docs/models/match.md. Tests: tests/record/match_test.c
  */

@@ -86,7 +86,8 @@ typedef struct bf_trial_pair {
  *             both sides
  * n_other     (out) blocks in which something other than what was planned went in, or NULL
  *
- * A drop whose start is unknown counts neither as a bite nor as time (BF_TRIAL_BITES). Times between blocks' ends and the
+ * A drop whose start is unknown counts neither as a bite nor as time (BF_TRIAL_BITES). Tallied stretches count as fish, evenly
+ * over their length (BF_TRIAL_FISH), and in no wait. Times between blocks' ends and the
  * session's end are cut there. */
 void bf_trial_pairs(const bf_fold *fold, const bf_turnaround *turnaround, const bf_trial *trial,
                     bf_trial_measure measure, bf_trial_pair *pair, int *n_pairs, int *n_other);

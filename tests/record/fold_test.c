@@ -465,6 +465,21 @@ static void a_stretch_is_told_by_the_clock_of_its_entry(void **state) {
     free(b.memory);
 }
 
+static void an_end_fixed_past_the_other_leaves_a_stretch_the_right_way_round(void **state) {
+    (void)state;
+    book b = {0};
+    bf_event *tally = enter(&b, BF_TALLY, 5000);
+    tally->body.from_ms = MAKER_START_MS + 1000 * 1000.0;
+    tally->body.to_ms = MAKER_START_MS + 2000 * 1000.0;
+    tally->body.landed = 3;
+    correct(&b, BF_FIX, tally)->body.from_ms = MAKER_START_MS + 3000 * 1000.0;
+    fold_book(&b);
+    BF_CHECK_ABS(t_s(b.fold.stretch[0].from_ms), 2000, 0);
+    BF_CHECK_ABS(t_s(b.fold.stretch[0].to_ms), 3000, 0);
+    BF_CHECK_ABS(t_s(b.fold.live[0].body.to_ms), 3000, 0);
+    free(b.memory);
+}
+
 /* ---- Waits ---- */
 
 static const bf_drop *drop_at(const book *b, int i, int start, double base_s, double end_s, int outcome) {
@@ -875,6 +890,7 @@ int main(void) {
         cmocka_unit_test(one_devices_clock_does_not_move_anothers_entries),
         cmocka_unit_test(entries_made_late_keep_the_time_they_tell),
         cmocka_unit_test(a_stretch_is_told_by_the_clock_of_its_entry),
+        cmocka_unit_test(an_end_fixed_past_the_other_leaves_a_stretch_the_right_way_round),
         cmocka_unit_test(a_wait_runs_from_lower_to_lift),
         cmocka_unit_test(a_wait_without_lower_starts_at_the_last_lift_or_put_in),
         cmocka_unit_test(the_next_lower_ends_an_open_wait_with_nothing),

@@ -295,6 +295,32 @@ static void a_weighed_net_replaces_its_guesses_and_is_empty(void **unused) {
     BF_CHECK_ABS(n.weighed_kg, 12.3, 1e-12);
 }
 
+/* With no fish entered in between it is the same fish on the scales again. */
+static void a_net_weighed_again_is_what_the_scales_say_last(void **unused) {
+    (void)unused;
+    start_again();
+    open_session(0, 22.7);
+    for (int i = 0; i < 10; i++) add_guess(1);
+    weigh_net(1, 12.3);
+    bf_guessing once = guessing();
+    weigh_net(2, 3); // another net, with nothing known in it
+    weigh_net(1, 13.2);
+    bf_nets n = nets();
+    assert_true(n.net[0].is_weighed);
+    assert_int_equal(n.net[0].n_fish, 10);
+    BF_CHECK_ABS(n.net[0].mass.mid, 13.2, 1e-12);
+    BF_CHECK_ABS(n.weighed_kg, 16.2, 1e-12);
+    assert_int_equal(n.n_weighed, 10);
+    bf_guessing twice = guessing();
+    assert_int_equal(twice.n_weighings, 1);
+    assert_true(twice.mean[BF_HABIT] > once.mean[BF_HABIT]);
+    add_guess(1);
+    weigh_net(1, 1.1);
+    n = nets();
+    BF_CHECK_ABS(n.weighed_kg, 17.3, 1e-12);
+    assert_int_equal(n.n_weighed, 11);
+}
+
 static void a_weighing_that_fish_are_missing_from_is_not_believed(void **unused) {
     (void)unused;
     start_again();
@@ -769,6 +795,7 @@ int main(void) {
         cmocka_unit_test(before_any_weighing_guesses_count_as_they_are),
         cmocka_unit_test(one_weighing_is_the_normal_normal_update),
         cmocka_unit_test(a_weighed_net_replaces_its_guesses_and_is_empty),
+        cmocka_unit_test(a_net_weighed_again_is_what_the_scales_say_last),
         cmocka_unit_test(a_weighing_that_fish_are_missing_from_is_not_believed),
         cmocka_unit_test(a_lake_is_learned_from_nets_of_fish_nobody_sized),
         cmocka_unit_test(the_habit_is_recovered_within_five_percent_from_thirty_sessions),

@@ -145,6 +145,21 @@ static void half_hours_are_those_of_the_clock_and_hold_every_fish_once(void **st
     BF_CHECK_ABS(p, 1.0, 1e-6);
 }
 
+static void fish_tallied_at_one_instant_are_in_its_half_hour(void **state) {
+    static made_fold m;
+    static bf_review r;
+    (void)state;
+    made_start(&m);
+    made_session(&m, 0, 1);
+    made_stretch(&m, 1800, 1800, 6); // 09:30:00 sharp
+    review(&m, &r);
+    assert_int_equal(r.n_halves, 2);
+    BF_CHECK_ABS(r.half[0].n_fish, 0.0, 0);
+    BF_CHECK_ABS(r.half[1].n_fish, 6.0, 0);
+    assert_int_equal(r.best_half, 1);
+    assert_true(r.half[1].fish_per_h.rate.mid > 0);
+}
+
 /* ---- Changes ---- */
 
 static void bites_that_stop_are_a_change_at_their_time(void **state) {
@@ -295,6 +310,7 @@ int main(void) {
         cmocka_unit_test(under_five_there_is_no_number),
         cmocka_unit_test(the_ninth_feed_is_in_the_totals_only),
         cmocka_unit_test(half_hours_are_those_of_the_clock_and_hold_every_fish_once),
+        cmocka_unit_test(fish_tallied_at_one_instant_are_in_its_half_hour),
         cmocka_unit_test(bites_that_stop_are_a_change_at_their_time),
         cmocka_unit_test(the_two_feeds_most_fished_are_compared_and_the_error_knows_the_put_ins),
         cmocka_unit_test(the_interval_holds_one_when_the_feed_does_nothing),

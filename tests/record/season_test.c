@@ -131,6 +131,22 @@ static void a_tallied_stretch_takes_its_hours_from_the_drop_around_it(void **sta
     free(work);
 }
 
+static void fish_tallied_at_one_instant_do_not_lose_the_table(void **state) {
+    static made_fold m;
+    static bf_season_table table;
+    (void)state;
+    made_start(&m);
+    made_session(&m, 0, 3);
+    made_feed(&m, 0, 1, BF_CLUMP);
+    made_drop(&m, 3600, 600, BF_LANDED);
+    made_stretch(&m, 4600, 4600, 2);
+    void *work = work_for(&m);
+    assert_int_equal(bf_season_by(&m.fold, BF_SEASON_FEED, 0.8, work, &table), BF_OK);
+    BF_CHECK_ABS(table.row[0].n_fish, 3.0, 0);
+    BF_CHECK_REL(table.row[0].hours, 601 / 3600.0, 1e-12);
+    free(work);
+}
+
 /* ---- The law of waits ---- */
 
 /* One day's waits: Weibull of power k at a rate drawn from Gamma(shape 3 as a sum of exponentials, mean), cut at 6 min. */
@@ -264,6 +280,7 @@ int main(void) {
         cmocka_unit_test(fish_and_hours_go_to_the_feed_of_the_drop),
         cmocka_unit_test(what_has_no_key_is_counted_and_left_out),
         cmocka_unit_test(a_tallied_stretch_takes_its_hours_from_the_drop_around_it),
+        cmocka_unit_test(fish_tallied_at_one_instant_do_not_lose_the_table),
         cmocka_unit_test(the_book_expects_four_minutes),
         cmocka_unit_test(the_score_is_the_density_averaged_over_rates),
         cmocka_unit_test(the_law_that_made_the_waits_is_learned),

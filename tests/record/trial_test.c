@@ -84,6 +84,25 @@ static void counts_and_times_are_those_of_the_kept_parts(void **state) {
     BF_CHECK_REL(pair[0].time_a_s, 900.0, 1e-12);
 }
 
+static void tallied_fish_are_in_the_blocks_that_their_stretch_covers(void **state) {
+    static made_fold m;
+    (void)state;
+    made_start(&m);
+    made_session(&m, 0, 2);
+    bf_trial trial = trial_from_start(&m, 4);
+    made_stretch(&m, 0, 2400, 8); // both blocks of the first pair, 15 of 20 min of each kept
+    made_stretch(&m, 3000, 3000, 2);
+    bf_trial_pair pair[2];
+    int n;
+    bf_trial_pairs(&m.fold, &m.turnaround, &trial, BF_TRIAL_FISH, pair, &n, NULL);
+    assert_int_equal(n, 2);
+    BF_CHECK_REL(pair[0].n_a, 3.0, 1e-12);
+    BF_CHECK_REL(pair[0].n_b, 3.0, 1e-12);
+    BF_CHECK_ABS(pair[1].n_a + pair[1].n_b, 2.0, 0);
+    bf_trial_pairs(&m.fold, &m.turnaround, &trial, BF_TRIAL_BITES, pair, &n, NULL);
+    assert_int_equal(n, 0); // no rig in the water was seen
+}
+
 static void pairs_that_the_session_did_not_reach_are_left_out_and_other_feed_is_counted(void **state) {
     static made_fold m;
     (void)state;
@@ -257,6 +276,7 @@ int main(void) {
         cmocka_unit_test(plans_outside_the_ranges_are_refused),
         cmocka_unit_test(as_many_whole_pairs_as_go_into_the_hours),
         cmocka_unit_test(counts_and_times_are_those_of_the_kept_parts),
+        cmocka_unit_test(tallied_fish_are_in_the_blocks_that_their_stretch_covers),
         cmocka_unit_test(pairs_that_the_session_did_not_reach_are_left_out_and_other_feed_is_counted),
         cmocka_unit_test(six_pairs_of_four_and_eight_are_twice_as_many),
         cmocka_unit_test(with_equal_times_the_ratio_is_that_of_the_counts),
