@@ -358,6 +358,7 @@ test('keys 1 to 6, F, I, U and L enter one event each; switched off, repeated or
     await page.locator('.bank.locked').waitFor();
     await page.keyboard.press('l');
     await page.locator('.bank.locked').waitFor({ state: 'detached' });
+    await page.waitForTimeout(430); // since the last 2
     await page.keyboard.down('2');
     for (let i = 0; i < 5; i++) await page.keyboard.down('2'); // held down: it repeats
     await page.keyboard.up('2');
