@@ -20,7 +20,9 @@
 
 /* ---- Times ---- */
 
+/* An entry of a clock that is ahead was just now. */
 static void json_ago(bfi_json *out, double s) {
+    if (s < 0) s = 0;
     char text[32];
     bfi_pen pen = bfi_pen_open(text, sizeof text);
     bfi_put_since(&pen, s);
@@ -347,8 +349,9 @@ static bf_status read_dev(bank *b) {
 }
 
 static bf_status read_request(bank *b) {
+    static const char *const others[] = {"session", "now", "dev", "baits.was", NULL};
     int east_min, i_session = -1;
-    bf_status status = bfi_box_read_baits(b);
+    bf_status status = bfi_baits_read(b->ask, others, &b->baits);
     if (!status) status = read_dev(b);
     if (!status) status = bfi_ask_instant(b->ask, "now", &b->now_ms, &east_min);
     if (!status) {

@@ -4,16 +4,8 @@
 #define BFI_BANK_H
 
 #include "baitfall/match.h"
-#include "baitfall/scene.h"
-#include "text/kit.h"
-#include "text/read.h"
+#include "text/baits.h"
 #include "text/told.h"
-
-/* The baits of the kit that the request brings along. */
-typedef struct bfi_baits {
-    int n;
-    bf_bait bait[BFI_KIT_BAITS];
-} bfi_baits;
 
 /* One answer on its way; stands in ask->spare. */
 typedef struct bank {
@@ -27,8 +19,6 @@ typedef struct bank {
     bf_guessing guessing;
     bf_nets nets;
     bfi_baits baits;
-    bfi_names names; /* of the baits */
-    bfi_reader reader;
 } bank;
 
 /* bank_nets.c: "nets", "net_words"; "bias"; "pace"; "notes" */
@@ -40,8 +30,7 @@ void bfi_json_match_notes(bfi_json *out, const bank *b);
 /* "about 18 kg (16-21)" of a computed weight; "18.2 kg" when it is exact. */
 void bfi_put_weight(bfi_pen *pen, bf_range kg);
 
-/* bank_box.c: reads the whole request, for the kit's baits; "box" */
-BF_CHECK bf_status bfi_box_read_baits(bank *b);
+/* bank_box.c: "box" */
 void bfi_json_box(bfi_json *out, const bank *b);
 
 #endif

@@ -1,32 +1,10 @@
 /* bank_box.c -- the bait box in the answer to "bank": what was prepared less what went in. */
 #include <math.h>
-#include <string.h>
 
 #include "baitfall/pot.h"
 #include "text/bank.h"
 
-/* ---- Baits: the kit's, else the catalogue's ---- */
-
-static const bf_section bait_sections[] = {
-    {"baits", &bf_bait_table, offsetof(bfi_baits, bait), BFI_KIT_BAITS, offsetof(bfi_baits, n)}};
-static const bf_schema bait_schema = {"bank", sizeof(bfi_baits), bait_sections, 1};
-
-bf_status bfi_box_read_baits(bank *b) {
-    static const char *const others[] = {"session", "now", "dev", "baits.was", NULL};
-    bf_fault fault;
-    bf_status status = bfi_read_record(&b->reader, &b->ask->json, &bait_schema, &b->baits, others, &b->names,
-                                       &b->ask->error);
-    if (status) return status;
-    status = bf_schema_check(&bait_schema, &b->baits, &fault);
-    return status ? bfi_fail_fault(&b->ask->error, &b->names, &fault) : BF_OK;
-}
-
-static const bf_bait *find_bait(const bank *b, const char *name) {
-    for (int i = 0; i < b->baits.n; i++)
-        if (strcmp(bfi_name_of(&b->names, bait_sections, i), name) == 0) return &b->baits.bait[i];
-    int i = bf_catalogue_find(name, strlen(name));
-    return i < 0 ? NULL : &bf_catalogue[i].bait;
-}
+/* ---- How counts, pours and weights go into each other ---- */
 
 /* The standard deviation of a quantity over its value. */
 static double sd_of(bf_quantity quantity) {
@@ -170,7 +148,8 @@ void bfi_json_box(bfi_json *out, const bank *b) {
     bfi_json_key(out, "box");
     bfi_json_array(out);
     for (int i = 0; i < n; i++) {
-        bf_bait_measure measure = measure_of(find_bait(b, bf_journal_name(b->ask->journal, baits[i])));
+        bf_bait_measure measure =
+            measure_of(bfi_baits_find(&b->baits, bf_journal_name(b->ask->journal, baits[i])));
         bf_box box = bf_box_of(b->ask->fold, b->i_session, baits[i], &measure, b->now_ms);
         json_box(out, b, &box);
     }

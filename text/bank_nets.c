@@ -73,7 +73,7 @@ static void put_over(bfi_pen *pen, const bank *b, const bf_net *net) {
     bfi_put(pen, ": ");
     bfi_put_weight(pen, net->mass);
     bfi_put(pen, ", since ");
-    bfi_put_clock(pen, net->over_ms, b->session->east_min, 0);
+    bfi_put_clock(pen, b->ask->fold->live[net->over_live].t_ms, b->session->east_min, 0);
 }
 
 static void put_change(bfi_pen *pen, const bank *b) {

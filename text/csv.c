@@ -264,10 +264,12 @@ static scanned scan_row(scan *s, int is_last) {
     }
 }
 
-/* Behind the next line end. */
+/* Behind the next line end: CR LF, LF or, as old tables have it, CR. */
 static size_t to_next_line(const char *text, size_t n) {
-    const char *end = memchr(text, '\n', n);
-    return end ? (size_t)(end - text) + 1 : n;
+    size_t i = 0;
+    while (i < n && text[i] != '\r' && text[i] != '\n') i++;
+    int is_both = i + 1 < n && text[i] == '\r' && text[i + 1] == '\n';
+    return i < n ? i + 1 + (size_t)is_both : n;
 }
 
 /* ---- Reading: the first row ---- */

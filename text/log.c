@@ -143,11 +143,10 @@ static void put_wait(bfi_pen *pen, const bfi_ask *ask, const bf_drop *drop) {
 }
 
 /* At the fish that is reckoned to have taken a net over its limit: that it did. */
-static void put_overrun(bfi_pen *pen, const bf_nets *nets, const bf_live *live) {
+static void put_overrun(bfi_pen *pen, const bf_nets *nets, int i_live) {
     char limit[BF_SAY_MOST];
-    if (live->is_crossed || live->kind != BF_LIFT || live->body.outcome != BF_LANDED) return;
     for (int i = 0; i < nets->n; i++) {
-        if (nets->net[i].over_ms != live->t_ms) continue;
+        if (nets->net[i].over_live != i_live) continue;
         put_comma(pen);
         bfi_put(pen, "net ");
         bfi_put_number(pen, nets->net[i].net, 0);
@@ -168,7 +167,7 @@ static void put_detail(bfi_pen *pen, const bfi_ask *ask, const bf_nets *nets, in
     }
     put_body_words(pen, ask, live->kind, &body, east_min);
     if (drop) put_wait(pen, ask, drop);
-    put_overrun(pen, nets, live);
+    put_overrun(pen, nets, i_live);
 }
 
 /* ---- Lanes ---- */
@@ -192,29 +191,33 @@ static int lane_of(const bf_live *live) {
     }
 }
 
-/* ---- Rows ---- */
+/* ---- Notes ---- */
 
-/* The note an entry has now: of the last fix that gives one, else its own. */
-static void note_of(const bfi_ask *ask, int i_live, char *note, size_t most) {
+/* The last live fix of an entry that gives a note, else the entry's own event. */
+static int event_of_note(const bfi_ask *ask, int i_live) {
     const bf_fold *fold = ask->fold;
     const bf_event *events = bf_journal_events(ask->journal);
     const bf_live *live = &fold->live[i_live];
     const bf_session *session = &fold->session[live->session];
-    const bf_event *last = NULL;
-    bf_journal_note(ask->journal, live->event, note, most);
+    int last = live->event;
     for (int i = session->live_from; i < session->live_to && live->n_fixes; i++) {
         const bf_live *fix = &fold->live[i];
-        const bf_event *e = &events[fix->event];
-        if (fix->kind != BF_FIX || fix->is_crossed || bf_id_order(e->of, events[live->event].id) != 0)
+        char beginning[8];
+        if (fix->kind != BF_FIX || fix->is_crossed ||
+            bf_id_order(events[fix->event].of, events[live->event].id) != 0 ||
+            (last != live->event && bf_event_seq_order(&events[fix->event], &events[last]) < 0))
             continue;
-        if (last && bf_event_seq_order(e, last) < 0) continue;
-        char other[BFI_NOTE_MOST + 1];
-        bf_journal_note(ask->journal, fix->event, other, sizeof other);
-        if (!other[0]) continue;
-        bfi_cut(note, most, other, strlen(other));
-        last = e;
+        bf_journal_note(ask->journal, fix->event, beginning, sizeof beginning);
+        if (beginning[0]) last = fix->event;
     }
+    return last;
 }
+
+void bfi_entry_note(const bfi_ask *ask, int i_live, char *note, size_t most) {
+    bf_journal_note(ask->journal, event_of_note(ask, i_live), note, most);
+}
+
+/* ---- Rows ---- */
 
 static void put_instant(bfi_json *out, const char *key, double ms, int east_min) {
     char text[BF_INSTANT_BYTES];
@@ -235,7 +238,7 @@ static void put_row(bfi_json *out, const bfi_ask *ask, const bf_nets *nets, int 
     bfi_word_write(e->dev, dev);
     put_detail(&detail_pen, ask, nets, i_live, e->at_east_min);
     bfi_put_clock(&clock_pen, live->t_ms, e->at_east_min, 1);
-    note_of(ask, i_live, note, sizeof note);
+    bfi_entry_note(ask, i_live, note, sizeof note);
 
     bfi_json_object(out);
     bfi_json_key_text(out, "id", id);

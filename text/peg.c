@@ -188,17 +188,23 @@ static int find_note(const visit *v, char note[NOTE_SAID]) {
         for (int i = v->session->live_to - 1; i >= v->session->live_from; i--) {
             const bf_live *live = &v->ask->fold->live[i];
             if (live->is_crossed || live->kind != (pass ? BF_NOTE : BF_CLOSE)) continue;
-            bf_journal_note(v->ask->journal, live->event, note, NOTE_SAID);
+            bfi_entry_note(v->ask, i, note, NOTE_SAID);
             if (note[0]) return 1;
         }
     return 0;
+}
+
+/* The bait of the put-in before put-in i, of several at once the first named. */
+static int bait_before(const visit *v, int i) {
+    const bf_put_in *put = v->ask->fold->put_in;
+    return put[put[i - 1].first].bait;
 }
 
 /* The last put-in of another bait than the one before it; -1. */
 static int last_change(const visit *v) {
     const bf_put_in *put = v->ask->fold->put_in;
     for (int i = v->session->put_to - 1; i > v->session->put_from; i--)
-        if (put[i].bait != put[i - 1].bait && put[i].first == i) return i;
+        if (put[i].first == i && put[i].bait != bait_before(v, i)) return i;
     return -1;
 }
 
@@ -218,7 +224,7 @@ static void put_remember(bfi_pen *pen, const visit *v) {
     bfi_put(pen, "Feed last changed at ");
     bfi_put_clock(pen, put[i].t_ms, v->session->east_min, 0);
     bfi_put(pen, ", from ");
-    bfi_put(pen, name_of(v, put[i - 1].bait));
+    bfi_put(pen, name_of(v, bait_before(v, i)));
     bfi_put(pen, " to ");
     bfi_put(pen, name_of(v, put[i].bait));
     bfi_put(pen, ".");

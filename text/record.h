@@ -60,6 +60,9 @@ void bfi_put_span(bfi_pen *pen, double s);
 /* How long since, for a glance: "2:10" below ten minutes, then "12 min", past 99 min "2 h". */
 void bfi_put_since(bfi_pen *pen, double s);
 
+/* The note that an entry has now: of the last fix that gives one, else its own; cut to most - 1 bytes. (log.c) */
+void bfi_entry_note(const bfi_ask *ask, int i_live, char *note, size_t most);
+
 /* The word of an entry: "Fish", "Missed", "Feed" ... Static. (log.c) */
 const char *bfi_entry_word(int kind, const bf_body *body);
 

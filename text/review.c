@@ -27,12 +27,10 @@ void bfi_put_age(bfi_pen *pen, int age) {
     }
 }
 
-/* Volume of a piece, when the bait's name is one of the catalogue's; NaN otherwise. */
-static double piece_m3(const char *name) {
-    int i = bf_catalogue_find(name, strlen(name));
-    if (i < 0) return NAN;
-    const bf_bait *bait = &bf_catalogue[i].bait;
-    return bf_piece_volume_m3(bait->form, bait->diameter_m.value, bait->length_m.value);
+/* Volume of a piece; NaN of a bait that is not known. */
+static double piece_m3(const bfi_reviewed *r, const char *name) {
+    const bf_bait *bait = bfi_baits_find(&r->baits, name);
+    return bait ? bf_piece_volume_m3(bait->form, bait->diameter_m.value, bait->length_m.value) : NAN;
 }
 
 /* ---- Sentences ---- */
@@ -92,7 +90,7 @@ static void put_switch(bfi_pen *pen, const bfi_reviewed *rd) {
     const bf_review *r = &rd->review;
     const char *from = bfi_feed_name(rd, r->feed[r->feeds.from].key);
     const char *to = bfi_feed_name(rd, r->feed[r->feeds.to].key);
-    double times = piece_m3(to) / piece_m3(from);
+    double times = piece_m3(rd, to) / piece_m3(rd, from);
     if (!r->feeds.is_once) {
         bfi_put(pen, "Over ");
         bfi_put(pen, to);
@@ -294,6 +292,9 @@ static void json_notes(bfi_json *out, const bfi_reviewed *rd) {
                " crossed out and in nothing here.");
     if (has_open_wait(rd))
         bfi_json_note(out, "open-wait", "The last wait is still open: it counts as cut short.");
+    if (r->n_halves == BF_REVIEW_MOST_HALVES && r->half[r->n_halves - 1].to_ms < r->to_ms)
+        bfi_json_note(out, "first-day",
+                      "Half hours and changes are looked for in the first 24 hours of a session only.");
     if (r->n_other_feeds > 0)
         note_count(out, "more-feeds", r->n_other_feeds, "drop", "drops",
                    " on a ninth feed or later: in the totals only.");
@@ -358,11 +359,11 @@ static void lay_out(bfi_reviewed *rd, bfi_ask *ask) {
 }
 
 static bf_status answer(bfi_ask *ask, bfi_json *out) {
-    static const char *const keys[] = {"session", "now", "look", "pictures", "wide", NULL};
+    static const char *const others[] = {"session", "now", "look", "pictures", "wide", "baits.was", NULL};
     bfi_reviewed *rd = ask->spare;
-    bf_status status = bfi_ask_only(ask, keys);
-    if (status) return status;
     lay_out(rd, ask);
+    bf_status status = bfi_baits_read(ask, others, &rd->baits);
+    if (status) return status;
     rd->i_session = bfi_ask_session(ask);
     if (rd->i_session < 0 && ask->error.status) return ask->error.status;
     if (rd->i_session < 0) { // an empty journal

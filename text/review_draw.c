@@ -193,8 +193,9 @@ static int up_to_999(drawing *d, int n) {
     return n < 0 ? 0 : n > 999 ? 999 : n;
 }
 
-static void add_live(drawing *d, const bf_live *live, int by_count) {
+static void add_live(drawing *d, int i_live, int by_count) {
     char text[BF_NAME_BYTES + 1];
+    const bf_live *live = &d->rd->ask->fold->live[i_live];
     const bf_body *body = &live->body;
     bf_timeline_view *v = &d->timeline;
     switch (live->kind) {
@@ -207,7 +208,7 @@ static void add_live(drawing *d, const bf_live *live, int by_count) {
     case BF_WATER: add_water(d, live); break;
     case BF_NOTE:
     case BF_ADVICE:
-        bf_journal_note(d->rd->ask->journal, live->event, text, sizeof text);
+        bfi_entry_note(d->rd->ask, i_live, text, sizeof text);
         if (live->kind == BF_NOTE) add_note(d, d->note, &v->n_notes, live, text);
         if (live->kind == BF_ADVICE)
             add_note(d, d->advice, &v->n_advice, live, text[0] ? text : name_of(d, body->bait));
@@ -256,7 +257,7 @@ static void make_timeline(drawing *d, const asked *a) {
                                      .note = d->note,
                                      .advice = d->advice};
     label(&d->timeline.feed_unit, by_count ? "pieces" : "ml");
-    for (int i = s->live_from; i < s->live_to; i++) add_live(d, &d->rd->ask->fold->live[i], by_count);
+    for (int i = s->live_from; i < s->live_to; i++) add_live(d, i, by_count);
     for (int i = s->drop_from; i < s->drop_to; i++) add_drop(d, &d->rd->ask->fold->drop[i]);
     for (int i = 1; i < d->timeline.n_tallies; i++) { // they come by when they were entered for
         bf_timeline_tally tally = d->tally[i];

@@ -5,6 +5,7 @@
 
 #include "baitfall/match.h"
 #include "baitfall/review.h"
+#include "text/baits.h"
 #include "text/told.h"
 
 #define BFI_REVIEW_SENTENCES 3
@@ -14,6 +15,7 @@ typedef struct bfi_reviewed {
     bfi_ask *ask;
     const bf_session *session;
     int i_session;
+    bfi_baits baits; /* for which of two is the larger */
     bf_review review;
     bf_nets nets;
     bfi_told sentence[BFI_REVIEW_SENTENCES];

@@ -321,7 +321,7 @@ typedef struct found {
 
 typedef struct analysis {
     bfi_ask *ask;
-    int n; /* trials in the journal, in its order */
+    int n; /* trials in the journal, in its order: the last ones */
     found at[TRIALS_MOST];
     int is_more; /* there are more than fit */
     const found *target;
@@ -339,10 +339,12 @@ static void find_trials(analysis *a) {
         const bf_live *live = &fold->live[i];
         if (live->is_crossed || (live->kind != BF_OPEN && live->kind != BF_NOTE)) continue;
         plan_line line;
-        bf_journal_note(a->ask->journal, live->event, note, sizeof note);
+        bfi_entry_note(a->ask, i, note, sizeof note);
         if (!read_line(note, &line)) continue;
-        a->is_more |= a->n == TRIALS_MOST;
-        if (a->n == TRIALS_MOST) continue;
+        if (a->n == TRIALS_MOST) { // the oldest makes room
+            a->is_more = 1;
+            memmove(a->at, a->at + 1, (size_t)--a->n * sizeof a->at[0]);
+        }
         bf_trial trial = {line.plan, live->session, live->t_ms, bf_journal_find_name(a->ask->journal, line.a),
                           bf_journal_find_name(a->ask->journal, line.b)};
         a->at[a->n++] = (found){trial, line};

@@ -392,8 +392,8 @@ static bf_range exactly(double value) {
     return (bf_range){value, value, value, value};
 }
 
-/* The instant at which a net's load is first more likely over the limit than not. */
-static double over_since(const bf_fold *fold, const bf_guessing *g, int net, double limit_kg) {
+/* The entry at which a net's load is first more likely over the limit than not. */
+static int over_since(const bf_fold *fold, const bf_guessing *g, int net, double limit_kg) {
     const bf_session *session = &fold->session[g->session];
     int below = emptied_before(fold, session, net, session->live_to), over = session->live_to;
     pick p = all_of(session);
@@ -407,7 +407,7 @@ static double over_since(const bf_fold *fold, const bf_guessing *g, int net, dou
         else
             below = p.live_to;
     }
-    return fold->live[over - 1].t_ms;
+    return over - 1;
 }
 
 static void judge(const bf_fold *fold, const bf_guessing *g, double limit_kg, bf_net *net) {
@@ -417,13 +417,13 @@ static void judge(const bf_fold *fold, const bf_guessing *g, double limit_kg, bf
     double upper_kg = bf_load_kg(g, &net->load, BF_NET_WARN_P);
     net->is_change =
         net->is_over || (bf_load_fish(&net->load) > 0 && upper_kg + bf_guessing_big_kg(g) >= limit_kg);
-    if (net->is_over) net->over_ms = over_since(fold, g, net->net, limit_kg);
+    if (net->is_over) net->over_live = over_since(fold, g, net->net, limit_kg);
 }
 
 static bf_net net_now(const bf_fold *fold, const bf_guessing *g, int i_net, double limit_kg) {
     const bf_session *session = &fold->session[g->session];
     int emptied = emptied_before(fold, session, i_net, session->live_to);
-    bf_net net = {.net = i_net, .over_ms = BF_NAN};
+    bf_net net = {.net = i_net, .over_live = -1};
     net.load = net_load(fold, session, i_net, session->live_to);
     net.mass = bf_load_range(g, &net.load);
     net.is_weighed = emptied > session->live_from && bf_load_fish(&net.load) <= 0;

@@ -140,7 +140,7 @@ typedef struct bf_net {
     int is_over;    /* it is more likely over the limit than not */
     int is_change;  /* its upper end (BF_NET_WARN_P) and one big fish reach the limit, or it is over */
     int is_current; /* fish go into it now */
-    double over_ms; /* is_over: the instant of the fish that is reckoned to have taken it over; else NaN */
+    int over_live; /* is_over and not weighed: the entry reckoned to have taken it over, index into fold.live; else -1 */
 } bf_net;
 
 typedef struct bf_nets {

@@ -225,6 +225,18 @@ static void the_big_digits_are_since_the_last_feed_and_bite(void **unused) {
     assert_string_equal(text_at("fed/text"), "2 h");
 }
 
+/* Another device's clock may be ahead. */
+static void what_is_entered_ahead_of_now_was_just_now(void **unused) {
+    (void)unused;
+    open_day("");
+    enter(700, "feed", "{\"bait\":\"micros\"}");
+    enter(900, "lift", "{\"outcome\":\"missed\"}");
+    bank_at(660, "");
+    BF_CHECK_ABS(number_at("fed/s"), 0, 0);
+    BF_CHECK_ABS(number_at("bite/s"), 0, 0);
+    assert_string_equal(text_at("bite/text"), "0:00");
+}
+
 static void undo_names_own_acts_newest_first(void **unused) {
     (void)unused;
     open_day("");
@@ -283,6 +295,24 @@ static void the_same_fish_from_two_devices_is_asked_about(void **unused) {
 }
 
 /* ---- Nets, pace ---- */
+
+/* Twelve fish a minute apart, the last two of them in one instant. */
+static void one_entry_takes_a_net_over(void **unused) {
+    (void)unused;
+    open_day(",\"net_limit_kg\":10.5");
+    for (int i = 0; i < 12; i++)
+        enter(600 + 60 * (i < 11 ? i : 10), "lift", "{\"outcome\":\"landed\",\"mass_kg\":1}");
+    if (ask("log", "{}")) fail_msg("%.1000s", out);
+    const char *said = strstr(out, "probably over");
+    assert_non_null(said);
+    assert_null(strstr(said + 1, "probably over"));
+    assert_non_null(strstr(text_at("rows/1/detail"), "probably over"));
+    open_day(",\"net_limit_kg\":10.5"); // fish nobody took one by one
+    enter(7200, "tally",
+          "{\"from\":\"2026-04-12T09:00:00+01:00\",\"to\":\"2026-04-12T11:00:00+01:00\",\"landed\":99}");
+    if (ask("log", "{}")) fail_msg("%.1000s", out);
+    assert_non_null(strstr(text_at("rows/0/detail"), "net 1 probably over 23 lb 2 oz from here"));
+}
 
 static void nets_and_pace_speak_plainly(void **unused) {
     (void)unused;
@@ -558,6 +588,33 @@ static void last_time_here_has_three_lines(void **unused) {
     assert_string_equal(text_at("lines/0"), "No earlier session at this venue in this journal.");
 }
 
+/* Both baits of every put-in are the same: nothing was changed. */
+static void two_baits_at_once_are_no_change_of_feed(void **unused) {
+    (void)unused;
+    open_day("");
+    for (int i = 0; i < 3; i++) {
+        char body[100];
+        sprintf(body, "{\"bait\":\"%s\",\"put\":%d}", i < 2 ? "micros" : "corn", i);
+        enter(600 + 600 * i, "feed", body);
+        sprintf(body, "{\"bait\":\"hard four\",\"put\":%d}", i);
+        enter(600 + 600 * i, "feed", body);
+        if (i == 0) continue;
+        assert_int_equal(ask("peg", "{\"venue\":\"Withy Pool\",\"now\":\"2026-05-12T09:00:00+01:00\"}"),
+                         BF_OK);
+        assert_string_equal(text_at("lines/2"), i == 1 ? "Nothing was noted, and the feed was not changed."
+                                                       : "Feed last changed at 09:30, from micros to corn.");
+    }
+}
+
+static void a_note_put_right_is_the_note(void **unused) {
+    (void)unused;
+    open_day("");
+    int close = enter(1000, "close", "{\"note\":\"start on hard for\"}");
+    correct(1010, "fix", close, "{\"note\":\"start on hard four\"}");
+    assert_int_equal(ask("peg", "{\"venue\":\"Withy Pool\"}"), BF_OK);
+    assert_string_equal(text_at("lines/2"), "Noted: start on hard four");
+}
+
 static void the_days_own_words_come_first(void **unused) {
     (void)unused;
     open_day("");
@@ -591,10 +648,12 @@ int main(void) {
         cmocka_unit_test(a_fresh_session_has_nothing_yet),
         cmocka_unit_test(a_session_that_is_crossed_out_whole_is_not_open),
         cmocka_unit_test(the_big_digits_are_since_the_last_feed_and_bite),
+        cmocka_unit_test(what_is_entered_ahead_of_now_was_just_now),
         cmocka_unit_test(undo_names_own_acts_newest_first),
         cmocka_unit_test(a_fix_can_be_undone_and_a_cross_cannot),
         cmocka_unit_test(undo_goes_back_forty_acts),
         cmocka_unit_test(the_same_fish_from_two_devices_is_asked_about),
+        cmocka_unit_test(one_entry_takes_a_net_over),
         cmocka_unit_test(nets_and_pace_speak_plainly),
         cmocka_unit_test(foul_hooked_fish_are_said_not_to_count),
         cmocka_unit_test(micros_last_for_so_many_more_pots),
@@ -605,6 +664,8 @@ int main(void) {
         cmocka_unit_test(the_planted_guessing_bias_is_recovered_from_thirty_invented_days),
         cmocka_unit_test(a_warning_comes_before_95_percent_of_invented_overruns),
         cmocka_unit_test(last_time_here_has_three_lines),
+        cmocka_unit_test(two_baits_at_once_are_no_change_of_feed),
+        cmocka_unit_test(a_note_put_right_is_the_note),
         cmocka_unit_test(the_days_own_words_come_first),
     };
     int n_failed = cmocka_run_group_tests(tests, NULL, NULL);

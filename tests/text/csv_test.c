@@ -219,8 +219,17 @@ static void what_a_spreadsheet_does_to_a_table_is_read(void **state) {
     free(memory);
 }
 
+/* Takes every `c` out of a table. */
+static void drop(table *t, char c) {
+    size_t n = 0;
+    for (size_t i = 0; i < t->n; i++)
+        if (t->text[i] != c) t->text[n++] = t->text[i];
+    t->n = n;
+}
+
 static void damaged_rows_never_hide_the_others(void **state) {
     (void)state;
+    static const char not_in_line_ends[] = {0, '\r', '\n'};
     static const char good[] = LINE("note", "", "{\"note\":\"x\"}");
     static const char *const bad[] = {
         "\"never closed,1,2\r\n",
@@ -230,7 +239,7 @@ static void damaged_rows_never_hide_the_others(void **state) {
         "\xFF\xFE,2\r\n",
         ",,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,,\r\n",
     };
-    for (size_t k = 0; k < sizeof bad / sizeof bad[0]; k++) {
+    for (size_t k = 0; k < 3 * sizeof bad / sizeof bad[0]; k++) {
         table t = {NULL, 0};
         char head[4096], *memory = malloc(bf_journal_bytes(200, 100000));
         size_t n;
@@ -244,8 +253,9 @@ static void damaged_rows_never_hide_the_others(void **state) {
             snprintf(one + 29, 4, "%03d", i); // inside the id
             one[32] = '2';
             add_text(&t, row_of(one, 0, 0));
-            if (i == 50) add_text(&t, bad[k]);
+            if (i == 50) add_text(&t, bad[k / 3]);
         }
+        drop(&t, not_in_line_ends[k % 3]);
         assert_int_equal(read_table(&t, 100000, journal, &n_refused), 100);
         assert_int_equal(n_refused, 1);
         free(t.text);

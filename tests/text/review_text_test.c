@@ -55,23 +55,46 @@ static void the_best_half_hour_and_the_middle_wait_are_told(void **state) {
     asked_free(&a);
 }
 
-/* Fourteen put-ins of each feed with three bites over each; waits halve with the second feed. The sizes stand in the catalogue. */
+/* Fourteen put-ins of each feed with three bites over each; waits halve with the second feed. */
+static void feed_one_then_the_other(asked *a, const char *first, const char *second) {
+    double s = 0;
+    asked_line(a, s, "open", "", "");
+    for (int i = 0; i < 28; i++) {
+        int is_second = i >= 14;
+        char body[200];
+        snprintf(body, sizeof body, "\"spot\":\"long\",\"bait\":\"%s\",\"how\":\"clump\"",
+                 is_second ? second : first);
+        asked_line(a, s + 10, "feed", body, "");
+        for (int k = 0; k < 3; k++)
+            s = fish_on(a, s + 20, 1, (is_second ? 50 : 100) * (0.6 + 0.8 * ((i * 3 + k) * 7 % 11) / 10.0),
+                        "landed");
+    }
+    asked_line(a, s + 30, "close", "", "");
+}
+
+/* The request tells what the angler's own names mean; a name that nobody knows is only a change. */
+static void the_kits_baits_tell_which_way_the_size_went(void **state) {
+    (void)state;
+    asked a = asked_start();
+    feed_one_then_the_other(&a, "house mix", "soft two");
+    assert_int_equal(asked_ask(&a, "review",
+                               "{\"baits\":[{\"id\":\"house mix\",\"form\":\"sphere\",\"diameter_m\":0.006,"
+                               "\"density_kg_m3\":1200},{\"id\":\"soft two\",\"was\":[],\"form\":\"sphere\","
+                               "\"diameter_m\":0.002,\"density_kg_m3\":1200}]}"),
+                     BF_OK);
+    assert_non_null(
+        strstr(asked_sentence(&a, 2), "After stepping down from house mix to soft two, waits were 0."));
+    assert_int_equal(asked_ask(&a, "review", "{}"), BF_OK);
+    assert_non_null(
+        strstr(asked_sentence(&a, 2), "After changing from house mix to soft two, waits were 0."));
+    asked_free(&a);
+}
+
+/* The sizes stand in the catalogue. */
 static void stepping_up_a_size_is_told_with_its_interval(void **state) {
     (void)state;
     asked a = asked_start();
-    double s = 0;
-    asked_line(&a, s, "open", "", "");
-    for (int i = 0; i < 28; i++) {
-        int is_second = i >= 14;
-        asked_line(&a, s + 10, "feed",
-                   is_second ? "\"spot\":\"long\",\"bait\":\"hard-4\",\"how\":\"clump\""
-                             : "\"spot\":\"long\",\"bait\":\"micros-2\",\"how\":\"clump\"",
-                   "");
-        for (int k = 0; k < 3; k++)
-            s = fish_on(&a, s + 20, 1, (is_second ? 50 : 100) * (0.6 + 0.8 * ((i * 3 + k) * 7 % 11) / 10.0),
-                        "landed");
-    }
-    asked_line(&a, s + 30, "close", "", "");
+    feed_one_then_the_other(&a, "micros-2", "hard-4");
     review_in_full(&a);
     const char *third = asked_sentence(&a, 2);
     assert_non_null(strstr(third, "After stepping up from micros-2 to hard-4, waits were 0."));
@@ -295,6 +318,7 @@ static void bad_requests_name_the_field(void **state) {
         {"{\"session\":\"12\"}", "session", BF_E_SYNTAX},
         {"{\"session\":\"000000000000000000000000000000ff\"}", "session", BF_E_CHOICE},
         {"{\"nets\":1}", "nets", BF_E_KEY},
+        {"{\"baits\":[{\"id\":\"x\",\"diameter_m\":5}]}", "baits[0].diameter_m", BF_E_RANGE},
     };
     (void)state;
     asked a = asked_start();
@@ -336,6 +360,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_best_half_hour_and_the_middle_wait_are_told),
         cmocka_unit_test(stepping_up_a_size_is_told_with_its_interval),
+        cmocka_unit_test(the_kits_baits_tell_which_way_the_size_went),
         cmocka_unit_test(four_fish_are_too_few_to_say_anything_of),
         cmocka_unit_test(touches_end_no_wait_and_blanks_cut_it_short),
         cmocka_unit_test(crossed_out_entries_are_in_nothing),

@@ -117,6 +117,38 @@ static void a_crossed_out_note_makes_no_trial(void **state) {
     asked_free(&a);
 }
 
+static void a_plan_put_right_is_the_plan(void **state) {
+    (void)state;
+    asked a = asked_start();
+    asked_line(&a, 0, "open", "", "");
+    asked_line(&a, 60, "note", "\"note\":\"trial seed 7, 12 blocks, forgot the rest\"", "");
+    asked_line(&a, 90, "fix",
+               "\"note\":\"trial seed 7, 12 blocks of 20 min, first 5 min dropped, a = x, b = y\"",
+               ",\"of\":\"00000000000000000000000000000002\"");
+    assert_int_equal(asked_ask(&a, "trial", "{}"), BF_OK);
+    int trial = bf_json_find(&a.json, 0, "trial");
+    assert_int_equal(bf_json_kind_of(&a.json, trial), BF_JSON_OBJECT);
+    assert_true(bf_json_is(&a.json, bf_json_find(&a.json, trial, "b"), "y"));
+    asked_free(&a);
+}
+
+static void of_more_trials_than_fit_the_last_are_kept(void **state) {
+    (void)state;
+    asked a = asked_start();
+    asked_line(&a, 0, "open", "", "");
+    for (int i = 0; i < 70; i++) {
+        char body[200];
+        sprintf(body, "\"note\":\"trial seed %d, 2 blocks of 20 min, first 5 min dropped, a = x, b = y\"", i);
+        asked_line(&a, 60 + i, "note", body, "");
+    }
+    assert_int_equal(asked_ask(&a, "trial", "{}"), BF_OK);
+    int trial = bf_json_find(&a.json, 0, "trial");
+    assert_true(bf_json_is(&a.json, bf_json_find(&a.json, trial, "note"),
+                           "trial seed 69, 2 blocks of 20 min, first 5 min dropped, a = x, b = y"));
+    assert_true(asked_has_note(&a, "more-trials"));
+    asked_free(&a);
+}
+
 static void lines_that_are_no_plan_are_notes_and_nothing_else(void **state) {
     static const char *const notes[] = {
         "trial seed",
@@ -209,6 +241,8 @@ int main(void) {
         cmocka_unit_test(without_a_difference_one_run_in_twenty_raises_the_alarm),
         cmocka_unit_test(the_plan_is_one_line_that_makes_the_same_blocks_again),
         cmocka_unit_test(a_crossed_out_note_makes_no_trial),
+        cmocka_unit_test(a_plan_put_right_is_the_plan),
+        cmocka_unit_test(of_more_trials_than_fit_the_last_are_kept),
         cmocka_unit_test(lines_that_are_no_plan_are_notes_and_nothing_else),
         cmocka_unit_test(days_of_the_same_two_feeds_are_put_together_whichever_is_called_a),
         cmocka_unit_test(bad_requests_name_the_field),
