@@ -124,7 +124,7 @@ export function StartScreen({ setup, onSetup }: { setup: Setup; onSetup: (setup:
                     Start
                 </button>
                 <details>
-                    <summary>Hours, nets, weight aimed at</summary>
+                    <summary>Hours, nets, aim</summary>
                     <div class="start">{FIELDS.slice(N_FIRST).map(text)}</div>
                 </details>
             </div>

@@ -479,6 +479,25 @@ test('text of twice the size on the Bank: nothing is cut, covered or too wide, a
     await context.close();
 });
 
+test('in landscape at 640 x 320 all six, FEED, RIG IN and undo are on the screen, and nothing is cut or covered', async () => {
+    const { context, page } = await openBank(browser, server.url, { width: 640, height: 320 });
+    const check = async (name) => {
+        await page.waitForTimeout(350);
+        assert.ok((await overhang(page)) <= 0, name);
+        assert.deepEqual(await cutTexts(page), [], name);
+        assert.deepEqual(await collidingTexts(page), [], name);
+        const boxes = await page.$$eval('.outcomes button, .feedrow button, .undo', (all) =>
+            all.map((one) => one.getBoundingClientRect().bottom),
+        );
+        assert.ok(boxes.length >= 9 && Math.max(...boxes) <= 320, `${name}: ${Math.max(...boxes)}`);
+    };
+    for (const name of ['fish', 'strip-0', 'feed', 'undo', 'lock']) {
+        await press(page, name);
+        await check(name);
+    }
+    await context.close();
+});
+
 test('with forced colours and reduced motion the Bank keeps its edges, and nothing moves', async () => {
     const { context, page } = await openBank(browser, server.url, { forcedColors: 'active', reducedMotion: 'reduce' });
     const edges = await page.$$eval('.bank button:not([disabled])', (all) =>

@@ -1,5 +1,5 @@
 // Wet thumbs: every button large enough and in its place, a sliding or doubled touch told from a press, rain told from hands.
-//   BF_LONG=1  two hundred showers instead of six
+//   BF_LONG=1  two hundred showers instead of four
 import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
 import { OUTCOMES, control, count, counted, counts, finger, isLong, kept, middle, openBank, openSeeded, press, random } from './bank.mjs';
@@ -248,7 +248,7 @@ const standing = (events) => {
     return events.filter(({ id, kind }) => !['open', 'cross', 'restore', 'clock'].includes(kind) && !isCrossed.get(id));
 };
 
-const SHOWERS = isLong ? 200 : 6;
+const SHOWERS = isLong ? 200 : 4;
 test(`${SHOWERS} showers: locked by 15 s with four false entries at most in 95 %, and one held press takes all of them back`, async () => {
     const late = [];
     const heavy = [];
