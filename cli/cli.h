@@ -108,7 +108,7 @@ typedef struct cli_example {
 #define CLI_MOST_WORDS 64
 #define CLI_MOST_SETS 64
 #define CLI_MOST_SLOTS 10
-#define CLI_MOST_EXAMPLES 5
+#define CLI_MOST_EXAMPLES 6
 
 struct cli_args;
 
@@ -126,6 +126,9 @@ typedef struct cli_command {
 extern const cli_command cli_commands[];
 extern const int cli_n_commands;
 
+/* NULL when there is none of that name. */
+const cli_command *cli_find(const char *name);
+
 /* The command line, taken apart. Points into argv. */
 typedef struct cli_args {
     const char *word[CLI_MOST_WORDS];
@@ -138,8 +141,6 @@ typedef struct cli_args {
 
 /* Takes argv[2 ..] apart for a command. CLI_OK, or CLI_USAGE after saying what is wrong. */
 cli_exit cli_parse(const cli_command *command, int argc, const char *const *argv, cli_args *args);
-
-const cli_command *cli_find(const char *name);
 
 /* The functions of the table. */
 cli_exit cli_feed(const cli_command *command, const cli_args *args);
@@ -158,9 +159,6 @@ cli_exit cli_man(const cli_command *command, const cli_args *args);
 cli_exit cli_completion(const cli_command *command, const cli_args *args);
 
 /* -------------------------------------------------------------------------------------------- shared */
-
-/* The caution that stands wherever help does. */
-extern const char cli_caution[];
 
 /* Concise help, for a bare `baitfall`; and the page of one command. */
 void cli_help_short(void);

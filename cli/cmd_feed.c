@@ -2,6 +2,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "cli/cautions.h"
 #include "cli/draw.h"
 #include "cli/input.h"
 #include "cli/show.h"
@@ -117,6 +118,6 @@ cli_exit cli_demo(const cli_command *command, const cli_args *args) {
         "",
         "In brackets: where eight in ten would lie. Estimates, not measurements; `baitfall measure` makes "
         "them narrower.");
-    cli_show_wrapped("", cli_caution);
+    cli_show_wrapped("", cli_caution());
     return CLI_OK;
 }

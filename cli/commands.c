@@ -1,4 +1,6 @@
 /* commands.c -- every option and every command, once. */
+#include <string.h>
+
 #include "cli/cli.h"
 
 /* clang-format off */
@@ -149,19 +151,21 @@ const cli_command cli_commands[] = {
      cli_measure},
     {"log",
      "the journal: what happened at the water, kept for good",
-     "add|list|show|sessions|cross|restore|fix|import|export|check|backup [words]",
+     "add|now|list|show|sessions|cross|restore|fix|import|export|check|backup [words]",
      "Adds entries to the journal on this machine, shows them, and puts them right by further entries: "
      "nothing is ever deleted. "
-     "`log add` alone lists what can be added. Entries are named by the first digits of their id. Import "
-     "takes what a phone exported, "
+     "`log add` alone lists what can be added, `log now` says how the session stands. Entries are named by "
+     "the "
+     "first digits of their id, or `last`. Import takes what a phone exported, "
      "or a CSV of our own; entries that are in already are known by their id. Exit 3 when lines were refused "
      "(the good ones are kept), 1 "
      "when a check finds a fault.",
-     CLI_ANY | CLI_JOURNAL | CLI_LOG | CLI_SET,
+     CLI_ANY | CLI_JOURNAL | CLI_LOG | CLI_SET | CLI_KIT,
      NULL,
      {{"log add open \"Withy Pool\" 14", "a session on an invented pool"},
       {"log add feed soft-two 30ml clump long", "a put-in"},
       {"log add missed --at \"5 min ago\"", "a bite missed"},
+      {"log now", "how it stands: feed, bites, nets, the box"},
       {"log cross last", "that one does not count; `log restore` puts it back"},
       {"log export day.journal.jsonl", "every line, for another device"}},
      cli_log},
@@ -175,7 +179,8 @@ const cli_command cli_commands[] = {
      "sheet, or what --view names.",
      CLI_ANY | CLI_JOURNAL | CLI_DRAW,
      NULL,
-     {{"review", "the last session"},
+     {{"review examples/withy-pool/spring-day.journal.jsonl", "an invented day on an invented pool"},
+      {"review", "the last session of this machine's journal"},
       {"review day.journal.jsonl --pdf day.pdf", "a file that a phone exported, and its sheet"},
       {"review --svg waits.svg --view waits", "how long bites took, drawn"}},
      cli_review},
@@ -188,7 +193,8 @@ const cli_command cli_commands[] = {
      "stop: no row says why.",
      CLI_ANY | CLI_JOURNAL,
      NULL,
-     {{"season", "the journal of this machine"}, {"season all.journal.jsonl --json", "a file, as JSON"}},
+     {{"season", "the journal of this machine"},
+      {"season examples/withy-pool/spring-day.journal.jsonl --json", "a file, as JSON"}},
      cli_season},
     {"trial",
      "two feeds compared by turns drawn by lot",
@@ -267,3 +273,9 @@ const cli_command cli_commands[] = {
 };
 
 const int cli_n_commands = (int)(sizeof cli_commands / sizeof cli_commands[0]);
+
+const cli_command *cli_find(const char *name) {
+    for (int i = 0; i < cli_n_commands; i++)
+        if (strcmp(cli_commands[i].name, name) == 0) return &cli_commands[i];
+    return NULL;
+}

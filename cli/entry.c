@@ -8,7 +8,6 @@
 #include <string.h>
 
 #include "baitfall/unit.h"
-#include "cli/ask.h"
 #include "cli/request.h"
 
 #define MOST_BARE 6
@@ -60,9 +59,9 @@ static int is_given(const cli_entry *entry, int i) {
     return entry->json[i][0] != 0;
 }
 
-int cli_entry_has(const cli_entry *entry, const char *field) {
+const char *cli_entry_json(const cli_entry *entry, const char *field) {
     int i = find_field(entry->kind, field, strlen(field));
-    return i >= 0 && is_given(entry, i);
+    return i >= 0 && is_given(entry, i) ? entry->json[i] : NULL;
 }
 
 static cli_exit no_field(const cli_command *command, const cli_entry *entry, const char *name, size_t n) {
@@ -86,7 +85,6 @@ static cli_exit put_string(const cli_command *command, cli_entry *entry, int i, 
     if (!to) return cli_say(command, CLI_INTERNAL, "out of memory.");
     cli_write_string(to, text);
     fclose(to);
-    snprintf(entry->said[i], sizeof entry->said[i], "%s", text);
     return CLI_OK;
 }
 
@@ -96,10 +94,6 @@ static void put_number(cli_entry *entry, int i, double value) {
         snprintf(entry->json[i], sizeof entry->json[i], "%.*g", digits, value);
         if (strtod(entry->json[i], NULL) == value) break;
     }
-    if (bf_body_table.field[i].dimension == BF_MASS && entry->kind != BF_BOX)
-        bf_say_weight(value, entry->said[i]); /* of fish and nets, as they are weighed in */
-    else
-        bf_say(value, bf_body_table.field[i].dimension, entry->said[i]);
 }
 
 static cli_exit put_quantity(const cli_command *command, cli_entry *entry, int i, const char *text) {
@@ -144,9 +138,7 @@ static cli_exit put_instant(const cli_command *command, cli_entry *entry, int i,
     cli_exit code = cli_read_when(command, text, &when);
     if (code != CLI_OK) return code;
     bf_instant_write(when.ms, when.east_min, instant);
-    code = put_string(command, entry, i, instant);
-    cli_say_when(when.ms, when.east_min, entry->said[i]);
-    return code;
+    return put_string(command, entry, i, instant);
 }
 
 static cli_exit put(const cli_command *command, cli_entry *entry, int i, const char *text) {
@@ -270,15 +262,6 @@ cli_exit cli_entry_words(const cli_command *command, const char *const *words, i
     return code;
 }
 
-const char *cli_act_word(int kind, int outcome) {
-    for (size_t i = 0; i < N_ACTS; i++) {
-        int is_it =
-            !acts[i].outcome || (outcome >= 0 && strcmp(acts[i].outcome, bf_outcome_words[outcome]) == 0);
-        if (acts[i].kind == kind && is_it) return acts[i].word;
-    }
-    return bf_event_words[kind];
-}
-
 void cli_entry_help(void) {
     puts("What can be added, and its bare words:");
     for (size_t i = 0; i < N_ACTS; i++) {
@@ -336,18 +319,4 @@ char *cli_entry_line(const cli_entry *entry, const cli_envelope *envelope, size_
     if (fclose(to) == 0) return line;
     free(line);
     return NULL;
-}
-
-void cli_entry_print(const cli_entry *entry) {
-    const char *between = " (";
-    printf("%c%s", toupper((unsigned char)entry->word[0]), entry->word + 1);
-    for (int i = 0; i < bf_body_table.n_fields; i++) {
-        if (!is_given(entry, i) || strcmp(bf_body_table.field[i].name, "outcome") == 0) continue;
-        char said[BF_SAY_MOST];
-        strcpy(said, entry->said[i]);
-        cli_disarm(said);
-        printf("%s%s", between, said);
-        between = ", ";
-    }
-    if (between[0] == ',') putchar(')');
 }

@@ -3,17 +3,15 @@
 #define BAITFALL_CLI_ENTRY_H
 
 #include "baitfall/journal.h"
-#include "baitfall/unit.h"
 #include "cli/when.h"
 
 #define CLI_MOST_FIELDS 64 /* of a body */
 
 typedef struct cli_entry {
-    int kind;                                /* bf_event_kind                                    */
-    const char *word;                        /* what it is called: "missed"                      */
-    const char *note;                        /* NULL: none                                       */
-    char json[CLI_MOST_FIELDS][320];         /* each field of bf_body_table as JSON, "" not given */
-    char said[CLI_MOST_FIELDS][BF_SAY_MOST]; /* the same for people                              */
+    int kind;                        /* bf_event_kind                                     */
+    const char *word;                /* what it is called: "missed"                       */
+    const char *note;                /* NULL: none                                        */
+    char json[CLI_MOST_FIELDS][320]; /* each field of bf_body_table as JSON, "" not given */
 } cli_entry;
 
 /* The envelope of a line. */
@@ -34,17 +32,11 @@ void cli_entry_start(cli_entry *entry, int kind, const char *word);
 /* Takes one "key=value". */
 cli_exit cli_entry_set(const cli_command *command, cli_entry *entry, const char *set);
 
-/* 1 when a field, by its name, is given. */
-int cli_entry_has(const cli_entry *entry, const char *field);
+/* A field by its name, as JSON; NULL: not given. */
+const char *cli_entry_json(const cli_entry *entry, const char *field);
 
 /* The line, 0-ended; the caller frees it. NULL: out of memory. */
 char *cli_entry_line(const cli_entry *entry, const cli_envelope *envelope, size_t *n);
-
-/* "Feed (soft-two, 30 ml, clump)" */
-void cli_entry_print(const cli_entry *entry);
-
-/* What an entry of a kind is called here: "missed" for a lift with that outcome. Static. */
-const char *cli_act_word(int kind, int outcome);
 
 /* Every act, with what its bare words and quantities are, for help. */
 void cli_entry_help(void);

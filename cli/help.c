@@ -1,6 +1,7 @@
 /* help.c -- help and the manual page, both from the two tables. */
 #include <string.h>
 
+#include "cli/cautions.h"
 #include "cli/show.h"
 
 static const struct {
@@ -10,7 +11,8 @@ static const struct {
     {CLI_OK, "all went well"},
     {CLI_NO, "it ran, and the answer is no"},
     {CLI_USAGE, "the command line makes no sense"},
-    {CLI_BAD_INPUT, "a value, a file or a request is wrong; nothing was written"},
+    {CLI_BAD_INPUT,
+     "a value, a file or a request is wrong; nothing was written (`log import` keeps the good lines)"},
     {CLI_NOTHING, "nothing found"},
     {CLI_TAKEN, "would overwrite a file"},
     {CLI_INTERNAL, "the program or the system failed"},
@@ -18,24 +20,21 @@ static const struct {
 
 #define N_EXITS (int)(sizeof exits / sizeof exits[0])
 
-static const char one_sentence[] = "what happens to feed between the pot and the bottom of a stocked "
-                                   "stillwater: how many pieces, how long down, "
-                                   "where they lie, each with the range it may lie in.";
-
-const char cli_caution[] = "Poles conduct: never raise or carry one near overhead power lines; stop in "
-                           "thunder. Local rules come first.";
+static const char one_sentence[] =
+    "what happens to feed between the pot and the bottom of a stocked stillwater, each number with the range "
+    "it may lie in; and the record of what happened at the water, kept for good and looked back on.";
 
 void cli_help_short(void) {
     cli_show_wrapped("", one_sentence);
     fputc('\n', stdout);
     for (int i = 0; i < cli_n_commands; i++)
-        if (cli_commands[i].groups & (CLI_ASK | CLI_MEASURE))
+        if (cli_commands[i].groups & (CLI_ASK | CLI_MEASURE | CLI_JOURNAL))
             printf("  baitfall %s\n", cli_commands[i].example[0].line);
     puts("\nCommands");
     for (int i = 0; i < cli_n_commands; i++)
         printf("  %-11s %s\n", cli_commands[i].name, cli_commands[i].brief);
     puts("\n`baitfall help COMMAND` says more.");
-    cli_show_wrapped("", cli_caution);
+    cli_show_wrapped("", cli_caution());
 }
 
 static int option_width(const cli_option *option) {
@@ -84,7 +83,11 @@ void cli_help_command(const cli_command *command) {
     print_slots(command);
     print_options(command);
     fputs("\nExit\n", stdout);
-    for (int i = 0; i < N_EXITS; i++) printf("  %2d  %s\n", exits[i].code, exits[i].says);
+    for (int i = 0; i < N_EXITS; i++) {
+        char first[16];
+        snprintf(first, sizeof first, "  %2d  ", exits[i].code);
+        cli_show_wrapped(first, exits[i].says);
+    }
 }
 
 cli_exit cli_help(const cli_command *command, const cli_args *args) {
@@ -143,7 +146,7 @@ cli_exit cli_man(const cli_command *command, const cli_args *args) {
     (void)command;
     (void)args;
     fputs(".TH BAITFALL 1 \"\" \"baitfall " BF_VERSION "\"\n.SH NAME\nbaitfall \\- ", stdout);
-    roff("feed from the pot to the bottom, with its range");
+    roff("feed from the pot to the bottom, with its range, and the record of the day");
     fputs("\n.SH SYNOPSIS\n.B baitfall\n.I command\n[words] [options]\n.SH DESCRIPTION\n", stdout);
     roff(one_sentence);
     fputs("\n.SH COMMANDS\n", stdout);
@@ -159,8 +162,10 @@ cli_exit cli_man(const cli_command *command, const cli_args *args) {
     }
     fputs(".SH EXIT STATUS\n", stdout);
     for (int i = 0; i < N_EXITS; i++) printf(".TP\n.B %d\n%s\n", exits[i].code, exits[i].says);
-    fputs(".SH FILES\n.I $XDG_DATA_HOME/baitfall/kit.json\nholds the kit.\n.SH SAFETY\n", stdout);
-    roff(cli_caution);
+    fputs(".SH FILES\n.I $XDG_DATA_HOME/baitfall/kit.json\nholds the kit.\n.PP\n.I "
+          "$XDG_DATA_HOME/baitfall/journal.db\nholds the journal.\n.SH SAFETY\n",
+          stdout);
+    roff(cli_caution());
     fputc('\n', stdout);
     return CLI_OK;
 }

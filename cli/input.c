@@ -1,4 +1,6 @@
 /* input.c -- files and the kit, and what to say when they cannot be read or written. */
+#define _POSIX_C_SOURCE 200809L
+
 #include "cli/input.h"
 
 #include <stdlib.h>
@@ -75,6 +77,22 @@ cli_exit cli_read_kit(const cli_command *command, const cli_args *args, int may_
         return cli_say(command, CLI_BAD_INPUT, "the kit %s cannot be read: %s.", kit->path,
                        bf_file_words(what));
     return read_names(command, kit);
+}
+
+char *cli_kit_baits(const cli_kit *kit) {
+    bf_json json;
+    bf_json_fault fault;
+    char *baits = NULL;
+    size_t n;
+    int most_tokens = (int)(kit->n / 2) + 1;
+    void *tokens = kit->text ? malloc(bf_json_bytes(most_tokens)) : NULL;
+    if (tokens && bf_json_read(kit->text, kit->n, tokens, most_tokens, &json, &fault) == BF_OK) {
+        int list = bf_json_find(&json, 0, "baits");
+        const char *raw = list >= 0 ? bf_json_raw(&json, list, &n) : NULL;
+        if (raw) baits = strndup(raw, n);
+    }
+    free(tokens);
+    return baits;
 }
 
 void cli_kit_free(cli_kit *kit) {

@@ -20,6 +20,9 @@ typedef struct cli_kit {
 cli_exit cli_read_kit(const cli_command *command, const cli_args *args, int may_be_new, cli_kit *kit);
 void cli_kit_free(cli_kit *kit);
 
+/* Its baits, as the JSON array that a question about a journal takes; the caller frees it. NULL: it has none. */
+char *cli_kit_baits(const cli_kit *kit);
+
 /* Writes a drawing or a kit: says what goes wrong. */
 cli_exit cli_write_file(const cli_command *command, const char *path, const char *bytes, size_t n,
                         int replace);

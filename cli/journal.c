@@ -70,11 +70,42 @@ cli_exit cli_find_entry(const cli_command *command, bf_store *store, const char 
     return CLI_OK;
 }
 
+static int keep_last(void *to, const bf_stored_session *session) {
+    *(bf_stored_session *)to = *session;
+    return 0;
+}
+
+static cli_exit last_session(const cli_command *command, bf_store *store, bf_id *session) {
+    bf_stored_session last = {.n_events = 0};
+    bf_store_error error;
+    if (bf_store_sessions(store, keep_last, &last, &error) != BF_STORE_OK)
+        return cli_say_store(command, &error);
+    if (last.n_events == 0) return cli_say(command, CLI_NOTHING, "the journal is empty.");
+    *session = last.id;
+    return CLI_OK;
+}
+
 cli_exit cli_named_session(const cli_command *command, const cli_args *args, bf_store *store, bf_id *session,
                            int *is_named) {
+    const char *name = args->option[OPT_SESSION];
     bf_id id;
-    *is_named = args->option[OPT_SESSION] != NULL;
-    return *is_named ? cli_find_entry(command, store, args->option[OPT_SESSION], &id, session) : CLI_OK;
+    *is_named = name != NULL;
+    if (!name) return CLI_OK;
+    if (strcmp(name, "last") == 0) return last_session(command, store, session);
+    return cli_find_entry(command, store, name, &id, session);
+}
+
+cli_exit cli_some_session(const cli_command *command, const cli_args *args, bf_store *store, bf_id *session) {
+    bf_stored_session open;
+    bf_store_error error;
+    int is_named;
+    cli_exit code = cli_named_session(command, args, store, session, &is_named);
+    if (code != CLI_OK || is_named) return code;
+    bf_store_what what = bf_store_open_session(store, &open, &error);
+    if (what == BF_STORE_ABSENT) return last_session(command, store, session);
+    if (what != BF_STORE_OK) return cli_say_store(command, &error);
+    *session = open.id;
+    return CLI_OK;
 }
 
 static cli_exit load_database(const cli_command *command, const cli_args *args, bf_journal **journal) {

@@ -16,9 +16,13 @@ cli_exit cli_open_store(const cli_command *command, const cli_args *args, int ma
 cli_exit cli_find_entry(const cli_command *command, bf_store *store, const char *hex, bf_id *id,
                         bf_id *session);
 
-/* The session that --session names by the beginning of its id, or of any of its entries. *is_named 0: the option is not given. */
+/* The session that --session names: by the beginning of its id, or of any of its entries, or `last`, the one opened last. *is_named 0:
+ * the option is not given. */
 cli_exit cli_named_session(const cli_command *command, const cli_args *args, bf_store *store, bf_id *session,
                            int *is_named);
+
+/* The named session, else the open one, else the one opened last. CLI_NOTHING when there is none. */
+cli_exit cli_some_session(const cli_command *command, const cli_args *args, bf_store *store, bf_id *session);
 
 /* All of the journal in memory: from `file` (JSON Lines; "-" is standard input) or, when that is NULL, from the database. The caller
  * frees *journal with free(). Lines of a file that are not valid are said, by number, on standard error and left out. */

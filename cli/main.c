@@ -3,12 +3,6 @@
 
 #include "cli/cli.h"
 
-const cli_command *cli_find(const char *name) {
-    for (int i = 0; i < cli_n_commands; i++)
-        if (strcmp(cli_commands[i].name, name) == 0) return &cli_commands[i];
-    return NULL;
-}
-
 static cli_exit unknown_command(const char *name) {
     cli_nearest best = {NULL, 0};
     for (int i = 0; i < cli_n_commands; i++) cli_consider(&best, name, cli_commands[i].name);

@@ -2,7 +2,7 @@ baitfall log add open "Withy Pool" 14 >/dev/null
 baitfall log add missed --at "1 min ago" >/dev/null
 baitfall log add fish 2lb >/dev/null
 rows() { baitfall log list | tail -n +2 | sed -E 's/^  [0-9a-f]{8}  [0-9:]{8}/  ID  TIME/; s/, wait .*//; s/  \(entered later\)//'; }
-hide() { sed -E 's/, [0-9:]{8} on .*//'; }
+hide() { sed -E 's/, [0-9:]{8} on .*//; s/, wait .*//'; }
 baitfall log cross last | hide
 rows
 baitfall log cross | hide

@@ -10,6 +10,6 @@ at "2099-01-01 10:00"
 at "25:00"
 at "soon"
 at "12/11/26"
-at "yesterday 18:30" | sed -E 's/ on .*/ on DAY/'
-at "90 s ago" | sed -E 's/[0-9:]{8} on .*/TIME on DAY/'
+at "yesterday 18:30" | sed -E 's/ \(.*\),/,/; s/ on .*/ on DAY/'
+at "90 s ago" | sed -E 's/ \(.*\),/,/; s/[0-9:]{8} on .*/TIME on DAY/'
 baitfall log export | sed -E 's/.*"at":"([^"]*)","pm_s":([0-9.]*).*/\1 \2/' | head -4
