@@ -3,6 +3,7 @@
 
 #include <string.h>
 
+#include "core/base/room.h"
 #include "text/work.h"
 
 static const bfi_verb *const verbs[] = {&bfi_plan_verb, &bfi_measure_verb, &bfi_catalogue_verb,
@@ -19,20 +20,16 @@ static const bfi_verb *find_verb(const char *name, const bf_command **command) {
 
 /* ---- Memory: the work struct, then tokens, own, spare and rows ---- */
 
-static size_t round_up(size_t bytes) {
-    return (bytes + 15) / 16 * 16;
-}
-
 typedef struct layout {
     size_t tokens, own, spare, rows, end;
 } layout;
 
 static layout layout_of(const bfi_verb *verb, const bf_command *command) {
     layout l;
-    l.tokens = round_up(sizeof(bfi_work));
-    l.own = l.tokens + round_up(bf_json_bytes(BFI_TOKENS_MOST));
-    l.spare = l.own + round_up(verb->own_bytes(command));
-    l.rows = l.spare + round_up(verb->spare_bytes(command));
+    l.tokens = bfi_room(sizeof(bfi_work));
+    l.own = l.tokens + bfi_room(bf_json_bytes(BFI_TOKENS_MOST));
+    l.spare = l.own + bfi_room(verb->own_bytes(command));
+    l.rows = l.spare + bfi_room(verb->spare_bytes(command));
     l.end = l.rows + (verb->rows_bytes ? verb->rows_bytes(command) : 0);
     return l;
 }

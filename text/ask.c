@@ -2,6 +2,7 @@
  * verbs share. See baitfall/journal.h and record.h. */
 #include <string.h>
 
+#include "core/base/room.h"
 #include "text/read.h"
 #include "text/record.h"
 
@@ -19,22 +20,18 @@ static const bfi_ask_verb *find_verb(const char *name) {
 
 /* ---- Memory: bfi_ask, then tokens, then the verb's own ---- */
 
-static size_t round_up(size_t bytes) {
-    return (bytes + 15) / 16 * 16;
-}
-
 static size_t tokens_at(void) {
-    return round_up(sizeof(bfi_ask));
+    return bfi_room(sizeof(bfi_ask));
 }
 
 static size_t spare_at(void) {
-    return tokens_at() + round_up(bf_json_bytes(ASK_TOKENS));
+    return tokens_at() + bfi_room(bf_json_bytes(ASK_TOKENS));
 }
 
 size_t bf_ask_bytes(const bf_journal *journal, const char *question) {
     const bfi_ask_verb *verb = find_verb(question);
     if (!verb) return 0;
-    return spare_at() + (verb->spare_bytes ? round_up(verb->spare_bytes(journal)) : 0);
+    return spare_at() + (verb->spare_bytes ? bfi_room(verb->spare_bytes(journal)) : 0);
 }
 
 /* ---- One question ---- */
@@ -201,16 +198,6 @@ void bfi_put_clock(bfi_pen *pen, double ms, int east_min, int with_seconds) {
     put_two(pen, second);
 }
 
-/* "2 h" of 2 h 0 min */
-static void put_parts(bfi_pen *pen, int large, const char *large_unit, int small, const char *small_unit) {
-    bfi_put_number(pen, large, 0);
-    bfi_put(pen, large_unit);
-    if (!small) return;
-    bfi_put(pen, " ");
-    bfi_put_number(pen, small, 0);
-    bfi_put(pen, small_unit);
-}
-
 void bfi_put_since(bfi_pen *pen, double s) {
     int whole_s = s > 0 ? (int)(s < 1e9 ? s : 1e9) : 0;
     if (whole_s < 600) {
@@ -218,20 +205,10 @@ void bfi_put_since(bfi_pen *pen, double s) {
         bfi_put(pen, ":");
         put_two(pen, whole_s % 60);
     } else if (whole_s < 6000) {
-        put_parts(pen, whole_s / 60, " min", 0, "");
+        bfi_put_number(pen, whole_s / 60, 0);
+        bfi_put(pen, " min");
     } else {
-        put_parts(pen, (whole_s + 1800) / 3600, " h", 0, ""); // 100 min is nearer to 2 h
+        bfi_put_number(pen, (whole_s + 1800) / 3600, 0); // 100 min is nearer to 2 h
+        bfi_put(pen, " h");
     }
-}
-
-void bfi_put_span(bfi_pen *pen, double s) {
-    int whole_s = s > 0 ? (int)(s < 1e9 ? s + 0.5 : 1e9) : 0;
-    int minutes = (whole_s + 30) / 60;
-    if (whole_s < 60)
-        put_parts(pen, whole_s, " s", 0, "");
-    else if (whole_s < 600)
-        put_parts(pen, whole_s / 60, " min", whole_s % 60, " s");
-    else
-        minutes < 60 ? put_parts(pen, minutes, " min", 0, "")
-                     : put_parts(pen, minutes / 60, " h", minutes % 60, " min");
 }

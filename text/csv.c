@@ -3,6 +3,7 @@
 
 #include <string.h>
 
+#include "core/base/room.h"
 #include "text/fault.h"
 #include "text/line.h"
 
@@ -148,7 +149,7 @@ typedef struct row_work {
 } row_work;
 
 static size_t row_work_bytes(void) {
-    return (sizeof(row_work) + 15) / 16 * 16;
+    return bfi_room(sizeof(row_work));
 }
 
 size_t bf_csv_row_work_bytes(void) {
@@ -192,7 +193,7 @@ struct bf_csv {
 };
 
 size_t bf_csv_bytes(void) {
-    return (sizeof(bf_csv) + 15) / 16 * 16;
+    return bfi_room(sizeof(bf_csv));
 }
 
 bf_csv *bf_csv_start(void *memory) {

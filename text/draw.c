@@ -4,6 +4,7 @@
 #include "baitfall/picture.h"
 #include "baitfall/spread.h"
 #include "baitfall/wind.h"
+#include "core/base/room.h"
 #include "text/work.h"
 
 /* ---- What the request asks for ---- */
@@ -49,21 +50,17 @@ typedef struct drawing {
     bf_labels labels;
 } drawing;
 
-static size_t round_up(size_t bytes) {
-    return (bytes + 15) / 16 * 16;
-}
-
 static size_t larger(size_t a, size_t b) {
     return a > b ? a : b;
 }
 
 size_t bfi_draw_bytes(void) {
-    return round_up(sizeof(drawing)) +
+    return bfi_room(sizeof(drawing)) +
            larger(bf_landing_map_work_bytes(POINTS_MOST), bf_picture_work_bytes());
 }
 
 static void *behind(void *spare) {
-    return (char *)spare + round_up(sizeof(drawing));
+    return (char *)spare + bfi_room(sizeof(drawing));
 }
 
 /* ---- Words ---- */

@@ -5,45 +5,11 @@
 #include <stdint.h>
 
 #include "baitfall/field.h"
+#include "core/base/calendar.h"
 
 #define MINUTE_MS 60000
 #define DAY_MS 86400000LL
 #define DAY_MIN 1440
-
-/* ---- Days and dates of the Gregorian calendar, counted in years that begin with March: then leap days come
- * last ---- */
-
-#define DAYS_TO_1970 719468 /* from 0000-03-01 */
-#define DAYS_OF_400_YEARS 146097
-
-/* Days from the first of March to the first of a month, months counted from March. */
-static int days_to_month(int month_from_march) {
-    return (153 * month_from_march + 2) / 5;
-}
-
-static int64_t days_of(int year, int month, int day) {
-    int from_march = month > 2 ? month - 3 : month + 9;
-    int64_t y = year - (month <= 2);
-    int64_t day_of_year = days_to_month(from_march) + day - 1;
-    return y * 365 + y / 4 - y / 100 + y / 400 + day_of_year - DAYS_TO_1970; // years from 1 on
-}
-
-static void date_of(int64_t days, int *year, int *month, int *day) {
-    int64_t z = days + DAYS_TO_1970; // above 0 here
-    int64_t era = z / DAYS_OF_400_YEARS, of_era = z % DAYS_OF_400_YEARS;
-    int64_t y = (of_era - of_era / 1460 + of_era / 36524 - of_era / (DAYS_OF_400_YEARS - 1)) / 365;
-    int of_year = (int)(of_era - (365 * y + y / 4 - y / 100));
-    int from_march = (5 * of_year + 2) / 153;
-    *day = of_year - days_to_month(from_march) + 1;
-    *month = from_march < 10 ? from_march + 3 : from_march - 9;
-    *year = (int)(y + era * 400) + (*month <= 2);
-}
-
-static int days_in_month(int year, int month) {
-    static const int days[] = {31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
-    int is_leap = (year % 4 == 0 && year % 100 != 0) || year % 400 == 0;
-    return days[month - 1] + (month == 2 && is_leap);
-}
 
 /* ---- Reading ---- */
 
@@ -119,10 +85,10 @@ bf_status bf_instant_read(const char *text, size_t n, double *ms, int *east_min)
     int fraction_ms = take_fraction_ms(&s);
     int offset_min = take_offset_min(&s);
     if (s.is_bad || s.at != s.end || month < 1 || month > 12 || day < 1 || hour > 23 || minute > 59 ||
-        second > 60 || day > days_in_month(year, month))
+        second > 60 || day > bfi_days_in_month(year, month))
         return BF_E_SYNTAX;
     if (year < 1) return BF_E_RANGE;
-    int64_t minutes = days_of(year, month, day) * DAY_MIN + hour * 60 + minute - offset_min;
+    int64_t minutes = bfi_days_of(year, month, day) * DAY_MIN + hour * 60 + minute - offset_min;
     double found = (double)(minutes * MINUTE_MS + second * 1000 + fraction_ms);
     if (found < BF_INSTANT_LEAST_MS || found > BF_INSTANT_MOST_MS) return BF_E_RANGE;
     *ms = found;
@@ -157,7 +123,7 @@ static char *put_with(char *to, char mark, int value, int n) {
 
 size_t bf_instant_write(double ms, int east_min, char out[BF_INSTANT_BYTES]) {
     int year, month, day, rest;
-    date_of(split_day(local_ms(ms, east_min), &rest), &year, &month, &day);
+    bfi_date_of(split_day(local_ms(ms, east_min), &rest), &year, &month, &day);
     char *to = put_digits(out, year, 4);
     to = put_with(to, '-', month, 2);
     to = put_with(to, '-', day, 2);

@@ -1,6 +1,7 @@
 /* journal.c -- a journal in memory. See baitfall/journal.h. */
 #include <string.h>
 
+#include "core/base/room.h"
 #include "core/record/mix.h"
 #include "text/fault.h"
 #include "text/line.h"
@@ -36,7 +37,7 @@ typedef struct layout {
 
 static size_t place(size_t *end, size_t bytes) {
     size_t at = *end;
-    *end += (bytes + 15) / 16 * 16;
+    *end += bfi_room(bytes);
     return at;
 }
 

@@ -2,6 +2,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "core/base/room.h"
 #include "core/record/mix.h"
 #include "text/line.h"
 #include "text/read.h"
@@ -24,11 +25,11 @@ typedef struct line_reader {
 } line_reader;
 
 static size_t reader_bytes(void) {
-    return (sizeof(line_reader) + 15) / 16 * 16;
+    return bfi_room(sizeof(line_reader));
 }
 
 size_t bf_line_work_bytes(void) {
-    return reader_bytes() + (bf_json_bytes(LINE_TOKENS) + 15) / 16 * 16;
+    return reader_bytes() + bfi_room(bf_json_bytes(LINE_TOKENS));
 }
 
 /* ---- Hex ---- */
@@ -354,12 +355,6 @@ static bf_status check_event(line_reader *r) {
 
 /* ---- Canonical form ---- */
 
-static void put_instant(bfi_json *out, const char *key, double ms, int east_min) {
-    char text[BF_INSTANT_BYTES];
-    bf_instant_write(ms, east_min, text);
-    bfi_json_key_text(out, key, text);
-}
-
 void bfi_json_body(bfi_json *out, const bf_body *body, int east_min,
                    const char *(*name)(const void *user, int i), const void *user) {
     for (int i = 0; i < bf_body_table.n_fields; i++) {
@@ -370,7 +365,7 @@ void bfi_json_body(bfi_json *out, const bf_body *body, int east_min,
         case BF_REF: bfi_json_key_text(out, field->name, name(user, *(const int *)member)); break;
         case BF_CHOICE: bfi_json_key_text(out, field->name, field->words[*(const int *)member]); break;
         case BF_INT: bfi_json_key_real(out, field->name, *(const int *)member); break;
-        case BF_INSTANT: put_instant(out, field->name, *(const double *)member, east_min); break;
+        case BF_INSTANT: bfi_json_instant(out, field->name, *(const double *)member, east_min); break;
         default: bfi_json_key_real(out, field->name, *(const double *)member); break;
         }
     }
@@ -409,9 +404,9 @@ static bf_status put_line(const bf_line *line, const char *note, char *canonical
     bfi_json_key_real(&out, keys[SEQ], e->seq);
     if (e->mono_ms == e->mono_ms) bfi_json_key_real(&out, keys[MONO], e->mono_ms);
     bfi_json_key_text(&out, keys[KIND], bf_event_words[e->kind]);
-    put_instant(&out, keys[INSTANT], e->at_ms, e->at_east_min);
+    bfi_json_instant(&out, keys[INSTANT], e->at_ms, e->at_east_min);
     bfi_json_key_real(&out, keys[PM], e->pm_s);
-    put_instant(&out, keys[REC], e->rec_ms, e->rec_east_min);
+    bfi_json_instant(&out, keys[REC], e->rec_ms, e->rec_east_min);
     if (bf_event_is_correction(e->kind)) put_id(&out, keys[OF], e->of);
     bfi_json_key(&out, keys[BODY]);
     bfi_json_object(&out);

@@ -219,12 +219,6 @@ void bfi_entry_note(const bfi_ask *ask, int i_live, char *note, size_t most) {
 
 /* ---- Rows ---- */
 
-static void put_instant(bfi_json *out, const char *key, double ms, int east_min) {
-    char text[BF_INSTANT_BYTES];
-    bf_instant_write(ms, east_min, text);
-    bfi_json_key_text(out, key, text);
-}
-
 static const char *name_of_journal(const void *user, int i) {
     return bf_journal_name(user, i);
 }
@@ -246,10 +240,10 @@ static void put_row(bfi_json *out, const bfi_ask *ask, const bf_nets *nets, int 
     bfi_json_key_text(out, "word", bfi_entry_word(live->kind, &live->body));
     bfi_json_key_text(out, "detail", detail);
     bfi_json_key_text(out, "note", note);
-    put_instant(out, "at", live->t_ms, e->at_east_min);
+    bfi_json_instant(out, "at", live->t_ms, e->at_east_min);
     bfi_json_key_text(out, "at_text", clock);
     bfi_json_key_real(out, "pm_s", live->pm_s);
-    put_instant(out, "rec", e->rec_ms, e->rec_east_min);
+    bfi_json_instant(out, "rec", e->rec_ms, e->rec_east_min);
     bfi_json_key(out, "is_late");
     bfi_json_truth(out, e->rec_ms - e->at_ms > LATE_MS);
     bfi_json_key_text(out, "dev", dev);

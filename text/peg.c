@@ -65,27 +65,13 @@ static int find_visit(visit *v) {
 
 /* ---- What was caught ---- */
 
-/* "12 April 2026" by the local clock. */
-static void put_date(bfi_pen *pen, const bf_session *session) {
-    static const char *const months[] = {"January",   "February", "March",    "April",
-                                         "May",       "June",     "July",     "August",
-                                         "September", "October",  "November", "December"};
-    char text[BF_INSTANT_BYTES];
-    bf_instant_write(session->opened_ms, session->east_min, text); // 2026-04-12T...
-    bfi_put_bytes(pen, text + 8 + (text[8] == '0'), text[8] == '0' ? 1 : 2);
-    bfi_put(pen, " ");
-    bfi_put(pen, months[(text[5] - '0') * 10 + text[6] - '1']);
-    bfi_put(pen, " ");
-    bfi_put_bytes(pen, text, 4);
-}
-
 static void put_place(bfi_pen *pen, const visit *v) {
     if (!v->is_same_peg) {
         bfi_put(pen, "Never at peg ");
         bfi_put(pen, v->peg);
         bfi_put(pen, " in this journal. ");
     }
-    put_date(pen, v->session);
+    bfi_put_date(pen, v->session->opened_ms, v->session->east_min, 0);
     if (v->session->peg >= 0 && (!v->is_same_peg || !v->peg[0])) {
         bfi_put(pen, ", peg ");
         bfi_put(pen, name_of(v, v->session->peg));

@@ -3,6 +3,7 @@
 
 #include <string.h>
 
+#include "core/base/room.h"
 #include "text/work.h"
 
 /* More draws than this are not worth the memory: rows of 32 lines. */
@@ -99,7 +100,7 @@ static bf_status begin(bfi_work *work) {
 /* ---- Rows: item i is draw i % n_draws of line i / n_draws ---- */
 
 static size_t put_bytes(void) {
-    return (sizeof(bf_plan_put) + 15) / 16 * 16;
+    return bfi_room(sizeof(bf_plan_put));
 }
 
 static size_t ensemble_bytes(int n_draws) {

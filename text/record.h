@@ -54,9 +54,6 @@ BF_CHECK bf_status bfi_ask_only(bfi_ask *ask, const char *const *keys);
 /* "11:42" (local clock of the session) and "11:42:07". */
 void bfi_put_clock(bfi_pen *pen, double ms, int east_min, int with_seconds);
 
-/* A span for people: "6 min", "2 min 10 s", "1 h 5 min". */
-void bfi_put_span(bfi_pen *pen, double s);
-
 /* How long since, for a glance: "2:10" below ten minutes, then "12 min", past 99 min "2 h". */
 void bfi_put_since(bfi_pen *pen, double s);
 

@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "baitfall/bait.h"
+#include "core/base/room.h"
 #include "text/reviewed.h"
 
 /* ---- Names ---- */
@@ -338,23 +339,19 @@ static void json_sentences(bfi_json *out, bfi_reviewed *rd) {
     bfi_json_close(out);
 }
 
-static size_t align16(size_t n) {
-    return (n + 15) / 16 * 16;
-}
-
 /* A session has at most as many drops as the journal has events. */
 static size_t spare_bytes(const bf_journal *journal) {
     int n = bf_journal_n(journal);
     size_t work = bf_review_bytes(n), drawing = bfi_review_draw_bytes(n);
-    return align16(sizeof(bfi_reviewed)) + align16(bf_review_steps(n) * sizeof(bf_wait_step)) +
+    return bfi_room(sizeof(bfi_reviewed)) + bfi_room(bf_review_steps(n) * sizeof(bf_wait_step)) +
            (work > drawing ? work : drawing);
 }
 
 static void lay_out(bfi_reviewed *rd, bfi_ask *ask) {
-    size_t steps = align16(bf_review_steps(bf_journal_n(ask->journal)) * sizeof(bf_wait_step));
+    size_t steps = bfi_room(bf_review_steps(bf_journal_n(ask->journal)) * sizeof(bf_wait_step));
     memset(rd, 0, sizeof *rd);
     rd->ask = ask;
-    rd->step = (bf_wait_step *)((char *)ask->spare + align16(sizeof *rd));
+    rd->step = (bf_wait_step *)((char *)ask->spare + bfi_room(sizeof *rd));
     rd->spare = (char *)rd->step + steps;
 }
 

@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "baitfall/record_picture.h"
+#include "core/base/room.h"
 #include "text/bank.h"
 #include "text/reviewed.h"
 
@@ -75,31 +76,27 @@ typedef struct drawing {
     char svg[BF_RECORD_SVG_BYTES];
 } drawing;
 
-static size_t align16(size_t n) {
-    return (n + 15) / 16 * 16;
-}
-
 static int most_of(int n_events) {
     return n_events < BF_TIMELINE_MOST ? n_events : BF_TIMELINE_MOST;
 }
 
 size_t bfi_review_draw_bytes(int n_events) {
     size_t n = (size_t)most_of(n_events);
-    return align16(sizeof(drawing)) + align16(n * sizeof(bf_timeline_feed)) +
-           align16(n * sizeof(bf_timeline_wait)) + align16(n * sizeof(bf_timeline_bite)) +
-           align16(n * sizeof(bf_timeline_tally)) + 2 * align16(n * sizeof(bf_timeline_note)) +
-           align16(BF_CATCH_MOST * sizeof(double)) + align16(n * sizeof(double));
+    return bfi_room(sizeof(drawing)) + bfi_room(n * sizeof(bf_timeline_feed)) +
+           bfi_room(n * sizeof(bf_timeline_wait)) + bfi_room(n * sizeof(bf_timeline_bite)) +
+           bfi_room(n * sizeof(bf_timeline_tally)) + 2 * bfi_room(n * sizeof(bf_timeline_note)) +
+           bfi_room(BF_CATCH_MOST * sizeof(double)) + bfi_room(n * sizeof(double));
 }
 
 static void *take(char **memory, size_t n, size_t each) {
     void *taken = *memory;
-    *memory += align16(n * each);
+    *memory += bfi_room(n * each);
     return taken;
 }
 
 static drawing *lay_out(const bfi_reviewed *rd) {
     drawing *d = rd->spare;
-    char *memory = (char *)d + align16(sizeof *d);
+    char *memory = (char *)d + bfi_room(sizeof *d);
     d->rd = rd;
     d->most = most_of(bf_journal_n(rd->ask->journal));
     d->is_cut = 0;
@@ -375,18 +372,6 @@ static bf_status draw_dots(drawing *d, const asked *a) {
 
 /* ---- The sheet ---- */
 
-static void put_day(bfi_pen *pen, double ms, int east_min) {
-    static const char *const months[] = {"Jan", "Feb", "Mar", "Apr", "May", "Jun",
-                                         "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
-    char text[BF_INSTANT_BYTES];
-    bf_instant_write(ms, east_min, text); // 2026-04-12T...
-    bfi_put_bytes(pen, text + (text[8] == '0' ? 9 : 8), text[8] == '0' ? 1 : 2);
-    bfi_put(pen, " ");
-    bfi_put(pen, months[10 * (text[5] - '0') + text[6] - '0' - 1]);
-    bfi_put(pen, " ");
-    bfi_put_bytes(pen, text, 4);
-}
-
 static void make_sheet(drawing *d) {
     const bfi_reviewed *rd = d->rd;
     const bf_session *s = rd->session;
@@ -400,7 +385,7 @@ static void make_sheet(drawing *d) {
     label(&v->place, told.text);
     v->is_invented = bfi_find_text(told.text, "invented") != NULL;
     bfi_told_start(&told);
-    put_day(&told.pen, d->from_ms, s->east_min);
+    bfi_put_date(&told.pen, d->from_ms, s->east_min, 1);
     label(&v->day, told.text);
     for (int i = 0; i < BF_SHEET_SENTENCES; i++)
         bfi_cut(v->sentence[i], BF_SHEET_TEXT_BYTES, rd->sentence[i].text, strlen(rd->sentence[i].text));

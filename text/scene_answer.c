@@ -1,6 +1,7 @@
 /* scene_answer.c -- fall, pot, soak, throw and spread: a request over bf_scene through its command's model. */
 #include <string.h>
 
+#include "core/base/room.h"
 #include "text/kit.h"
 #include "text/work.h"
 
@@ -131,7 +132,7 @@ static bf_ensemble ensemble_of(const bfi_work *work, const bf_scene *scene) {
 
 /* A thread's scratch: the scene of the set it works on, then the ensemble's. */
 static size_t scene_bytes(void) {
-    return (sizeof(bf_scene) + 15) / 16 * 16;
+    return bfi_room(sizeof(bf_scene));
 }
 
 static size_t ensemble_bytes(const bf_command *command, int n_draws) {

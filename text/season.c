@@ -10,6 +10,7 @@
 #include <string.h>
 
 #include "baitfall/choice.h"
+#include "core/base/room.h"
 #include "text/told.h"
 
 #define LEVEL 0.8
@@ -54,13 +55,10 @@ static void put_half(bfi_pen *pen, int half) {
 }
 
 static void put_what(bfi_pen *pen, const summed *s, bf_season_factor factor, int key) {
-    static const char *const months[] = {"January",   "February", "March",    "April",
-                                         "May",       "June",     "July",     "August",
-                                         "September", "October",  "November", "December"};
     switch (factor) {
     case BF_SEASON_HOW: bfi_put(pen, bf_how_words[key]); break;
     case BF_SEASON_TEMP: put_band(pen, key); break;
-    case BF_SEASON_MONTH: bfi_put(pen, months[key]); break;
+    case BF_SEASON_MONTH: bfi_put(pen, bfi_months[key]); break;
     case BF_SEASON_HALF: put_half(pen, key); break;
     default: bfi_put(pen, bf_journal_name(s->ask->journal, key)); break;
     }
@@ -359,14 +357,10 @@ static void sum_up(summed *s, void *work, bf_season_waits *waits) {
     (void)status; // too few sessions: NaN, and nothing is said
 }
 
-static size_t align16(size_t n) {
-    return (n + 15) / 16 * 16;
-}
-
 /* Drops, stretches and sessions are at most as many as events. */
 static size_t spare_bytes(const bf_journal *journal) {
     int n = bf_journal_n(journal);
-    return align16(sizeof(summed)) + align16((size_t)n * sizeof(bf_season_waits)) + bf_season_bytes(n, n);
+    return bfi_room(sizeof(summed)) + bfi_room((size_t)n * sizeof(bf_season_waits)) + bf_season_bytes(n, n);
 }
 
 static bf_status answer(bfi_ask *ask, bfi_json *out) {
@@ -376,8 +370,8 @@ static bf_status answer(bfi_ask *ask, bfi_json *out) {
     if (status) return status;
     memset(s, 0, sizeof *s);
     s->ask = ask;
-    bf_season_waits *waits = (bf_season_waits *)((char *)s + align16(sizeof *s));
-    void *work = (char *)waits + align16((size_t)bf_journal_n(ask->journal) * sizeof *waits);
+    bf_season_waits *waits = (bf_season_waits *)((char *)s + bfi_room(sizeof *s));
+    void *work = (char *)waits + bfi_room((size_t)bf_journal_n(ask->journal) * sizeof *waits);
     sum_up(s, work, waits);
     json_sentences(out, s);
     bfi_json_key_real(out, "n_sessions", s->n_sessions);

@@ -23,24 +23,18 @@ void bfi_put_estimate(bfi_pen *pen, bf_estimate estimate) {
     bfi_put_between(pen, estimate.mid, estimate.lo, estimate.hi);
 }
 
-/* Whole seconds below a minute, then steps of ten, minutes from ten minutes on. */
-static double rounded_s(double s) {
-    double step = s < 60 ? 1 : s < 600 ? 10 : 60;
-    return step * floor(s / step + 0.5);
-}
-
 void bfi_put_wait(bfi_pen *pen, bf_banded wait_s) {
     if (!isfinite(wait_s.value)) {
         bfi_put(pen, isnan(wait_s.value) ? BFI_TOO_EARLY : "not reached");
         return;
     }
-    bfi_put_span(pen, rounded_s(wait_s.value));
+    bfi_put_about(pen, wait_s.value);
     if (isnan(wait_s.lower)) return;
     bfi_put(pen, " (");
-    bfi_put_span(pen, rounded_s(wait_s.lower));
+    bfi_put_about(pen, wait_s.lower);
     if (isfinite(wait_s.upper)) {
         bfi_put(pen, "-");
-        bfi_put_span(pen, rounded_s(wait_s.upper));
+        bfi_put_about(pen, wait_s.upper);
         bfi_put(pen, ")");
     } else {
         bfi_put(pen, " and up)");
@@ -106,6 +100,21 @@ void bfi_put_so_many(bfi_pen *pen, double n, const char *one, const char *more) 
     bfi_put(pen, n == 1 ? one : more);
 }
 
+const char *const bfi_months[12] = {"January", "February", "March",     "April",   "May",      "June",
+                                    "July",    "August",   "September", "October", "November", "December"};
+
+void bfi_put_date(bfi_pen *pen, double ms, int east_min, int is_short) {
+    char text[BF_INSTANT_BYTES];
+    bf_instant_write(ms, east_min, text); // 2026-04-12T...
+    const char *month = bfi_months[10 * (text[5] - '0') + text[6] - '0' - 1];
+    int has_zero = text[8] == '0';
+    bfi_put_bytes(pen, text + 8 + has_zero, has_zero ? 1 : 2);
+    bfi_put(pen, " ");
+    bfi_put_bytes(pen, month, is_short ? 3 : strlen(month));
+    bfi_put(pen, " ");
+    bfi_put_bytes(pen, text, 4);
+}
+
 void bfi_put_hours(bfi_pen *pen, double from_ms, double to_ms, int east_min) {
     bfi_put_clock(pen, from_ms, east_min, 0);
     bfi_put(pen, "-");
@@ -132,16 +141,6 @@ void bfi_json_estimate(bfi_json *out, const char *key, double mid, double lo, do
     bfi_json_key_real(out, "hi", hi);
     bfi_json_key_text(out, "text", told.text);
     bfi_json_close(out);
-}
-
-void bfi_json_instant(bfi_json *out, const char *key, double ms, int east_min) {
-    char text[BF_INSTANT_BYTES];
-    if (isnan(ms)) {
-        bfi_json_key_real(out, key, ms);
-        return;
-    }
-    bf_instant_write(ms, east_min, text);
-    bfi_json_key_text(out, key, text);
 }
 
 void bfi_json_note(bfi_json *out, const char *code, const char *text) {

@@ -7,6 +7,7 @@
 
 #include "baitfall/rates.h"
 #include "baitfall/waits.h"
+#include "core/picture/words.h"
 #include "text/record.h"
 
 #define BFI_TOLD_BYTES 320
@@ -43,6 +44,12 @@ void bfi_put_share(bfi_pen *pen, bf_estimate share);
 /* "1 fish", "3 fish", "about 3.5 fish" from tallied stretches; likewise "bite", "bites". */
 void bfi_put_so_many(bfi_pen *pen, double n, const char *one, const char *more);
 
+/* By the local clock: "12 April 2026", short "12 Apr 2026". */
+void bfi_put_date(bfi_pen *pen, double ms, int east_min, int is_short);
+
+/* January first. */
+extern const char *const bfi_months[12];
+
 /* "11:00-11:30" */
 void bfi_put_hours(bfi_pen *pen, double from_ms, double to_ms, int east_min);
 
@@ -53,9 +60,6 @@ const char *bfi_find_text(const char *text, const char *part);
 
 /* key:{"mid","lo","hi","text"}; text as bfi_put_between */
 void bfi_json_estimate(bfi_json *out, const char *key, double mid, double lo, double hi);
-
-/* key: an instant, null for NaN */
-void bfi_json_instant(bfi_json *out, const char *key, double ms, int east_min);
 
 /* {"code","text"} in the open array */
 void bfi_json_note(bfi_json *out, const char *code, const char *text);

@@ -4,6 +4,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "core/picture/words.h"
 #include "text/write.h"
 
 typedef struct unit {
@@ -21,7 +22,6 @@ typedef struct unit {
     { dimension, name, times, over, 0, below }
 #define ANY BF_INFINITY
 
-#define POUND_KG 0.45359237
 #define FOOT_M 0.3048
 #define INCH_M 0.0254
 
@@ -53,8 +53,8 @@ static const unit units[] = {
     READ(BF_VOLUME, "m\u00b3", 1, 1),
     SAID(BF_MASS, "g", 1, 1000, 1),
     SAID(BF_MASS, "kg", 1, 1, ANY),
-    READ(BF_MASS, "oz", POUND_KG, 16),
-    READ(BF_MASS, "lb", POUND_KG, 1),
+    READ(BF_MASS, "oz", BFI_POUND_KG, 16),
+    READ(BF_MASS, "lb", BFI_POUND_KG, 1),
     SAID(BF_DENSITY, "kg/m3", 1, 1, ANY),
     READ(BF_DENSITY, "kg/m\u00b3", 1, 1),
     READ(BF_DENSITY, "g/cm3", 1000, 1),
@@ -453,27 +453,18 @@ size_t bf_say_range(bf_range range, bf_dimension dimension, char out[BF_SAY_MOST
 
 size_t bf_say_weight(double kg, char out[BF_SAY_MOST]) {
     bfi_pen pen = bfi_pen_open(out, BF_SAY_MOST);
-    double ounces = floor(kg / POUND_KG * 16 + 0.5), pounds = floor(ounces / 16);
-    if (!is_finite(kg)) {
+    if (is_finite(kg))
+        bfi_put_pounds(&pen, kg);
+    else
         bfi_put(&pen, "no number");
-        return pen.n;
-    }
-    ounces -= 16 * pounds;
-    if (pounds > 0 || ounces == 0) {
-        bfi_put_number(&pen, pounds, 0);
-        bfi_put(&pen, ounces > 0 ? " lb " : " lb");
-    }
-    if (ounces > 0) {
-        bfi_put_number(&pen, ounces, 0);
-        bfi_put(&pen, " oz");
-    }
     return pen.n;
 }
 
 size_t bf_say_weight_range(bf_range kg, char out[BF_SAY_MOST]) {
-    static const unit pound = READ(BF_MASS, "lb", POUND_KG, 1), ounce = READ(BF_MASS, "oz", POUND_KG, 16);
+    static const unit pound = READ(BF_MASS, "lb", BFI_POUND_KG, 1),
+                      ounce = READ(BF_MASS, "oz", BFI_POUND_KG, 16);
     if (is_finite(kg.mid) && kg.hi <= kg.lo) return bf_say_weight(kg.mid, out);
-    return say_range_in(kg, kg.mid < POUND_KG ? &ounce : &pound, out);
+    return say_range_in(kg, kg.mid < BFI_POUND_KG ? &ounce : &pound, out);
 }
 
 size_t bf_say_range_of(const bf_field *field, bf_range range, char out[BF_SAY_MOST]) {

@@ -114,6 +114,16 @@ void bfi_json_key_real(bfi_json *json, const char *key, double number) {
     bfi_json_real(json, number);
 }
 
+void bfi_json_instant(bfi_json *json, const char *key, double ms, int east_min) {
+    char text[BF_INSTANT_BYTES];
+    if (ms != ms) {
+        bfi_json_key_real(json, key, ms);
+        return;
+    }
+    bf_instant_write(ms, east_min, text);
+    bfi_json_key_text(json, key, text);
+}
+
 static void put_range(bfi_json *json, const char *key, bf_range range, const char *text) {
     bfi_json_key(json, key);
     bfi_json_object(json);
@@ -249,12 +259,6 @@ static void put_list(bfi_json *json, const bf_field *field, const bf_list *list)
     bfi_json_close(json);
 }
 
-static void put_instant(bfi_json *json, const char *key, double ms) {
-    char text[BF_INSTANT_BYTES];
-    bf_instant_write(ms, 0, text);
-    bfi_json_key_text(json, key, text);
-}
-
 void bfi_json_fields(bfi_json *json, const bf_schema *schema, const bfi_names *names,
                      const bf_section *section, const void *record, int row) {
     const char *at = bf_section_row_const(section, record, row);
@@ -272,7 +276,7 @@ void bfi_json_fields(bfi_json *json, const bf_schema *schema, const bfi_names *n
             bfi_json_key_text(json, field->name,
                               name_in_list(schema, names, field->words[0], *(const int *)member));
             break;
-        case BF_INSTANT: put_instant(json, field->name, *(const double *)member); break;
+        case BF_INSTANT: bfi_json_instant(json, field->name, *(const double *)member, 0); break;
         default: break;
         }
     }

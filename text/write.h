@@ -37,6 +37,7 @@ void bfi_json_raw(bfi_json *json, const char *value, size_t n); /* one JSON valu
 /* key and value in one go */
 void bfi_json_key_text(bfi_json *json, const char *key, const char *text);
 void bfi_json_key_real(bfi_json *json, const char *key, double number);
+void bfi_json_instant(bfi_json *json, const char *key, double ms, int east_min); /* null for NaN */
 
 /* "key":{"nominal","mid","lo","hi","text"} of a computed quantity; left open, so that more may follow. */
 void bfi_json_range(bfi_json *json, const char *key, bf_range range, bf_dimension dimension);

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "baitfall/random.h"
+#include "core/base/room.h"
 
 /* The quantities that vary ------------------------------------------------------------------------------- */
 
@@ -60,19 +61,15 @@ typedef struct workspace {
     bf_sampler sampler[BF_MOST_INPUTS];
 } workspace;
 
-static size_t round_up(size_t bytes) {
-    return (bytes + 15) / 16 * 16;
-}
-
 /* The record's copy, or the columns of bf_ensemble_finish, stand behind the workspace. */
 size_t bf_ensemble_work_bytes(const bf_ensemble *ensemble) {
-    size_t record = round_up(ensemble->schema->bytes);
+    size_t record = bfi_room(ensemble->schema->bytes);
     size_t column = (size_t)ensemble->n_draws * sizeof(double);
-    return round_up(sizeof(workspace)) + (record > column ? record : column);
+    return bfi_room(sizeof(workspace)) + (record > column ? record : column);
 }
 
 static void *behind(void *work) {
-    return (char *)work + round_up(sizeof(workspace));
+    return (char *)work + bfi_room(sizeof(workspace));
 }
 
 static void ready(const bf_ensemble *ensemble, workspace *work) {

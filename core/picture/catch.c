@@ -224,7 +224,7 @@ static void tell(const bf_catch_view *view, bf_picture *picture) {
     double long_s = (view->to_ms - view->from_ms) / 1000;
     bfi_put_count(&pen, view->n_fish, "fish", "fish");
     bfi_put(&pen, " in ");
-    bfi_put_duration(&pen, long_s);
+    bfi_put_span(&pen, long_s);
     bfi_put(&pen, ", ");
     put_mean(&pen, view);
     if (view->n_rates) {
@@ -236,7 +236,7 @@ static void tell(const bf_catch_view *view, bf_picture *picture) {
     pen = bfi_row_open(picture, "Fish");
     bfi_put_number(&pen, view->n_fish, 0);
     pen = bfi_row_open(picture, "Over");
-    bfi_put_duration(&pen, long_s);
+    bfi_put_span(&pen, long_s);
     pen = bfi_row_open(picture, "Mean");
     put_mean(&pen, view);
     pen = bfi_row_open(picture, "Put-ins");

@@ -61,43 +61,6 @@ void bfi_put_hour(bfi_pen *pen, double at_ms, int east_min) {
     put_two_digits(pen, of_day % 60);
 }
 
-static void put_two_units(bfi_pen *pen, int large, const char *large_unit, int small,
-                          const char *small_unit) {
-    bfi_put_number(pen, large, 0);
-    bfi_put(pen, large_unit);
-    if (small == 0) return;
-    bfi_put(pen, " ");
-    bfi_put_number(pen, small, 0);
-    bfi_put(pen, small_unit);
-}
-
-void bfi_put_duration(bfi_pen *pen, double duration_s) {
-    int s = (int)floor(duration_s + 0.5), min = (int)floor(duration_s / 60 + 0.5);
-    if (s < 60) {
-        bfi_put_number(pen, s, 0);
-        bfi_put(pen, " s");
-    } else if (s < 600) {
-        put_two_units(pen, s / 60, " min", s % 60, " s");
-    } else if (min < 60) {
-        bfi_put_number(pen, min, 0);
-        bfi_put(pen, " min");
-    } else {
-        put_two_units(pen, min / 60, " h", min % 60, " min");
-    }
-}
-
-void bfi_put_pounds(bfi_pen *pen, double mass_kg) {
-    /* International yard and pound agreement, 1959: exact. */
-    const double kg_per_lb = 0.45359237;
-    int oz = (int)floor(16 * mass_kg / kg_per_lb + 0.5);
-    if (oz < 16) {
-        bfi_put_number(pen, oz, 0);
-        bfi_put(pen, " oz");
-    } else {
-        put_two_units(pen, oz / 16, " lb", oz % 16, " oz");
-    }
-}
-
 void bfi_put_short(bfi_pen *pen, double value) {
     double size = fabs(value);
     if (size > 0 && size < 5e-5) value = 0;

@@ -28,10 +28,6 @@ bf_status bfi_check_row(const double *value, int n, double least, double most);
 
 /* "9:05": of the local clock, 24 h. */
 void bfi_put_hour(bfi_pen *pen, double at_ms, int east_min);
-/* "45 s", "2 min 40 s", "12 min", "1 h 5 min". */
-void bfi_put_duration(bfi_pen *pen, double duration_s);
-/* "2 lb 4 oz", to the nearest ounce. */
-void bfi_put_pounds(bfi_pen *pen, double mass_kg);
 /* Three digits at most, as few decimals as that needs: "0.042", "5.8", "23". */
 void bfi_put_short(bfi_pen *pen, double value);
 /* "29 fish"; the word as it is said for one, and for others. */

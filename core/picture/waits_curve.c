@@ -189,12 +189,6 @@ static void draw_early(const plot *p) {
     bfi_svg_path_end(p->pen, 0);
 }
 
-/* Waits are told to whole seconds below a minute, then to tens of seconds, from ten minutes on to minutes. */
-static void put_wait(bfi_pen *pen, double wait_s) {
-    double step = wait_s < 60 ? 1 : wait_s < 600 ? 10 : 60;
-    bfi_put_duration(pen, step * floor(wait_s / step + 0.5));
-}
-
 /* Words above to the right of a place on the curve, or below to the left, where the curve is not; 0: no room. */
 static int draw_beside(const plot *p, double x, double y, const char *text) {
     double width = bfi_word_width(text);
@@ -225,7 +219,7 @@ static void draw_median(const plot *p) {
     bfi_pen word = bfi_pen_open(text, sizeof text);
     bfi_put(&word, "half by ");
     const char *only_time = text + word.n;
-    put_wait(&word, median);
+    bfi_put_about(&word, median);
     if (!draw_beside(p, x, y, text)) draw_beside(p, x, y, only_time);
 }
 
@@ -356,13 +350,13 @@ static void put_median(bfi_pen *pen, const bf_waits_panel *panel) {
         bfi_put(pen, "not reached");
         return;
     }
-    put_wait(pen, median->value);
+    bfi_put_about(pen, median->value);
     if (is_nan(median->lower) || is_nan(median->upper)) return;
     bfi_put(pen, " (");
-    put_wait(pen, median->lower);
+    bfi_put_about(pen, median->lower);
     if (median->upper < BF_INFINITY) {
         bfi_put(pen, "-");
-        put_wait(pen, median->upper);
+        bfi_put_about(pen, median->upper);
         bfi_put(pen, ")");
     } else {
         bfi_put(pen, " and up)");
@@ -399,7 +393,7 @@ static void tell_several(const bf_waits_view *view, bf_picture *picture) {
         bfi_put(&pen, panel->name.text);
         bfi_put(&pen, panel->name.text[0] ? ", " : "");
         if (is_told(panel) && panel->median.value < BF_INFINITY)
-            put_wait(&pen, panel->median.value);
+            bfi_put_about(&pen, panel->median.value);
         else
             put_median(&pen, panel);
     }
@@ -417,7 +411,7 @@ static void tell_curve(const bf_waits_panel *panel, bf_picture *picture) {
         char heading[48];
         bfi_pen pen = bfi_pen_open(heading, sizeof heading);
         bfi_put(&pen, "Still waiting after ");
-        bfi_put_duration(&pen, times_s[at]);
+        bfi_put_span(&pen, times_s[at]);
         pen = bfi_row_open(picture, heading);
         bfi_put_number(&pen, 10 * survival, 1);
         bfi_put(&pen, " in 10");

@@ -14,6 +14,43 @@ bfi_pen bfi_row_open(bf_picture *picture, const char *heading) {
     return bfi_pen_open(row[1], sizeof row[1]);
 }
 
+/* "2 h" of 2 h 0 min */
+static void put_two_units(bfi_pen *pen, double large, const char *large_unit, double small,
+                          const char *small_unit) {
+    bfi_put_number(pen, large, 0);
+    bfi_put(pen, large_unit);
+    if (small == 0) return;
+    bfi_put(pen, " ");
+    bfi_put_number(pen, small, 0);
+    bfi_put(pen, small_unit);
+}
+
+void bfi_put_span(bfi_pen *pen, double s) {
+    int whole_s = s > 0 ? (int)(s < 1e9 ? s + 0.5 : 1e9) : 0;
+    int minutes = (whole_s + 30) / 60;
+    if (whole_s < 60)
+        put_two_units(pen, whole_s, " s", 0, "");
+    else if (whole_s < 600)
+        put_two_units(pen, whole_s / 60, " min", whole_s % 60, " s");
+    else if (minutes < 60)
+        put_two_units(pen, minutes, " min", 0, "");
+    else
+        put_two_units(pen, minutes / 60, " h", minutes % 60, " min");
+}
+
+void bfi_put_about(bfi_pen *pen, double s) {
+    double step = s < 60 ? 1 : s < 600 ? 10 : 60;
+    bfi_put_span(pen, step * floor(s / step + 0.5));
+}
+
+void bfi_put_pounds(bfi_pen *pen, double kg) {
+    double ounces = floor(16 * kg / BFI_POUND_KG + 0.5), pounds = floor(ounces / 16);
+    if (pounds == 0 && ounces > 0)
+        put_two_units(pen, ounces, " oz", 0, "");
+    else
+        put_two_units(pen, pounds, " lb", ounces - 16 * pounds, " oz");
+}
+
 void bfi_put_offset(bfi_pen *pen, double out_m, double right_m) {
     const double least_m = 0.005;
     int has_out = fabs(out_m) >= least_m, has_right = fabs(right_m) >= least_m;

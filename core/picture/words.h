@@ -8,6 +8,15 @@
 /* Adds a row to the table and gives a pen for its value. */
 bfi_pen bfi_row_open(bf_picture *picture, const char *heading);
 
+/* "45 s", "2 min 40 s", "12 min", "1 h 5 min". Nothing below 0. */
+void bfi_put_span(bfi_pen *pen, double s);
+/* A wait as it is told: whole seconds below a minute, then tens of seconds, from ten minutes on minutes. */
+void bfi_put_about(bfi_pen *pen, double s);
+#define BFI_POUND_KG 0.45359237 /* exact: international yard and pound agreement, 1959 */
+
+/* A fish or a net: "2 lb 4 oz", "9 oz", "0 lb"; to the nearest ounce. Finite, 0 or more. */
+void bfi_put_pounds(bfi_pen *pen, double kg);
+
 /* "3 cm out, 4 cm right", "5 cm left", "none". */
 void bfi_put_offset(bfi_pen *pen, double out_m, double right_m);
 

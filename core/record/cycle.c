@@ -3,6 +3,8 @@
 
 #include <math.h>
 
+#include "core/base/calendar.h"
+
 #define DAY_MIN 1440.0
 #define LEAST_H (1.0 / 3600) /* no fish is caught in no time */
 
@@ -34,15 +36,10 @@ int bfi_half_of_day(double ms, int east_min) {
     return (int)(of_day / 30);
 }
 
-/* Civil month from days since 1970, counted in years that begin on 1 March. */
 int bfi_month(double ms, int east_min) {
-    double days = floor(local_min(ms, east_min) / DAY_MIN) + 719468;
-    double of_era = days - 146097 * floor(days / 146097);
-    double year =
-        floor((of_era - floor(of_era / 1460) + floor(of_era / 36524) - floor(of_era / 146096)) / 365);
-    double of_year = of_era - (365 * year + floor(year / 4) - floor(year / 100));
-    int from_march = (int)floor((5 * of_year + 2) / 153);
-    return (from_march + 2) % 12;
+    int year, month, day;
+    bfi_date_of((int64_t)floor(local_min(ms, east_min) / DAY_MIN), &year, &month, &day);
+    return month - 1;
 }
 
 double bfi_cycle_from_ms(const bf_fold *fold, int i_drop) {

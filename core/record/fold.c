@@ -5,6 +5,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "core/base/room.h"
 #include "core/record/folding.h"
 #include "core/record/mix.h"
 
@@ -19,7 +20,7 @@ typedef struct layout {
 
 static size_t place(size_t *end, int n, size_t bytes) {
     size_t at = *end;
-    *end += ((size_t)n * bytes + 15) / 16 * 16;
+    *end += bfi_room((size_t)n * bytes);
     return at;
 }
 

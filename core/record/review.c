@@ -6,6 +6,7 @@
 
 #include "baitfall/choice.h"
 #include "baitfall/trial.h"
+#include "core/base/room.h"
 #include "core/record/cycle.h"
 
 #define HALF_MS 1800000.0
@@ -33,10 +34,6 @@ typedef struct tools {
 
 #define MOST_COVARIATES 3
 
-static size_t align16(size_t n) {
-    return (n + 15) / 16 * 16;
-}
-
 static size_t most(size_t a, size_t b) {
     return a > b ? a : b;
 }
@@ -44,13 +41,13 @@ static size_t most(size_t a, size_t b) {
 static size_t spare_bytes(size_t n) {
     size_t bytes = most(bf_waits_bytes(n), bf_hazard_bytes(n, MOST_COVARIATES));
     bytes = most(bytes, bf_pool_bytes(BF_REVIEW_MOST_HALVES));
-    return align16(most(bytes, BF_REVIEW_MOST_BINS * (sizeof(bf_change_bin) + sizeof(double))));
+    return bfi_room(most(bytes, BF_REVIEW_MOST_BINS * (sizeof(bf_change_bin) + sizeof(double))));
 }
 
 size_t bf_review_bytes(int n_drops) {
     size_t n = (size_t)n_drops;
-    return align16(n * sizeof(double)) + align16(n) + align16(n * MOST_COVARIATES * sizeof(double)) +
-           align16(n * sizeof(uint32_t)) + align16(n * sizeof(int)) + spare_bytes(n);
+    return bfi_room(n * sizeof(double)) + bfi_room(n) + bfi_room(n * MOST_COVARIATES * sizeof(double)) +
+           bfi_room(n * sizeof(uint32_t)) + bfi_room(n * sizeof(int)) + spare_bytes(n);
 }
 
 size_t bf_review_steps(int n_drops) {
@@ -59,7 +56,7 @@ size_t bf_review_steps(int n_drops) {
 
 static void *take(char **memory, size_t bytes) {
     void *taken = *memory;
-    *memory += align16(bytes);
+    *memory += bfi_room(bytes);
     return taken;
 }
 

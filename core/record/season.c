@@ -7,6 +7,7 @@
 #include "baitfall/random.h"
 #include "baitfall/special.h"
 #include "baitfall/summary.h"
+#include "core/base/room.h"
 #include "core/record/cycle.h"
 
 #define LOG_2 0.693147180559945309
@@ -53,13 +54,9 @@ static int stretch_key(const bf_fold *fold, bf_season_factor factor, int i) {
 
 /* ---- The table ---- */
 
-static size_t align16(size_t n) {
-    return (n + 15) / 16 * 16;
-}
-
 size_t bf_season_bytes(int n_drops, int n_stretches) {
     size_t n = (size_t)n_drops + (size_t)n_stretches;
-    return align16(n * sizeof(bf_pool_stretch)) + align16(bf_pool_bytes(BF_SEASON_MOST_ROWS));
+    return bfi_room(n * sizeof(bf_pool_stretch)) + bfi_room(bf_pool_bytes(BF_SEASON_MOST_ROWS));
 }
 
 /* What is gathered: rows in the order of their first drop. */
@@ -140,7 +137,7 @@ bf_status bf_season_by(const bf_fold *fold, bf_season_factor factor, double leve
     *table = (bf_season_table){.dispersion = NAN};
     gather(fold, factor, &g);
     if (table->n_rows == 0) return BF_E_MISSING;
-    bf_status status = pool_rows(&g, level, (char *)work + align16(n * sizeof(bf_pool_stretch)));
+    bf_status status = pool_rows(&g, level, (char *)work + bfi_room(n * sizeof(bf_pool_stretch)));
     if (status) *table = (bf_season_table){.dispersion = NAN};
     return status;
 }

@@ -155,7 +155,7 @@ static const bad bad_requests[] = {
     {"form", "{\"section\":\"rig\"}", "choice", "section",
      "section is \"rig\", which is not one of the words known here; accepted is bait, water, spot, pot, "
      "counted, soak, "
-     "sling, put, spot_use, feed, box, session, drop, count, weigh or throws."},
+     "sling, put, spot_use, feed, box, session, drop, count, weigh, throws or body."},
     // The kit.
     {"fall", WITH("\"kit\":{\"baits\":[{\"id\":\"a\"},{\"id\":\"a\"}]}"), "twice", "kit.baits[1].id",
      "kit.baits[1].id is \"a\", which is given twice; accepted is each id once."},
