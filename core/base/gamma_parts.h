@@ -5,6 +5,9 @@
 /* log Gamma(1 + z), z >= 0, with relative accuracy at 0. */
 double bfi_log_gamma1p(double z);
 
+/* P(shape, x) and how it rises with log x, which costs nothing beside it; shape > 0, 0 < x, both finite. */
+double bfi_gamma_p_slope(double shape, double x, double *slope);
+
 /* What Stirling's formula leaves out: log Gamma(x) - ((x - 1/2) log x - x + log(2 pi) / 2), x >= BFI_STIRLING_FROM. */
 double bfi_stirling_rest(double x);
 #define BFI_STIRLING_FROM 10.0

@@ -148,10 +148,14 @@ typedef struct tails {
     double p, q, log_p, log_q;
 } tails;
 
+static int is_below(double shape, double x) {
+    return x < 1 || x < shape + 1;
+}
+
 static tails gamma_tails(double shape, double x) {
     tails t;
     double front = log_front(shape, x);
-    if (x < 1 || x < shape + 1) {
+    if (is_below(shape, x)) {
         double series = lower_series(shape, x);
         t.p = bf_exp(front) * series;
         t.log_p = front + bf_log(series);
@@ -167,10 +171,17 @@ static tails gamma_tails(double shape, double x) {
     return t;
 }
 
+double bfi_gamma_p_slope(double shape, double x, double *slope) {
+    double front = bf_exp(log_front(shape, x));
+    *slope = shape * front;
+    return is_below(shape, x) ? front * lower_series(shape, x) : 1 - front * upper_fraction(shape, x);
+}
+
 double bf_gamma_p(double shape, double x) {
+    double slope;
     if (!(shape > 0 && shape < INFINITY && x >= 0)) return NAN;
     if (x == 0) return 0;
-    return x == INFINITY ? 1 : gamma_tails(shape, x).p;
+    return x == INFINITY ? 1 : bfi_gamma_p_slope(shape, x, &slope);
 }
 
 double bf_gamma_q(double shape, double x) {

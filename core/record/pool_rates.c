@@ -3,6 +3,7 @@
 
 #include "baitfall/elementary.h"
 #include "baitfall/special.h"
+#include "core/base/gamma_parts.h"
 #include "core/record/estimate.h"
 #include "core/record/pool_parts.h"
 
@@ -146,11 +147,15 @@ static bf_gamma rate_at(node k, bf_pool_group g) {
     return (bf_gamma){k.shape + g.n, k.rate + g.exposure};
 }
 
-static double chance_below(nodes all, bf_pool_group g, double x) {
+/* *slope: how it rises with log x. */
+static double chance_below(nodes all, bf_pool_group g, double x, double *slope) {
     double sum = 0;
+    *slope = 0;
     for (int k = 0; k < all.n; k++) {
         bf_gamma r = rate_at(all.node[k], g);
-        sum += all.node[k].weight * bf_gamma_p(r.shape, r.rate * x);
+        double rise;
+        sum += all.node[k].weight * bfi_gamma_p_slope(r.shape, r.rate * x, &rise);
+        *slope += all.node[k].weight * rise;
     }
     return sum;
 }
@@ -176,23 +181,21 @@ static double near_quantile(const bf_estimate *e, double p) {
     return bf_gamma_quantile(shape, p) * e->mean / shape;
 }
 
-/* Solves chance_below = p in log x: secant steps from a near guess, halving when they leave the bracket. */
+#define LAST_STEP 1e-7 /* Newton's error after it is about its square times sqrt(shape) */
+
+/* Solves chance_below = p in log x: Newton's steps from a near guess, halving when they leave the bracket. */
 static double quantile(nodes all, bf_pool_group g, const bf_estimate *e, double p) {
-    double lo = LEAST_LOG_RATE, hi = 700, u = bf_log(near_quantile(e, p)), step = 0.05, last_u = u,
-           last_off = 0;
-    if (!(u > lo)) u = last_u = bf_log(e->mean);
-    for (int i = 0; i < 100; i++) {
-        double off = chance_below(all, g, bf_exp(u)) - p;
+    double lo = LEAST_LOG_RATE, hi = 700, u = bf_log(near_quantile(e, p)), step = INFINITY;
+    if (!(u > lo)) u = bf_log(e->mean);
+    for (int i = 0; i < 100 && fabs(step) >= LAST_STEP; i++) {
+        double slope, last_u = u, off = chance_below(all, g, bf_exp(u), &slope) - p;
         if (off > 0)
             hi = u;
         else
             lo = u;
-        if (i > 0 && off != last_off) step = fabs(off * (u - last_u) / (off - last_off));
-        last_u = u;
-        last_off = off;
-        u += off > 0 ? -step : step;
+        u -= off / slope;
         if (!(u > lo && u < hi)) u = lo + (hi - lo) / 2;
-        if (fabs(u - last_u) < 1e-10) break;
+        step = u - last_u;
     }
     return u < LEAST_LOG_RATE + 1 ? bf_exp(LEAST_LOG_RATE) : bf_exp(u);
 }
