@@ -251,8 +251,9 @@ export function BankScreen({ setup, tabs }: { setup: Setup; tabs: readonly Tab[]
         root.current?.querySelector<HTMLElement>(which)?.click();
     });
 
-    const heldOf = (name: OutcomeWord) =>
-        keeping.held.filter(({ kind, body }) => outcomeIn(kind, body) === name).length;
+    const ofOutcome = (events: readonly RecordEvent[], name: OutcomeWord) =>
+        events.filter(({ kind, body }) => outcomeIn(kind, body) === name).length;
+    const heldOf = (name: OutcomeWord) => ofOutcome(keeping.held, name);
     const isCovered = (isPadOpen && weighing !== undefined) || isHeldOpen;
     return (
         <main class={`bank${isLocked ? ' locked' : ''}${areTabsOpen ? ' tabs-open' : ''}`} ref={root}>
@@ -317,7 +318,7 @@ export function BankScreen({ setup, tabs }: { setup: Setup; tabs: readonly Tab[]
                                 <span>{word}</span>
                                 <span class="count">
                                     <Mark name={name} />
-                                    <span class="c">{bank.counts[name] - heldOf(name)}</span>
+                                    <span class="c">{bank.counts[name] - ofOutcome(recorder.heldCounted, name)}</span>
                                     {heldOf(name) > 0 && <span class="plus">+{heldOf(name)}</span>}
                                 </span>
                             </button>

@@ -60,6 +60,8 @@ export class Recorder {
     private readonly listeners = new Set<() => void>();
     private readonly clock = new Clock();
     private readonly jumped = new Map<string, number>(); // by session: how far this device's clock has been set, ms
+    private readonly taken = new Set<string>(); // ids of the entries that the journal has
+    private heldInBank: RecordEvent[] = [];
     private readonly noted = new Set<string>(); // clock events that are in `jumped`
     private unread = ''; // why what is stored could not be read yet
     private seq = 0;
@@ -86,6 +88,12 @@ export class Recorder {
     get keeping(): KeeperState {
         const state = this.keeper.state();
         return { ...state, fault: state.fault || this.unread };
+    }
+
+    /** Held entries that the counts of `bank` hold already: they are not stored, and must not count as if they were. */
+    get heldCounted(): RecordEvent[] {
+        const held = this.keeper.state().held;
+        return this.heldInBank.filter((event) => held.includes(event));
     }
 
     /** The open session's id. */
@@ -153,7 +161,9 @@ export class Recorder {
             this.isStale = false;
             if (this.live) this.watchClock(this.live);
             try {
+                const inJournal = this.keeper.state().held.filter(({ id }) => this.taken.has(id));
                 this.bank = await this.ask<Bank>('bank', { now: instant(this.now()), dev: this.dev });
+                this.heldInBank = inJournal;
                 this.fault = '';
             } catch (fault) {
                 this.fault = (fault as Error).message;
@@ -234,6 +244,7 @@ export class Recorder {
         this.noteAll(lines.map(eventOf));
         try {
             await this.desk.ask({ lines });
+            for (const line of lines) this.taken.add(eventOf(line).id);
         } catch (fault) {
             this.fault = (fault as Error).message;
         }
