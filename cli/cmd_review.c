@@ -6,6 +6,7 @@
 #include <unistd.h>
 
 #include "cli/draw.h"
+#include "cli/input.h"
 #include "cli/journal.h"
 #include "cli/show.h"
 #include "cli/table.h"
@@ -200,11 +201,22 @@ static cli_exit load(const cli_command *command, const cli_args *args, int first
     return code;
 }
 
+/* The kit's baits, so that a review knows which of two is the larger. */
+static cli_exit put_baits(const cli_command *command, const cli_args *args, cli_request *request,
+                          char **baits) {
+    cli_kit kit = {.text = NULL};
+    cli_exit code = cli_read_kit(command, args, 0, &kit);
+    *baits = code == CLI_OK ? cli_kit_baits(&kit) : NULL;
+    cli_kit_free(&kit);
+    return *baits ? put(command, request, "baits", *baits, CLI_AS_JSON) : code;
+}
+
 cli_exit cli_review(const cli_command *command, const cli_args *args) {
     static cli_request request;
-    char id[35];
+    char id[35], *baits = NULL;
     bf_journal *journal = NULL;
     cli_exit code = cli_ask_drawing(command, args, &request);
+    if (code == CLI_OK) code = put_baits(command, args, &request, &baits);
     if (code == CLI_OK && args->option[OPT_LOOK])
         code = put(command, &request, "look", args->option[OPT_LOOK], CLI_AS_TEXT);
     if (code == CLI_OK && cli_wants_drawing(args)) code = put(command, &request, "wide", "true", CLI_AS_JSON);
@@ -212,6 +224,7 @@ cli_exit cli_review(const cli_command *command, const cli_args *args) {
     if (code == CLI_OK)
         code = ask(command, args, journal, &request, "session", "there is no session in this journal.");
     free(journal);
+    free(baits);
     return code;
 }
 

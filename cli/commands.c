@@ -177,7 +177,7 @@ const cli_command cli_commands[] = {
      "last; "
      "a session by the first digits of its id, or of any of its entries. With --pdf, --svg or --png an A5 "
      "sheet, or what --view names.",
-     CLI_ANY | CLI_JOURNAL | CLI_DRAW,
+     CLI_ANY | CLI_JOURNAL | CLI_DRAW | CLI_KIT,
      NULL,
      {{"review examples/withy-pool/spring-day.journal.jsonl", "an invented day on an invented pool"},
       {"review", "the last session of this machine's journal"},
