@@ -29,7 +29,7 @@ static const cli_opt manners[] = {OPT_VIEW, OPT_LOOK, OPT_FORCE};
 /* What there is to see, the usual first. */
 static const char *const *views_of(const cli_command *command) {
     static const char *const of_spread[] = {"above", "side", NULL};
-    static const char *const of_review[] = {"sheet", "timeline", "waits", "catch", "rates", NULL};
+    static const char *const of_review[] = {"sheet", "timeline", "waits", "catch", "rates", "change", NULL};
     return command->groups & CLI_JOURNAL ? of_review : of_spread;
 }
 

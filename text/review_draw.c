@@ -1,4 +1,4 @@
-/* review_draw.c -- the pictures of a review: timeline, waits, catch, rates, and the sheet for the printer. */
+/* review_draw.c -- the pictures of a review: timeline, waits, catch, rates, change, and the sheet for the printer. */
 #include <math.h>
 #include <string.h>
 
@@ -7,8 +7,8 @@
 #include "text/bank.h"
 #include "text/reviewed.h"
 
-typedef enum drawing_name { TIMELINE, WAITS, CATCH, RATES, SHEET, N_DRAWINGS } drawing_name;
-static const char *const drawing_names[] = {"timeline", "waits", "catch", "rates", "sheet", NULL};
+typedef enum drawing_name { TIMELINE, WAITS, CATCH, RATES, CHANGE, SHEET, N_DRAWINGS } drawing_name;
+static const char *const drawing_names[] = {"timeline", "waits", "catch", "rates", "change", "sheet", NULL};
 
 #define PHONE_MM 80.0
 #define WIDE_MM 180.0
@@ -45,7 +45,7 @@ static bf_status read_asked(const bfi_reviewed *rd, asked *a) {
     if (value < 0) return BF_OK;
     if (bf_json_kind_of(json, value) != BF_JSON_ARRAY)
         return bfi_fail(error, BF_E_TYPE, "pictures", json, value,
-                        "an array of timeline, waits, catch, rates and sheet");
+                        "an array of timeline, waits, catch, rates, change and sheet");
     for (int i = bf_json_first(json, value); i >= 0; i = bf_json_next(json, i)) {
         bf_status status = bfi_read_choice(json, i, "pictures", drawing_names, &choice, error);
         if (status) return status;
@@ -335,11 +335,14 @@ static void make_catch(drawing *d, const asked *a) {
     d->catch.n_rates = n >= 2 ? n : 0;
 }
 
-/* ---- The rates: one feed against another, or all as twenty dots ---- */
+/* ---- The rate as twenty dots; one feed against another ---- */
 
+/* feed -1: there are no two to compare. */
 static bf_change_side side_of(const drawing *d, int feed) {
+    bf_change_side side = {.n_seen = 0};
+    if (feed < 0) return side;
     const bf_review_group *g = &d->rd->review.feed[feed];
-    bf_change_side side = {.n_seen = g->n_ended};
+    side.n_seen = g->n_ended;
     label(&side.name, bfi_feed_name(d->rd, g->key));
     for (int k = 0; k < BF_N_DECILES; k++) side.decile[k] = bf_rate_quantile(g->bites, (k + 1) / 10.0);
     return side;
@@ -350,7 +353,11 @@ static bf_status draw_change(drawing *d, const asked *a) {
     bf_change_view view = {.look = a->look,
                            .width_mm = a->is_wide ? WIDE_MM : PHONE_MM,
                            .side = {side_of(d, r->feeds.from), side_of(d, r->feeds.to)},
-                           .better_frac = r->feed_most == r->feeds.to ? r->p_feed_most : 1 - r->p_feed_most};
+                           .better_frac = NAN};
+    if (r->feed_most >= 0)
+        view.better_frac = r->feed_most == r->feeds.to ? r->p_feed_most : 1 - r->p_feed_most;
+    else
+        for (int i = 0; i < 2; i++) label(&view.side[i].name, i ? "another feed" : "one feed");
     label(&view.quantity, "bites an hour");
     return bf_picture_change(&view, d->svg, sizeof d->svg, &d->picture);
 }
@@ -416,7 +423,8 @@ static bf_status draw(drawing *d, const asked *a, drawing_name name) {
     case TIMELINE: return bf_picture_timeline(&d->timeline, d->svg, sizeof d->svg, &d->picture);
     case WAITS: return bf_picture_waits(&d->waits, d->svg, sizeof d->svg, &d->picture);
     case CATCH: return bf_picture_catch(&d->catch, d->svg, sizeof d->svg, &d->picture);
-    case RATES: return d->rd->review.feed_most >= 0 ? draw_change(d, a) : draw_dots(d, a);
+    case RATES: return draw_dots(d, a);
+    case CHANGE: return draw_change(d, a);
     default: make_sheet(d); return bf_picture_sheet(&d->sheet, d->svg, sizeof d->svg, &d->picture);
     }
 }

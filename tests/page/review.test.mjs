@@ -56,7 +56,7 @@ test('with nothing entered nothing is invented', async () => {
 test('the sentences, findings, tables and drawings are the core\u2019s, each drawing under its finding and over its table', async () => {
     const { context, page, faults } = await openScreen(browser, server.url, 'review', { lines: DAYS[0], width: 1280, height: 800 });
     await page.waitForFunction(() => document.querySelectorAll('figure svg').length === 4);
-    const core = await askCore(events(DAYS[0]), 'review', { pictures: ['timeline', 'waits', 'catch', 'rates'], look: 'shade' });
+    const core = await askCore(events(DAYS[0]), 'review', { pictures: ['timeline', 'waits', 'catch', 'rates', 'change'], look: 'shade' });
     assert.deepEqual(await page.locator('.sentences li').allInnerTexts(), core.sentences);
     assert.equal(core.sentences.length, 3);
     assert.equal(await page.locator('.try p').first().innerText(), core.try);
@@ -66,7 +66,7 @@ test('the sentences, findings, tables and drawings are the core\u2019s, each dra
             below: [...figure.nextElementSibling.querySelectorAll('th')].map((cell) => cell.textContent),
         })),
     );
-    const pictures = ['timeline', 'waits', 'catch', 'rates'].map((name) => core.pictures[name]);
+    const pictures = ['timeline', 'waits', 'catch', 'rates', 'change'].map((name) => core.pictures[name]);
     assert.deepEqual(
         shown,
         pictures.map(({ finding, table }) => ({ above: finding, below: table.map(([what]) => what) })),

@@ -21,6 +21,7 @@ const TITLES = {
     waits: 'How long till a bite',
     catch: 'Fish so far',
     rates: 'How often',
+    change: 'One feed and another',
 } as const;
 type PictureName = keyof typeof TITLES;
 
@@ -58,7 +59,10 @@ function SessionPart({ session, review, timeline }: SessionPartProps) {
             <div class="review-columns">
                 <div>{drawn('waits')}</div>
                 <div>{drawn('catch')}</div>
-                <div>{drawn('rates')}</div>
+                <div>
+                    {drawn('rates')}
+                    {drawn('change')}
+                </div>
             </div>
             <div class="review-tables">
                 <div>{tables('outcomes', 'held')}</div>
@@ -105,7 +109,7 @@ export function ReviewScreen({ tabs }: { tabs: readonly Tab[] }) {
     const [isSeason, setIsSeason] = useState(false);
     const { answer: review, fault } = useAsked<Review>('review', {
         ...(session && { session }),
-        pictures: ['waits', 'catch', 'rates'],
+        pictures: ['waits', 'catch', 'rates', 'change'],
         look,
     });
     const { answer: drawn } = useAsked<Review>('review', {
