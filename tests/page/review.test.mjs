@@ -55,7 +55,7 @@ test('with nothing entered nothing is invented', async () => {
 
 test('the sentences, findings, tables and drawings are the core\u2019s, each drawing under its finding and over its table', async () => {
     const { context, page, faults } = await openScreen(browser, server.url, 'review', { lines: DAYS[0], width: 1280, height: 800 });
-    await page.waitForFunction(() => document.querySelectorAll('figure svg').length === 4);
+    await page.waitForFunction(() => document.querySelectorAll('figure svg').length === 5);
     const core = await askCore(events(DAYS[0]), 'review', { pictures: ['timeline', 'waits', 'catch', 'rates', 'change'], look: 'shade' });
     assert.deepEqual(await page.locator('.sentences li').allInnerTexts(), core.sentences);
     assert.equal(core.sentences.length, 3);
@@ -83,7 +83,7 @@ test('on a phone the timeline is the narrow one; from 900 px the wide one', asyn
     const seen = [];
     for (const [width, height] of SIZES) {
         const { context, page } = await openScreen(browser, server.url, 'review', { lines: DAYS[0], width, height });
-        await page.waitForFunction(() => document.querySelectorAll('figure svg').length === 4);
+        await page.waitForFunction(() => document.querySelectorAll('figure svg').length === 5);
         seen.push(await widthOf(page));
         await context.close();
     }
@@ -279,7 +279,7 @@ for (const look of LOOKS)
     for (const [width, height] of SIZES)
         test(`the review in ${look} at ${width} x ${height}, all open: axe finds nothing, nothing is too wide or too small`, async () => {
             const { context, page, faults } = await openScreen(browser, server.url, 'review', { lines: DAYS.flat(), look, width, height });
-            await page.waitForFunction(() => document.querySelectorAll('figure svg').length === 4);
+            await page.waitForFunction(() => document.querySelectorAll('figure svg').length === 5);
             await button(page, 'Show the season').click();
             await page.waitForSelector('.why');
             await choose(page, [...DAYS[1].slice(0, 3), 'not a line']);
