@@ -51,14 +51,20 @@ static void put_number(const bf_json *json, int field, const char *key) {
     if (bf_json_number(json, value, &number) == BF_OK) printf("%.12g", number);
 }
 
-/* "0.05 to 12, text in mm, cm, m, in or ft", the words of a choice, or what else it is: an id, an instant. */
+/* What a field without range and words is. */
+static const char *kind_words(const bf_json *json, int field) {
+    int is_instant = bf_json_is(json, bf_json_find(json, field, "kind"), "instant");
+    return is_instant ? "an instant: 2026-04-12T09:31:05+01:00" : "a name: text of 1 to 48 bytes";
+}
+
+/* "0.05 to 12, text in mm, cm, m, in or ft", the words of a choice, a name or an instant. */
 static void show_accepted(const bf_json *json, int field) {
     char text[128];
     int words = bf_json_find(json, field, "words");
     for (int i = words < 0 ? -1 : bf_json_first(json, words); i >= 0; i = bf_json_next(json, i))
         if (bf_json_string(json, i, text, sizeof text) == BF_OK) printf("%s ", text);
     if (words < 0 && bf_json_find(json, field, "least") < 0) {
-        printf("an %s", cli_text(json, field, "kind", text, sizeof text));
+        fputs(kind_words(json, field), stdout);
     } else if (words < 0) {
         put_number(json, field, "least");
         fputs(" to ", stdout);

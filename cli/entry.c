@@ -11,6 +11,7 @@
 #include "cli/request.h"
 
 #define MOST_BARE 6
+#define NOTE_BYTES_MOST 16384
 
 /* What can be added, by the word for it. Bare words go to the first of `names` that is open, bare quantities to the first of `quantities` of
  * their dimension; both end with NULL. A word of one of the kind's choices ("clump") is always that choice. */
@@ -77,14 +78,50 @@ static cli_exit no_field(const cli_command *command, const cli_entry *entry, con
 
 /* ---- Values ---- */
 
+/* 1 when a JSON string, as written here, can be read back: it can unless the text is not UTF-8. */
+static int is_utf8(const char *json, size_t n) {
+    _Alignas(16) char tokens[256];
+    bf_json read;
+    bf_json_fault fault;
+    char *object = malloc(n + sizeof "{\"\":}");
+    int is_it = 0;
+    BF_ASSERT(bf_json_bytes(3) <= sizeof tokens);
+    if (object) {
+        int length = sprintf(object, "{\"\":%s}", json);
+        is_it = bf_json_read(object, (size_t)length, tokens, 3, &read, &fault) == BF_OK;
+    }
+    free(object);
+    return is_it;
+}
+
+/* Text as a JSON string of the heap. NULL: what is wrong with it was said. */
+static char *text_json(const cli_command *command, const char *what, const char *text, size_t most) {
+    char *json = NULL;
+    size_t n;
+    int is_blank = text[strspn(text, " ")] == 0;
+    if (is_blank || strlen(text) > most) {
+        (void)cli_say(command, CLI_BAD_INPUT, "%s is %s; accepted is text of 1 to %zu bytes.", what,
+                      is_blank ? "blank" : "too long", most);
+        return NULL;
+    }
+    FILE *to = open_memstream(&json, &n);
+    if (to) cli_write_string(to, text);
+    if (!to || fclose(to) != 0) {
+        (void)cli_say(command, CLI_INTERNAL, "out of memory.");
+    } else if (is_utf8(json, n)) {
+        return json;
+    } else {
+        (void)cli_say(command, CLI_BAD_INPUT, "%s is not UTF-8.", what);
+    }
+    free(json);
+    return NULL;
+}
+
 static cli_exit put_string(const cli_command *command, cli_entry *entry, int i, const char *text) {
-    if (!text[0] || strlen(text) > BF_NAME_BYTES)
-        return cli_say(command, CLI_BAD_INPUT, "%s is '%s'; a name has 1 to %d bytes.",
-                       bf_body_table.field[i].name, text, BF_NAME_BYTES);
-    FILE *to = fmemopen(entry->json[i], sizeof entry->json[i], "w");
-    if (!to) return cli_say(command, CLI_INTERNAL, "out of memory.");
-    cli_write_string(to, text);
-    fclose(to);
+    char *json = text_json(command, bf_body_table.field[i].name, text, BF_NAME_BYTES);
+    if (!json) return CLI_BAD_INPUT;
+    snprintf(entry->json[i], sizeof entry->json[i], "%s", json); /* six times the name's bytes at most */
+    free(json);
     return CLI_OK;
 }
 
@@ -241,14 +278,19 @@ void cli_entry_start(cli_entry *entry, int kind, const char *word) {
 }
 
 /* The words of a note are its text, spaces between. */
+cli_exit cli_entry_note(const cli_command *command, cli_entry *entry, const char *note) {
+    if (entry->note) return cli_say(command, CLI_USAGE, "the note is given twice: as words and by --note.");
+    entry->note = text_json(command, "the note", note, NOTE_BYTES_MOST);
+    return entry->note ? CLI_OK : CLI_BAD_INPUT;
+}
+
+/* The words of a note are its text. */
 static cli_exit take_note(const cli_command *command, cli_entry *entry, const char *const *words, int n) {
-    static char note[16384];
+    static char note[NOTE_BYTES_MOST + 2]; /* one too many is seen as such */
     size_t length = 0;
     for (int i = 0; i < n && length < sizeof note; i++)
         length += (size_t)snprintf(note + length, sizeof note - length, "%s%s", i ? " " : "", words[i]);
-    if (length >= sizeof note) return cli_say(command, CLI_BAD_INPUT, "a note has at most 16 KiB.");
-    if (length > 0) entry->note = note;
-    return CLI_OK;
+    return length > 0 ? cli_entry_note(command, entry, note) : CLI_OK;
 }
 
 cli_exit cli_entry_words(const cli_command *command, const char *const *words, int n, cli_entry *entry) {
@@ -260,6 +302,11 @@ cli_exit cli_entry_words(const cli_command *command, const char *const *words, i
     if (a->outcome) code = put(command, entry, find_field(BF_LIFT, "outcome", 7), a->outcome);
     for (int i = 1; code == CLI_OK && i < n; i++) code = take_word(command, a, entry, words[i]);
     return code;
+}
+
+void cli_entry_free(cli_entry *entry) {
+    free(entry->note);
+    entry->note = NULL;
 }
 
 void cli_entry_help(void) {
@@ -295,8 +342,7 @@ static void write_body(FILE *to, const cli_entry *entry) {
         between = ",";
     }
     if (entry->note) {
-        fprintf(to, "%s\"note\":", between);
-        cli_write_string(to, entry->note);
+        fprintf(to, "%s\"note\":%s", between, entry->note);
     }
     fputs("}}", to);
 }

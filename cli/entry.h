@@ -10,7 +10,7 @@
 typedef struct cli_entry {
     int kind;                        /* bf_event_kind                                     */
     const char *word;                /* what it is called: "missed"                       */
-    const char *note;                /* NULL: none                                        */
+    char *note;                      /* as JSON; NULL: none. cli_entry_free frees it       */
     char json[CLI_MOST_FIELDS][320]; /* each field of bf_body_table as JSON, "" not given */
 } cli_entry;
 
@@ -25,6 +25,11 @@ typedef struct cli_envelope {
 
 /* Starts an entry from words[0] (an act: open, feed, missed ...) and takes the words behind it; the words of `note` are its text. */
 cli_exit cli_entry_words(const cli_command *command, const char *const *words, int n, cli_entry *entry);
+
+/* Gives it a note, when it has none yet. */
+cli_exit cli_entry_note(const cli_command *command, cli_entry *entry, const char *note);
+
+void cli_entry_free(cli_entry *entry);
 
 /* Starts an entry that corrects another: cross, restore or fix. */
 void cli_entry_start(cli_entry *entry, int kind, const char *word);

@@ -130,10 +130,13 @@ static int is_blank(const char *text, size_t n) {
     return strspn(text, " \t\r") >= n;
 }
 
-/* Takes every line; the number of those refused. Each of the first ones is said. */
+/* Takes every line; the number of those refused. Each of the first ones is said. A byte order mark is skipped, as by import. */
 static int take_lines(const cli_command *command, bf_journal *journal, const char *text, size_t n) {
+    static const char mark[] = "\xef\xbb\xbf";
+    const char *end = text + n;
     int number = 0, refused = 0;
-    for (const char *end = text + n; text < end; number++) {
+    if (n >= strlen(mark) && memcmp(text, mark, strlen(mark)) == 0) text += strlen(mark);
+    for (; text < end; number++) {
         const char *newline = memchr(text, '\n', (size_t)(end - text));
         size_t length = (size_t)((newline ? newline : end) - text);
         bf_taken taken;

@@ -15,10 +15,11 @@ static cli_exit read_entry(const cli_command *command, const cli_args *args, cli
     cli_exit code = cli_entry_words(command, args->word + 1, args->n_words - 1, entry);
     for (int i = 0; code == CLI_OK && i < args->n_sets; i++)
         code = cli_entry_set(command, entry, args->set[i]);
-    if (code != CLI_OK || !args->option[OPT_NOTE]) return code;
-    if (entry->note) return cli_say(command, CLI_USAGE, "the note is given twice: as words and by --note.");
-    entry->note = args->option[OPT_NOTE];
-    return CLI_OK;
+    if (code == CLI_OK && args->option[OPT_NOTE])
+        code = cli_entry_note(command, entry, args->option[OPT_NOTE]);
+    if (code == CLI_OK && entry->kind == BF_NOTE && !entry->note)
+        code = cli_say(command, CLI_USAGE, "say what to note.");
+    return code;
 }
 
 /* An `open` starts a session of its own, when none is open. */
@@ -118,6 +119,7 @@ cli_exit cli_log_add(const cli_command *command, const cli_args *args) {
                                      : choose_session(command, args, store, &envelope.session);
     if (code == CLI_OK) code = cli_store_entry(command, args, store, &entry, &envelope);
     if (code == CLI_OK && !args->option[OPT_JSON]) say_added(command, store, &entry, &envelope);
+    cli_entry_free(&entry);
     bf_store_close(store);
     return code;
 }

@@ -136,7 +136,9 @@ static cli_exit correct(const cli_command *command, const cli_args *args, cli_en
     cli_envelope envelope;
     bf_store *store = NULL;
     target t = {0};
-    cli_exit code = cli_open_store(command, args, 0, &store);
+    const char *note = args->option[OPT_NOTE];
+    cli_exit code = note ? cli_entry_note(command, entry, note) : CLI_OK;
+    if (code == CLI_OK) code = cli_open_store(command, args, 0, &store);
     if (code == CLI_OK) code = find_target(command, args, store, entry->kind, &t);
     if (code == CLI_OK) code = check_state(command, &t, entry->kind);
     if (code == CLI_OK && entry->kind == BF_FIX) code = check_fields(command, &t, entry);
@@ -144,10 +146,10 @@ static cli_exit correct(const cli_command *command, const cli_args *args, cli_en
     if (code == CLI_OK) {
         envelope.session = t.session;
         envelope.of = event_of(&t, t.live)->id;
-        entry->note = args->option[OPT_NOTE];
         code = cli_store_entry(command, args, store, entry, &envelope);
     }
     if (code == CLI_OK && !args->option[OPT_JSON]) say_corrected(command, store, &t, entry->kind);
+    cli_entry_free(entry);
     free(t.journal);
     bf_store_close(store);
     return code;

@@ -4,6 +4,7 @@
 #include <errno.h>
 #include <fcntl.h>
 #include <string.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 #include "cli/log.h"
@@ -67,7 +68,11 @@ cli_exit cli_log_import(const cli_command *command, const cli_args *args) {
     int fd = is_stdin ? STDIN_FILENO : open(args->word[1], O_RDONLY | O_CLOEXEC);
     if (fd < 0)
         return cli_say(command, CLI_BAD_INPUT, "%s cannot be read: %s.", args->word[1], strerror(errno));
-    cli_exit code = cli_open_store(command, args, 1, &store);
+    struct stat what;
+    cli_exit code = fstat(fd, &what) == 0 && !S_ISDIR(what.st_mode)
+                        ? CLI_OK
+                        : cli_say(command, CLI_BAD_INPUT, "%s is not a file.", args->word[1]);
+    if (code == CLI_OK) code = cli_open_store(command, args, 1, &store);
     if (code == CLI_OK) code = import_from(command, args, store, fd);
     bf_store_close(store);
     if (!is_stdin) close(fd);

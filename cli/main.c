@@ -1,5 +1,9 @@
 /* main.c -- finds the command and runs it. */
+#define _POSIX_C_SOURCE 200809L
+
+#include <fcntl.h>
 #include <string.h>
+#include <unistd.h>
 
 #include "cli/cli.h"
 
@@ -41,6 +45,13 @@ static cli_exit run(int argc, const char *const *argv) {
     return CLI_OK;
 }
 
+/* A stream that was closed for us must not become the file we open next: it gets a place that refuses to be used. */
+static void hold_closed_streams(void) {
+    for (int fd = STDIN_FILENO; fd <= STDERR_FILENO; fd++)
+        if (fcntl(fd, F_GETFD) < 0) (void)!open("/dev/null", fd == STDIN_FILENO ? O_WRONLY : O_RDONLY);
+}
+
 int main(int argc, char **argv) {
+    hold_closed_streams();
     return (int)finish(run(argc, (const char *const *)argv));
 }

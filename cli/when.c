@@ -12,6 +12,7 @@
 
 #define LIVE_PM_S 5.0
 #define MINUTE_PM_S 30.0
+#define HALF_HOUR_S 1800 /* clocks are put back by one hour, some by half of it */
 #define AHEAD_MS 60000.0 /* clocks differ a little; more than this is a slip */
 
 static int east_of(time_t at) {
@@ -29,6 +30,7 @@ cli_when cli_now(void) {
 
 /* ---- So long ago ---- */
 
+/* 1: read; 0: not understood; -2: before 1970. */
 static int read_ago(const char *text, cli_when *when) {
     static const char ago[] = " ago";
     bf_quantity span;
@@ -39,6 +41,7 @@ static int read_ago(const char *text, cli_when *when) {
         span.value < 0)
         return 0;
     *when = cli_now();
+    if (span.value > when->ms / 1000) return -2;
     when->ms -= floor(span.value * 1000);
     when->east_min = east_of((time_t)(when->ms / 1000));
     when->pm_s = says_pm ? span.pm : span.value / 5 > MINUTE_PM_S ? span.value / 5 : MINUTE_PM_S;
@@ -108,18 +111,32 @@ static int read_clock(const char *at, struct tm *calendar, int *has_seconds) {
            calendar->tm_min < 60 && calendar->tm_sec >= 0 && calendar->tm_sec < 60;
 }
 
+static int shows(time_t at, const struct tm *calendar) {
+    struct tm shown;
+    return localtime_r(&at, &shown) && shown.tm_mday == calendar->tm_mday &&
+           shown.tm_hour == calendar->tm_hour && shown.tm_min == calendar->tm_min;
+}
+
+/* When a clock is put back it shows the same time twice: the later instant is meant, unless it is still to come. */
+static time_t choose_of_two(time_t at, const struct tm *calendar) {
+    time_t now = (time_t)(cli_now().ms / 1000), chosen = at;
+    for (time_t other = at - 2 * HALF_HOUR_S; other <= at + 2 * HALF_HOUR_S; other += HALF_HOUR_S)
+        if (shows(other, calendar) && (other <= now || chosen > now)) chosen = other;
+    return chosen;
+}
+
 /* 1: read; 0: not understood; -1: the local clock never showed this. */
 static int read_local(const char *text, cli_when *when) {
     time_t now = (time_t)(cli_now().ms / 1000);
-    struct tm calendar, shown;
+    struct tm calendar;
     int has_seconds;
     if (!localtime_r(&now, &calendar)) return 0;
     if (!read_day(&text, &calendar) || !read_clock(text, &calendar, &has_seconds)) return 0;
     int hour = calendar.tm_hour, minute = calendar.tm_min;
     calendar.tm_isdst = -1;
     time_t at = mktime(&calendar);
-    if (at == (time_t)-1 || !localtime_r(&at, &shown)) return -1;
-    if (shown.tm_hour != hour || shown.tm_min != minute) return -1;
+    if (calendar.tm_hour != hour || calendar.tm_min != minute || !shows(at, &calendar)) return -1;
+    at = choose_of_two(at, &calendar);
     *when = (cli_when){(double)at * 1000, east_of(at), has_seconds ? LIVE_PM_S : MINUTE_PM_S};
     return 1;
 }
@@ -134,13 +151,16 @@ cli_exit cli_read_when(const cli_command *command, const char *text, cli_when *w
     cli_when now = cli_now();
     *when = now;
     if (!text || strcmp(text, "now") == 0) return CLI_OK;
-    int understood = read_ago(text, when) || read_instant(text, when) ? 1 : read_local(text, when);
+    int understood = read_ago(text, when);
+    if (!understood) understood = read_instant(text, when);
+    if (!understood) understood = read_local(text, when);
     if (understood == 0)
         return cli_say(command, CLI_USAGE,
                        "'%s' is no time known here; write 11:42, \"5 min ago\", \"yesterday 18:30\", "
                        "\"2026-04-12 09:31\" or an instant "
                        "such as 2026-04-12T09:31:05+01:00.",
                        text);
+    if (understood == -2) return cli_say(command, CLI_BAD_INPUT, "'%s' is before 1970.", text);
     if (understood < 0)
         return cli_say(command, CLI_BAD_INPUT, "the local clock never showed '%s': it was put forward then.",
                        text);

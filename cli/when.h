@@ -14,8 +14,8 @@ typedef struct cli_when {
 cli_when cli_now(void);
 
 /* "11:42", "11:42:07", "today 11:42", "yesterday 18:30", "2026-04-12 09:31", "5 min ago", "now" or an RFC 3339 instant; NULL is now.
- * A clock time without seconds: give or take 30 s; so long ago: a fifth of it, 30 s at least. CLI_OK; CLI_USAGE: not
- * understood; CLI_BAD_INPUT: still to come, or a local time that never was. */
+ * A clock time without seconds: give or take 30 s; so long ago: a fifth of it, 30 s at least. Of a time that the clock
+ * showed twice, the later that is not still to come. CLI_OK; CLI_USAGE: not understood; CLI_BAD_INPUT: still to come, or a local time that never was. */
 cli_exit cli_read_when(const cli_command *command, const char *text, cli_when *when);
 
 /* "11:42:07 on 25 Nov 2026 (+00:00)" */
