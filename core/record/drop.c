@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "baitfall/elementary.h"
+#include "core/record/count.h"
 #include "core/record/folding.h"
 
 /* ---- Sessions and what stands alone ---- */
@@ -49,7 +50,7 @@ static void add_stretch(bf_fold *fold, bf_session *session, int i_live) {
         .session = live->session, .live = i_live, .from_ms = body->from_ms, .to_ms = body->to_ms};
     for (int o = 0; o < BF_N_OUTCOMES; o++) {
         stretch->count[o] = counts[o] > 0 ? counts[o] : 0;
-        session->count[o] += stretch->count[o];
+        bfi_count(&session->count[o], stretch->count[o]);
     }
 }
 
@@ -211,8 +212,8 @@ static void take_touch(walk *w, int i_live) {
     int n = live->body.n > 0 ? live->body.n : 1;
     know(&w->spot, live->body.spot);
     if (!w->wait.n_touches) w->wait.first_touch_ms = live->t_ms;
-    w->wait.n_touches += n;
-    w->fold->session[w->session].count[BF_TOUCHED] += n;
+    bfi_count(&w->wait.n_touches, n);
+    bfi_count(&w->fold->session[w->session].count[BF_TOUCHED], n);
 }
 
 static void take_close(walk *w, int i_live) {

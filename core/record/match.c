@@ -6,6 +6,7 @@
 
 #include "baitfall/elementary.h"
 #include "baitfall/special.h"
+#include "core/record/count.h"
 #include "core/record/cycle.h"
 
 #define HOUR_MS 3600000.0
@@ -125,6 +126,11 @@ static void add_load(bf_load *sum, const bf_load *load) {
 
 double bf_load_fish(const bf_load *load) {
     return load->n_scales + load->n_guessed + load->untold;
+}
+
+static int whole_fish(const bf_load *load) {
+    double n = floor(bf_load_fish(load) + 0.5);
+    return n < BFI_COUNT_MOST ? (int)n : BFI_COUNT_MOST;
 }
 
 /* The entry after which a net was empty: behind its last weighing before `live`, else the session's first. */
@@ -431,7 +437,7 @@ static bf_net net_now(const bf_fold *fold, const bf_guessing *g, int i_net, doub
         net.load = weighed_load(fold, session, emptied - 1);
         net.mass = exactly(fold->live[emptied - 1].body.mass_kg);
     }
-    net.n_fish = (int)floor(bf_load_fish(&net.load) + 0.5);
+    net.n_fish = whole_fish(&net.load);
     judge(fold, g, limit_kg, &net);
     return net;
 }
@@ -453,7 +459,7 @@ static void add_weighings(const bf_fold *fold, const bf_session *session, bf_net
         if (!is_last_weighing(fold, session, i)) continue;
         bf_load load = weighed_load(fold, session, i);
         nets->weighed_kg += fold->live[i].body.mass_kg;
-        nets->n_weighed += (int)floor(bf_load_fish(&load) + 0.5);
+        bfi_count(&nets->n_weighed, whole_fish(&load));
     }
 }
 
@@ -502,7 +508,7 @@ bf_pace bf_pace_of(const bf_fold *fold, const bf_guessing *guessing, double now_
     all.scales_kg += nets.weighed_kg;
     double end_ms = is_told(session->closed_ms) ? session->closed_ms : now_ms;
     bf_pace pace = {.mass_kg = bf_load_range(guessing, &all), .per_h_kg = unknown(), .last_h_kg = unknown()};
-    pace.n_fish = nets.n_weighed + (int)floor(bf_load_fish(&nets.unweighed) + 0.5);
+    pace.n_fish = nets.n_weighed + whole_fish(&nets.unweighed);
     pace.hours = above_zero((end_ms - session->opened_ms) / HOUR_MS);
     pace.fish_per_h = pace.last_h_fish = BF_NAN;
     if (pace.hours >= 1.0 / 6) {

@@ -7,6 +7,7 @@
 #include "baitfall/choice.h"
 #include "baitfall/trial.h"
 #include "core/base/room.h"
+#include "core/record/count.h"
 #include "core/record/cycle.h"
 
 #define HALF_MS 1800000.0
@@ -114,7 +115,7 @@ static void add_drop(const tools *t, bf_review_group *g, int i) {
     const bf_drop *drop = drop_at(t, i);
     int is_event;
     double wait_s = wait_of(t, i, &is_event);
-    g->count[BF_TOUCHED] += drop->n_touches;
+    bfi_count(&g->count[BF_TOUCHED], drop->n_touches);
     g->hours += bfi_cycle_h(t->fold, t->session->drop_from + i);
     if (drop->end_live >= 0) {
         g->n_drops++;

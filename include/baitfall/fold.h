@@ -118,7 +118,8 @@ typedef struct bf_session {
     int nets;                              /* -1: not told */
     int live_from, live_to;                /* its events in fold.live: from <= i < to */
     int drop_from, drop_to, put_from, put_to, stretch_from, stretch_to;
-    int count[BF_N_OUTCOMES]; /* drops, touches and stretches together; an open wait is not counted */
+    int count[BF_N_OUTCOMES]; /* drops, touches and stretches together; an open wait is not counted;
+                               * 5e8 at most */
     double temp_c;            /* last water temperature measured, NaN */
 } bf_session;
 

@@ -58,8 +58,8 @@ typedef enum bf_taken {
     BF_TAKEN_CLASH  /* its id was in with other bytes: both are kept (fold.h)     */
 } bf_taken;
 
-/* Bytes of memory, 16-aligned, for so many events and bytes of canonical lines (250 a line as a rule); fold
- * and index included. */
+/* Bytes of memory, 16-aligned, for so many events (0 to BF_EVENTS_MOST) and bytes of canonical lines (250 a line as a rule);
+ * fold and index included, about 1500 an event. Where size_t has 32 bits it is for the caller to keep to what it can hold. */
 size_t bf_journal_bytes(int most_events, size_t most_text);
 
 /* An empty journal in that memory; NULL never. */

@@ -121,8 +121,8 @@ size_t bf_pool_bytes(int n_groups);
  * Returns BF_OK; BF_E_NOT_FINITE; BF_E_RANGE; BF_E_DATA (events in no exposure). On an error rates and *pool are
  * NaN.
  *
- * Example    12 in 3 h, 4 in 2 h, 0 in 1.5 h, 30 in 5 h, bf_pool_weak(4), level 0.8: the first 3.87 an hour (2.61
- *            to 5.25), p_best 0.104; the last 5.62 (4.34 to 6.99), p_best 0.885. */
+ * Example    12 in 3 h, 4 in 2 h, 0 in 1.5 h, 30 in 5 h, bf_pool_weak(4), level 0.8: the first mean 3.87 an hour, mid 3.77
+ *            (2.61 to 5.25), p_best 0.104; the last mean 5.62, mid 5.55 (4.34 to 6.99), p_best 0.885. */
 BF_CHECK bf_status bf_pool_rates(const bf_pool_group *groups, int n_groups, bf_pool_prior prior, double level,
                                  void *work, bf_pool_rate *rates, bf_pool *pool);
 

@@ -480,6 +480,28 @@ static void an_end_fixed_past_the_other_leaves_a_stretch_the_right_way_round(voi
     free(b.memory);
 }
 
+/* Hostile: 51 000 tallies of 10 000 fish each. */
+static void counts_past_all_sense_stop(void **state) {
+    (void)state;
+    enum { N = 51000 };
+    bf_event *events = malloc(N * sizeof *events);
+    book one = {0};
+    bf_event *tally = enter(&one, BF_TALLY, 100);
+    tally->body.from_ms = tally->body.to_ms = MAKER_START_MS;
+    tally->body.landed = 10000;
+    for (int i = 0; i < N; i++) {
+        events[i] = *tally;
+        events[i].id.low = (uint64_t)i + 1;
+    }
+    bf_fold fold;
+    void *memory;
+    fold_events(events, N, &fold, &memory);
+    assert_int_equal(fold.n_stretches, N);
+    assert_int_equal(fold.session[0].count[BF_LANDED], 500000000);
+    free(memory);
+    free(events);
+}
+
 /* ---- Waits ---- */
 
 static const bf_drop *drop_at(const book *b, int i, int start, double base_s, double end_s, int outcome) {
@@ -890,6 +912,7 @@ int main(void) {
         cmocka_unit_test(one_devices_clock_does_not_move_anothers_entries),
         cmocka_unit_test(entries_made_late_keep_the_time_they_tell),
         cmocka_unit_test(a_stretch_is_told_by_the_clock_of_its_entry),
+        cmocka_unit_test(counts_past_all_sense_stop),
         cmocka_unit_test(an_end_fixed_past_the_other_leaves_a_stretch_the_right_way_round),
         cmocka_unit_test(a_wait_runs_from_lower_to_lift),
         cmocka_unit_test(a_wait_without_lower_starts_at_the_last_lift_or_put_in),
