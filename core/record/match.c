@@ -105,12 +105,13 @@ static bf_load load_of(const bf_fold *fold, const bf_session *session, const pic
         if (is_fish(drop) && is_then && is_in(p, drop->end_live) && (!p->net || net_of(drop) == p->net))
             add_fish(&load, drop);
     }
+    int net = 1, live = session->live_from; // the net that fish go into at a stretch
     for (int i = session->stretch_from; i < session->stretch_to; i++) {
         const bf_stretch *stretch = &fold->stretch[i];
-        int n = stretch->count[BF_LANDED];
-        if (n > 0 && is_in(p, stretch->live) &&
-            (!p->net || net_before(fold, session, stretch->live) == p->net))
-            load.untold += n * bfi_stretch_part(stretch, p->from_ms, p->to_ms);
+        for (; live < stretch->live; live++)
+            if (is_change_of_net(&fold->live[live])) net = fold->live[live].body.net;
+        if (is_in(p, stretch->live) && (!p->net || net == p->net))
+            load.untold += stretch->count[BF_LANDED] * bfi_stretch_part(stretch, p->from_ms, p->to_ms);
     }
     return load;
 }
