@@ -105,8 +105,27 @@ static int is_hex(const char *word) {
     return n > 0 && n <= 32 && strspn(word, "0123456789abcdef") == n;
 }
 
-/* The session of the one entry whose id begins so, as JSON: 32 digits in quotes. */
+/* As JSON: 32 digits in quotes. */
+static void write_session(bf_id session, char id[35]) {
+    bf_id_write(session, id + 1);
+    id[0] = id[33] = '"';
+    id[34] = 0;
+}
+
+/* The session opened last, whether it is closed or not. */
+static cli_exit find_last(const cli_command *command, bf_journal *journal, char id[35]) {
+    const bf_fold *fold = bf_journal_fold(journal);
+    int last = -1;
+    for (int i = 0; i < fold->n_sessions; i++)
+        if (fold->session[i].opened_ms == fold->session[i].opened_ms) last = i;
+    if (last < 0) return cli_say(command, CLI_NOTHING, "there is no session in this journal.");
+    write_session(fold->session[last].id, id);
+    return CLI_OK;
+}
+
+/* The session of the one entry whose id begins so, or the last. */
 static cli_exit find_session(const cli_command *command, bf_journal *journal, const char *hex, char id[35]) {
+    if (strcmp(hex, "last") == 0) return find_last(command, journal, id);
     const bf_event *events = bf_journal_events(journal);
     bf_id found = {0, 0};
     int n = 0;
@@ -120,9 +139,7 @@ static cli_exit find_session(const cli_command *command, bf_journal *journal, co
     if (n == 0) return cli_say(command, CLI_NOTHING, "no entry has an id that begins with %s.", hex);
     if (n > 1)
         return cli_say(command, CLI_USAGE, "more than one session has an id that begins with %s.", hex);
-    bf_id_write(found, id + 1);
-    id[0] = id[33] = '"';
-    id[34] = 0;
+    write_session(found, id);
     return CLI_OK;
 }
 
@@ -134,8 +151,9 @@ static cli_exit name_journal(const cli_command *command, const cli_args *args, i
     *hex = args->option[OPT_SESSION] ? args->option[OPT_SESSION] : word && !*file ? word : NULL;
     if (args->n_words > first + 1 || (args->option[OPT_SESSION] && word && !*file))
         return cli_say(command, CLI_USAGE, "name one session, or one file of journal lines, or `-`.");
-    if (*hex && !is_hex(*hex))
-        return cli_say(command, CLI_USAGE, "%s is neither a file nor the first digits of an id.", *hex);
+    if (*hex && !is_hex(*hex) && strcmp(*hex, "last") != 0)
+        return cli_say(command, CLI_USAGE,
+                       "'%s' is neither a file, nor the first digits of an id, nor `last`.", *hex);
     if (*file && args->option[OPT_DB])
         return cli_say(command, CLI_USAGE, "name a file of journal lines or --db, not both.");
     return CLI_OK;

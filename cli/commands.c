@@ -33,7 +33,7 @@ const cli_option cli_options[CLI_N_OPTIONS] = {
     [OPT_PORT]       = {"port", "N", NULL, CLI_SERVE, 0, "listen on this port; 8190 when not given"},
     [OPT_FOLDER]     = {"folder", "FOLDER", NULL, CLI_SERVE, 0, "the built page"},
     [OPT_DB]         = {"db", "FILE", NULL, CLI_JOURNAL, 0, "use this journal, not $XDG_DATA_HOME/baitfall/journal.db"},
-    [OPT_SESSION]    = {"session", "ID", NULL, CLI_JOURNAL, 0, "the session whose id begins so; not given: the open one, else the last"},
+    [OPT_SESSION]    = {"session", "ID", NULL, CLI_JOURNAL, 0, "the session whose id begins so, or `last`; not given: the open one, else the last"},
     [OPT_AT]         = {"at", "TIME", NULL, CLI_LOG, 0, "when it happened: 11:42, \"5 min ago\", \"yesterday 18:30\", 2026-04-12T09:31:05+01:00; now when not given"},
     [OPT_NOTE]       = {"note", "TEXT", NULL, CLI_LOG, 0, "words to go with the entry"},
     [OPT_ALL]        = {"all", NULL, NULL, CLI_LOG, 0, "list: every session's entries"},
@@ -175,7 +175,8 @@ const cli_command cli_commands[] = {
      "Three sentences, each only when five observations or more are behind it, then one thing to try, and "
      "tables: how drops ended, waits, rates, half hours, nets. Without a word the open session, else the "
      "last; "
-     "a session by the first digits of its id, or of any of its entries. With --pdf, --svg or --png an A5 "
+     "a session by the first digits of its id, or of any of its entries, or `last`. With --pdf, --svg or "
+     "--png an A5 "
      "sheet, or what --view names.",
      CLI_ANY | CLI_JOURNAL | CLI_DRAW | CLI_KIT,
      NULL,

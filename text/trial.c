@@ -164,7 +164,9 @@ static bf_status read_plan(bfi_ask *ask, planning *p) {
     if (p->line.plan.n_blocks < 2)
         return refuse(ask, plan, "hours", "plan.hours", "time for two blocks at least");
     status = read_feed(ask, plan, "a", "plan.a", p->line.a);
-    return status ? status : read_feed(ask, plan, "b", "plan.b", p->line.b);
+    if (!status) status = read_feed(ask, plan, "b", "plan.b", p->line.b);
+    if (status || strcmp(p->line.a, p->line.b) != 0) return status;
+    return refuse(ask, plan, "b", "plan.b", "another feed than a");
 }
 
 /* "0:20" since the start, or the clock's time when that is known. */

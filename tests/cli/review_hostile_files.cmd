@@ -14,3 +14,7 @@ baitfall review nosuch.jsonl
 echo "exit $?"
 baitfall review - <&-
 echo "exit $?"
+baitfall review "$day" --session last | head -1
+baitfall review "$day" --session ""
+baitfall trial plan --set a=x --set b=x
+echo "exit $?"
