@@ -2,6 +2,7 @@
 #include "common/check.h"
 #include "inside.h"
 #include "scenes.h"
+#include "told_table.h"
 
 static char svg[SCENE_SVG_BYTES], other[SCENE_SVG_BYTES];
 static scene_above scene;
@@ -262,11 +263,7 @@ static void the_finding_and_the_table_say_what_is_drawn(void **state) {
                                    {"Hook bait from the middle of the feed", "3 cm in, 4 cm right"},
                                    {"Within 5 cm of the hook bait", "about 3 in 10"},
                                    {"Drift at the surface", "1.2 cm/s left"}};
-    assert_int_equal(picture.n_rows, 6);
-    for (int k = 0; k < 6; k++) {
-        assert_string_equal(picture.cell[k][0], want[k][0]);
-        assert_string_equal(picture.cell[k][1], want[k][1]);
-    }
+    check_told_table(&picture, want, 6);
     assert_non_null(strstr(svg, picture.finding)); /* it is the <desc> too */
 }
 

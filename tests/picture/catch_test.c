@@ -2,6 +2,7 @@
 #include "common/check.h"
 #include "inside.h"
 #include "record_scenes.h"
+#include "told_table.h"
 
 static char svg[BF_RECORD_SVG_BYTES];
 static scene_catch scene;
@@ -153,11 +154,7 @@ static void the_finding_and_the_table_say_what_is_drawn(void **state) {
                                    {"11:00 to 12:00", "1"},
                                    {"12:00 to 13:00", "2"},
                                    {"At the end, 8 times in 10", "2.5 an hour (0.5-4.5)"}};
-    assert_int_equal(picture.n_rows, 10);
-    for (int k = 0; k < 10; k++) {
-        assert_string_equal(picture.cell[k][0], want[k][0]);
-        assert_string_equal(picture.cell[k][1], want[k][1]);
-    }
+    check_told_table(&picture, want, 10);
 }
 
 int main(void) {

@@ -2,6 +2,7 @@
 #include "common/check.h"
 #include "inside.h"
 #include "scenes.h"
+#include "told_table.h"
 
 static char svg[SCENE_SVG_BYTES], other[SCENE_SVG_BYTES];
 static bf_side_view view;
@@ -175,11 +176,7 @@ static void the_finding_and_the_table_say_what_is_drawn(void **state) {
                                    {"9 in 10 on the bottom", "12 s (10-15)"},
                                    {"9 in 10 outward, over many put-ins", "16 cm"},
                                    {"Ring that holds 9 in 10 of one put-in", "14 cm (11-19)"}};
-    assert_int_equal(picture.n_rows, 8);
-    for (int k = 0; k < 8; k++) {
-        assert_string_equal(picture.cell[k][0], want[k][0]);
-        assert_string_equal(picture.cell[k][1], want[k][1]);
-    }
+    check_told_table(&picture, want, 8);
 }
 
 static void words_in_the_water_are_slanted_and_words_in_the_air_are_not(void **state) {

@@ -2,6 +2,7 @@
 #include "common/check.h"
 #include "inside.h"
 #include "record_scenes.h"
+#include "told_table.h"
 
 static char svg[BF_RECORD_SVG_BYTES];
 static scene_timeline scene;
@@ -321,11 +322,7 @@ static void the_finding_and_the_table_say_what_is_drawn(void **state) {
                                    {"Foul", "0"},
                                    {"Nothing", "2"},
                                    {"Heaviest", "2 lb 3 oz"}};
-    assert_int_equal(picture.n_rows, 10);
-    for (int k = 0; k < 10; k++) {
-        assert_string_equal(picture.cell[k][0], want[k][0]);
-        assert_string_equal(picture.cell[k][1], want[k][1]);
-    }
+    check_told_table(&picture, want, 10);
 }
 
 int main(void) {

@@ -2,6 +2,7 @@
 #include "common/check.h"
 #include "inside.h"
 #include "record_scenes.h"
+#include "told_table.h"
 
 static char svg[BF_RECORD_SVG_BYTES];
 static scene_waits waits;
@@ -207,11 +208,7 @@ static void the_table_has_the_numbers(void **state) {
                                    {"Still waiting after 1 min", "8.3 in 10"},
                                    {"Still waiting after 2 min", "6.7 in 10"},
                                    {"Still waiting after 5 min", "4.4 in 10"}};
-    assert_int_equal(picture.n_rows, 5);
-    for (int k = 0; k < 5; k++) {
-        assert_string_equal(picture.cell[k][0], want[k][0]);
-        assert_string_equal(picture.cell[k][1], want[k][1]);
-    }
+    check_told_table(&picture, want, 5);
 }
 
 int main(void) {

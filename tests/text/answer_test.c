@@ -1,5 +1,5 @@
 /* answer_test.c -- the answer function from outside: every error's sentence, every command cut in any way. */
-#include "common/check.h"
+#include "common/json_at.h"
 
 #include "baitfall/answer.h"
 #include "baitfall/bait.h"
@@ -44,31 +44,16 @@ static void read_out(void) {
         fail_msg("%s at %zu in %.2000s", fault.wanted, fault.at, out);
 }
 
-/* The value at a path of keys, "error.text". */
 static int at(const char *path) {
-    int value = 0;
-    while (*path) {
-        char key[64];
-        size_t n = strcspn(path, "/");
-        memcpy(key, path, n);
-        key[n] = 0;
-        value = bf_json_find(&json, value, key);
-        if (value < 0) fail_msg("no %s in %.1000s", key, out);
-        path += n + (path[n] == '/');
-    }
-    return value;
+    return json_at(&json, path);
 }
 
 static const char *text_at(const char *path) {
-    static char text[4096];
-    assert_int_equal(bf_json_string(&json, at(path), text, sizeof text), BF_OK);
-    return text;
+    return json_text_at(&json, path);
 }
 
 static double number_at(const char *path) {
-    double number;
-    assert_int_equal(bf_json_number(&json, at(path), &number), BF_OK);
-    return number;
+    return json_number_at(&json, path);
 }
 
 /* ---- Errors ---- */

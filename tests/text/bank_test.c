@@ -1,6 +1,6 @@
 /* bank_test.c -- the questions "bank" and "peg" from outside: lines in, answers out. The days of the invented generator share
  * nothing with the program (tests/invented). */
-#include "common/check.h"
+#include "common/json_at.h"
 
 #include "baitfall/journal.h"
 #include "invented.h"
@@ -100,35 +100,16 @@ static void bank_at(double at_s, const char *more) {
     if (ask("bank", request)) fail_msg("%.1000s", out);
 }
 
-/* The value at a path of keys and places: "nets/0/mass_kg/mid". */
 static int at(const char *path) {
-    int value = 0;
-    while (*path) {
-        char key[64];
-        size_t n = strcspn(path, "/");
-        memcpy(key, path, n);
-        key[n] = 0;
-        if (bf_json_kind_of(&json, value) == BF_JSON_ARRAY) {
-            value = bf_json_first(&json, value);
-            for (int i = atoi(key); i > 0 && value >= 0; i--) value = bf_json_next(&json, value);
-        } else
-            value = bf_json_find(&json, value, key);
-        if (value < 0) fail_msg("no %s in %.3000s", key, out);
-        path += n + (path[n] == '/');
-    }
-    return value;
+    return json_at(&json, path);
 }
 
 static const char *text_at(const char *path) {
-    static char text[4096];
-    assert_int_equal(bf_json_string(&json, at(path), text, sizeof text), BF_OK);
-    return text;
+    return json_text_at(&json, path);
 }
 
 static double number_at(const char *path) {
-    double number;
-    assert_int_equal(bf_json_number(&json, at(path), &number), BF_OK);
-    return number;
+    return json_number_at(&json, path);
 }
 
 static int is_true_at(const char *path) {
