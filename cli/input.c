@@ -25,6 +25,8 @@ cli_exit cli_write_file(const cli_command *command, const char *path, const char
     if (what == BF_FILE_OK) return CLI_OK;
     if (what == BF_FILE_THERE)
         return cli_say(command, CLI_TAKEN, "%s exists already; --force replaces it.", path);
+    if (what == BF_FILE_DATABASE)
+        return cli_say(command, CLI_TAKEN, "%s is a database, which is never replaced.", path);
     return cli_say(command, CLI_INTERNAL, "%s could not be written: %s; nothing was changed.", path,
                    bf_file_words(what));
 }

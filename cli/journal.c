@@ -31,8 +31,7 @@ cli_exit cli_say_store(const cli_command *command, const bf_store_error *error) 
     strcpy(sentence, error->sentence);
     cli_disarm(sentence);
     return cli_say(command, exit_of(error->what), "%s%s", sentence,
-                   error->what == BF_STORE_THERE ? " --force replaces an export; a backup is never replaced."
-                                                 : "");
+                   error->what == BF_STORE_THERE ? " --force replaces an export, never a backup." : "");
 }
 
 static cli_exit find_path(const cli_command *command, const cli_args *args, char path[BF_PATH_MOST]) {

@@ -81,6 +81,8 @@ bf_store_what bfi_refused(sqlite3 *db, const char *path, int code, bf_store_erro
 bf_store_what bfi_file_refused(bf_file what, const char *path, bf_store_error *error) {
     int system = errno;
     if (what == BF_FILE_THERE) return bfi_say(error, BF_STORE_THERE, "%.1000s exists already.", path);
+    if (what == BF_FILE_DATABASE)
+        return bfi_say(error, BF_STORE_THERE, "%.1000s is a database, which is never replaced.", path);
     bf_store_what kind = is_no_space(system)                                      ? BF_STORE_FULL
                          : system == EACCES || system == EROFS || system == EPERM ? BF_STORE_READ_ONLY
                                                                                   : BF_STORE_SYSTEM;

@@ -14,6 +14,7 @@ const char *bf_file_words(bf_file what) {
     case BF_FILE_OK: return "it is fine";
     case BF_FILE_ABSENT: return "it does not exist";
     case BF_FILE_THERE: return "it exists already";
+    case BF_FILE_DATABASE: return "it is a database, which is never replaced";
     case BF_FILE_TOO_LARGE: return "it is larger than 1 MiB";
     case BF_FILE_MEMORY: return "it does not fit in memory";
     case BF_FILE_SYSTEM: break;
@@ -104,6 +105,17 @@ static void flush_folder(const char *path) {
     close(fd);
 }
 
+/* 1 when a file begins as SQLite's do ("Database File Format", section 1.3.1). */
+static int is_database(const char *path) {
+    static const char magic[16] = "SQLite format 3"; /* with its closing 0 */
+    char head[sizeof magic];
+    int fd = open(path, O_RDONLY | O_CLOEXEC | O_NONBLOCK);
+    if (fd < 0) return 0;
+    ssize_t n = read(fd, head, sizeof head);
+    close(fd);
+    return n == (ssize_t)sizeof head && memcmp(head, magic, sizeof head) == 0;
+}
+
 bf_file bfi_file_begin(const char *path, int replace, bfi_new_file *file) {
     file->fd = -1;
     if (strlen(path) >= BF_PATH_MOST) {
@@ -111,6 +123,7 @@ bf_file bfi_file_begin(const char *path, int replace, bfi_new_file *file) {
         return BF_FILE_SYSTEM;
     }
     if (!replace && access(path, F_OK) == 0) return BF_FILE_THERE;
+    if (replace && is_database(path)) return BF_FILE_DATABASE;
     snprintf(file->temporary, sizeof file->temporary, "%s.XXXXXX", path);
     file->fd = mkstemp(file->temporary);
     if (file->fd < 0) return BF_FILE_SYSTEM;

@@ -11,3 +11,9 @@ baitfall log import out.csv --db other.db
 baitfall log export --db other.db | cmp - "$day" && echo "the same lines"
 baitfall log export --session ffff
 echo "exit $?"
+# --force replaces a file of words, but no journal
+baitfall log export other.db --force
+echo "exit $?"
+baitfall review --svg other.db --force >/dev/null
+echo "exit $?"
+baitfall log check --db other.db

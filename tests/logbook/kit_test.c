@@ -76,6 +76,20 @@ static void a_name_that_is_taken_is_kept_unless_asked(void **state) {
     assert_int_equal(n_files(), 1);
 }
 
+static void a_database_is_never_replaced(void **state) {
+    (void)state;
+    static const char head[] = "SQLite format 3"; /* with its closing 0, as SQLite writes it */
+    assert_int_equal(bf_file_write(at("journal.db"), head, sizeof head, 0), BF_FILE_OK);
+    assert_int_equal(bf_file_write(at("journal.db"), "new", 3, 1), BF_FILE_DATABASE);
+    assert_int_equal(bf_file_write(at("journal.db"), "new", 3, 0), BF_FILE_THERE);
+    char *bytes;
+    size_t n;
+    assert_int_equal(bf_file_read(at("journal.db"), BF_KIT_BYTES_MOST, &bytes, &n), BF_FILE_OK);
+    assert_int_equal(n, sizeof head);
+    free(bytes);
+    assert_int_equal(n_files(), 1);
+}
+
 /* A disk that fills up half way, by a limit on file size (POSIX setrlimit). */
 static void a_write_that_fails_half_way_leaves_the_old_file(void **state) {
     (void)state;
@@ -143,6 +157,7 @@ int main(void) {
         cmocka_unit_test_setup_teardown(a_second_write_replaces_the_first_and_leaves_nothing_else,
                                         make_folder, drop_folder),
         cmocka_unit_test_setup_teardown(a_name_that_is_taken_is_kept_unless_asked, make_folder, drop_folder),
+        cmocka_unit_test_setup_teardown(a_database_is_never_replaced, make_folder, drop_folder),
         cmocka_unit_test_setup_teardown(a_write_that_fails_half_way_leaves_the_old_file, make_folder,
                                         drop_folder),
         cmocka_unit_test_setup_teardown(a_missing_file_and_one_too_large_are_told_apart, make_folder,
