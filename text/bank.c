@@ -10,7 +10,7 @@
  *  "bias":{"factor","n_weighings","text"},
  *  "box":[{"bait","unit","prepared","left":{unit: range},"put_ins","lasts_s","n_put_ins","by_hour":[..],"text"}],
  *  "pace":{"n_fish","mass_kg","per_h_kg","last_h_kg","needs_per_h_kg","fish_per_h","last_h_fish","hours","hours_left","target_kg","text"},
- *  "same_fish":[{"a","b","text"}], "notes":[{"code","text"}]}
+ *  "same_fish":[{"a","b","text"}], the last 400 at most, "notes":[{"code","text"}]}
  * Null where there is nothing yet; the same keys, empty, in a journal without a session. Weights and the box: match.h. */
 #include <math.h>
 #include <string.h>
@@ -296,32 +296,43 @@ static void json_undo(bfi_json *out, const bank *b) {
     bfi_json_close(out);
 }
 
-static void json_same_fish(bfi_json *out, const bank *b) {
+#define SAME_FISH_MOST 400
+
+/* "Fish 11:42:07" */
+static void put_act_at(bfi_pen *pen, const bank *b, const bf_live *live) {
+    put_act(pen, live);
+    bfi_put(pen, " ");
+    bfi_put_clock(pen, live->t_ms, b->session->east_min, 1);
+}
+
+static void json_twin(bfi_json *out, const bank *b, const bf_live *one, const bf_live *other) {
     const bf_event *events = bf_journal_events(b->ask->journal);
+    char id[33], text[160];
+    bfi_pen pen = bfi_pen_open(text, sizeof text);
+    put_act_at(&pen, b, one);
+    bfi_put(&pen, " and ");
+    put_act_at(&pen, b, other);
+    bfi_put(&pen, " from another device");
+    bfi_json_object(out);
+    bf_id_write(events[one->event].id, id);
+    bfi_json_key_text(out, "a", id);
+    bf_id_write(events[other->event].id, id);
+    bfi_json_key_text(out, "b", id);
+    bfi_json_key_text(out, "text", text);
+    bfi_json_close(out);
+}
+
+/* The last ones: of a day entered on two devices there may be more than an answer holds. Twins are in the order of entries. */
+static void json_same_fish(bfi_json *out, const bank *b) {
+    const bf_fold *fold = b->ask->fold;
+    int to = fold->n_twins, from;
+    while (to > 0 && fold->live[fold->twin[to - 1].b].session > b->i_session) to--;
+    for (from = to; from > 0 && to - from < SAME_FISH_MOST; from--)
+        if (fold->live[fold->twin[from - 1].b].session != b->i_session) break;
     bfi_json_key(out, "same_fish");
     bfi_json_array(out);
-    for (int i = 0; i < b->ask->fold->n_twins; i++) {
-        const bf_live *a = &b->ask->fold->live[b->ask->fold->twin[i].a];
-        const bf_live *other = &b->ask->fold->live[b->ask->fold->twin[i].b];
-        if (&b->ask->fold->session[a->session] != b->session) continue;
-        char id[33], text[160];
-        bfi_pen pen = bfi_pen_open(text, sizeof text);
-        put_act(&pen, a);
-        bfi_put(&pen, " ");
-        bfi_put_clock(&pen, a->t_ms, b->session->east_min, 1);
-        bfi_put(&pen, " and ");
-        put_act(&pen, other);
-        bfi_put(&pen, " ");
-        bfi_put_clock(&pen, other->t_ms, b->session->east_min, 1);
-        bfi_put(&pen, " from another device");
-        bfi_json_object(out);
-        bf_id_write(events[a->event].id, id);
-        bfi_json_key_text(out, "a", id);
-        bf_id_write(events[other->event].id, id);
-        bfi_json_key_text(out, "b", id);
-        bfi_json_key_text(out, "text", text);
-        bfi_json_close(out);
-    }
+    for (int i = from; i < to; i++)
+        json_twin(out, b, &fold->live[fold->twin[i].a], &fold->live[fold->twin[i].b]);
     bfi_json_close(out);
 }
 

@@ -275,6 +275,19 @@ static void the_same_fish_from_two_devices_is_asked_about(void **unused) {
     assert_string_equal(text_at("same_fish/0/text"), "Fish 11:42:00 and Fish 11:42:08 from another device");
 }
 
+/* A day entered on both. */
+static void of_many_that_may_be_the_same_the_last_are_asked_about(void **unused) {
+    (void)unused;
+    open_day("");
+    for (int i = 0; i < 420; i++) {
+        enter(600 + 60 * i, "lift", LANDED);
+        enter_from("0000a002", 608 + 60 * i, "lift", LANDED);
+    }
+    bank_at(30000, "");
+    assert_int_equal(length_at("same_fish"), 400);
+    assert_string_equal(text_at("same_fish/399/text"), "Fish 16:09:00 and Fish 16:09:08 from another device");
+}
+
 /* ---- Nets, pace ---- */
 
 /* Twelve fish a minute apart, the last two of them in one instant. */
@@ -634,6 +647,7 @@ int main(void) {
         cmocka_unit_test(a_fix_can_be_undone_and_a_cross_cannot),
         cmocka_unit_test(undo_goes_back_forty_acts),
         cmocka_unit_test(the_same_fish_from_two_devices_is_asked_about),
+        cmocka_unit_test(of_many_that_may_be_the_same_the_last_are_asked_about),
         cmocka_unit_test(one_entry_takes_a_net_over),
         cmocka_unit_test(nets_and_pace_speak_plainly),
         cmocka_unit_test(foul_hooked_fish_are_said_not_to_count),
