@@ -2,7 +2,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "cli/cautions.h"
+#include "cli/demo.h"
 #include "cli/draw.h"
 #include "cli/input.h"
 #include "cli/show.h"
@@ -50,74 +50,30 @@ static cli_exit print_answer(const cli_command *command, const cli_args *args, c
     return code;
 }
 
-cli_exit cli_feed(const cli_command *command, const cli_args *args) {
+static cli_exit answer_stdin(const cli_command *command, const cli_args *args) {
     char *request = NULL;
     size_t n = 0;
-    cli_kit kit = {.text = NULL};
-    cli_exit code = CLI_OK;
-    if (reads_stdin(args)) {
-        code = nothing_beside(command, args);
-        if (code == CLI_OK) code = cli_read_file(command, "-", &request, &n);
-    } else {
-        code = cli_read_kit(command, args, 0, &kit);
-        if (code == CLI_OK) code = make_request(command, args, &kit, &request, &n);
-    }
+    cli_exit code = nothing_beside(command, args);
+    if (code == CLI_OK) code = cli_read_file(command, "-", &request, &n);
     if (code == CLI_OK) code = print_answer(command, args, request, n);
     free(request);
-    cli_kit_free(&kit);
     return code;
 }
 
-/* Demo ------------------------------------------------------------------------------------------------------- */
-
-static const struct {
-    const char *line;     /* as it is typed                               */
-    const char *argv[10]; /* the same as the shell cuts it, NULL-ended    */
-} questions[] = {
-    {"pot micros-2 --counted 400 hard-4 --short",
-     {"baitfall", "pot", "micros-2", "--counted", "400", "hard-4", "--short"}},
-    {"fall hard-4 1.62m 11.5C --short", {"baitfall", "fall", "hard-4", "1.62m", "11.5C", "--short"}},
-    {"spread hard-4 1.62m 11.5C \"3 m/s\" sprinkle --short",
-     {"baitfall", "spread", "hard-4", "1.62m", "11.5C", "3 m/s", "sprinkle", "--short"}},
-};
-#define N_QUESTIONS (sizeof questions / sizeof questions[0])
-
-static cli_exit answer_question(size_t i) {
-    const char *const *argv = questions[i].argv;
-    const cli_command *command = cli_find(argv[1]);
-    const cli_kit no_kit = {.text = NULL};
-    cli_answer answer = {.text = NULL};
-    cli_args args;
+cli_exit cli_feed_by_kit(const cli_command *command, const cli_args *args, const cli_kit *kit) {
     char *request = NULL;
     size_t n = 0;
-    int argc = 0;
-    while (argv[argc]) argc++;
-    cli_exit code = cli_parse(command, argc, argv, &args);
-    if (code == CLI_OK) code = make_request(command, &args, &no_kit, &request, &n);
-    if (code == CLI_OK) code = cli_ask(command, command->name, request, n, &answer);
-    if (code == CLI_OK) {
-        printf("\n$ baitfall %s\n", questions[i].line);
-        cli_show_feed(command, &answer.json, 1);
-    }
-    cli_answer_free(&answer);
+    cli_exit code = make_request(command, args, kit, &request, &n);
+    if (code == CLI_OK) code = print_answer(command, args, request, n);
     free(request);
     return code;
 }
 
-cli_exit cli_demo(const cli_command *command, const cli_args *args) {
-    (void)command;
-    (void)args;
-    cli_exit code = CLI_OK;
-    cli_show_wrapped(
-        "", "Withy Pool, peg 14, the long line: 1.62 m deep, water at 11.5 C, a wind of 3 m/s. The pool is "
-            "invented; the answers are worked out.");
-    for (size_t i = 0; code == CLI_OK && i < N_QUESTIONS; i++) code = answer_question(i);
-    if (code != CLI_OK) return code;
-    fputc('\n', stdout);
-    cli_show_wrapped(
-        "",
-        "In brackets: where eight in ten would lie. Estimates, not measurements; `baitfall measure` makes "
-        "them narrower.");
-    cli_show_wrapped("", cli_caution());
-    return CLI_OK;
+cli_exit cli_feed(const cli_command *command, const cli_args *args) {
+    cli_kit kit;
+    if (reads_stdin(args)) return answer_stdin(command, args);
+    cli_exit code = cli_read_kit(command, args, 0, &kit);
+    if (code == CLI_OK) code = cli_feed_by_kit(command, args, &kit);
+    cli_kit_free(&kit);
+    return code;
 }

@@ -5,6 +5,7 @@
 #include <string.h>
 #include <unistd.h>
 
+#include "cli/demo.h"
 #include "cli/draw.h"
 #include "cli/input.h"
 #include "cli/journal.h"
@@ -74,7 +75,7 @@ static void show_session(const bf_json *json) {
            opened[0] ? ", " : "", opened);
 }
 
-static void show(const bf_json *json) {
+static void show_in_short(const bf_json *json) {
     char text[1024], rule[1024];
     show_session(json);
     show_texts(json, "sentences");
@@ -88,6 +89,10 @@ static void show(const bf_json *json) {
         cli_show_wrapped("To try: ", text);
         cli_show_wrapped("Why: ", cli_text(json, 0, "try_rule", rule, sizeof rule));
     }
+}
+
+static void show(const bf_json *json) {
+    show_in_short(json);
     show_tables(json);
     fputc('\n', stdout);
     cli_show_notes(json, 0);
@@ -243,6 +248,14 @@ cli_exit cli_review(const cli_command *command, const cli_args *args) {
         code = ask(command, args, journal, &request, "session", "there is no session in this journal.");
     free(journal);
     free(baits);
+    return code;
+}
+
+cli_exit cli_review_in_short(const cli_command *command, bf_journal *journal) {
+    cli_answer answer;
+    cli_exit code = cli_ask_journal(command, journal, "review", "{}", 2, &answer);
+    if (code == CLI_OK) show_in_short(&answer.json);
+    cli_answer_free(&answer);
     return code;
 }
 

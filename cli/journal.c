@@ -150,6 +150,18 @@ static int take_lines(const cli_command *command, bf_journal *journal, const cha
     return refused;
 }
 
+cli_exit cli_load_lines(const cli_command *command, const char *text, size_t n, bf_journal **journal) {
+    int lines = count_lines(text, n);
+    size_t room = 2 * n + 64; /* a line's canonical form may be a little longer than it was written */
+    void *memory = malloc(bf_journal_bytes(lines, room));
+    *journal = NULL;
+    if (!memory) return cli_say(command, CLI_INTERNAL, "out of memory.");
+    *journal = bf_journal_start(memory, lines, room);
+    int refused = take_lines(command, *journal, text, n);
+    if (refused > LINES_NAMED) (void)cli_say(command, CLI_OK, "%d lines in all are left out.", refused);
+    return CLI_OK;
+}
+
 static cli_exit load_file(const cli_command *command, const char *file, bf_journal **journal) {
     char *text;
     size_t n;
@@ -161,15 +173,9 @@ static cli_exit load_file(const cli_command *command, const char *file, bf_journ
         return cli_say(command, what == BF_FILE_MEMORY ? CLI_INTERNAL : CLI_BAD_INPUT,
                        "%s cannot be read: %s.", strcmp(file, "-") == 0 ? "standard input" : file,
                        bf_file_words(what));
-    int lines = count_lines(text, n);
-    size_t room = 2 * n + 64; /* a line's canonical form may be a little longer than it was written */
-    void *memory = malloc(bf_journal_bytes(lines, room));
-    if (memory) *journal = bf_journal_start(memory, lines, room);
-    int refused = memory ? take_lines(command, *journal, text, n) : 0;
+    cli_exit code = cli_load_lines(command, text, n, journal);
     free(text);
-    if (!memory) return cli_say(command, CLI_INTERNAL, "out of memory.");
-    if (refused > LINES_NAMED) (void)cli_say(command, CLI_OK, "%d lines in all are left out.", refused);
-    return CLI_OK;
+    return code;
 }
 
 cli_exit cli_load_journal(const cli_command *command, const cli_args *args, const char *file,

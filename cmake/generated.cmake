@@ -24,3 +24,12 @@ add_custom_command(
   DEPENDS core/picture/picture.css cmake/text_to_c.cmake
   COMMENT "picture.css as a C string")
 set(BF_PICTURE_GENERATED ${BF_GENERATED}/font_advances.c ${BF_GENERATED}/picture_css.c)
+
+# The invented day that the demo looks back on.
+add_custom_command(
+  OUTPUT ${BF_GENERATED}/spring_day.c
+  COMMAND ${CMAKE_COMMAND} -DIN=${CMAKE_SOURCE_DIR}/examples/withy-pool/spring-day.journal.jsonl
+          -DOUT=${BF_GENERATED}/spring_day.c -DNAME=cli_spring_day -DHEADER=cli/demo.h
+          -P ${CMAKE_SOURCE_DIR}/cmake/text_to_c.cmake
+  DEPENDS examples/withy-pool/spring-day.journal.jsonl cmake/text_to_c.cmake
+  COMMENT "spring-day.journal.jsonl as a C string")

@@ -39,7 +39,7 @@ endif()
 # The program.
 find_package(Threads REQUIRED)
 file(GLOB BF_CLI CONFIGURE_DEPENDS cli/*.c)
-add_executable(baitfall ${BF_CLI})
+add_executable(baitfall ${BF_CLI} ${BF_GENERATED}/spring_day.c)
 target_include_directories(baitfall PRIVATE ${CMAKE_SOURCE_DIR})
 target_link_libraries(baitfall PRIVATE bf_text bf_logbook bf_server bf_report Threads::Threads)
 
