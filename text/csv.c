@@ -182,7 +182,6 @@ bf_status bf_csv_row(void *work, const char *line, size_t n, int is_crossed, int
 /* ---- Reading: one row into cells ---- */
 
 struct bf_csv {
-    double n_rows;
     int has_begun; /* something was read: no byte order mark any more */
     int has_head, head_failed;
     int n_columns;
@@ -198,14 +197,9 @@ size_t bf_csv_bytes(void) {
 
 bf_csv *bf_csv_start(void *memory) {
     bf_csv *csv = memory;
-    csv->n_rows = 0;
     csv->has_begun = csv->has_head = csv->head_failed = 0;
     csv->n_columns = csv->n_cells = 0;
     return csv;
-}
-
-double bf_csv_rows(const bf_csv *csv) {
-    return csv->n_rows;
 }
 
 /* What scanning a row came to. */
@@ -363,7 +357,6 @@ static bf_status take_row(bf_csv *csv, char *line, size_t line_most, size_t *n_l
                         "The row cannot be read, as the first row does not name the columns.");
     if (is_empty(csv)) return BF_OK;
     if (!csv->has_head) return take_head(csv, error);
-    csv->n_rows++;
     if (csv->n_cells > csv->n_columns)
         return fail_row(error, BF_E_COUNT, "The row has more cells than there are columns.");
     bf_status status = put_line(csv, line, line_most, n_line);
@@ -392,7 +385,6 @@ bf_status bf_csv_read(bf_csv *csv, const char *text, size_t n, int is_last, size
         return take_row(csv, line, line_most, n_line, error);
     }
     *n_used = skipped + to_next_line(text + skipped, n_seen);
-    csv->n_rows += csv->has_head;
     csv->head_failed |= !csv->has_head;
     if (result == ROW_BROKEN)
         return fail_row(

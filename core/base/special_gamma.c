@@ -190,10 +190,6 @@ double bf_gamma_q(double shape, double x) {
     return x == INFINITY ? 0 : gamma_tails(shape, x).q;
 }
 
-double bf_chi_square_q(double x, double df) {
-    return bf_gamma_q(df / 2, x / 2);
-}
-
 /* Wilson and Hilferty: the cube root of a gamma number is nearly normal. Not positive far down the lower tail. */
 static double near_quantile(double shape, double p) {
     double root = 1 - 1 / (9 * shape) + bf_normal_quantile(p) / (3 * sqrt(shape));

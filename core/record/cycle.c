@@ -42,7 +42,7 @@ int bfi_month(double ms, int east_min) {
     return month - 1;
 }
 
-double bfi_cycle_from_ms(const bf_fold *fold, int i_drop) {
+static double cycle_from_ms(const bf_fold *fold, int i_drop) {
     const bf_drop *drop = &fold->drop[i_drop];
     const bf_session *session = &fold->session[drop->session];
     if (i_drop > session->drop_from) return fold->drop[i_drop - 1].end_ms;
@@ -53,7 +53,7 @@ double bfi_cycle_from_ms(const bf_fold *fold, int i_drop) {
 double bfi_cycle_h(const bf_fold *fold, int i_drop) {
     const bf_drop *drop = &fold->drop[i_drop];
     const bf_session *session = &fold->session[drop->session];
-    double from = bfi_cycle_from_ms(fold, i_drop), h = (drop->end_ms - from) / 3.6e6;
+    double from = cycle_from_ms(fold, i_drop), h = (drop->end_ms - from) / 3.6e6;
     for (int i = session->stretch_from; i < session->stretch_to; i++) {
         const bf_stretch *stretch = &fold->stretch[i];
         h -= bfi_overlap_ms(stretch->from_ms, stretch->to_ms, from, drop->end_ms) / 3.6e6;

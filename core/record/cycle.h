@@ -17,11 +17,9 @@ double bfi_stretch_h(const bf_stretch *stretch);
 int bfi_half_of_day(double ms, int east_min);
 int bfi_month(double ms, int east_min);
 
-/* When the time of drop i begins: at the end of the drop before it in its session; of the first one, at its base, else when the
- * session was opened. It ends with the drop; so the drops of a session cover it without gap from the first on. */
-double bfi_cycle_from_ms(const bf_fold *fold, int i_drop);
-
-/* Hours of it, a second at least, those of tallied stretches taken out: what was caught in them is in no drop. */
+/* Hours of drop i, a second at least, from the end of the drop before it in its session (of the first one: from its base, else from
+ * when the session was opened) to its own; so the drops of a session cover it without gap from the first on. Those of
+ * tallied stretches are taken out: what was caught in them is in no drop. */
 double bfi_cycle_h(const bf_fold *fold, int i_drop);
 
 /* Bait of the last put-in before a drop at its spot (of several baits at once: the first named), -1: none. */

@@ -74,9 +74,6 @@ bf_csv *bf_csv_start(void *memory);
 BF_CHECK bf_status bf_csv_read(bf_csv *csv, const char *text, size_t n, int is_last, size_t *n_used,
                                char *line, size_t line_most, size_t *n_line, bf_error *error);
 
-/* Rows read so far, the first one not counted, refused ones counted. */
-double bf_csv_rows(const bf_csv *csv);
-
 #ifdef __cplusplus
 }
 #endif

@@ -93,11 +93,6 @@ double bf_gamma_q(double shape, double x);
  * Example    bf_gamma_quantile(9, 0.5) / 4.5 = 1.92643359652674. */
 double bf_gamma_quantile(double shape, double p);
 
-/* The chance that chi-square with df degrees of freedom exceeds x: Q(df/2, x/2): the p-value of a chi-square test.
- *
- * Example    bf_chi_square_q(3.84145882069412, 1) = 0.05. */
-double bf_chi_square_q(double x, double df);
-
 /* The beta distribution: the chance to be at most x,
  *
  *     I_x(a, b) = 1/B(a, b) integral from 0 to x of t^(a - 1) (1 - t)^(b - 1) dt

@@ -1,7 +1,8 @@
 /* The question "review": its sentences on journals whose answer is known by hand, and on odd ones. */
 #include "text/asked.h"
 
-#define ALL_PICTURES "{\"pictures\":[\"timeline\",\"waits\",\"catch\",\"rates\",\"change\",\"sheet\"],\"wide\":true}"
+#define ALL_PICTURES                                                                                         \
+    "{\"pictures\":[\"timeline\",\"waits\",\"catch\",\"rates\",\"change\",\"sheet\"],\"wide\":true}"
 
 static int member(const asked *a, const char *key) {
     return bf_json_find(&a->json, 0, key);
