@@ -33,8 +33,11 @@ static cli_exit begin_session(const cli_command *command, const cli_args *args, 
                        "--session does not go with `log add open`, which starts a new one.");
     bf_store_what what = bf_store_open_session(store, &open, &error);
     if (what == BF_STORE_OK)
-        return cli_say(command, CLI_NO, "a session is open already (%s); `baitfall log add close` closes it.",
-                       cli_log_place(&open, place));
+        return cli_say(
+            command, CLI_NO,
+            "a session is open already (%s); `baitfall log add close` closes it, with --at TIME when it "
+            "ended before now.",
+            cli_log_place(&open, place));
     if (what != BF_STORE_ABSENT) return cli_say_store(command, &error);
     envelope->session = envelope->id;
     return CLI_OK;

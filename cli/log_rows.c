@@ -63,9 +63,13 @@ static int truth_at(const bf_json *json, int object, const char *key) {
 
 #define NOTE_BYTES 16385 /* a note whole */
 
+/* On one line, whatever lines it was written in. */
 static void print_note(const bf_json *json, int row) {
     static char note[NOTE_BYTES];
-    if (cli_text(json, row, "note", note, sizeof note)[0]) printf("  \"%s\"", note);
+    if (bf_json_string(json, bf_json_find(json, row, "note"), note, sizeof note) != BF_OK || !note[0]) return;
+    for (char *at = note; (at = strpbrk(at, "\t\r\n"));) *at = ' ';
+    cli_disarm(note);
+    printf("  \"%s\"", note);
 }
 
 void cli_print_row(const bf_json *json, int row) {

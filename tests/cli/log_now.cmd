@@ -16,3 +16,5 @@ baitfall log now | sed -E 's/[0-9]{2}:[0-9]{2}/CLOCK/g'
 baitfall log now anything
 baitfall log now --at 11:00
 echo "exit $?"
+baitfall log add note "$(printf 'two\nlines\tof it')" | sed -E 's/, [0-9:]{8} on .*//'
+baitfall log add open "Withy Pool" 15
