@@ -58,155 +58,6 @@ typedef struct board {
     int n_notes;       /* and advices, to be listed  */
 } board;
 
-/* ---- checks ---- */
-
-/* A crossed or live mark's time against the one before it. */
-static bf_status check_time(double before_ms, double at_ms) {
-    if (!bfi_is_finite(at_ms)) return BF_E_NOT_FINITE;
-    return at_ms >= before_ms ? BF_OK : BF_E_RANGE;
-}
-
-static bf_status check_feeds(const bf_timeline_view *view) {
-    double before = -BF_INFINITY;
-    for (int k = 0; k < view->n_feeds; k++) {
-        const bf_timeline_feed *feed = &view->feed[k];
-        bf_status status = check_time(before, feed->at_ms);
-        if (status) return status;
-        if (fabs(feed->amount) == BF_INFINITY) return BF_E_NOT_FINITE;
-        if (feed->amount < 0 || feed->amount > 1e6) return BF_E_RANGE;
-        before = feed->at_ms;
-    }
-    return BF_OK;
-}
-
-static bf_status check_waits(const bf_timeline_view *view) {
-    double before = -BF_INFINITY;
-    for (int k = 0; k < view->n_waits; k++) {
-        bf_status status = check_time(before, view->wait[k].from_ms);
-        if (!status) status = check_time(view->wait[k].from_ms, view->wait[k].to_ms);
-        if (status) return status;
-        before = view->wait[k].from_ms;
-    }
-    return BF_OK;
-}
-
-static bf_status check_bites(const bf_timeline_view *view) {
-    double before = -BF_INFINITY;
-    for (int k = 0; k < view->n_bites; k++) {
-        const bf_timeline_bite *bite = &view->bite[k];
-        bf_status status = check_time(before, bite->at_ms);
-        if (status) return status;
-        if (fabs(bite->mass_kg) == BF_INFINITY) return BF_E_NOT_FINITE;
-        if (bite->outcome < 0 || bite->outcome >= BF_N_OUTCOMES || bite->mass_kg <= 0 || bite->mass_kg > 1000)
-            return BF_E_RANGE;
-        before = bite->at_ms;
-    }
-    return BF_OK;
-}
-
-static bf_status check_tallies(const bf_timeline_view *view) {
-    double before = -BF_INFINITY;
-    for (int k = 0; k < view->n_tallies; k++) {
-        const bf_timeline_tally *tally = &view->tally[k];
-        bf_status status = check_time(before, tally->from_ms);
-        if (!status) status = check_time(tally->from_ms, tally->to_ms);
-        if (status) return status;
-        for (int outcome = 0; outcome < BF_N_OUTCOMES; outcome++)
-            if (tally->n[outcome] < 0 || tally->n[outcome] > 999) return BF_E_RANGE;
-        before = tally->from_ms;
-    }
-    return BF_OK;
-}
-
-static bf_status check_notes(const bf_timeline_note *note, int n) {
-    double before = -BF_INFINITY;
-    for (int k = 0; k < n; k++) {
-        bf_status status = check_time(before, note[k].at_ms);
-        if (status) return status;
-        before = note[k].at_ms;
-    }
-    return BF_OK;
-}
-
-bf_status bfi_timeline_check(const bf_timeline_view *view) {
-    const int counts[] = {view->n_feeds,   view->n_waits, view->n_bites,
-                          view->n_tallies, view->n_notes, view->n_advice};
-    for (int k = 0; k < 6; k++)
-        if (counts[k] < 0 || counts[k] > BF_TIMELINE_MOST) return BF_E_COUNT;
-    bf_status status = bfi_check_stretch(view->from_ms, view->to_ms, view->east_min);
-    if (!status) status = check_feeds(view);
-    if (!status) status = check_waits(view);
-    if (!status) status = check_bites(view);
-    if (!status) status = check_tallies(view);
-    if (!status) status = check_notes(view->note, view->n_notes);
-    if (!status) status = check_notes(view->advice, view->n_advice);
-    return status;
-}
-
-/* ---- counts ---- */
-
-static int is_shown(const bf_timeline_view *view, double from_ms, double to_ms) {
-    return to_ms >= view->from_ms && from_ms <= view->to_ms;
-}
-
-typedef struct census {
-    int feeds, waits, bites[BF_N_OUTCOMES], notes, advice;
-    int has_row[BF_N_OUTCOMES]; /* anything shown, crossed out or not */
-    int crossed, outside;
-    double feed_sum, feed_most, heaviest_kg; /* 0: none told */
-} census;
-
-/* Counts a mark as crossed out or outside, or says that it is to be counted for what it is. */
-static int counts_live(census *count, const bf_timeline_view *view, double from_ms, double to_ms,
-                       int is_crossed) {
-    if (!is_shown(view, from_ms, to_ms))
-        count->outside += 1;
-    else if (is_crossed)
-        count->crossed += 1;
-    else
-        return 1;
-    return 0;
-}
-
-static census count_marks(const bf_timeline_view *view) {
-    census all = {0};
-    for (int k = 0; k < view->n_feeds; k++) {
-        const bf_timeline_feed *feed = &view->feed[k];
-        if (!counts_live(&all, view, feed->at_ms, feed->at_ms, feed->is_crossed)) continue;
-        all.feeds += 1;
-        if (feed->amount > 0) all.feed_sum += feed->amount;
-        if (feed->amount > all.feed_most) all.feed_most = feed->amount;
-    }
-    for (int k = 0; k < view->n_waits; k++) {
-        const bf_timeline_wait *wait = &view->wait[k];
-        all.waits += counts_live(&all, view, wait->from_ms, wait->to_ms, wait->is_crossed);
-    }
-    for (int k = 0; k < view->n_bites; k++) {
-        const bf_timeline_bite *bite = &view->bite[k];
-        if (is_shown(view, bite->at_ms, bite->at_ms)) all.has_row[bite->outcome] = 1;
-        if (!counts_live(&all, view, bite->at_ms, bite->at_ms, bite->is_crossed)) continue;
-        all.bites[bite->outcome] += 1;
-        if (bite->outcome == BF_LANDED && bite->mass_kg > all.heaviest_kg) all.heaviest_kg = bite->mass_kg;
-    }
-    for (int k = 0; k < view->n_tallies; k++) {
-        const bf_timeline_tally *tally = &view->tally[k];
-        for (int outcome = 0; outcome < BF_N_OUTCOMES; outcome++)
-            if (tally->n[outcome] > 0 && is_shown(view, tally->from_ms, tally->to_ms))
-                all.has_row[outcome] = 1;
-        if (!counts_live(&all, view, tally->from_ms, tally->to_ms, tally->is_crossed)) continue;
-        for (int outcome = 0; outcome < BF_N_OUTCOMES; outcome++) all.bites[outcome] += tally->n[outcome];
-    }
-    for (int k = 0; k < view->n_notes; k++) {
-        const bf_timeline_note *note = &view->note[k];
-        all.notes += counts_live(&all, view, note->at_ms, note->at_ms, note->is_crossed);
-    }
-    for (int k = 0; k < view->n_advice; k++) {
-        const bf_timeline_note *advice = &view->advice[k];
-        all.advice += counts_live(&all, view, advice->at_ms, advice->at_ms, advice->is_crossed);
-    }
-    return all;
-}
-
 /* ---- marks of a lane, one after the other ---- */
 
 /* One mark, or the marks that stand in one place. */
@@ -236,7 +87,8 @@ static int next_feed(reader *r, group *mark) {
     const bf_timeline_view *view = r->b->view;
     while (r->at < view->n_feeds) {
         const bf_timeline_feed *feed = &view->feed[r->at++];
-        if (!feed->is_crossed != !r->is_crossed || !is_shown(view, feed->at_ms, feed->at_ms)) continue;
+        if (!feed->is_crossed != !r->is_crossed || !bfi_timeline_shows(view, feed->at_ms, feed->at_ms))
+            continue;
         double x = mark_x(r->b, feed->at_ms);
         *mark = (group){.x0 = x, .x1 = x, .n = 1, .amount = feed->amount, .name = feed->name.text};
         return 1;
@@ -249,7 +101,7 @@ static int next_weight(reader *r, group *mark) {
     while (r->at < view->n_bites) {
         const bf_timeline_bite *bite = &view->bite[r->at++];
         if (bite->outcome != BF_LANDED || !(bite->mass_kg > 0) || !bite->is_crossed != !r->is_crossed ||
-            !is_shown(view, bite->at_ms, bite->at_ms))
+            !bfi_timeline_shows(view, bite->at_ms, bite->at_ms))
             continue;
         double x = mark_x(r->b, bite->at_ms);
         *mark = (group){.x0 = x, .x1 = x, .n = 1, .amount = bite->mass_kg, .name = ""};
@@ -264,7 +116,8 @@ static int next_note(reader *r, group *mark) {
     const bf_timeline_note *notes = is_note ? view->note : view->advice;
     while (r->at < n) {
         const bf_timeline_note *note = &notes[r->at++];
-        if (!note->is_crossed != !r->is_crossed || !is_shown(view, note->at_ms, note->at_ms)) continue;
+        if (!note->is_crossed != !r->is_crossed || !bfi_timeline_shows(view, note->at_ms, note->at_ms))
+            continue;
         double x = mark_x(r->b, note->at_ms);
         *mark = (group){.x0 = x, .x1 = x, .n = 1, .first = ++r->n, .name = ""};
         return 1;
@@ -280,14 +133,14 @@ static int next_bite(reader *r, group *mark) {
     for (; r->at < view->n_bites && !bite; r->at++) {
         const bf_timeline_bite *here = &view->bite[r->at];
         if (here->outcome == outcome && !here->is_crossed == !r->is_crossed &&
-            is_shown(view, here->at_ms, here->at_ms))
+            bfi_timeline_shows(view, here->at_ms, here->at_ms))
             bite = here;
     }
     const bf_timeline_tally *tally = NULL;
     for (; r->at_tally < view->n_tallies && !tally; r->at_tally++) {
         const bf_timeline_tally *here = &view->tally[r->at_tally];
         if (here->n[outcome] > 0 && !here->is_crossed == !r->is_crossed &&
-            is_shown(view, here->from_ms, here->to_ms))
+            bfi_timeline_shows(view, here->from_ms, here->to_ms))
             tally = here;
     }
     if (!bite && !tally) return 0;
@@ -418,7 +271,7 @@ static void put_amount(bfi_pen *pen, const board *b, double amount) {
 }
 
 /* What it is and how many; on a narrow sheet, where few stalks have words, the largest too. */
-static void put_title(bfi_pen *pen, const board *b, const track *lane, const census *count) {
+static void put_title(bfi_pen *pen, const board *b, const track *lane, const bfi_census *count) {
     switch (lane->kind) {
     case FEED:
         bfi_put(pen, "Feed ");
@@ -471,7 +324,7 @@ static double lane_mm(const board *b, track *lane) {
     return marks_mm > least ? marks_mm : least;
 }
 
-static void add_lane(board *b, double *y, const census *count, lane_kind kind, int outcome) {
+static void add_lane(board *b, double *y, const bfi_census *count, lane_kind kind, int outcome) {
     BF_ASSERT(b->n_lanes < MOST_LANES);
     track *added = &b->lane[b->n_lanes];
     *added = (track){.kind = kind, .outcome = outcome, .top = *y};
@@ -492,7 +345,7 @@ static void add_lane(board *b, double *y, const census *count, lane_kind kind, i
 }
 
 static board lay_out(const bf_timeline_view *view, bfi_pen *pen) {
-    census count = count_marks(view);
+    bfi_census count = bfi_timeline_count(view);
     board b = {.view = view, .pen = pen, .is_wide = view->width_mm >= BFI_WIDE_MM};
     b.clock = (bfi_clock){view->from_ms, view->to_ms, view->east_min, b.is_wide ? WIDE_MARKS_X : EDGE_X,
                           view->width_mm - RIGHT_MM};
@@ -667,7 +520,7 @@ static void draw_waits(const board *b, const track *lane) {
     double x0 = 0, x1 = 0; /* a solid bar not yet drawn, while x1 > x0 */
     for (int k = 0; k < view->n_waits; k++) {
         const bf_timeline_wait *wait = &view->wait[k];
-        if (!is_shown(view, wait->from_ms, wait->to_ms)) continue;
+        if (!bfi_timeline_shows(view, wait->from_ms, wait->to_ms)) continue;
         double from = mark_x(b, wait->from_ms), to = mark_x(b, wait->to_ms);
         if (to < from + least_mm) to = from + least_mm;
         if (wait->is_crossed) {
@@ -718,7 +571,7 @@ static const bf_timeline_note *next_listed(const board *b, listing *l, int *is_a
     for (int list = 0; list < 2; list++) {
         while (l->at[list] < counts[list] && !head[list]) {
             const bf_timeline_note *note = &lists[list][l->at[list]];
-            if (!note->is_crossed && is_shown(b->view, note->at_ms, note->at_ms))
+            if (!note->is_crossed && bfi_timeline_shows(b->view, note->at_ms, note->at_ms))
                 head[list] = note;
             else
                 l->at[list] += 1;
@@ -777,7 +630,7 @@ double bfi_timeline_height(const bf_timeline_view *view, int most_rows) {
 
 void bfi_timeline_draw(bfi_pen *pen, const bf_timeline_view *view, int most_rows) {
     board b = lay_out(view, pen);
-    census count = count_marks(view);
+    bfi_census count = bfi_timeline_count(view);
     bfi_draw_clock(pen, &b.clock, b.is_wide ? 1 : TITLE_MM, b.marks_base, view->width_mm, 1);
     for (int k = 0; k < b.n_lanes; k++) {
         const track *lane = &b.lane[k];
@@ -796,60 +649,7 @@ void bfi_timeline_draw(bfi_pen *pen, const bf_timeline_view *view, int most_rows
     list_notes(&b, most_rows);
 }
 
-/* ---- what it says ---- */
-
-static void put_feed_sum(bfi_pen *pen, const bf_timeline_view *view, const census *count) {
-    if (!(count->feed_sum > 0)) return;
-    bfi_put(pen, " (");
-    bfi_put_number(pen, count->feed_sum, count->feed_sum < 10);
-    if (view->feed_unit.text[0]) bfi_put(pen, " ");
-    bfi_put(pen, view->feed_unit.text);
-    bfi_put(pen, ")");
-}
-
-static void row_of(bf_picture *picture, const char *heading, int n) {
-    bfi_pen pen = bfi_row_open(picture, heading);
-    bfi_put_number(&pen, n, 0);
-}
-
-static void tell(const bf_timeline_view *view, bf_picture *picture) {
-    static const char *const one[BF_N_OUTCOMES] = {"fish", "lost", "missed", "foul", "drop with nothing",
-                                                   "touch"};
-    static const char *const many[BF_N_OUTCOMES] = {"fish",   "lost", "missed", "foul", "drops with nothing",
-                                                    "touches"};
-    census count = count_marks(view);
-    bfi_pen pen = bfi_pen_open(picture->finding, sizeof picture->finding);
-    bfi_put_hour(&pen, view->from_ms, view->east_min);
-    bfi_put(&pen, " to ");
-    bfi_put_hour(&pen, view->to_ms, view->east_min);
-    bfi_put(&pen, ": ");
-    bfi_put_count(&pen, count.feeds, "put-in", "put-ins");
-    put_feed_sum(&pen, view, &count);
-    for (int k = 0; k < BF_N_OUTCOMES; k++) {
-        int outcome = bfi_outcome_order[k];
-        if (outcome != BF_LANDED && count.bites[outcome] == 0) continue;
-        bfi_put(&pen, ", ");
-        bfi_put_count(&pen, count.bites[outcome], one[outcome], many[outcome]);
-    }
-    bfi_put(&pen, ".");
-
-    pen = bfi_row_open(picture, "Shown");
-    bfi_put_hour(&pen, view->from_ms, view->east_min);
-    bfi_put(&pen, " to ");
-    bfi_put_hour(&pen, view->to_ms, view->east_min);
-    pen = bfi_row_open(picture, "Put-ins");
-    bfi_put_number(&pen, count.feeds, 0);
-    put_feed_sum(&pen, view, &count);
-    row_of(picture, "Rig in", count.waits);
-    for (int k = 0; k < BF_N_OUTCOMES; k++)
-        row_of(picture, bfi_outcome_words[bfi_outcome_order[k]], count.bites[bfi_outcome_order[k]]);
-    if (count.heaviest_kg > 0) {
-        pen = bfi_row_open(picture, "Heaviest");
-        bfi_put_pounds(&pen, count.heaviest_kg);
-    }
-    if (count.crossed > 0) row_of(picture, "Crossed out", count.crossed);
-    if (count.outside > 0) row_of(picture, "Outside this stretch", count.outside);
-}
+/* ---- the whole ---- */
 
 #define MOST_NOTE_ROWS 16
 
@@ -859,7 +659,7 @@ bf_status bf_picture_timeline(const bf_timeline_view *view, char *svg, size_t mo
     bf_status status = bfi_check_look_and_width(view->look, view->width_mm);
     if (!status) status = bfi_timeline_check(view);
     if (status) return status;
-    tell(view, picture);
+    bfi_timeline_tell(view, picture);
     bfi_svg_open(&pen, "timeline", view->width_mm, bfi_timeline_height(view, MOST_NOTE_ROWS) + 1, view->look,
                  "What happened when", picture->finding);
     bfi_timeline_draw(&pen, view, MOST_NOTE_ROWS);
