@@ -338,25 +338,13 @@ static void json_same_fish(bfi_json *out, const bank *b) {
 
 /* ---- The request ---- */
 
-static bf_status refuse_dev(bank *b, int value) {
-    return bfi_fail(&b->ask->error, BF_E_SYNTAX, "dev", &b->ask->json, value,
-                    "8 hex digits, 0 to 9 and a to f");
-}
-
 static bf_status read_dev(bank *b) {
-    char text[10];
-    int value = bf_json_find(&b->ask->json, 0, "dev");
-    if (value < 0) return BF_OK;
-    if (bf_json_kind_of(&b->ask->json, value) != BF_JSON_STRING ||
-        bf_json_string(&b->ask->json, value, text, sizeof text) || strlen(text) != 8)
-        return refuse_dev(b, value);
-    for (int i = 0; i < 8; i++) {
-        const char *digit = strchr("0123456789abcdef", text[i]);
-        if (!digit) return refuse_dev(b, value);
-        b->dev = b->dev << 4 | (uint32_t)(digit - "0123456789abcdef");
-    }
-    b->has_dev = 1;
-    return BF_OK;
+    char text[16];
+    bf_status status = bfi_ask_text(b->ask, "dev", text, sizeof text);
+    b->has_dev = bf_json_find(&b->ask->json, 0, "dev") >= 0;
+    if (status || !b->has_dev) return status;
+    status = bfi_word_read(text, strlen(text), &b->dev);
+    return status ? bfi_ask_fail(b->ask, status, "dev", "8 hex digits") : BF_OK;
 }
 
 static bf_status read_request(bank *b) {

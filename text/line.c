@@ -62,6 +62,13 @@ bf_status bf_id_read(const char *text, size_t n, bf_id *id) {
     return status;
 }
 
+bf_status bfi_word_read(const char *text, size_t n, uint32_t *word) {
+    uint64_t value = 0;
+    bf_status status = n == 8 ? read_hex(text, n, &value) : BF_E_SYNTAX;
+    *word = status ? 0 : (uint32_t)value;
+    return status;
+}
+
 void bf_id_write(bf_id id, char out[33]) {
     write_hex(id.high, 16, out);
     write_hex(id.low, 16, out + 16);
@@ -163,10 +170,8 @@ static bf_status take_id(line_reader *r, int key, bf_id *id) {
 
 static bf_status take_word(line_reader *r, int key, uint32_t *word) {
     size_t n;
-    uint64_t value = 0;
     const char *text = string_inside(r, r->value[key], &n);
-    bf_status status = n == 8 ? read_hex(text, n, &value) : BF_E_SYNTAX;
-    *word = (uint32_t)value;
+    bf_status status = bfi_word_read(text, n, word);
     return status ? fail_key(r, status, key, "8 hex digits") : BF_OK;
 }
 

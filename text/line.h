@@ -10,7 +10,8 @@
 /* The note of a canonical line, decoded and cut to most - 1 bytes; "" when it has none. */
 void bfi_line_note(const char *canonical, size_t n, char *out, size_t most);
 
-/* 8 hex digits of a device or run. */
+/* 8 hex digits of a device or run, and back; BF_E_SYNTAX. */
+BF_CHECK bf_status bfi_word_read(const char *text, size_t n, uint32_t *word);
 void bfi_word_write(uint32_t word, char out[9]);
 
 /* A body as the members of the open object, in canonical form: names by their text, instants by an offset.

@@ -406,8 +406,8 @@ static void check_refused(const char *question, const char *request, const char 
 static void bad_requests_are_refused_by_field(void **unused) {
     (void)unused;
     open_day("");
-    check_refused("bank", "{\"dev\":\"0000A001\"}", "syntax", "dev");
-    check_refused("bank", "{\"dev\":7}", "syntax", "dev");
+    check_refused("bank", "{\"dev\":\"0000g001\"}", "syntax", "dev");
+    check_refused("bank", "{\"dev\":7}", "type", "dev");
     check_refused("bank", "{\"dev\":\"0000a0011\"}", "syntax", "dev");
     check_refused("bank", "{\"noise\":1}", "key", "noise");
     check_refused("bank", "{\"now\":\"noon\"}", "syntax", "now");
