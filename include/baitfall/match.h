@@ -147,7 +147,7 @@ typedef struct bf_nets {
     int n;             /* nets named or with fish, and those that `open` says there are; at least net 1 */
     int current;       /* the net that fish go into */
     double limit_kg;   /* NaN: not told */
-    double weighed_kg; /* all weighings together */
+    double weighed_kg; /* all weighings together; of what was weighed again, the last */
     int n_weighed;     /* fish in them */
     bf_load unweighed; /* all that is in nets and not weighed */
     bf_net net[BF_NETS_MOST];
