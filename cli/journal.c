@@ -186,8 +186,8 @@ cli_exit cli_load_journal(const cli_command *command, const cli_args *args, cons
 
 /* ---- Questions ---- */
 
-cli_exit cli_ask_journal(const cli_command *command, bf_journal *journal, const char *question,
-                         const char *request, size_t n, cli_answer *answer) {
+bf_status cli_put_question(bf_journal *journal, const char *question, const char *request, size_t n,
+                           cli_answer *answer) {
     *answer = (cli_answer){0};
     size_t n_work = bf_ask_bytes(journal, question);
     void *work = aligned_alloc(16, (n_work + 16) / 16 * 16);
@@ -196,5 +196,11 @@ cli_exit cli_ask_journal(const cli_command *command, bf_journal *journal, const 
     if (work && answer->text)
         status = bf_ask(journal, work, question, request, n, answer->text, ANSWER_BYTES, &answer->n);
     free(work);
+    return status;
+}
+
+cli_exit cli_ask_journal(const cli_command *command, bf_journal *journal, const char *question,
+                         const char *request, size_t n, cli_answer *answer) {
+    bf_status status = cli_put_question(journal, question, request, n, answer);
     return cli_read_answer(command, status, answer);
 }

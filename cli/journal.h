@@ -32,6 +32,10 @@ cli_exit cli_load_journal(const cli_command *command, const cli_args *args, cons
 /* The same from n bytes of text. */
 cli_exit cli_load_lines(const cli_command *command, const char *text, size_t n, bf_journal **journal);
 
+/* Puts a question to a journal; what it answered is not read yet (cli_read_answer). */
+bf_status cli_put_question(bf_journal *journal, const char *question, const char *request, size_t n,
+                           cli_answer *answer);
+
 /* Puts a question to a journal and reads the answer, as cli_ask does. */
 cli_exit cli_ask_journal(const cli_command *command, bf_journal *journal, const char *question,
                          const char *request, size_t n, cli_answer *answer);

@@ -8,6 +8,8 @@
 #include "cli/show.h"
 #include "cli/when.h"
 
+#define MOST_ROWS 1000 /* that the question gives at once */
+
 /* ---- Asking ---- */
 
 static int number_at(const bf_json *json, int object, const char *key) {
@@ -19,14 +21,28 @@ static int number_at(const bf_json *json, int object, const char *key) {
     return (int)number;
 }
 
-cli_exit cli_ask_rows(const cli_command *command, bf_journal *journal, bf_id session, int before,
-                      cli_answer *answer, int *n) {
+/* Long notes make long answers: one that is longer than can be read is asked for again with fewer rows. */
+static bf_status ask_page(bf_journal *journal, bf_id session, int before, cli_answer *answer) {
     char request[128], hex[33];
     bf_id_write(session, hex);
-    int length = snprintf(request, sizeof request, "{\"session\":\"%s\",\"most\":%d,\"before\":%d}", hex,
-                          CLI_ROWS_AT_ONCE, before);
-    cli_exit code = cli_ask_journal(command, journal, "log", request, (size_t)length, answer);
+    for (int most = MOST_ROWS;; most /= 4) {
+        int length = snprintf(request, sizeof request, "{\"session\":\"%s\",\"most\":%d,\"before\":%d}", hex,
+                              most, before);
+        bf_status status = cli_put_question(journal, "log", request, (size_t)length, answer);
+        if ((status != BF_E_SPACE && answer->n <= BF_JSON_BYTES_MOST) || most < 4) return status;
+        cli_answer_free(answer);
+    }
+}
+
+cli_exit cli_ask_rows(const cli_command *command, bf_journal *journal, bf_id session, int *before,
+                      cli_answer *answer, int *n) {
+    bf_status status = ask_page(journal, session, *before, answer);
+    cli_exit code = cli_read_answer(command, status, answer);
     *n = code == CLI_OK ? number_at(&answer->json, 0, "n") : 0;
+    int rows = code == CLI_OK ? bf_json_find(&answer->json, 0, "rows") : -1;
+    for (int row = rows < 0 ? -1 : bf_json_first(&answer->json, rows); row >= 0;
+         row = bf_json_next(&answer->json, row))
+        ++*before;
     return code;
 }
 
@@ -46,9 +62,9 @@ cli_exit cli_ask_row(const cli_command *command, bf_journal *journal, bf_id sess
     cli_exit code = CLI_OK;
     *row = -1;
     *answer = (cli_answer){.text = NULL};
-    for (int before = 0; code == CLI_OK && *row < 0 && before < n; before += CLI_ROWS_AT_ONCE) {
+    for (int before = 0; code == CLI_OK && *row < 0 && before < n;) {
         cli_answer_free(answer);
-        code = cli_ask_rows(command, journal, session, before, answer, &n);
+        code = cli_ask_rows(command, journal, session, &before, answer, &n);
         if (code == CLI_OK) *row = find_row(&answer->json, id);
     }
     return code;

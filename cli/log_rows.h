@@ -4,10 +4,9 @@
 
 #include "cli/journal.h"
 
-#define CLI_ROWS_AT_ONCE 1000 /* the most that the question gives */
-
-/* One page of a session's rows, newest first: those behind the first `before`. *n: how many there are in all. */
-cli_exit cli_ask_rows(const cli_command *command, bf_journal *journal, bf_id session, int before,
+/* One page of a session's rows, newest first: as many of those behind the first *before as an answer holds. *before goes past them. *n:
+ * how many rows there are in all. */
+cli_exit cli_ask_rows(const cli_command *command, bf_journal *journal, bf_id session, int *before,
                       cli_answer *answer, int *n);
 
 /* The page with the row of an entry, and the row in it; -1: it has none, as a correction. The caller frees the answer. */

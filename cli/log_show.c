@@ -34,10 +34,10 @@ static void print_head(const bf_stored_session *session) {
 }
 
 /* The pages of a session are one answer: the rows of all of them, between what stands before and behind the rows of the last. */
-static void print_json_page(const cli_answer *answer, int before, int is_last) {
+static void print_json_page(const cli_answer *answer, int is_first, int is_last) {
     size_t n;
     const char *rows = bf_json_raw(&answer->json, bf_json_find(&answer->json, 0, "rows"), &n);
-    if (before > 0 && n > 2) putchar(',');
+    if (!is_first) putchar(',');
     fwrite(rows + 1, 1, n - 2, stdout);
     if (is_last) fputs(rows + n - 1, stdout);
 }
@@ -59,10 +59,10 @@ static int list_session(void *to, const bf_stored_session *session) {
     if (!l->is_json && l->n_sessions) putchar('\n');
     if (!l->is_json) print_head(session);
     l->n_sessions++;
-    for (int before = 0; l->code == CLI_OK && before < n; before += CLI_ROWS_AT_ONCE) {
+    for (int before = 0, is_first = 1; l->code == CLI_OK && before < n; is_first = 0) {
         cli_answer answer;
-        l->code = cli_ask_rows(l->command, l->journal, session->id, before, &answer, &n);
-        if (l->code == CLI_OK && l->is_json) print_json_page(&answer, before, before + CLI_ROWS_AT_ONCE >= n);
+        l->code = cli_ask_rows(l->command, l->journal, session->id, &before, &answer, &n);
+        if (l->code == CLI_OK && l->is_json) print_json_page(&answer, is_first, before >= n);
         if (l->code == CLI_OK && !l->is_json) cli_print_rows(&answer.json);
         cli_answer_free(&answer);
     }
