@@ -339,16 +339,20 @@ static void json_sentences(bfi_json *out, bfi_reviewed *rd) {
     bfi_json_close(out);
 }
 
-/* A session has at most as many drops as the journal has events. */
+/* An event makes one drop at most, and one more may be open. */
+static int most_drops(const bf_journal *journal) {
+    return bf_journal_n(journal) + 1;
+}
+
 static size_t spare_bytes(const bf_journal *journal) {
-    int n = bf_journal_n(journal);
+    int n = most_drops(journal);
     size_t work = bf_review_bytes(n), drawing = bfi_review_draw_bytes(n);
     return bfi_room(sizeof(bfi_reviewed)) + bfi_room(bf_review_steps(n) * sizeof(bf_wait_step)) +
            (work > drawing ? work : drawing);
 }
 
 static void lay_out(bfi_reviewed *rd, bfi_ask *ask) {
-    size_t steps = bfi_room(bf_review_steps(bf_journal_n(ask->journal)) * sizeof(bf_wait_step));
+    size_t steps = bfi_room(bf_review_steps(most_drops(ask->journal)) * sizeof(bf_wait_step));
     memset(rd, 0, sizeof *rd);
     rd->ask = ask;
     rd->step = (bf_wait_step *)((char *)ask->spare + bfi_room(sizeof *rd));

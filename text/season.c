@@ -357,7 +357,7 @@ static void sum_up(summed *s, void *work, bf_season_waits *waits) {
     (void)status; // too few sessions: NaN, and nothing is said
 }
 
-/* Drops, stretches and sessions are at most as many as events. */
+/* An event makes a drop or a stretch or neither, and each session may have an open drop more: two an event. */
 static size_t spare_bytes(const bf_journal *journal) {
     int n = bf_journal_n(journal);
     return bfi_room(sizeof(summed)) + bfi_room((size_t)n * sizeof(bf_season_waits)) + bf_season_bytes(n, n);
