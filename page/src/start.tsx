@@ -43,7 +43,7 @@ export function StartScreen({ setup, onSetup }: { setup: Setup; onSetup: (setup:
     const [opened] = useState(() => instant(Date.now()));
     const [offer, setOffer] = useState<Offer>();
     const [pot, setPot] = useState<Answer>();
-    const [typed, setTyped] = useState<Values>({});
+    const [typed, setTyped] = useState<Values>({ venue: recorder.bank?.session?.venue ?? '' }); // where it was last
     const [fault, setFault] = useState('');
     const [isStarting, setIsStarting] = useState(false);
     const fail = (reason: Error) => setFault(reason.message);
@@ -52,7 +52,7 @@ export function StartScreen({ setup, onSetup }: { setup: Setup; onSetup: (setup:
         () => void ask<Answer>('pot', 'pot', { bait: setup.bait, pot: setup.pot }).then(setPot, fail),
         [setup.bait, setup.pot],
     );
-    const notes = ((pot?.notes ?? []) as Note[]).filter(({ code }) => code === 'power-lines');
+    const { answer: peg, fault: unasked } = useAsked<{ notes: Note[] }>('peg', {});
 
     const open = async () => {
         void navigator.storage?.persist?.().catch(() => false); // a "no" is told with the copies
@@ -86,13 +86,14 @@ export function StartScreen({ setup, onSetup }: { setup: Setup; onSetup: (setup:
     const venue = typed['venue']?.trim() ?? '';
     const bait = offer?.baits.find(({ word }) => word === setup.bait)?.title ?? setup.bait;
     return (
-        <Frame title="At the peg" below="Start a session" shown="start" tabs={[]}>
+        <Frame title="Start" below="A session at the peg" shown="start" tabs={[]}>
             <div class="start">
-                {notes.map((note) => (
-                    <div class="caution" key={note.text}>
-                        <p>{note.text}</p>
-                    </div>
-                ))}
+                <div class="caution">
+                    {peg?.notes.map((note) => (
+                        <p key={note.code}>{note.text}</p>
+                    ))}
+                    {unasked && <p>{unasked}</p>}
+                </div>
                 {FIELDS.slice(0, N_FIRST).map(text)}
                 {venue && <LastTime venue={venue} peg={typed['peg']?.trim() ?? ''} now={opened} />}
                 {offer && (
@@ -120,13 +121,15 @@ export function StartScreen({ setup, onSetup }: { setup: Setup; onSetup: (setup:
                         {fault}
                     </p>
                 )}
-                <button type="button" class="main-act" disabled={isStarting || !pot} onClick={start}>
-                    Start
-                </button>
                 <details>
                     <summary>Hours, nets, aim</summary>
                     <div class="start">{FIELDS.slice(N_FIRST).map(text)}</div>
                 </details>
+                <div class="start-now">
+                    <button type="button" class="main-act" disabled={isStarting || !pot} onClick={start}>
+                        Start
+                    </button>
+                </div>
             </div>
         </Frame>
     );

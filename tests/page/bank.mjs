@@ -7,12 +7,18 @@ import { pageFolder } from './common.mjs';
 export const isLong = process.env.BF_LONG === '1';
 export const OUTCOMES = ['fish', 'missed', 'lost', 'touch', 'foul', 'nothing'];
 
-/** A page in a context of its own; `faults` fills with whatever goes wrong in it. */
-export async function openPage(browser, { width = 320, height = 640, scripts = [], ...options } = {}) {
+const ownClock = new WeakSet();
+/** A page in a context of its own; `faults` fills with whatever goes wrong in it.
+ * @param hasClock  its clock can be moved on: presses need not wait for each other */
+export async function openPage(browser, { width = 320, height = 640, scripts = [], hasClock = false, ...options } = {}) {
     const context = await browser.newContext({ viewport: { width, height }, ...options });
     context.setDefaultTimeout(20_000);
     for (const script of scripts) await context.addInitScript(script);
     const page = await context.newPage();
+    if (hasClock) {
+        await page.clock.install();
+        ownClock.add(page);
+    }
     const faults = [];
     page.on('pageerror', (fault) => faults.push(fault.message));
     page.on('console', (message) => message.type() === 'error' && faults.push(message.text()));
@@ -46,7 +52,8 @@ const lastPress = new WeakMap();
 async function paced(page, name, act) {
     const times = lastPress.get(page) ?? lastPress.set(page, new Map()).get(page);
     const wait = (times.get(name) ?? 0) + AGAIN_MS - Date.now();
-    if (wait > 0) await new Promise((resolve) => setTimeout(resolve, wait));
+    if (wait > 0 && ownClock.has(page)) await page.clock.fastForward(AGAIN_MS);
+    else if (wait > 0) await new Promise((resolve) => setTimeout(resolve, wait));
     await act();
     times.set(name, Date.now());
 }
@@ -134,7 +141,8 @@ export function session(entries, { step = 60, ago = 5, dev = '0badcafe', first =
     );
 }
 
-/** The Bank with a session open in which all that has been entered on this device. */
+/** The Bank with a session open in which all that has been entered on this device; with the session
+ * over: another screen, waited for by `until`. */
 export async function openSeeded(browser, url, entries, options = {}) {
     const opened = await openPage(browser, options);
     await opened.page.goto(url);
@@ -153,7 +161,7 @@ export async function openSeeded(browser, url, entries, options = {}) {
     );
     await seed(opened.page, session(entries, { dev, ...options }));
     await opened.page.reload();
-    await opened.page.waitForSelector('.outcomes');
+    await opened.page.waitForSelector(options.until ?? '.outcomes');
     return opened;
 }
 

@@ -96,7 +96,7 @@ export async function misplaced(page) {
     await page.evaluate(() => {
         const sheet = new CSSStyleSheet();
         sheet.replaceSync(
-            '.framed .tabs, .hide { display: none !important } .live, .sheet-head { position: static !important }',
+            '.framed .tabs, .hide { display: none !important } .live, .sheet-head, .start-now { position: static !important }',
         );
         document.adoptedStyleSheets = [...document.adoptedStyleSheets, sheet];
     });

@@ -279,8 +279,8 @@ export function BankScreen({ setup, tabs }: { setup: Setup; tabs: readonly Tab[]
             <div class="ways">
                 <Tabs tabs={tabs.filter(({ route }) => route !== 'bank')} shown="bank" isByHand />
                 {bank.nets.length > 0 && (
-                    <button type="button" data-press="net">
-                        Net {(bank.net ?? 1) + 1}
+                    <button type="button" class="to-net" data-press="net">
+                        {`To\nnet ${(bank.net ?? 1) + 1}`}
                     </button>
                 )}
             </div>

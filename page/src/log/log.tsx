@@ -48,7 +48,7 @@ const TO_ADD: readonly (readonly [word: string, kind: Kind, body?: Body])[] = [
     ['Note', 'note'],
 ];
 
-function AddList({ onAdd, onEnd }: { onAdd: (word: string, kind: Kind, body?: Body) => void; onEnd?: () => void }) {
+function AddList({ onAdd }: { onAdd: (word: string, kind: Kind, body?: Body) => void }) {
     return (
         <div class="add-list" role="group" aria-label="What to add">
             {TO_ADD.map(([word, kind, body]) => (
@@ -56,11 +56,6 @@ function AddList({ onAdd, onEnd }: { onAdd: (word: string, kind: Kind, body?: Bo
                     {word}
                 </button>
             ))}
-            {onEnd && (
-                <button type="button" onClick={onEnd}>
-                    End
-                </button>
-            )}
         </div>
     );
 }
@@ -204,8 +199,13 @@ function SessionLog({ session, setup, tabs }: LogScreenProps & { session: string
                         <button type="button" onClick={() => go('typeup')}>
                             Type up a card
                         </button>
+                        {isLive && (
+                            <button type="button" onClick={() => add('End', 'close')}>
+                                End session
+                            </button>
+                        )}
                     </div>
-                    {isAdding && <AddList onAdd={add} {...(isLive && { onEnd: () => add('End', 'close') })} />}
+                    {isAdding && <AddList onAdd={add} />}
                     <p class="said" role="status">
                         {said}
                     </p>
