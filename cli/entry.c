@@ -250,9 +250,15 @@ static cli_exit take_word(const cli_command *command, const act *a, cli_entry *e
                        "'%s': did you mean '%s'? A name that is so like it is given by --set.", word,
                        nearest.word);
     i = first_open(entry, a->names, NULL, 0);
-    if (i >= 0) return put(command, entry, i, word);
-    return cli_say(command, CLI_USAGE, "'%s' fits nothing that is still open in %s; name it: --set KEY=%s.",
-                   word, entry->word, word);
+    int is_number = bf_number_span(word, strlen(word)) == strlen(word);
+    if (i >= 0 && !(is_number && strcmp(bf_body_table.field[i].name, "spot") == 0))
+        return put(command, entry, i,
+                   word); /* a peg is called 14, a spot is not: "missed 2" means something else */
+    return cli_say(
+        command, CLI_USAGE,
+        "'%s' fits nothing that is still open in %s; a quantity needs its unit (30ml, 12C), a name of "
+        "several words quotes; or name it: --set KEY=%s.",
+        word, entry->word, word);
 }
 
 static const act *find_act(const cli_command *command, const char *word, cli_exit *code) {
@@ -309,14 +315,55 @@ void cli_entry_free(cli_entry *entry) {
     entry->note = NULL;
 }
 
+/* ---- Help ---- */
+
+/* "volume" of volume_m3 */
+static void print_name(const bf_field *field) {
+    size_t n = strlen(field->name) - strlen(bf_field_suffix(field));
+    printf(" %.*s", (int)n, field->name);
+}
+
+static int is_among(const char *name, const char *const *names) {
+    while (*names && strcmp(*names, name) != 0) names++;
+    return *names != NULL;
+}
+
+/* The words that are always a choice, and what only --set gives. */
+static void print_others(const act *a) {
+    int is_bare = a->outcome && !a->quantities[0]; /* a strike at nothing: there is no fish to tell of */
+    const char *before = "\n           one of";
+    for (int i = 0; !is_bare && i < bf_body_table.n_fields; i++) {
+        const bf_field *field = &bf_body_table.field[i];
+        if (!has_field(a->kind, i) || field->kind != BF_CHOICE || strcmp(field->name, "outcome") == 0)
+            continue;
+        for (const char *const *word = field->words; *word; word++, before = "")
+            printf("%s %s", before, *word);
+        before = "; of";
+    }
+    before = "\n           --set";
+    for (int i = 0; !is_bare && i < bf_body_table.n_fields; i++) {
+        const bf_field *field = &bf_body_table.field[i];
+        if (!has_field(a->kind, i) || field->kind == BF_CHOICE || is_among(field->name, a->names) ||
+            is_among(field->name, a->quantities))
+            continue;
+        fputs(before, stdout);
+        print_name(field);
+        before = "";
+    }
+    fputc('\n', stdout);
+}
+
 void cli_entry_help(void) {
-    puts("What can be added, and its bare words:");
+    puts("What can be added, and what its bare words are, in this order; quantities go by their unit:");
     for (size_t i = 0; i < N_ACTS; i++) {
         printf("  %-8s", acts[i].word);
         for (const char *const *name = acts[i].names; *name; name++) printf(" %s", *name);
-        for (const char *const *name = acts[i].quantities; *name; name++) printf(" %s", *name);
-        puts(acts[i].kind == BF_NOTE ? " its text" : "");
+        for (const char *const *name = acts[i].quantities; *name; name++)
+            print_name(&bf_body_table.field[find_field(acts[i].kind, *name, strlen(*name))]);
+        if (acts[i].kind == BF_NOTE) fputs(" its text", stdout);
+        print_others(&acts[i]);
     }
+    puts("`baitfall form body` says what each of them is.");
 }
 
 /* ---- The line ---- */

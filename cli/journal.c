@@ -53,7 +53,13 @@ cli_exit cli_open_store(const cli_command *command, const cli_args *args, int ma
     cli_exit code = find_path(command, args, path);
     if (code != CLI_OK) return code;
     (void)signal(SIGXFSZ, SIG_IGN); /* a limit on file size is an error to report, not a reason to die */
-    if (bf_store_open(path, may_make, store, &error) != BF_STORE_OK) return cli_say_store(command, &error);
+    bf_store_what what = bf_store_open(path, may_make, store, &error);
+    if (what == BF_STORE_ABSENT) {
+        cli_disarm(path);
+        return cli_say(command, CLI_NOTHING,
+                       "there is no journal at %s; `baitfall log add open VENUE` begins one.", path);
+    }
+    if (what != BF_STORE_OK) return cli_say_store(command, &error);
     if (bf_store_notice(*store)[0]) (void)cli_say(command, CLI_OK, "%s", bf_store_notice(*store));
     return CLI_OK;
 }

@@ -16,3 +16,6 @@ baitfall log add net two
 baitfall log add open "Another" 
 echo "exit $?"
 baitfall log check
+baitfall log add missed 2
+baitfall log add fish 2.5
+baitfall log add feed soft two 30ml long
