@@ -27,8 +27,9 @@ static int print_session(void *to, const bf_stored_session *s) {
     printf("  %.8s  ", hex);
     cli_show_padded(when, 34);
     cli_show_padded(cli_log_place(s, place), 28);
+    int is_open = s->opened_ms == s->opened_ms && s->closed_ms != s->closed_ms;
     printf("%4d fish %4d missed %4d lost %4d foul %5d entries%s\n", s->count[BF_LANDED], s->count[BF_MISSED],
-           s->count[BF_LOST], s->count[BF_FOUL], s->n_events, s->closed_ms == s->closed_ms ? "" : "  open");
+           s->count[BF_LOST], s->count[BF_FOUL], s->n_events, is_open ? "  open" : "");
     return 0;
 }
 

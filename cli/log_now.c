@@ -27,10 +27,10 @@ static const char *text_in(const bf_json *json, const char *member, const char *
                : out;
 }
 
-/* "  Box       " */
+/* "  Box         " */
 static void print_label(const char *label) {
     fputs("  ", stdout);
-    cli_show_padded(label, 10);
+    cli_show_padded(label, 12);
 }
 
 /* The texts of a list, one a line, the first behind the label. */
@@ -53,8 +53,9 @@ static void show_head(const bf_json *json, as_of at) {
     char venue[TEXT_BYTES], peg[TEXT_BYTES], clock[16];
     text_in(json, "session", "venue", venue);
     text_in(json, "session", "peg", peg);
+    cli_text(json, 0, "now_text", clock, sizeof clock);
     printf("%s%s%s: %s %s\n", venue[0] ? venue : "A session without a venue", peg[0] ? ", peg " : "", peg,
-           words[at], cli_text(json, 0, "now_text", clock, sizeof clock));
+           clock[0] ? words[at] : "all crossed out", clock);
 }
 
 /* A net that is over, or the next to be, comes before all else. */

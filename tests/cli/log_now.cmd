@@ -18,3 +18,9 @@ baitfall log now --at 11:00
 echo "exit $?"
 baitfall log add note "$(printf 'two\nlines\tof it')" | sed -E 's/, [0-9:]{8} on .*//'
 baitfall log add open "Withy Pool" 15
+# a session whose every entry is crossed out
+baitfall log add open "Withy Pool" 14 --db crossed.db >/dev/null
+baitfall log cross last --db crossed.db >/dev/null
+baitfall log now --db crossed.db | head -1
+baitfall log sessions --db crossed.db | sed -E 's/^  [0-9a-f]{8}/  ID/'
+rm crossed.db*
