@@ -82,8 +82,8 @@ static void names_and_notes_survive_byte_for_byte(void **state) {
     (void)state;
     static const char *const hostile[] = {"=cmd|' /C calc'!A0",
                                           "<script>alert(1)</script>",
-                                          "\xE2\x80\xAE"
-                                          "txet",
+                                          ("\xE2\x80\xAE"
+                                           "txet"),
                                           "\xF0\x9F\x90\x9F carp",
                                           "O'Hara; DROP TABLE",
                                           "a,b",
