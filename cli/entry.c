@@ -27,7 +27,7 @@ static const act acts[] = {
     {"open", BF_OPEN, NULL, {"venue", "peg"}, {NULL}},
     {"close", BF_CLOSE, NULL, {NULL}, {NULL}},
     {"box", BF_BOX, NULL, {"bait"}, {"count", "volume_m3", "mass_kg"}},
-    {"plumb", BF_PLUMB, NULL, {"spot"}, {"distance_m", "depth_m"}},
+    {"plumb", BF_PLUMB, NULL, {"spot"}, {"depth_m", "distance_m"}},
     {"water", BF_WATER, NULL, {NULL}, {"temp_c", "wind_m_s", "wind_side_deg"}},
     {"feed", BF_FEED, NULL, {"bait", "spot"}, {"count", "volume_m3", "fill_frac", "over_s", "wide_m"}},
     {"lower", BF_LOWER, NULL, {"spot", "hook_bait"}, {NULL}},

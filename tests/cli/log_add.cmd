@@ -14,7 +14,7 @@ add touch 3 --at 2026-04-12T09:09:00+01:00
 add net 2 --at 2026-04-12T09:10:00+01:00
 add net 2 18.4kg --at 2026-04-12T09:11:00+01:00
 add water 12C --at 2026-04-12T09:12:00+01:00
-add plumb 11m "5ft 3in" long --at 2026-04-12T09:13:00+01:00
+add plumb "5ft 3in" 11m long --at 2026-04-12T09:13:00+01:00
 add look more --at 2026-04-12T09:14:00+01:00
 add tally --set from=2026-04-12T09:20:00+01:00 --set to=2026-04-12T09:50:00+01:00 --set missed=3 --at 2026-04-12T09:50:00+01:00
 add note the wind got up --at 2026-04-12T09:51:00+01:00
