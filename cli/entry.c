@@ -4,6 +4,7 @@
 #include "cli/entry.h"
 
 #include <ctype.h>
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -142,7 +143,7 @@ static cli_exit put_quantity(const cli_command *command, cli_entry *entry, int i
         quantity.value = strtod(text, NULL); /* SI */
     else
         status = bf_quantity_read(text, strlen(text), field->dimension, &quantity, &says_pm);
-    if (status || quantity.is_unknown)
+    if (status || quantity.is_unknown || !isfinite(quantity.value))
         return cli_say(command, CLI_BAD_INPUT, "%s is '%s', which is no amount in %s.", field->name, text,
                        bf_units_of(field->dimension));
     put_number(entry, i, quantity.value);

@@ -19,3 +19,4 @@ baitfall log check
 baitfall log add missed 2
 baitfall log add fish 2.5
 baitfall log add feed soft two 30ml long
+baitfall log add feed soft-two 1e400 --session last
