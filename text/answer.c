@@ -183,7 +183,7 @@ bf_status bf_answer_within(void *memory, double *rows, size_t n_rows_most, const
 
 bf_status bf_answer(void *memory, const char *name, const char *json, size_t n_json, char *out,
                     size_t out_most, size_t *n_out) {
-    size_t state = bf_state_bytes(name), rows = bf_work_bytes(name) - state;
-    return bf_answer_within(memory, (double *)(void *)((char *)memory + state), rows / sizeof(double), name,
-                            json, n_json, out, out_most, n_out);
+    size_t state = bf_state_bytes(name), n_rows = (bf_work_bytes(name) - state) / sizeof(double);
+    double *rows = n_rows ? (void *)((char *)memory + state) : NULL; // of no command there may be no memory
+    return bf_answer_within(memory, rows, n_rows, name, json, n_json, out, out_most, n_out);
 }
