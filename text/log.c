@@ -83,14 +83,15 @@ static void put_comma(bfi_pen *pen) {
     if (pen->n) bfi_put(pen, ", ");
 }
 
-/* Weights are of fish, but in a bait box. */
+/* To three figures. Weights are of fish, but in a bait box. */
 static void put_number(bfi_pen *pen, int kind, const bf_field *field, double value) {
     char text[BF_SAY_MOST];
     int is_ratio = strcmp(bf_field_suffix(field), "_frac") == 0;
+    double said = is_ratio ? 100 * value : value;
     if (field->dimension == BF_MASS && kind != BF_BOX)
         bf_say_weight(value, text);
     else
-        bf_say(is_ratio ? 100 * value : value, field->dimension, text);
+        bf_say_range((bf_range){said, said, said, said}, field->dimension, text);
     bfi_put(pen, text);
     if (is_ratio) bfi_put(pen, " %");
 }

@@ -241,13 +241,10 @@ static void json_lines(bfi_json *out, const visit *v) {
     for (int i = 0; i < 3; i++) bfi_json_text(out, line[i]);
 }
 
-/* What stands before every session: power lines first. */
 static void json_cautions(bfi_json *out) {
-    static const bf_note cautions[] = {{.code = BF_NOTE_POWER_LINES},
-                                       {.code = BF_NOTE_COLD_WATER},
-                                       {.code = BF_NOTE_HOOKS},
-                                       {.code = BF_NOTE_FISH_FIRST}};
-    bfi_json_notes(out, cautions, (int)(sizeof cautions / sizeof cautions[0]));
+    bf_note cautions[BF_N_CAUTIONS] = {{0}};
+    for (int i = 0; i < BF_N_CAUTIONS; i++) cautions[i].code = bf_cautions[i];
+    bfi_json_notes(out, cautions, BF_N_CAUTIONS);
 }
 
 static bf_status answer(bfi_ask *ask, bfi_json *out) {

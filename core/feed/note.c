@@ -1,5 +1,8 @@
 #include "baitfall/note.h"
 
+const bf_note_code bf_cautions[BF_N_CAUTIONS] = {BF_NOTE_POWER_LINES, BF_NOTE_COLD_WATER, BF_NOTE_HOOKS,
+                                                 BF_NOTE_FISH_FIRST};
+
 const char *bf_note_slug(bf_note_code code) {
     static const char *const slugs[] = {
 #define NOTE_SLUG(name, slug, sentence) slug,

@@ -19,12 +19,14 @@ extern "C" {
       "Poles conduct: never raise or carry one near overhead power lines; stop in thunder. Local rules "     \
       "come first.")                                                                                         \
     X(BF_NOTE_COLD_WATER, "cold-water",                                                                      \
-      "Wet banks and cold water are dangerous alone: mind your footing and let someone know where you are.") \
+      "Wet banks are slippery and cold water can kill, most of all when you are alone.")                     \
     X(BF_NOTE_HOOKS, "hooks",                                                                                \
-      "Keep hooks away from eyes. Cover cuts and wash your hands: lake water can carry disease.")            \
+      "Mind hooks near eyes. Cover cuts and wash your hands before you eat: lake water can carry "           \
+      "leptospirosis.")                                                                                      \
     X(BF_NOTE_FISH_FIRST, "fish-first",                                                                      \
-      "Hooks and keepnets as the venue says; wet hands and a mat; in warm water or low oxygen keep fish as " \
-      "short as you can. Dry nets between waters.")                                                          \
+      "Barbless hooks where the venue says so, and no more in a net than its limit. Wet hands and mats for " \
+      "the fish; in warm water with little oxygen they need it most. Clean, check and dry nets between "     \
+      "waters.")                                                                                             \
     X(BF_NOTE_LIGHT_WIND, "light-wind",                                                                      \
       "Below 1.5 m/s of wind no law for the drift was fitted to measurements: take the current as a guess.") \
     X(BF_NOTE_SHORT_FETCH, "short-fetch",                                                                    \
@@ -108,6 +110,10 @@ typedef struct bf_note {
 } bf_note;
 
 #define BF_MOST_NOTES 16
+
+/* What stands before every session, power lines first. */
+#define BF_N_CAUTIONS 4
+extern const bf_note_code bf_cautions[BF_N_CAUTIONS];
 
 const char *bf_note_slug(bf_note_code code);
 const char *bf_note_sentence(bf_note_code code);
