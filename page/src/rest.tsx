@@ -2,7 +2,7 @@
 // Bank and enters nothing. Repainted every 5 s at most; the numbers move a little every two minutes, for the panel's sake.
 import { useEffect } from 'preact/hooks';
 import { useAwake } from './awake';
-import { Digits } from './bank/bank';
+import { Glance } from './bank/glance';
 import { swallow } from './bank/hands';
 import { LookButton, useTitle } from './frame';
 import { useLook } from './look';
@@ -40,20 +40,7 @@ export function RestScreen() {
             <div class="rest-top">
                 <LookButton />
             </div>
-            <div class={`rest-digits ${shift}`}>
-                <div>
-                    <div class="l">
-                        FED <span class="ago">ago</span>
-                    </div>
-                    <Digits span={bank.fed} />
-                </div>
-                <div>
-                    <div class="l">
-                        BITE <span class="ago">ago</span>
-                    </div>
-                    <Digits span={bank.bite} />
-                </div>
-            </div>
+            <Glance bank={bank} place={`rest-digits ${shift}`} />
             <div class="rest-words">
                 {bank.net_words && <p>{bank.net_words}</p>}
                 {recorder.keeping.fault && <p>NOT SAVED: {recorder.keeping.held.length} held. Open the bank.</p>}

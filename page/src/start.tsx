@@ -86,7 +86,7 @@ export function StartScreen({ setup, onSetup }: { setup: Setup; onSetup: (setup:
     const venue = typed['venue']?.trim() ?? '';
     const bait = offer?.baits.find(({ word }) => word === setup.bait)?.title ?? setup.bait;
     return (
-        <Frame title="Start" below="A session at the peg" shown="start" tabs={[]}>
+        <Frame title="Start" below="At the peg" shown="start" tabs={[]}>
             <div class="start">
                 <div class="caution">
                     {peg?.notes.map((note) => (

@@ -1,19 +1,11 @@
 // Everybody can read it and work it: WCAG 2.2 by axe-core, sizes measured, big text, keys, every look and width.
 import assert from 'node:assert/strict';
 import { readFile } from 'node:fs/promises';
-import { after, before, test } from 'node:test';
+import { test } from 'node:test';
 import { collidingTexts, cutTexts, overhang } from './looks.mjs';
-import { LOOKS, answered, axePath, button, launch, openQuick, sentence, serve, value } from './common.mjs';
+import { LOOKS, answered, axePath, browser, button, openQuick, sentence, server, useBrowser, value } from './common.mjs';
 
-let browser, server;
-before(async () => {
-    browser = await launch();
-    server = await serve();
-});
-after(async () => {
-    await browser.close();
-    await server.stop();
-});
+useBrowser();
 
 const SIZES = [
     [360, 700],

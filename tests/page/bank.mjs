@@ -97,6 +97,18 @@ export const kept = async (page) => {
     return lines.map((line) => JSON.parse(line)).sort((a, b) => a.seq - b.seq);
 };
 
+/** Waits until the page has kept so many events, and gives them: neither fewer nor more. */
+export async function keptN(page, n) {
+    let events;
+    for (let tries = 0; tries < 400; tries++) {
+        events = await kept(page);
+        if (events.length >= n) break;
+        await page.waitForTimeout(50);
+    }
+    assert.equal(events.length, n);
+    return events;
+}
+
 /** Puts lines into IndexedDB as if they had been entered before; the page must have opened it once. */
 export const seed = (page, lines) =>
     page.evaluate(

@@ -1,21 +1,13 @@
 // The Bank as a whole: ways in and out, what completes an entry, what takes it back, sheets that drop nothing, what is said,
 // the Rest screen, and how all of it stands in three looks.
 import assert from 'node:assert/strict';
-import { after, before, test } from 'node:test';
+import { test } from 'node:test';
 import { axeFaults, misplaced, smallControls } from './log.mjs';
 import { collidingTexts, cutTexts, overhang } from './looks.mjs';
-import { OUTCOMES, askCore, control, count, counted, counts, kept, middle, openBank, openPage, openSeeded, finger, press, startSession } from './bank.mjs';
-import { LOOKS, launch, serve } from './common.mjs';
+import { OUTCOMES, askCore, control, count, counted, counts, kept, keptN, middle, openBank, openPage, openSeeded, finger, press, startSession } from './bank.mjs';
+import { LOOKS, browser, server, useBrowser } from './common.mjs';
 
-let browser, server;
-before(async () => {
-    browser = await launch();
-    server = await serve();
-});
-after(async () => {
-    await browser.close();
-    await server.stop();
-});
+useBrowser();
 
 const SIZES = [
     [320, 640],
@@ -23,16 +15,6 @@ const SIZES = [
     [1280, 800],
 ];
 const screenOf = (page) => page.evaluate(() => location.hash.slice(1));
-
-/** Waits until so many events are kept. */
-async function keptN(page, n) {
-    for (let tries = 0; tries < 100; tries++) {
-        const events = await kept(page);
-        if (events.length >= n) return events;
-        await page.waitForTimeout(30);
-    }
-    throw new Error(`${(await kept(page)).length} of ${n} kept`);
-}
 
 test('the first look offers the jobs; once a session is open, every start of the page goes straight to the Bank', async () => {
     const { context, page, faults } = await openPage(browser);
@@ -398,6 +380,12 @@ test('Rest is repainted twelve times a minute at most, and asks nothing of any n
     await context.close();
 });
 
+/** Waits until no button is turned over any more; the page's clock is its own. */
+async function turnedBack(page) {
+    await page.clock.fastForward(350);
+    await page.locator('.hit').waitFor({ state: 'detached' });
+}
+
 /** The Bank in its states; each leaves it ready for the next. */
 const STATES = {
     fresh: async () => undefined,
@@ -428,10 +416,10 @@ const STATES = {
 for (const look of LOOKS)
     for (const [width, height] of SIZES)
         test(`the Bank in ${look} at ${width} x ${height}: axe finds nothing, nothing is cut, covered or too small`, async () => {
-            const { context, page, faults } = await openBank(browser, server.url, { width, height, look });
+            const { context, page, faults } = await openBank(browser, server.url, { width, height, look, hasClock: true });
             for (const [name, go] of Object.entries(STATES)) {
                 await go(page);
-                await page.waitForTimeout(350); // a pressed button turns back
+                await turnedBack(page);
                 assert.deepEqual(await axeFaults(page), [], name);
                 assert.ok((await overhang(page)) <= 0, name);
                 assert.deepEqual(await cutTexts(page), [], name);
@@ -498,9 +486,9 @@ test('text of twice the size on the Bank: nothing is cut, covered or too wide, a
 });
 
 test('in landscape at 640 x 320 all six, FEED, RIG IN and undo are on the screen, and nothing is cut or covered', async () => {
-    const { context, page } = await openBank(browser, server.url, { width: 640, height: 320 });
+    const { context, page } = await openBank(browser, server.url, { width: 640, height: 320, hasClock: true });
     const check = async (name) => {
-        await page.waitForTimeout(350);
+        await turnedBack(page);
         assert.ok((await overhang(page)) <= 0, name);
         assert.deepEqual(await cutTexts(page), [], name);
         assert.deepEqual(await collidingTexts(page), [], name);

@@ -1,18 +1,10 @@
 // Time: whatever is done to clocks, the record keeps its order and its gaps; and a day of ninety drops needs few presses.
 import assert from 'node:assert/strict';
-import { after, before, test } from 'node:test';
+import { test } from 'node:test';
 import { askCore, control, count, counted, counts, key, kept, openBank, press, startSession, openPage } from './bank.mjs';
-import { launch, serve } from './common.mjs';
+import { browser, server, useBrowser } from './common.mjs';
 
-let browser, server;
-before(async () => {
-    browser = await launch();
-    server = await serve();
-});
-after(async () => {
-    await browser.close();
-    await server.stop();
-});
+useBrowser();
 
 /** The wall clock can be set by the test: window.shift is by how much it is wrong, in ms. */
 const SHIFT = `

@@ -5,6 +5,7 @@ import assert from 'node:assert/strict';
 import { execFileSync, spawn } from 'node:child_process';
 import { createRequire } from 'node:module';
 import { createInterface } from 'node:readline';
+import { after, before } from 'node:test';
 
 const require = createRequire(new URL('../../page/package.json', import.meta.url));
 export const { chromium } = require('playwright-core');
@@ -62,6 +63,19 @@ export const CHROMIUM = {
 /** A browser; or, given a folder for its profile, the one context that keeps its things there. */
 export function launch(profile) {
     return profile ? chromium.launchPersistentContext(profile, CHROMIUM) : chromium.launch(CHROMIUM);
+}
+
+/** What a file of tests runs in, from before its first test to after its last. */
+export let browser, server;
+export function useBrowser() {
+    before(async () => {
+        browser = await launch();
+        server = await serve();
+    });
+    after(async () => {
+        await browser.close();
+        await server.stop();
+    });
 }
 
 /**

@@ -1,19 +1,11 @@
 // Wet thumbs: every button large enough and in its place, a sliding or doubled touch told from a press, rain told from hands.
 //   BF_LONG=1  two hundred showers instead of four
 import assert from 'node:assert/strict';
-import { after, before, test } from 'node:test';
+import { test } from 'node:test';
 import { OUTCOMES, control, count, counted, counts, finger, isLong, kept, middle, openBank, openSeeded, press, random } from './bank.mjs';
-import { launch, serve } from './common.mjs';
+import { browser, server, useBrowser } from './common.mjs';
 
-let browser, server;
-before(async () => {
-    browser = await launch();
-    server = await serve();
-});
-after(async () => {
-    await browser.close();
-    await server.stop();
-});
+useBrowser();
 
 const TOUCH = { hasTouch: true };
 

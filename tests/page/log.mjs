@@ -62,19 +62,6 @@ export async function stateOf(events) {
 /** The same of what the page has kept. */
 export const stateIn = async (page) => stateOf(await kept(page));
 
-/** Waits until the page has kept so many events, and gives them. */
-export async function keptN(page, n) {
-    for (let tries = 0; tries < 200; tries++) {
-        const events = await kept(page);
-        if (events.length >= n) {
-            assert.equal(events.length, n);
-            return events;
-        }
-        await page.waitForTimeout(25);
-    }
-    throw new Error(`${(await kept(page)).length} of ${n} kept`);
-}
-
 export const button = (page, name) => page.getByRole('button', { name, exact: typeof name === 'string' });
 export const field = (page, name) => page.getByLabel(name, { exact: true });
 /** The entry with a word, newest first. */
@@ -106,7 +93,7 @@ export async function misplaced(page) {
 
 /** What axe finds against WCAG, and that it looked. */
 export async function axeFaults(page) {
-    await page.evaluate(await readFile(axePath, 'utf8'));
+    if (!(await page.evaluate(() => 'axe' in self))) await page.evaluate(await readFile(axePath, 'utf8'));
     const { passes, violations } = await page.evaluate(() => axe.run());
     assert.ok(passes.length > 15, 'axe ran its rules');
     return violations.map((one) => `${one.id}: ${one.nodes.map((node) => node.html.slice(0, 120)).join(' | ')}`);

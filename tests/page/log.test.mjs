@@ -1,19 +1,11 @@
 // The Log: the past is put right without moving by itself, nothing typed is ever lost, everything can be taken back.
 import assert from 'node:assert/strict';
-import { after, before, test } from 'node:test';
-import { control, counts, kept, openBank, press, session } from './bank.mjs';
-import { LOOKS, launch, serve } from './common.mjs';
-import { SIZES, axeFaults, button, dayOf, entry, field, keptN, misplaced, openScreen, overhang, show, smallControls, stateIn, stateOf } from './log.mjs';
+import { test } from 'node:test';
+import { control, counts, kept, keptN, openBank, press, session } from './bank.mjs';
+import { LOOKS, browser, server, useBrowser } from './common.mjs';
+import { SIZES, axeFaults, button, dayOf, entry, field, misplaced, openScreen, overhang, show, smallControls, stateIn, stateOf } from './log.mjs';
 
-let browser, server;
-before(async () => {
-    browser = await launch();
-    server = await serve();
-});
-after(async () => {
-    await browser.close();
-    await server.stop();
-});
+useBrowser();
 
 const toLog = async (page) => {
     await page.evaluate(() => (location.hash = 'log'));

@@ -1,17 +1,9 @@
 // The quick screen: at most five presses, no typing, honest words.
 import assert from 'node:assert/strict';
-import { after, before, test } from 'node:test';
-import { answered, button, launch, native, openQuick, sentence, serve, value } from './common.mjs';
+import { test } from 'node:test';
+import { answered, browser, button, native, openQuick, sentence, server, useBrowser, value } from './common.mjs';
 
-let browser, server;
-before(async () => {
-    browser = await launch();
-    server = await serve();
-});
-after(async () => {
-    await browser.close();
-    await server.stop();
-});
+useBrowser();
 
 /**
  * Holds a button until its field shows what is wanted; one press of the finger, however long. The page itself lets go,

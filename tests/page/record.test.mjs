@@ -7,31 +7,13 @@ import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
-import { after, before, test } from 'node:test';
-import { OUTCOMES, askCore, control, count, counted, counts, isLong, kept, key, openBank, openPage, press, startSession } from './bank.mjs';
-import { CHROMIUM, chromium, launch, serve } from './common.mjs';
+import { after, test } from 'node:test';
+import { OUTCOMES, askCore, control, count, counted, counts, isLong, kept, keptN, key, openBank, openPage, press, startSession } from './bank.mjs';
+import { CHROMIUM, browser, chromium, server, useBrowser } from './common.mjs';
 
-let browser, server;
-before(async () => {
-    browser = await launch();
-    server = await serve();
-});
-after(async () => {
-    await browser.close();
-    await server.stop();
-});
+useBrowser();
 
 const PRESSES = [...OUTCOMES, 'feed', 'rig'];
-
-/** Waits until so many events are on the medium. */
-async function keptAll(page, n) {
-    for (let tries = 0; tries < 100; tries++) {
-        const events = await kept(page);
-        if (events.length >= n) return events;
-        await page.waitForTimeout(50);
-    }
-    throw new Error(`${(await kept(page)).length} of ${n} kept`);
-}
 
 test('a whole session without a connection: 200 mixed presses are 200 events, and nothing is asked of any network', async () => {
     const { context, page, faults } = await openPage(browser, { hasClock: true });
@@ -44,7 +26,7 @@ test('a whole session without a connection: 200 mixed presses are 200 events, an
     await page.waitForFunction(() => navigator.serviceWorker.controller);
     asked.length = 0;
     for (let i = 0; i < 200; i++) await key(page, PRESSES[(i * 5 + (i >> 3)) % PRESSES.length]);
-    const events = await keptAll(page, 201);
+    const events = await keptN(page, 201);
     assert.equal(events.length, 201); // and the `open`
     assert.equal(new Set(events.map(({ id }) => id)).size, 201);
     assert.deepEqual([...new Set(events.map(({ session }) => session))], [events[0].id]);
@@ -59,7 +41,7 @@ test('a line has the members of the journal in their order, and the core takes i
     await press(page, 'fish');
     await page.getByRole('group', { name: 'Which fish' }).getByRole('button').first().click();
     await press(page, 'feed');
-    const events = await keptAll(page, 5);
+    const events = await keptN(page, 5);
     assert.deepEqual(
         events.map(({ kind, body }) => [kind, Object.keys(body)]),
         [
@@ -92,7 +74,7 @@ test('reloaded in the middle: back on the Bank, the same session, the counts, an
     await counted(page, 'nothing', 4);
     const before = await counts(page);
     const strip = await page.locator('.undo-two').innerText();
-    const events = await keptAll(page, 32);
+    const events = await keptN(page, 32);
     await page.goto(server.url); // as from the home screen: the first look gives way to the Bank
     await page.waitForSelector('.outcomes');
     assert.equal(await page.evaluate(() => location.hash), '#bank');
@@ -100,7 +82,7 @@ test('reloaded in the middle: back on the Bank, the same session, the counts, an
     assert.equal(await page.locator('.undo-two').innerText(), strip);
     await press(page, 'back');
     await counted(page, 'nothing', 5);
-    const later = await keptAll(page, 33);
+    const later = await keptN(page, 33);
     assert.deepEqual(later.slice(0, 32), events);
     assert.equal(later[32].session, events[0].id);
     assert.equal(later[32].dev, events[0].dev);

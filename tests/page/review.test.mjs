@@ -2,20 +2,12 @@
 // of other devices that add and never take away.
 import assert from 'node:assert/strict';
 import { readFile } from 'node:fs/promises';
-import { after, before, test } from 'node:test';
-import { askCore, kept, openBank, press, session } from './bank.mjs';
-import { LOOKS, launch, serve } from './common.mjs';
-import { SIZES, axeFaults, button, dayOf, keptN, openScreen, overhang, show, smallControls, stateIn, stateOf } from './log.mjs';
+import { test } from 'node:test';
+import { askCore, kept, keptN, openBank, press, session } from './bank.mjs';
+import { LOOKS, browser, server, useBrowser } from './common.mjs';
+import { SIZES, axeFaults, button, dayOf, openScreen, overhang, show, smallControls, stateIn, stateOf } from './log.mjs';
 
-let browser, server;
-before(async () => {
-    browser = await launch();
-    server = await serve();
-});
-after(async () => {
-    await browser.close();
-    await server.stop();
-});
+useBrowser();
 
 const DAY = 86_400;
 /** Three closed days of two devices, made up for the tests. */

@@ -3,19 +3,11 @@
 import assert from 'node:assert/strict';
 import { readFile, readdir } from 'node:fs/promises';
 import { join } from 'node:path';
-import { after, before, test } from 'node:test';
+import { test } from 'node:test';
 import { MODULES, hashRequests } from '../hash/hash.mjs';
-import { launch, nativeText, openQuick, pageFolder, serve, value } from './common.mjs';
+import { browser, nativeText, openQuick, pageFolder, server, useBrowser, value } from './common.mjs';
 
-let browser, server;
-before(async () => {
-    browser = await launch();
-    server = await serve();
-});
-after(async () => {
-    await browser.close();
-    await server.stop();
-});
+useBrowser();
 
 /** Keeps every question and answer that goes between page and workers, as text, in window.talk. */
 function keepTalk() {

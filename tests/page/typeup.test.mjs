@@ -1,19 +1,11 @@
 // A paper card typed up: coarse entries that say no more than the card did.
 import assert from 'node:assert/strict';
-import { after, before, test } from 'node:test';
-import { counts, kept, openBank, session } from './bank.mjs';
-import { LOOKS, launch, serve } from './common.mjs';
-import { SIZES, axeFaults, button, dayOf, field, keptN, openScreen, overhang, show, smallControls, stateIn } from './log.mjs';
+import { test } from 'node:test';
+import { counts, kept, keptN, openBank, session } from './bank.mjs';
+import { LOOKS, browser, server, useBrowser } from './common.mjs';
+import { SIZES, axeFaults, button, dayOf, field, openScreen, overhang, show, smallControls, stateIn } from './log.mjs';
 
-let browser, server;
-before(async () => {
-    browser = await launch();
-    server = await serve();
-});
-after(async () => {
-    await browser.close();
-    await server.stop();
-});
+useBrowser();
 
 const HALF_MS = 1_800_000;
 const cell = (page, half, name) => page.locator('.half').nth(half).getByLabel(name, { exact: true });

@@ -9,12 +9,13 @@ import { LookButton, Tabs, useTitle, type Tab } from '../frame';
 import { useLook } from '../look';
 import { clockOf, instant, type RecordEvent } from '../record/line';
 import { useRecorder } from '../record/hooks';
-import type { Bank, OutcomeWord, Span } from '../record/answers';
+import type { Bank, OutcomeWord } from '../record/answers';
 import type { Entry } from '../record/record';
 import { useTwins } from '../log/twins';
 import { go, type Route } from '../route';
 import type { Setup } from '../setup';
 import { feedWords, logOutcome, outcomeIn, preset, undoOf } from './acts';
+import { Glance } from './glance';
 import { useHands } from './hands';
 import { HeldSheet } from './held';
 import { useKeys } from './keys';
@@ -31,17 +32,6 @@ const FLASH_MS = 300;
 const ARMED_MS = 3000; // time for the second step of opening
 const LOCK_KEY = 'baitfall.locked';
 const DRAFT = 'weigh';
-
-/** "2:10" or "12 min": the figures large, the unit small. */
-export function Digits({ span }: { span: Span | null }) {
-    const [, figures = '\u2013', unit = ''] = /^(\S+)(?: (.+))?$/.exec(span?.s == null ? '' : span.text) ?? [];
-    return (
-        <div class="n">
-            {figures}
-            {unit && <small>{unit}</small>}
-        </div>
-    );
-}
 
 /** What a clock on the wall shows: "11:42". */
 const wallClock = () => clockOf(instant(Date.now())).slice(0, 5);
@@ -290,20 +280,7 @@ export function BankScreen({ setup, tabs }: { setup: Setup; tabs: readonly Tab[]
             {!isHeldOpen && isPadOpen && weighing && <Pad weighing={weighing} />}
             {!isCovered && (
                 <>
-                    <div class="glance">
-                        <div>
-                            <div class="l">
-                                FED <span class="ago">ago</span>
-                            </div>
-                            <Digits span={bank.fed} />
-                        </div>
-                        <div>
-                            <div class="l">
-                                BITE <span class="ago">ago</span>
-                            </div>
-                            <Digits span={bank.bite} />
-                        </div>
-                    </div>
+                    <Glance bank={bank} place="glance" />
                     <div class="mid">
                         <Mid
                             {...{ bank, keeping, strip, twin, weighing, isLocked, isArmed }}
