@@ -241,12 +241,14 @@ const standing = (events) => {
     return events.filter(({ id, kind }) => !['open', 'cross', 'restore', 'clock'].includes(kind) && !isCrossed.get(id));
 };
 
-const SHOWERS = isLong ? 200 : 4;
-test(`${SHOWERS} showers: locked by 15 s with four false entries at most in 95 %, and one held press takes all of them back`, async () => {
+/** Seeds; in 27 the second contact of a pair is what locks, in 162 a drop comes eight seconds before the others. */
+const SHOWERS = isLong ? Array.from({ length: 200 }, (_, seedOf) => seedOf) : [1, 2, 27, 162];
+test(`${SHOWERS.length} showers: locked by 15 s with four false entries at most in 95 %, and one held press takes all of them back`, async () => {
     const late = [];
     const heavy = [];
-    for (let run = 0; run < SHOWERS; run++) {
+    for (const run of SHOWERS) {
         const { context, page } = await openBank(browser, server.url, DROPS);
+        await stopClock(page);
         await press(page, 'missed'); // one entry from before the rain: it must stay
         await counted(page, 'missed', 1);
         await page.clock.runFor(30_000);
@@ -279,7 +281,7 @@ test(`${SHOWERS} showers: locked by 15 s with four false entries at most in 95 %
         }
         await context.close();
     }
-    const most = Math.floor(0.05 * SHOWERS);
+    const most = Math.floor(0.05 * SHOWERS.length);
     assert.ok(late.length <= most, `${late.length} showers were not locked by 15 s`);
     assert.ok(heavy.length <= most, `${heavy.length} showers entered more than four`);
 });

@@ -80,7 +80,7 @@ export function useHands(root: RefObject<HTMLElement>, options: HandsOptions): v
             if (event.pointerType === 'mouse' && event.button !== 0) return;
             const isTouch = event.pointerType === 'touch';
             if (contact) {
-                if (isTouch) latest.current.onContact(undefined); // a second contact
+                if (isTouch && !latest.current.onContact(undefined)) letGo(); // a second contact: both were rain
                 return;
             }
             const control = controlAt(event.target as Element);

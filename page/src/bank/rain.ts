@@ -5,9 +5,8 @@ import type { RecordEvent } from '../record/line';
 /** What a contact hit. `dead`: nothing that can be pressed, too short to be a finger, or a second contact. */
 export type Hit = 'outcome' | 'undo' | 'dead' | 'other';
 
+/** What is judged together; contacts closer together than this belong to one burst. */
 const WINDOW_MS = 10_000;
-/** Contacts closer together than this belong to one burst. */
-const GAP_MS = 6_000;
 
 /** One drop of the rig has one outcome and takes longer than this: three outcomes in ten seconds are not a person's, nor
  * three touches of nothing, nor two and two. An undo between makes outcomes a correction. */
@@ -28,7 +27,7 @@ export class Rain {
     burstStart(): number {
         let start = this.contacts.at(-1)?.at ?? Infinity;
         for (const { at } of this.contacts.slice().reverse()) {
-            if (start - at > GAP_MS) break;
+            if (start - at > WINDOW_MS) break;
             start = at;
         }
         this.contacts = [];
