@@ -171,12 +171,30 @@ void bfi_json_review_numbers(bfi_json *out, const bfi_reviewed *rd) {
 
 /* ---- Tables ---- */
 
+#define TOSS_UP 0.6 /* up to so much either feed may be the better one */
+
+static void finding_clean(bfi_told *told, const bfi_reviewed *rd) {
+    const bf_review *r = &rd->review;
+    bfi_told_start(told);
+    if (r->feed_clean < 0) return;
+    if (r->p_feed_clean < TOSS_UP) {
+        bfi_put(&told->pen, "About as many bites were landed on one feed as on the other.");
+        return;
+    }
+    bfi_put(&told->pen, "More of the bites were landed on ");
+    bfi_put(&told->pen, bfi_feed_name(rd, r->feed[r->feed_clean].key));
+    bfi_put(&told->pen, ", ");
+    bfi_put_in_ten(&told->pen, r->p_feed_clean);
+    bfi_put(&told->pen, " sure if bites are independent.");
+}
+
 static void table_outcomes(bfi_json *out, const bfi_reviewed *rd) {
     static const char *const heads[] = {"feed",    "fish",    "lost",        "foul", "missed",
                                         "nothing", "touches", "clean bites", NULL};
     const bf_review *r = &rd->review;
     bfi_told told;
-    bfi_table_start(out, "outcomes", "How drops ended", "", heads);
+    finding_clean(&told, rd);
+    bfi_table_start(out, "outcomes", "How drops ended", told.text, heads);
     for (int i = 0; i < r->n_feeds; i++) {
         bfi_json_array(out);
         bfi_json_text(out, bfi_feed_name(rd, r->feed[i].key));
@@ -216,8 +234,6 @@ static void table_waits(bfi_json *out, const bfi_reviewed *rd) {
     for (int i = 0; i < r->n_feeds; i++) row_waits(out, bfi_feed_name(rd, r->feed[i].key), &r->feed[i]);
     bfi_table_end(out);
 }
-
-#define TOSS_UP 0.6 /* up to so much either feed may be the better one */
 
 static void finding_rates(bfi_told *told, const bfi_reviewed *rd) {
     const bf_review *r = &rd->review;

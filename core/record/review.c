@@ -153,6 +153,12 @@ static bf_banded median_of(const bf_wait_step *step, size_t n_steps) {
     return median;
 }
 
+/* How its bites ended; kind 0: landed. */
+static bf_mix bites_of(const bf_review_group *g) {
+    return (bf_mix){
+        4, {g->count[BF_LANDED], g->count[BF_LOST], g->count[BF_MISSED], g->count[BF_FOUL]}, BF_MIX_WEAK};
+}
+
 /* What the group's waits, which stand in t->wait_s, and its counts say. */
 static void estimate(tools *t, bf_review_group *g) {
     g->median_s = (bf_banded){NAN, NAN, NAN};
@@ -171,8 +177,7 @@ static void estimate(tools *t, bf_review_group *g) {
     estimate_rate(g->n_ended, waited_h, &g->ended, &unused);
     estimate_rate(g->count[BF_LANDED], g->hours, &g->fish, &g->fish_per_h);
     estimate_rate(bites, g->hours, &g->bites, &g->bites_per_h);
-    bf_mix mix = {
-        4, {g->count[BF_LANDED], g->count[BF_LOST], g->count[BF_MISSED], g->count[BF_FOUL]}, BF_MIX_WEAK};
+    bf_mix mix = bites_of(g);
     if (bites >= BF_LEAST_TO_SAY && bf_mix_share(&mix, 1, LEVEL, &g->clean) != BF_OK) g->clean = no_share();
 }
 
@@ -417,6 +422,17 @@ static void compare_rates(bf_review *r) {
     r->p_feed_most = p >= 0.5 ? p : 1 - p;
 }
 
+static void compare_clean(bf_review *r) {
+    r->feed_clean = -1;
+    r->p_feed_clean = NAN;
+    if (r->feeds.from < 0) return;
+    double p;
+    bf_mix to = bites_of(&r->feed[r->feeds.to]), from = bites_of(&r->feed[r->feeds.from]);
+    if (bf_mix_p_more(&to, &from, 1, &p) != BF_OK) return;
+    r->feed_clean = p >= 0.5 ? r->feeds.to : r->feeds.from;
+    r->p_feed_clean = p >= 0.5 ? p : 1 - p;
+}
+
 /* ---- Where hooks held ---- */
 
 static void mix_holds(const tools *t, bf_review *r) {
@@ -486,6 +502,7 @@ void bf_review_of(const bf_fold *fold, const bf_turnaround *turnaround, int sess
     choose_feeds(r);
     compare_waits(&t, r);
     compare_rates(r);
+    compare_clean(r);
     mix_holds(&t, r);
     r->what_to_try = choose_try(r);
     r->try_least_ratio = least_ratio(r);

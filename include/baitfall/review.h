@@ -101,6 +101,8 @@ typedef struct bf_review {
     double p_best_age;  /* chance that it ends waits faster than every other band with 5 ended waits */
     int feed_most;      /* of the two of `feeds`: more bites an hour; -1 */
     double p_feed_most; /* chance that it has                                                     */
+    int feed_clean;     /* of the two of `feeds`: the larger part of its bites landed; -1 */
+    double p_feed_clean;
     bf_review_switch feeds;
     int has_change;     /* 1: change holds                                          */
     bf_change change;   /* bites in bins of 5 minutes                               */

@@ -216,6 +216,24 @@ static void the_two_feeds_most_fished_are_compared_and_the_error_knows_the_put_i
     BF_CHECK_IN(r.p_feed_most, 0.95, 1);
 }
 
+/* 7 of 10 bites landed on the one and 3 of 10 on the other: Beta(7.25, 3.75) over Beta(3.25, 7.75), by mpmath's quadrature. */
+static void bites_land_more_often_on_one_feed_than_on_the_other(void **state) {
+    static made_fold m;
+    static bf_review r;
+    (void)state;
+    made_start(&m);
+    made_session(&m, 0, 2);
+    for (int bait = 1; bait <= 2; bait++) {
+        made_feed(&m, 3000 * (bait - 1), bait, BF_CLUMP);
+        for (int i = 0; i < 10; i++)
+            made_drop(&m, 3000 * (bait - 1) + 200 * (i + 1), 100,
+                      i < (bait == 1 ? 7 : 3) ? BF_LANDED : BF_MISSED);
+    }
+    review(&m, &r);
+    assert_int_equal(r.feed[r.feed_clean].key, 1);
+    BF_CHECK_ABS(r.p_feed_clean, 0.96452641319871, 1e-10);
+}
+
 /* In 80 % of sessions in which the feed does nothing the interval holds 1: of 150, fewer than 103 or more than 137 come
  * once in 250 times (seed fixed). */
 static void the_interval_holds_one_when_the_feed_does_nothing(void **state) {
@@ -313,6 +331,7 @@ int main(void) {
         cmocka_unit_test(fish_tallied_at_one_instant_are_in_its_half_hour),
         cmocka_unit_test(bites_that_stop_are_a_change_at_their_time),
         cmocka_unit_test(the_two_feeds_most_fished_are_compared_and_the_error_knows_the_put_ins),
+        cmocka_unit_test(bites_land_more_often_on_one_feed_than_on_the_other),
         cmocka_unit_test(the_interval_holds_one_when_the_feed_does_nothing),
         cmocka_unit_test(one_change_of_feed_with_two_put_ins_is_too_early),
         cmocka_unit_test(most_starts_unseen_and_a_narrow_band_ask_for_rig_in),
