@@ -12,7 +12,8 @@ baitfall log add fish --note "$bad"
 baitfall log add fish --set species="$bad"
 baitfall log add missed --at "99999999999 min ago"
 baitfall log fix last at="1e300 min ago"
-baitfall log import "$SOURCE/tests"
+mkdir folder
+baitfall log import folder
 echo "exit $?"
 baitfall log import - <&-
 echo "exit $?"
