@@ -9,9 +9,10 @@ export const OUTCOMES = ['fish', 'missed', 'lost', 'touch', 'foul', 'nothing'];
 
 const ownClock = new WeakSet();
 /** A page in a context of its own; `faults` fills with whatever goes wrong in it.
- * @param hasClock  its clock can be moved on: presses need not wait for each other */
-export async function openPage(browser, { width = 320, height = 640, scripts = [], hasClock = false, ...options } = {}) {
-    const context = await browser.newContext({ viewport: { width, height }, ...options });
+ * @param hasClock         its clock can be moved on: presses need not wait for each other
+ * @param serviceWorkers   'allow': it also keeps its files, which takes longer */
+export async function openPage(browser, { width = 320, height = 640, scripts = [], hasClock = false, serviceWorkers = 'block', ...options } = {}) {
+    const context = await browser.newContext({ viewport: { width, height }, serviceWorkers, ...options });
     context.setDefaultTimeout(20_000);
     for (const script of scripts) await context.addInitScript(script);
     const page = await context.newPage();
@@ -27,11 +28,8 @@ export async function openPage(browser, { width = 320, height = 640, scripts = [
 
 /** From the first look to the Bank, as a person goes. */
 export async function startSession(page, url, { venue = 'Withy Pool', peg = '14', look } = {}) {
+    if (look) await page.addInitScript((word) => (localStorage['baitfall.look'] ??= word), look);
     await page.goto(url);
-    if (look) {
-        await page.evaluate((word) => localStorage.setItem('baitfall.look', word), look);
-        await page.reload();
-    }
     await page.getByRole('link', { name: /^Start at the peg/ }).click();
     await page.getByLabel('Water', { exact: true }).fill(venue);
     await page.getByLabel('Peg', { exact: true }).fill(peg);

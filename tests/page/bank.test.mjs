@@ -439,7 +439,7 @@ for (const look of LOOKS)
 
 for (const look of LOOKS)
     test(`first look, start and Rest in ${look}: axe finds nothing, nothing is cut or covered`, async () => {
-        const { context, page, faults } = await openPage(browser);
+        const { context, page, faults } = await openPage(browser, { serviceWorkers: 'allow' });
         await page.goto(server.url);
         await page.evaluate((word) => localStorage.setItem('baitfall.look', word), look);
         await page.reload();

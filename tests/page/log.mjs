@@ -28,7 +28,7 @@ export function dayOf(seedOf, n = 90) {
 
 /** Opens a screen of the page, with these lines in its store. */
 export async function openScreen(browser, url, route, { lines = [], look, ...options } = {}) {
-    const opened = await openPage(browser, { serviceWorkers: 'block', ...options });
+    const opened = await openPage(browser, options);
     const { page } = opened;
     await page.goto(url);
     await page.waitForSelector('main');

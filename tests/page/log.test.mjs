@@ -83,7 +83,7 @@ test('adding what was missed: now is held from the opening, every chip gives its
 });
 
 test('a clock or an amount that cannot be read is refused in a sentence, with everything typed still there', async () => {
-    const { context, page } = await openBank(browser, server.url, { serviceWorkers: 'block' });
+    const { context, page } = await openBank(browser, server.url);
     await press(page, 'fish');
     await toLog(page);
     await entry(page, 'Fish').click();
@@ -111,7 +111,7 @@ test('a clock or an amount that cannot be read is refused in a sentence, with ev
 });
 
 test('every kind that can be added becomes one entry that the core takes', async () => {
-    const { context, page } = await openBank(browser, server.url, { serviceWorkers: 'block' });
+    const { context, page } = await openBank(browser, server.url);
     await toLog(page);
     const ADD = [
         ['Net', { 'Weight by scales': '38lb 4oz' }, 'net', { mass_kg: 17.349908, net: 1 }],
@@ -146,7 +146,7 @@ test('every kind that can be added becomes one entry that the core takes', async
 });
 
 test('catching up: "12 missed, 3 fish" is one stretch, good to half of it, and the Bank counts it', async () => {
-    const { context, page } = await openBank(browser, server.url, { serviceWorkers: 'block' });
+    const { context, page } = await openBank(browser, server.url);
     await toLog(page);
     await button(page, 'Catch up').click();
     const to = clockMs(await field(page, 'To').inputValue());
@@ -170,7 +170,7 @@ test('catching up: "12 missed, 3 fish" is one stretch, good to half of it, and t
 });
 
 test('crossed-out rows stay, lined through, with the way back; the past never holds up FEED and RIG IN', async () => {
-    const { context, page } = await openBank(browser, server.url, { serviceWorkers: 'block' });
+    const { context, page } = await openBank(browser, server.url);
     await press(page, 'lost');
     await press(page, 'missed');
     await toLog(page);
@@ -199,7 +199,7 @@ test('crossed-out rows stay, lined through, with the way back; the past never ho
 });
 
 test('taking back, in every kind: adding, catching up, putting right; the state is as it was, and as it was again', async () => {
-    const { context, page } = await openBank(browser, server.url, { serviceWorkers: 'block' });
+    const { context, page } = await openBank(browser, server.url);
     await press(page, 'missed');
     await toLog(page);
     const acts = {
@@ -256,7 +256,7 @@ test('taking back, in every kind: adding, catching up, putting right; the state 
 });
 
 test('no way out of a sheet loses what was typed', async () => {
-    const { context, page } = await openBank(browser, server.url, { serviceWorkers: 'block' });
+    const { context, page } = await openBank(browser, server.url);
     await press(page, 'missed');
     await press(page, 'lost');
     await toLog(page);
@@ -307,7 +307,7 @@ test('no way out of a sheet loses what was typed', async () => {
 });
 
 test('the session is ended from the log, can be looked back on at once, and its end can be crossed out', async () => {
-    const { context, page } = await openBank(browser, server.url, { serviceWorkers: 'block' });
+    const { context, page } = await openBank(browser, server.url);
     await press(page, 'missed');
     await toLog(page);
     await button(page, 'End session').click();
@@ -326,7 +326,7 @@ test('the session is ended from the log, can be looked back on at once, and its 
 });
 
 test('a session crossed out whole is not open, and is put back from the list of sessions', async () => {
-    const { context, page } = await openBank(browser, server.url, { serviceWorkers: 'block' });
+    const { context, page } = await openBank(browser, server.url);
     await press(page, 'undo');
     await page.waitForSelector('.jobs'); // no session any more
     await show(page, server.url, 'review');

@@ -16,7 +16,7 @@ useBrowser();
 const PRESSES = [...OUTCOMES, 'feed', 'rig'];
 
 test('a whole session without a connection: 200 mixed presses are 200 events, and nothing is asked of any network', async () => {
-    const { context, page, faults } = await openPage(browser, { hasClock: true });
+    const { context, page, faults } = await openPage(browser, { hasClock: true, serviceWorkers: 'allow' });
     await page.goto(server.url);
     await page.getByText(/^Ready offline: yes/).waitFor();
     await context.setOffline(true);

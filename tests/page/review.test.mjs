@@ -106,7 +106,7 @@ test('sessions are picked from a list, and the season has its ranges and the wor
 });
 
 test('a copy holds every entry as it lies there, and what is not in one is counted', async () => {
-    const { context, page } = await openBank(browser, server.url, { serviceWorkers: 'block' });
+    const { context, page } = await openBank(browser, server.url);
     await press(page, 'fish');
     await press(page, 'missed');
     await show(page, server.url, 'review');

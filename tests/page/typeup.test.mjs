@@ -15,7 +15,7 @@ const typeUp = async (page) => {
 };
 
 test('half hours of tallies become counts and put-ins, good to the half hour; one press takes the card out again', async () => {
-    const { context, page, faults } = await openBank(browser, server.url, { serviceWorkers: 'block' });
+    const { context, page, faults } = await openBank(browser, server.url);
     const before = await stateIn(page);
     await typeUp(page);
     await field(page, 'From').fill('09:00');
@@ -54,7 +54,7 @@ test('half hours of tallies become counts and put-ins, good to the half hour; on
 });
 
 test('what is no count is refused in a sentence, and what was typed outlives the page', async () => {
-    const { context, page } = await openBank(browser, server.url, { serviceWorkers: 'block' });
+    const { context, page } = await openBank(browser, server.url);
     await typeUp(page);
     await field(page, 'From').fill('10:00');
     await cell(page, 1, 'Lost').fill('few');
