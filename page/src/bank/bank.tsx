@@ -140,8 +140,8 @@ export function BankScreen({ setup, tabs }: { setup: Setup; tabs: readonly Tab[]
         setAreTabsOpen(false);
         setSaid(isOn ? 'Locked. Hold a button half a second to log.' : 'Open.');
     };
-    /** Rain: locks, and offers to take back whatever the burst has entered. */
-    const rained = () => {
+    /** Locks, and offers to take back whatever the burst has entered: rain was found, or Lock pressed, which a drop does too. */
+    const lockUp = () => {
         const start = rain.burstStart();
         setLock(true);
         setSweep(reversal(recent.filter(({ at }) => at >= start).map(({ event }) => event)));
@@ -206,7 +206,7 @@ export function BankScreen({ setup, tabs }: { setup: Setup; tabs: readonly Tab[]
             'twin-same': () => twin && enter(twins.one(twin), 'One fish: the later entry is crossed out.'),
             'twin-two': () => twin && twins.two(twin),
             unlock: () => setIsArmed(true),
-            lock: () => (isLockedNow.current ? isArmed && setLock(false) : setLock(true)),
+            lock: () => (isLockedNow.current ? isArmed && setLock(false) : lockUp()),
         };
         return void acts[name]?.();
     };
@@ -214,7 +214,7 @@ export function BankScreen({ setup, tabs }: { setup: Setup; tabs: readonly Tab[]
         control.classList.add('hit');
         setTimeout(() => control.classList.remove('hit'), FLASH_MS);
     };
-    const latest = useLatest({ press, rained });
+    const latest = useLatest({ press, lockUp });
     useHands(root, {
         isLocked,
         onPress: (name, control) => {
@@ -231,7 +231,7 @@ export function BankScreen({ setup, tabs }: { setup: Setup; tabs: readonly Tab[]
                     ? 'undo'
                     : 'other';
             if (!rain.note(performance.now(), hit)) return true;
-            latest.current.rained();
+            latest.current.lockUp();
             return false;
         },
     });
