@@ -3,47 +3,14 @@
 
 #include "baitfall/kit.h"
 
-#include <dirent.h>
 #include <errno.h>
-#include <ftw.h>
 #include <signal.h>
 #include <sys/resource.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
 #include "common/check.h"
-
-static char folder[64];
-
-static int make_folder(void **state) {
-    (void)state;
-    strcpy(folder, "/tmp/baitfall-kit-XXXXXX");
-    return mkdtemp(folder) ? 0 : -1;
-}
-
-static int drop(const char *path, const struct stat *about, int kind, struct FTW *walk) {
-    (void)about, (void)kind, (void)walk;
-    return remove(path);
-}
-
-static int drop_folder(void **state) {
-    (void)state;
-    return nftw(folder, drop, 8, FTW_DEPTH | FTW_PHYS);
-}
-
-static const char *at(const char *name) {
-    static char path[BF_PATH_MOST];
-    snprintf(path, sizeof path, "%s/%s", folder, name);
-    return path;
-}
-
-static int n_files(void) {
-    int n = 0;
-    DIR *entries = opendir(folder);
-    for (struct dirent *entry; (entry = readdir(entries));) n += entry->d_name[0] != '.';
-    closedir(entries);
-    return n;
-}
+#include "folder.h"
 
 static void holds(const char *path, const char *want) {
     char *bytes;

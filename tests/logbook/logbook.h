@@ -2,50 +2,14 @@
 #ifndef BAITFALL_TESTS_LOGBOOK_H
 #define BAITFALL_TESTS_LOGBOOK_H
 
-#include <dirent.h>
 #include <fcntl.h>
-#include <ftw.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
 #include "baitfall/store.h"
 #include "common/check.h"
+#include "folder.h"
 #include "logbook/parts.h"
-
-static char folder[64];
-
-static int make_folder(void **state) {
-    (void)state;
-    strcpy(folder, "/tmp/baitfall-store-XXXXXX");
-    return mkdtemp(folder) ? 0 : -1;
-}
-
-static int drop(const char *path, const struct stat *about, int kind, struct FTW *walk) {
-    (void)about, (void)kind, (void)walk;
-    return remove(path);
-}
-
-static int drop_folder(void **state) {
-    (void)state;
-    return nftw(folder, drop, 8, FTW_DEPTH | FTW_PHYS);
-}
-
-/* A path in the folder; four at a time. */
-static inline const char *at(const char *name) {
-    static char path[4][BF_PATH_MOST];
-    static int next;
-    char *mine = path[next++ % 4];
-    snprintf(mine, BF_PATH_MOST, "%s/%s", folder, name);
-    return mine;
-}
-
-static inline int n_files(void) {
-    int n = 0;
-    DIR *entries = opendir(folder);
-    for (struct dirent *entry; (entry = readdir(entries));) n += entry->d_name[0] != '.';
-    closedir(entries);
-    return n;
-}
 
 /* ---- Lines ---- */
 
