@@ -14,18 +14,6 @@
 #include "base/special_oracle.h"
 #include "common/check.h"
 
-#define SEED 1u
-#define TOLERANCE 1e-12
-#define TINY 1e-300 /* below this a tail has fewer digits */
-
-static const double shapes[] = {1e-3, 3e-3, 0.01,  0.03, 0.1, 0.3, 0.5, 0.9, 1,   1.5, 2,   5,
-                                9.99, 10,   10.01, 20,   50,  100, 300, 1e3, 3e3, 1e4, 1e5, 1e6};
-#define N_SHAPES (sizeof shapes / sizeof *shapes)
-
-static double larger(double a, double b) {
-    return a > b ? a : b;
-}
-
 static double mpfr_of(int (*f)(mpfr_t, const mpfr_t, mpfr_rnd_t), double x) {
     mpfr_t v;
     mpfr_init2(v, 300);

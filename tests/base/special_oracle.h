@@ -4,6 +4,18 @@
 
 #include <mpfr.h>
 
+#define SEED 1u
+#define TOLERANCE 1e-12
+#define TINY 1e-300 /* below this a tail has fewer digits */
+
+static const double shapes[] = {1e-3, 3e-3, 0.01,  0.03, 0.1, 0.3, 0.5, 0.9, 1,   1.5, 2,   5,
+                                9.99, 10,   10.01, 20,   50,  100, 300, 1e3, 3e3, 1e4, 1e5, 1e6};
+#define N_SHAPES (sizeof shapes / sizeof *shapes)
+
+static inline double larger(double a, double b) {
+    return a > b ? a : b;
+}
+
 #define ORACLE_BITS 1400 /* both tails down to 1e-300, the other by subtraction */
 
 typedef struct oracle_tails {
