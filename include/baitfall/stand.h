@@ -1,0 +1,82 @@
+/* stand.h -- a rig at work: the record that rig, lay and aim answer for.
+ *
+ * A scene (the put-in and its water, scene.h) with the rig that is fished over it, how the pole is held and how well
+ * the angler hits. Flat records. Axes: x out from the bank, y to the angler's right, z down from the surface; the
+ * origin of a rig's own drawing is the point of the surface straight under the pole tip.
+ *
+ * (RIG and AIM complete this header.)
+ */
+#ifndef BAITFALL_STAND_H
+#define BAITFALL_STAND_H
+
+#include "baitfall/elastic.h"
+#include "baitfall/float.h"
+#include "baitfall/line.h"
+#include "baitfall/scene.h"
+#include "baitfall/shot.h"
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+typedef struct bf_rig {
+    double tip_to_float_m;  /* line between pole tip and float                                              */
+    bf_quantity shot_error; /* where real shot lie in the spread of trade charts, one for all: bf_shot_mass_kg's error_z, start 0 +- 1 */
+    bf_line line;           /* main line                                                                   */
+    bf_line hooklength;
+    bf_hook hook;
+    bf_float flt;           /* "float" in requests                                                        */
+    int n_shots, n_back_shots;
+    bf_shot shot[BF_RIG_SHOTS];
+    bf_shot back_shot[BF_RIG_BACK_SHOTS];
+    bf_elastic elastic;
+} bf_rig;
+
+/* How it is fished: "hold" in requests. */
+typedef struct bf_hold {
+    bf_quantity tip_height_m;  /* pole tip above the water                                                   */
+    bf_quantity overdepth_m;   /* line from float to hook beyond the plumbed depth; below 0: hanging off the bottom */
+    bf_quantity gust_frac;     /* a gust's wind over the mean wind                                           */
+    bf_quantity friction_frac; /* of bait and shot on the bottom                                             */
+    bf_quantity line_drag_error; /* where real drag of the line lies: one unit is 10 % (scatter of published laws), start 0 +- 1 */
+    bf_quantity near_bed_frac; /* current just above the bottom against the basin model's (no data; judgement) */
+    double lower_m_s;          /* how fast the rig is let down                                               */
+    int lowering;              /* 0 lowered upright ("lower"), 1 laid out flat and let fall in an arc ("lay") */
+    int drag_mode;             /* 0 Cd(Re), normal and tangential; 1 fixed (checks): Cd at one Re, sin^2 law, no tangential drag */
+} bf_hold;
+
+/* How well the angler hits: "aim" in requests. What a quantity is off by; values 0, the give or take is what matters:
+ * "ship_pm_m" 3 cm reads: 8 times in 10 within 3 cm. */
+typedef struct bf_aim {
+    bf_quantity ship_m;       /* pole off its mark, along the pole                                            */
+    bf_quantity bearing_deg;  /* pole off the line to the far-bank marker                                     */
+    double marker_m;          /* distance of that marker from the angler; NaN: none                           */
+    bf_quantity marker_moves_m; /* sideways movement of the marker itself (a reed, a shadow, a duck)          */
+    bf_quantity steady_m;     /* how still the tip is held while fishing                                      */
+    double pot_comp_m;        /* how far the angler leans forward to feed, against the pot's behind_tip_m; start 0.055 */
+} bf_aim;
+
+typedef struct bf_stand {
+    bf_scene scene; /* first: a stand is a scene; scene.bait is what is fed */
+    bf_bait hook_bait;
+    bf_rig rig;
+    bf_hold hold;
+    bf_aim aim;
+} bf_stand;
+
+extern const bf_table bf_rig_table, bf_hold_table, bf_aim_table;
+
+/* Schemas over bf_stand. Request paths: "water", "spot", "hook_bait", "rig", "rig.line", "rig.hooklength", "rig.hook",
+ * "rig.float", "rig.elastic", "rig.shots", "rig.back_shots", "hold"; for lay and aim also "bait", "pot", "put"; "aim". */
+extern const bf_schema bf_rig_schema, bf_lay_schema, bf_aim_schema;
+
+void bf_stand_start(bf_stand *stand);
+
+/* What follows from what was said: bf_scene_settle; a float's and a line's own NaNs; and a rig without shot is shotted by
+ * bf_pattern_shot (pattern.h) to its float's capacity. */
+void bf_stand_settle(bf_stand *stand);
+
+#ifdef __cplusplus
+}
+#endif
+#endif
