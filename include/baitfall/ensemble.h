@@ -37,7 +37,7 @@ extern "C" {
 #define BF_DRAWS_MOST 65536
 #define BF_LEAST_FOR_SHARES 128
 #define BF_MOST_OUTPUTS 24
-#define BF_MOST_INPUTS 64
+#define BF_MOST_INPUTS 96
 
 /* Which repetition of the world a model is asked for. Models take every random number of their own from
  * bf_uniform(seed, BF_STREAM_MODEL + their stream, index ...). With is_nominal set the model answers at the
