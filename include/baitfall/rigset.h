@@ -1,0 +1,99 @@
+/* rigset.h -- the smallest set of rigs that covers a peg not yet drawn.
+ *
+ * Pure; no allocation. Model: docs/models/suggest.md. Tests: tests/plan/rigset_test.c
+ */
+#ifndef BAITFALL_RIGSET_H
+#define BAITFALL_RIGSET_H
+
+#include "baitfall/suggest.h"
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/* What is known about the peg the evening before. */
+typedef struct bf_unknown_peg {
+    double depth_least_m, depth_most_m;
+    double distance_m;
+    double wind_least_m_s, wind_most_m_s;
+} bf_unknown_peg;
+
+extern const bf_table bf_unknown_peg_table; /* "unknown_peg" */
+
+/* Checks the table and that least is not above most. Returns BF_OK or the fault; *i_field and *value say where. */
+BF_CHECK bf_status bf_unknown_peg_check(const bf_unknown_peg *peg, int *i_field, double *value);
+
+/* Depths and winds that are tried: a Hammersley set, even over both ranges. 64, so that what a rig covers is one word of
+ * bits; a part of the range smaller than 1/64 (1.6 %) can be missed. */
+#define BF_RIGSET_CONDITIONS 64
+
+/* A made rig can be fished shallower by this much: the float is slid down and the line above it gets longer by as much,
+ * with the tip held higher by as much. More would put the tip out of easy reach of still hands (judgement). */
+#define BF_SHORTEN_MOST_M 0.40
+
+/* ... and the highest shot stays this far below the float (judgement: a float needs to turn up freely). */
+#define BF_FLOAT_FREE_M 0.15
+
+/* A rig counts as right for a condition when it holds there and its float is at most this many times as heavy as the
+ * lightest that does: a coarser float hides bites (judgement). */
+#define BF_HEAVIER_MOST 2.5
+
+#define BF_RIGSET_MOST 6
+
+typedef struct bf_set_rig {
+    bf_rig rig;         /* as made: settled and shotted for made_m                                   */
+    int i_float;        /* of bf_floats                                                              */
+    double made_m;      /* float to hook as made                                                     */
+    double needed_frac; /* part of the range where this is the one to take: the lightest of the set  */
+    double depth_least_m, depth_most_m, wind_least_m_s, wind_most_m_s; /* of the conditions it covers */
+    double covers_frac; /* part of the range it covers, alone                                        */
+    uint64_t covers;    /* bit i: condition i                                                        */
+    bf_said said_needed, said_covers;
+} bf_set_rig;
+
+typedef struct bf_rig_set {
+    int n_rigs;
+    bf_set_rig rig[BF_RIGSET_MOST]; /* most needed first                                          */
+    double uncovered_frac;          /* part of the range none of them covers                      */
+    double hopeless_frac;           /* ... of it, where no candidate at all does                  */
+    double uncovered_depth_least_m, uncovered_depth_most_m, uncovered_wind_least_m_s; /* NaN: all covered */
+    int is_exact; /* 1: proven that no smaller set covers as much               */
+    int n_least;  /* proven lower bound on the rigs needed to cover as much     */
+    int n_candidates, n_solves;
+    bf_said said_uncovered, said_hopeless, said_exact; /* code BF_SAID_NOTHING: nothing to say */
+} bf_rig_set;
+
+/* Condition i of a peg: 0 <= i < BF_RIGSET_CONDITIONS. */
+void bf_rigset_condition(const bf_unknown_peg *peg, int i, double *depth_m, double *wind_m_s);
+
+/* The smallest set: candidates are the catalogue's floats in a bulk (strung shot sit too high to be shortened), made for
+ * depths BF_SHORTEN_MOST_M / 2 apart from depth_most_m down; each is solved at every condition it reaches.
+ *
+ * stand   lines, hook bait, hold and lake as for a spot; depth, distance and wind are replaced
+ * Limits  of suggest.h, at each condition's own wind (its gust included).
+ * Cover   exact by branch and bound while that takes fewer than BF_COVER_NODES steps, else greedy (is_exact 0).
+ *         More than BF_RIGSET_MOST needed: six that leave little uncovered, found greedily, which covers at least
+ *         1 - 1/e of what the best six would (G. L. Nemhauser et al., Math. Program. 14 (1978) 265).
+ * Ties    of sets as small, the one whose floats weigh least in sum is taken as far as the search meets it. */
+BF_CHECK bf_status bf_rigset(const bf_stand *stand, const bf_unknown_peg *peg, bf_rig_set *out);
+
+/* Covering ----------------------------------------------------------------------------------------------- */
+
+#define BF_COVER_MOST 256
+#define BF_COVER_NODES 200000
+
+typedef struct bf_cover {
+    int n;                           /* chosen                                               */
+    int chosen[BF_RIGSET_MOST];      /* indices, in order of choice                         */
+    uint64_t covered;                /* union                                                */
+    int is_exact, n_least, n_greedy; /* n_greedy: what greedy alone took              */
+} bf_cover;
+
+/* The smallest choice of at most BF_RIGSET_MOST masks whose union is the union of all, least sum of cost among those met.
+ * n 0 .. BF_COVER_MOST; cost (in n) > 0. */
+void bf_cover_smallest(const uint64_t *mask, const double *cost, int n, bf_cover *out);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

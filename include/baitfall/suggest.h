@@ -1,0 +1,261 @@
+/* suggest.h -- which float, shot, pot and back shots hold at a spot, by computation; each with its runner-up and why not.
+ *
+ * Every candidate is solved by bf_rig_solve; nothing is looked up. Pure; no allocation. Model: docs/models/suggest.md.
+ * Tests: tests/plan/suggest_test.c
+ */
+#ifndef BAITFALL_SUGGEST_H
+#define BAITFALL_SUGGEST_H
+
+#include "baitfall/pattern.h"
+#include "baitfall/rig.h"
+#include "baitfall/stand.h"
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/* Limits: what it takes to say that a rig holds ----------------------------------------------------------- */
+
+/* The hook bait lies at most this far from the point under the tip. Common practice, no source: bait 15 to 25 cm off the
+ * feed is clearly off it; two thirds of the nearer end are left to the rig, the rest to feed and aim (judgement). */
+#define BF_HANG_MOST_M 0.10
+
+/* A gust moves it at most this far: as far as feed still counts as lying at the bait (aim.h's 5 cm). */
+#define BF_GUST_MOST_M 0.05
+
+/* The middle of the bristle's band shows at least this much: less and the meniscus' band can drown it (judgement). */
+#define BF_BRISTLE_LEAST_M 0.0005
+
+/* What the lifting of the lowest shot moves the bristle by is seen from the bank: at least this angle, a minute of arc,
+ * which normal sight resolves (memory), over the spot's distance. At 11.5 m that is 3.3 mm. */
+#define BF_SEEN_RAD 2.908882e-4
+
+/* Both are asked at the inputs as given and at the end of the wind's central 80 % that is worse for the candidate: its
+ * 10 and 90 % points, uniform over the usual range when the wind is not known. */
+#define BF_WIND_LOW_P 0.1
+#define BF_WIND_HIGH_P 0.9
+
+/* What can keep a rig from holding. */
+typedef enum bf_limit {
+    BF_LIMIT_NONE,    /* it holds                                                             */
+    BF_LIMIT_SOLVED,  /* no equilibrium, as the solver says: pulled under, line too short     */
+    BF_LIMIT_LIFTED,  /* the line from the tip carries the float                              */
+    BF_LIMIT_DROWNED, /* shows less than BF_BRISTLE_LEAST_M                                   */
+    BF_LIMIT_BITE,    /* a bite does not show                                                 */
+    BF_LIMIT_HANG,    /* hangs too far off                                                    */
+    BF_LIMIT_GUST,    /* a gust moves it too far                                              */
+    BF_N_LIMITS
+} bf_limit;
+
+/* One rig judged. Lengths; NaN where the solver had no answer. */
+typedef struct bf_judged {
+    int limit;           /* bf_limit: the worst broken one, BF_LIMIT_NONE when it holds                 */
+    int in_wind;         /* where that is: 0 inputs as given, 1 low, 2 high end of the wind             */
+    double miss_frac;    /* how far the worst one is used: 1 just holds, 1.4 is 40 % over; infinite when
+                           it is lifted, drowned or unsolved                                           */
+    double hang_m;       /* bait against the point under the tip, at the inputs as given                */
+    double gust_m;       /* how far a gust moves it, at the inputs as given                             */
+    double worst_hang_m; /* the largest of the winds judged                                            */
+    double worst_gust_m;
+    double worst_wind_m_s; /* the wind of worst_hang_m                                                 */
+    double bristle_m;      /* the least that shows, gusts included                                        */
+    double bite_m;         /* bristle that rises when the lowest shot is lifted                           */
+    double seen_m;         /* what can be seen at that distance: bite_m must not be less                  */
+} bf_judged;
+
+/* Judges the rig of a settled stand.
+ *
+ * bite_m = shot x (1 - water / metal) / (water x bristle area), at most the bristle's length.
+ * Returns BF_OK also when the rig does not hold; only what is wrong with the stand itself is another status, and
+ * *judged is then all NaN with limit BF_LIMIT_SOLVED. */
+BF_CHECK bf_status bf_judge(const bf_stand *stand, bf_judged *judged);
+
+/* Sentences ---------------------------------------------------------------------------------------------- */
+
+/* A sentence with up to four numbers: as note.h, {0:m} {0:mm} {0:cm} {0:s} {0:n} {0:pct}, and besides
+ * {0:g} a mass in grams, {0:m_s} a speed, {0:pattern} a word of bf_pattern_words, {0:shot} the word of
+ * bf_shot_sizes[n], {0:pot} the name of the n-th pot that was offered. */
+#define BF_SAID_LIST(X)                                                                                      \
+    X(BF_SAID_NOTHING, "")                                                                                   \
+    /* float */                                                                                              \
+    X(BF_SAID_FLOAT, "{0:g}")                                                                                \
+    X(BF_SAID_YOURS, "yours, {0:g}")                                                                         \
+    X(BF_SAID_LIGHTEST,                                                                                      \
+      "The lightest that holds: the bait hangs {0:cm} off, {1:cm} in {2:m_s} of wind, and a gust "           \
+      "moves it {3:cm}.")                                                                                    \
+    X(BF_SAID_YOURS_HOLDS,                                                                                   \
+      "Yours holds: the bait hangs {0:cm} off, {1:cm} in {2:m_s} of wind, and a gust moves it "              \
+      "{3:cm}.")                                                                                             \
+    X(BF_SAID_YOURS_FAILS,                                                                                   \
+      "Yours does not hold; this hangs {0:cm} off, {1:cm} in {2:m_s} of wind, and a gust moves "             \
+      "it {3:cm}.")                                                                                          \
+    X(BF_SAID_NO_FLOAT,                                                                                      \
+      "None of the floats holds here. The nearest miss hangs {0:cm} off in {2:m_s} of wind, where "          \
+      "{1:cm} is the most, and a gust moves it {3:cm}.")                                                     \
+    X(BF_SAID_NONE_FLOATS,                                                                                   \
+      "None of the floats stands here at all: held up by the line from the tip, or pulled under.")           \
+    /* why not the other */                                                                                  \
+    X(BF_SAID_WHY_HANG, "The bait would hang {0:cm} off in {2:m_s} of wind; {1:cm} is the most.")            \
+    X(BF_SAID_WHY_GUST, "A gust on {2:m_s} of wind would move the bait {0:cm}; {1:cm} is the most.")         \
+    X(BF_SAID_WHY_LIFTED, "In {2:m_s} of wind the line from the tip would carry it.")                        \
+    X(BF_SAID_WHY_DROWNED, "In {2:m_s} of wind its bristle would be under.")                                 \
+    X(BF_SAID_WHY_BITE,                                                                                      \
+      "Lifting its lowest shot moves the bristle {0:mm}; at this distance {1:mm} is needed to see it.")      \
+    X(BF_SAID_WHY_UNSOLVED,                                                                                  \
+      "In {2:m_s} of wind it finds no balance: pulled under, or the line is too short.")                     \
+    X(BF_SAID_WHY_HEAVIER,                                                                                   \
+      "Holds too, but is heavier for nothing: the bait would hang {0:cm} off instead of {1:cm}.")            \
+    X(BF_SAID_LIGHTER_HOLDS,                                                                                 \
+      "Lighter, and holds as well: the bait would hang {0:cm} off instead of {1:cm}.")                       \
+    X(BF_SAID_STEADIER,                                                                                      \
+      "Steadier: a gust would move the bait {2:cm} instead of {3:cm}, and it would hang {0:cm} off "         \
+      "instead of {1:cm}.")                                                                                  \
+    X(BF_SAID_LIGHTEST_THERE_IS, "No lighter float is in the catalogue.")                                    \
+    /* shot */                                                                                               \
+    X(BF_SAID_PATTERN, "{0:pattern}")                                                                        \
+    X(BF_SAID_YOUR_SHOT, "as yours is")                                                                      \
+    X(BF_SAID_HANGS_LEAST, "Of the patterns that hold it hangs least far off: {0:cm} in {1:m_s} of wind.")   \
+    X(BF_SAID_SHOT_MISSES_LEAST,                                                                             \
+      "Of the patterns it comes nearest to holding: {0:cm} off in {1:m_s} of wind.")                         \
+    X(BF_SAID_YOUR_SHOT_HOLDS, "It holds: {0:cm} off in {1:m_s} of wind.")                                   \
+    X(BF_SAID_WHY_FURTHER, "Holds too, but hangs {0:cm} off instead of {1:cm}.")                             \
+    /* pot */                                                                                                \
+    X(BF_SAID_POT, "{0:pot}")                                                                                \
+    X(BF_SAID_POT_COVERS,                                                                                    \
+      "The smallest that holds {0:n}: about {1:n}, and at least {2:n} nine times in ten.")                   \
+    X(BF_SAID_POT_NEAREST,                                                                                   \
+      "None holds {0:n} nine times in ten; the largest holds about {1:n}, at least {2:n}.")                  \
+    X(BF_SAID_POT_FULL, "The put-in is a potful, so every pot covers it.")                                   \
+    X(BF_SAID_POT_UNUSED, "The feed does not go in by pot.")                                                 \
+    X(BF_SAID_POT_NO_FIT, "The pieces do not go into any of the pots.")                                      \
+    X(BF_SAID_WHY_POT_SMALL, "Holds about {1:n} and may hold only {2:n}; {0:n} are to go in.")               \
+    X(BF_SAID_WHY_POT_LARGE, "Covers it too, but is larger than needed: it holds about {1:n}.")              \
+    /* back shots */                                                                                         \
+    X(BF_SAID_NO_BACK, "none")                                                                               \
+    X(BF_SAID_BACK, "{0:n} x {1:shot}, {2:cm} above the float")                                              \
+    X(BF_SAID_YOUR_BACK, "as yours are")                                                                     \
+    X(BF_SAID_BACK_WORTH, "In {2:m_s} of wind the bait hangs {0:cm} off with them and {1:cm} without.")      \
+    X(BF_SAID_BACK_NOT_WORTH,                                                                                \
+      "None is worth its weight: the best would bring the bait from {1:cm} to {0:cm} in {2:m_s} "            \
+      "of wind.")                                                                                            \
+    X(BF_SAID_BACK_NO_ROOM, "Between tip and float there is no room for one.")                               \
+    X(BF_SAID_BACK_CALM, "There is no wind to keep the line out of.")                                        \
+    X(BF_SAID_WHY_BACK_LESS, "Would leave it hanging {0:cm} off instead of {1:cm}.")                         \
+    X(BF_SAID_WHY_BACK_MORE, "Would bring it to {0:cm} instead of {1:cm}: too little for its weight.")       \
+    X(BF_SAID_WHY_BACK_HOLDS_NOT, "With it the rig would not hold.")                                         \
+    /* lay-in */                                                                                             \
+    X(BF_SAID_LAY, "{0:s} after the feed")                                                                   \
+    X(BF_SAID_LAY_NOW, "at once")                                                                            \
+    X(BF_SAID_LAY_BECAUSE, "Nine pieces in ten are down after {0:s}; the rig takes {1:s} to get down.")      \
+    X(BF_SAID_WHY_LAY_NOW, "The bait would be down {0:s} before most of the feed.")                          \
+    X(BF_SAID_LAY_UNKNOWN, "When to lower could not be worked out.")                                         \
+    /* rig sets (rigset.h) */                                                                                \
+    X(BF_SAID_COVERS, "{0:m} to {1:m} deep, wind {2:m_s} to {3:m_s}")                                        \
+    X(BF_SAID_NEEDED, "needed about {0:tenths} times in 10")                                                 \
+    X(BF_SAID_ALL_COVERED, "These rigs hold in every depth and wind of the range.")                          \
+    X(BF_SAID_UNCOVERED, "Not covered: {0:pct} of the range, {1:m} to {2:m} deep in winds from {3:m_s}.")    \
+    X(BF_SAID_NO_RIG_THERE, "In {0:pct} of the range no rig of the catalogue holds at all.")                 \
+    X(BF_SAID_GREEDY, "Whether fewer rigs would do was not settled; at least {0:n} are needed.")             \
+    /* what if (whatif.h) */                                                                                 \
+    X(BF_SAID_WHATIF_HOLDS,                                                                                  \
+      "The bait hangs {1:cm} off instead of {0:cm}, and a gust moves it {3:cm} instead of {2:cm}.")          \
+    X(BF_SAID_WHATIF_TAKE,                                                                                   \
+      "The bait hangs {1:cm} off instead of {0:cm}, and a gust moves it {2:cm}; take the {3:g} "             \
+      "float.")                                                                                              \
+    X(BF_SAID_WHATIF_FAILS,                                                                                  \
+      "The bait hangs {1:cm} off instead of {0:cm}, and a gust moves it {2:cm}; none of the "                \
+      "floats holds then.")                                                                                  \
+    X(BF_SAID_WHATIF_NONE, "Then the rig finds no balance: lifted by its line, or pulled under.")
+
+typedef enum bf_said_code {
+#define BF_SAID_NAME(name, sentence) name,
+    BF_SAID_LIST(BF_SAID_NAME)
+#undef BF_SAID_NAME
+        BF_N_SAIDS
+} bf_said_code;
+
+typedef struct bf_said {
+    int code; /* bf_said_code; BF_SAID_NOTHING: nothing to say */
+    double number[4];
+} bf_said;
+
+const char *bf_said_sentence(int code);
+
+/* Suggestions -------------------------------------------------------------------------------------------- */
+
+/* What is suggested: indices of bf_suggestion.item. */
+typedef enum bf_suggest_what {
+    BF_SUGGEST_FLOAT,
+    BF_SUGGEST_SHOT,
+    BF_SUGGEST_POT,
+    BF_SUGGEST_BACK_SHOTS,
+    BF_SUGGEST_LAY_IN,
+    BF_N_SUGGESTS
+} bf_suggest_what;
+extern const char *const bf_suggest_words[]; /* "float" "shot" "pot" "back shots" "lay-in" */
+
+/* One choice with its runner-up, as sentences. */
+typedef struct bf_suggested {
+    int choice,
+        runner_up; /* float: index into bf_floats; shot: bf_pattern; pot: of those offered; back shots: index into
+                              bf_back_choices; -1: none, or the angler's own */
+    bf_said choose, because, other, why_not;
+} bf_suggested;
+
+/* Back shots that are tried: `count` of a size, the lowest at above_m, touching each other. */
+typedef struct bf_back_choice {
+    int count;
+    const char *size; /* word of bf_shot_sizes */
+    double above_m;
+} bf_back_choice;
+extern const bf_back_choice bf_back_choices[];
+extern const int bf_n_back_choices;
+
+/* What back shots must gain in the worst wind's hang: so much at all, and so much a gram (judgement). */
+#define BF_BACK_GAIN_LEAST_M 0.005
+#define BF_BACK_GAIN_M_PER_KG 200.0
+
+#define BF_SUGGEST_POTS 8
+
+/* What goes with a stand. */
+typedef struct bf_suggest_ask {
+    int has_rig; /* 1: stand.rig is the angler's own; 0: only its lines, hook, elastic and tip_to_float_m are read */
+    int n_pots; /* of pot[]; 0: the catalogue's bf_pots */
+    bf_pot pot[BF_SUGGEST_POTS];
+} bf_suggest_ask;
+
+typedef struct bf_suggestion {
+    int holds;  /* 1: `rig` is within all limits; 0: it is the nearest miss          */
+    int is_own; /* 1: `rig` is the angler's own                                      */
+    bf_rig rig; /* settled and shotted, back shots put on when they are worth it     */
+    bf_judged judged,
+        own; /* of rig; of the angler's own (limit BF_LIMIT_SOLVED and NaN when there is none) */
+    bf_suggested item[BF_N_SUGGESTS];
+    int n_solves; /* of bf_rig_solve, for benches */
+} bf_suggestion;
+
+/* Puts float i_float of the catalogue on the stand's lines, shotted by pattern, without back shots. Lead is the metal,
+ * or that of the stand's first shot when it has any. Returns BF_E_MODEL_RANGE when the pattern puts no shot on. */
+BF_CHECK bf_status bf_suggest_rig(const bf_stand *stand, int i_float, int pattern, bf_rig *rig);
+
+/* The suggestions for one settled stand.
+ *
+ * float, shot  The lightest float of the catalogue with which some pattern holds; of its patterns the one that hangs least
+ *              far off in the worst of the winds judged (differences below a millimetre: the earlier of bf_pattern).
+ *              None holds: the rig of the smallest miss_frac. The runner-up of the float is the next lighter one, of
+ *              the pattern the next best. The angler's own rig is kept when it holds; the runner-up is then the
+ *              lightest that holds, when it is lighter, else the steadiest that is no heavier than twice.
+ * pot          The smallest that holds the put-in at least nine times in ten: pieces at the inputs as given less their
+ *              80 % give or take (volume, filling, gently or tapped, size of a piece; added as squares).
+ * back shots   Of bf_back_choices the one with the largest gain - BF_BACK_GAIN_M_PER_KG x mass, if it gains
+ *              BF_BACK_GAIN_LEAST_M and the rig goes on holding. They are also tried on a nearest miss, which may hold then.
+ * lay-in       bf_lay_model at the inputs as given.
+ *
+ * Returns BF_OK also when nothing holds (then `holds` is 0 and the sentences say so); the status of bf_judge when
+ * the stand itself cannot be answered. */
+BF_CHECK bf_status bf_suggest(const bf_stand *stand, const bf_suggest_ask *ask, bf_suggestion *out);
+
+#ifdef __cplusplus
+}
+#endif
+#endif
