@@ -48,6 +48,7 @@ typedef enum bf_look { BF_LOOK_OPEN, BF_LOOK_SHADE, BF_LOOK_SUN, BF_LOOK_DUSK } 
 
 /* Most cells along one side of a landing grid. */
 #define BF_ABOVE_MOST_SIDE 96
+#define BF_ABOVE_BAITS 20
 
 /* The landing grid seen from above: nx cells outward, ny cells to the right. */
 typedef struct bf_above_view {
@@ -62,6 +63,13 @@ typedef struct bf_above_view {
     double hook_share_frac;          /* pieces within BF_HOOK_RING_M of it, 0 .. 1; NaN: unsaid  */
     double drift_x_m_s, drift_y_m_s; /* of the water's skin, gives the arrow; both 0: no arrow   */
     int how;                         /* bf_how: a pole is drawn for clump and sprinkle           */
+    /* Where the hook bait may lie; n_baits 0: not drawn, and the ring stands around (hook_x_m, hook_y_m) alone. */
+    int n_baits;                                               /* 0 or BF_ABOVE_BAITS             */
+    double bait_x_m[BF_ABOVE_BAITS], bait_y_m[BF_ABOVE_BAITS]; /* equally likely                 */
+    double bait50_m, bait90_m; /* radii around (hook_x_m, hook_y_m), the bait's middle, that hold half and */
+                               /* nine in ten of the baits; 0 < bait50_m <= bait90_m <= 1e4               */
+    double wind_x_m_s,
+        wind_y_m_s; /* where it blows to; drawn when n_baits > 0; both 0: no arrow              */
 } bf_above_view;
 
 #define BF_SIDE_MOST_STEPS 64
