@@ -1,13 +1,15 @@
 #include "baitfall/prep.h"
 
-#include "baitfall/field.h"
+#include "baitfall/soak.h"
 
 #define STAND_S 3600.0     /* drained, until the start: common practice, no source               */
 #define MICRO_M 0.002235   /* the middle of 2 mm micros (bait.c)                                 */
 #define MICRO_SOAK_S 330.0 /* 5 to 6 minutes: common practice, no source                         */
-#define MIX_S 3600.0       /* groundbait is mixed an hour before ...                             */
-#define TAKE_UP_S 1800.0   /* ... and takes up water for half of it: common practice, no source  */
-#define WET_S 300.0        /* a skin is wetted when all else is done: judgement                  */
+#define SOFT_FRAC 0.99
+#define MOST_SOAK_S 172800.0 /* as bf_soaking_table accepts */
+#define MIX_S 3600.0         /* groundbait is mixed an hour before ...                             */
+#define TAKE_UP_S 1800.0     /* ... and takes up water for half of it: common practice, no source  */
+#define WET_S 300.0          /* a skin is wetted when all else is done: judgement                  */
 #define MEASURE_S 1800.0
 
 static const struct {
@@ -26,9 +28,28 @@ const char *bf_prep_sentence(bf_prep_code code) {
     return steps_said[code].sentence;
 }
 
-double bf_prep_soak_s(double diameter_m) {
-    double ratio = diameter_m / MICRO_M;
-    return MICRO_SOAK_S * ratio * ratio;
+/* How much of a piece is soft after so long under water and an hour of standing; 1 when there is no telling. */
+static double soft_after(const bf_bait *bait, double soak_s) {
+    bf_soaking soaking;
+    bf_soak_out out;
+    bf_record_start(&bf_soaking_table, &soaking);
+    soaking.for_s.value = soak_s;
+    soaking.stand_s.value = STAND_S;
+    return bf_soak(bait, &soaking, &out) == BF_OK ? out.soft_frac : 1;
+}
+
+double bf_prep_soak_s(const bf_bait *bait) {
+    double ratio = bait->diameter_m.value / MICRO_M;
+    double short_s = MICRO_SOAK_S * ratio * ratio, long_s = 16 * short_s;
+    if (soft_after(bait, short_s) >= SOFT_FRAC || long_s > MOST_SOAK_S) return short_s;
+    for (int i = 0; i < 16; i++) {
+        double middle_s = (short_s + long_s) / 2;
+        if (soft_after(bait, middle_s) >= SOFT_FRAC)
+            long_s = middle_s;
+        else
+            short_s = middle_s;
+    }
+    return long_s;
 }
 
 static double with_spare(bf_range used, double spare_frac) {
@@ -48,7 +69,7 @@ int bf_prep_bait(const bf_bait *bait, bf_range mass_kg, bf_range volume_m3, doub
         return 1;
     }
     if (bait->state == BF_SOAKED && bait->uptake_frac.value > 0) {
-        double soak_s = bf_prep_soak_s(bait->diameter_m.value);
+        double soak_s = bf_prep_soak_s(bait);
         double dry_kg = kg / (1 + bait->uptake_frac.value);
         steps[0] = (bf_prep){BF_PREP_COVER, -(soak_s + STAND_S), soak_s, dry_kg, m3};
         steps[1] = (bf_prep){BF_PREP_DRAIN, -STAND_S, STAND_S, BF_NAN, BF_NAN};

@@ -5,8 +5,9 @@
  * Amounts   what the plan's lines come to (bf_plan_sum), with spare: the middle times 1 + spare, or the high end of its 80 %
  *           range when that is more.
  * Soaking   2 mm micros are covered for 5 to 6 minutes, drained and used within the hour, soft throughout (common
- *           practice, no source). Other sizes by diffusion: time under water goes with the diameter squared (soak.h). The
- *           hour of standing evens the water out in all sizes up to 6 mm or so.
+ *           practice, no source). Another size takes that time the diameter squared (diffusion, soak.h), or longer: until the
+ *           soak model at its middle constants calls 99 % of the piece soft after an hour of standing. For micros the
+ *           model agrees with the practice; for 6 mm expanders it asks for some two hours.
  * Dry       the dry amount is the wet mass over 1 + uptake (soak.h's final uptake; no value for feed was found, so it is wide).
  * Validity  pellets that neither crack nor float. How long a given feed really takes: soak a handful first.
  */
@@ -64,8 +65,8 @@ typedef struct bf_prep {
 int bf_prep_bait(const bf_bait *bait, bf_range mass_kg, bf_range volume_m3, double spare_frac,
                  bf_prep steps[BF_PREP_STEPS_MOST]);
 
-/* How long a piece of a diameter stays under water, s: 330 (diameter / 2.235 mm)^2. Example   6.545 mm -> 2830 s. */
-double bf_prep_soak_s(double diameter_m);
+/* How long a bait stays under water, s. Example   2 mm micros of the catalogue -> 330 s. */
+double bf_prep_soak_s(const bf_bait *bait);
 
 #ifdef __cplusplus
 }
