@@ -1,4 +1,19 @@
-/* aim.h -- how far bait and bed miss each other, and whose fault it is. (AIM completes.) */
+/* aim.h -- how far hook bait and bed miss each other, whose fault it is, and what to mend first.
+ *
+ * Pure arithmetic. Axes: x out from the bank, y to the angler's right; x = y = 0 is the point of the surface that was
+ * meant. Model: docs/models/aim.md. Tests: tests/tackle/aim_test.c, aim_fit_test.c, aim_mend_test.c
+ *
+ * How to ask (settled: bf_stand_settle):
+ *
+ *     bf_aiming aiming;                                    the stand, and the fit of its rig's hang
+ *     status = bf_aim_prepare(&stand, &aiming);      solves the rig BF_AIM_SOLVES times, once a request
+ *     bf_ensemble ensemble = bf_aim_ensemble(&aiming, seed, n_draws);      any cut of its rows gives the same bytes
+ *     ... bf_ensemble_nominal, bf_ensemble_range, bf_ensemble_finish as ever ...
+ *     bf_aim_chance_of(rows, n_draws, &chance);
+ *     n = bf_aim_mends(&aiming, seed, n_draws, work, mends);
+ *
+ * For the inputs as given alone ("nominal") bf_aim_bare takes bf_aim_prepare's place: no fit, one solve.
+ */
 #ifndef BAITFALL_AIM_H
 #define BAITFALL_AIM_H
 
@@ -8,14 +23,113 @@
 extern "C" {
 #endif
 
+/* The rig's hang, fitted ----------------------------------------------------------------------------------- */
+
+/* Solves that one fit stands on, and the most inputs it can look at. */
+#define BF_AIM_SOLVES 64
+#define BF_AIM_FIT_MOST 24
+
+/* Where the hook bait hangs against the point under the tip, as a function of what the rig's solver reads. */
+typedef struct bf_aim_fit {
+    int n;            /* solves that had an answer, and that it stands on; 0: no fit, every draw is solved  */
+    int n_failed;     /* solves without an answer: the float goes under, or the line is too short           */
+    double error_m;   /* 95 % point of |fit - solved| over the solves, each predicted from the others       */
+    double nominal_m[2]; /* solved at the inputs as given: outward and right                                */
+    int n_inputs;
+    int input[BF_AIM_FIT_MOST];              /* what it looks at (aim_fit.c)                                */
+    double middle[BF_AIM_FIT_MOST];          /* and on what scale                                           */
+    double per_unit[BF_AIM_FIT_MOST];
+    double at[BF_AIM_SOLVES][BF_AIM_FIT_MOST]; /* the inputs of each solve on that scale                    */
+    double weight[BF_AIM_SOLVES][2];
+    double trend[BF_AIM_FIT_MOST + 1][2];
+} bf_aim_fit;
+
+/* A stand with the fit of its rig: what bf_aim_model answers for. The fit is no part of any schema. */
+typedef struct bf_aiming {
+    bf_stand stand; /* first: an aiming is a stand */
+    bf_aim_fit fit;
+} bf_aiming;
+
+/* The error budget ----------------------------------------------------------------------------------------- */
+
+/* Outputs of the aim command, in order. */
 typedef struct bf_aim_out {
-    double miss_m;      /* from the middle of the put-in's pile to the hook bait; its mid and hi are the 50 and 90 % points */
-    double out_m;       /* the bait against the pile's middle: outward                                  */
-    double right_m;
-    double on_frac;     /* 1: a piece lies within 5 cm of the bait, 0: none; over many drops: the chance */
-    double within10_frac, within15_frac; /* ... within 10, 15 cm                                        */
+    double miss_m;  /* from the middle of the put-in's pile to the hook bait; its mid and hi are the 50 and 90 % points */
+    double out_m;   /* the bait against the pile's middle: outward                                          */
+    double right_m; /* ... and to the right                                                                 */
+    double on_frac; /* chance that some piece lies within 5 cm of the bait, in this draw                    */
+    double within10_frac, within15_frac; /* ... within 10, 15 cm                                            */
 } bf_aim_out;
 extern const bf_table bf_aim_out_table;
+
+/* After the outputs the model passes on, against the point meant: x_m, y_m of the bait, of the pile's middle, and of a
+ * few pieces, NaN where there is none. */
+#define BF_AIM_RAW_PIECES 4
+#define BF_AIM_RAW (4 + 2 * BF_AIM_RAW_PIECES)
+
+#define BF_AIM_DRAWS_START 4096
+
+/* Pieces of a put-in that one draw follows; see on_frac below. */
+#define BF_AIM_PIECES 12
+
+void bf_aim_bare(const bf_stand *settled, bf_aiming *aiming);
+BF_CHECK bf_status bf_aim_prepare(const bf_stand *settled, bf_aiming *aiming);
+bf_ensemble bf_aim_ensemble(const bf_aiming *aiming, uint64_t seed, int n_draws);
+bf_status bf_aim_model(const void *aiming, const bf_draw *draw, double *out);
+int bf_aim_notes(const void *aiming, const bf_ensemble_result *result, bf_note notes[BF_MOST_NOTES]);
+
+/* Chances over many drops: means of on_frac, within10_frac and within15_frac over the rows that have them; NaN without
+ * any. */
+typedef struct bf_aim_chance {
+    double within_5cm, within_10cm, within_15cm;
+} bf_aim_chance;
+void bf_aim_chance_of(const double *rows, int n_rows, bf_aim_chance *chance);
+
+/* What to mend first --------------------------------------------------------------------------------------- */
+
+/* X(name, input, sentence): what is mended, the request's key that it is about, and the sentence with up to two numbers
+ * as in note.h; {0:g} is a mass in grams. */
+#define BF_MEND_LIST(X)                                                                                        \
+    X(BF_MEND_MARK, "aim.ship_m", "Bring the pole back to its mark within {0:cm}, feeding and fishing.")       \
+    X(BF_MEND_BEARING, "aim.bearing_deg",                                                                      \
+      "Line the pole up with a small, low marker on the far bank each time: within {0:cm} out there.")         \
+    X(BF_MEND_MARKER, "aim.marker_moves_m", "Take a marker that stands still: a post, not a reed or a shadow.") \
+    X(BF_MEND_LEAN, "aim.pot_comp_m", "Lean forward {0:cm} when you feed, and back to fish.")                  \
+    X(BF_MEND_POT, "pot.behind_tip_m", "Measure how far the pot sits behind the tip, to {0:cm}.")              \
+    X(BF_MEND_PLUMB, "hold.overdepth_m", "Plumb and set the depth to within {0:cm}.")                          \
+    X(BF_MEND_DRIFT, "water.drift",                                                                            \
+      "Watch which way the drift goes and how fast, and feed {0:cm} to the side from which it lays the bed true.") \
+    X(BF_MEND_STEADY, "aim.steady_m", "Rest the pole and hold the tip within {0:cm}.")                         \
+    X(BF_MEND_WET, "bait.state", "Wet the feed, so that none of it hangs on the surface and drifts off.")      \
+    X(BF_MEND_BACK_SHOT, "rig.back_shots", "Pinch a back shot on, {0:cm} above the float.")                    \
+    X(BF_MEND_SHORT_LINE, "rig.tip_to_float_m", "Shorten the line from tip to float to {0:cm}.")               \
+    X(BF_MEND_FLOAT, "rig.float", "Fish a float of {0:g}, shotted to match.")
+
+typedef enum bf_mend_kind {
+#define BF_MEND_NAME(name, input, sentence) name,
+    BF_MEND_LIST(BF_MEND_NAME)
+#undef BF_MEND_NAME
+        BF_N_MENDS
+} bf_mend_kind;
+
+const char *bf_mend_input(int kind);
+const char *bf_mend_sentence(int kind);
+
+/* One thing mended, everything else as it is, in the very same draws. */
+typedef struct bf_mend {
+    int kind;          /* bf_mend_kind                                                                      */
+    double number[2];  /* for the sentence                                                                  */
+    double share_frac; /* part of the mean square of the miss that goes with it; 0 when none does           */
+    double gain_m;     /* how much the 90 % point of the miss falls                                         */
+    double miss_50_m, miss_90_m; /* with it mended                                                          */
+    bf_aim_chance chance;        /* with it mended                                                          */
+} bf_mend;
+
+/* Draws that the mends are tried on: the first of the ensemble's, at most so many. */
+#define BF_MEND_DRAWS 1024
+
+size_t bf_aim_mend_bytes(int n_draws);
+int bf_aim_mends(const bf_aiming *aiming, uint64_t seed, int n_draws, void *work, bf_mend mends[BF_N_MENDS]);
 
 #ifdef __cplusplus
 }
