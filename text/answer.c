@@ -80,6 +80,17 @@ bf_status bfi_read_options(bfi_work *work, int draws_start) {
     return BF_OK;
 }
 
+bf_status bfi_read_truth(bfi_work *work, const char *key, int *truth) {
+    int value = bfi_option(work, key);
+    *truth = 0;
+    if (value < 0) return BF_OK;
+    bf_json_kind kind = bf_json_kind_of(&work->json, value);
+    if (kind != BF_JSON_TRUE && kind != BF_JSON_FALSE)
+        return bfi_fail(&work->error, BF_E_TYPE, key, &work->json, value, "true or false");
+    *truth = kind == BF_JSON_TRUE;
+    return BF_OK;
+}
+
 /* ---- The three calls ---- */
 
 static bf_status read_request(bfi_work *work, const char *json, size_t n_json, void *tokens) {

@@ -5,8 +5,7 @@
 
 typedef struct bfi_baits_told told;
 
-static const bf_section sections[] = {
-    {"baits", &bf_bait_table, offsetof(told, bait), BFI_KIT_BAITS, offsetof(told, n)}};
+static const bf_section sections[] = {BF_ROWS("baits", bf_bait_table, told, bait, BFI_KIT_BAITS, n)};
 static const bf_schema schema = {"question", sizeof(told), sections, 1};
 
 bf_status bfi_baits_read(bfi_ask *ask, const char *const *others, bfi_baits *baits) {

@@ -25,7 +25,7 @@ static bf_status begin_catalogue(bfi_work *work) {
 
 static void put_entry(bfi_work *work, bfi_json *out, const bf_table *table, const char *word,
                       const char *title, const char *origin, const void *record) {
-    const bf_section inputs = {"inputs", table, 0, 1, 0};
+    const bf_section inputs = {"inputs", table, 0, 1, 0, NULL};
     const bf_schema schema = {"entry", table->bytes, &inputs, 1};
     bfi_json_object(out);
     bfi_json_key_text(out, "word", word);

@@ -5,31 +5,36 @@
 #include "baitfall/spread.h"
 #include "baitfall/wind.h"
 #include "core/base/room.h"
+#include "text/read_parts.h"
 #include "text/work.h"
 
 /* ---- What the request asks for ---- */
 
-bf_status bfi_read_pictures(bfi_work *work, int *look, int *wants_above, int *wants_side) {
+const char *const bfi_picture_words[] = {"above", "side", "section", NULL};
+
+bf_status bfi_read_pictures(bfi_work *work, const char *const *words, bfi_wanted *wanted) {
     static const char *const looks[] = {"shade", "sun", "dusk", NULL};
-    static const char *const pictures[] = {"above", "side", NULL};
     static const int look_of[] = {BF_LOOK_SHADE, BF_LOOK_SUN, BF_LOOK_DUSK};
     int value = bfi_option(work, "look"), choice;
-    *look = BF_LOOK_OPEN;
-    *wants_above = *wants_side = 0;
+    *wanted = (bfi_wanted){BF_LOOK_OPEN, 0};
     if (value >= 0) {
         bf_status status = bfi_read_choice(&work->json, value, "look", looks, &choice, &work->error);
         if (status) return status;
-        *look = look_of[choice];
+        wanted->look = look_of[choice];
     }
     value = bfi_option(work, "pictures");
     if (value < 0) return BF_OK;
-    if (bf_json_kind_of(&work->json, value) != BF_JSON_ARRAY)
-        return bfi_fail(&work->error, BF_E_TYPE, "pictures", &work->json, value,
-                        "an array of above and side");
+    if (bf_json_kind_of(&work->json, value) != BF_JSON_ARRAY) {
+        char accepted[128];
+        bfi_pen pen = bfi_pen_open(accepted, sizeof accepted);
+        bfi_put(&pen, "an array of ");
+        bfi_put_words(&pen, words);
+        return bfi_fail(&work->error, BF_E_TYPE, "pictures", &work->json, value, accepted);
+    }
     for (int i = bf_json_first(&work->json, value); i >= 0; i = bf_json_next(&work->json, i)) {
-        bf_status status = bfi_read_choice(&work->json, i, "pictures", pictures, &choice, &work->error);
+        bf_status status = bfi_read_choice(&work->json, i, "pictures", words, &choice, &work->error);
         if (status) return status;
-        *(choice ? wants_side : wants_above) = 1;
+        wanted->pictures |= 1u << choice;
     }
     return BF_OK;
 }
@@ -54,7 +59,8 @@ static size_t larger(size_t a, size_t b) {
     return a > b ? a : b;
 }
 
-size_t bfi_draw_bytes(void) {
+size_t bfi_draw_bytes(const bf_command *command) {
+    if (!command->n_raw) return 0;
     return bfi_room(sizeof(drawing)) +
            larger(bf_landing_map_work_bytes(POINTS_MOST), bf_picture_work_bytes());
 }
@@ -95,7 +101,7 @@ static void fill_labels(const bfi_work *work, const bf_scene *scene, const bf_en
     char text[BF_SAY_MOST];
     BF_ASSERT(first >= 0 && last >= 0 && wide >= 0);
     *labels = (bf_labels){{""}, {""}, {""}, {""}};
-    label_bait(&labels->bait, bfi_name_of(&work->names, &work->command->in->section[0], 0));
+    label_bait(&labels->bait, bfi_name_of(&work->names, bfi_first_section(work->command->in, "bait"), 0));
     bf_say_range(result->range[last], BF_TIME, text);
     label(&labels->time, text);
     bf_say_range(result->range[wide], BF_LENGTH, text);
@@ -193,18 +199,19 @@ static bf_status draw_side(const bf_scene *scene, drawing *d, size_t n, int look
 
 bf_status bfi_json_pictures(bfi_work *work, const bf_ensemble *ensemble, const double *rows,
                             const bf_ensemble_result *result, bfi_json *out) {
-    int look, wants_above, wants_side;
+    bfi_wanted wanted;
     const bf_scene *scene = ensemble->record;
     drawing *d = work->spare;
-    bf_status status = bfi_read_pictures(work, &look, &wants_above, &wants_side);
-    if (status || !ensemble->n_raw || !(wants_above || wants_side)) return status;
+    bf_status status = bfi_read_pictures(work, bfi_picture_words, &wanted);
+    if (status || !ensemble->n_raw || !(wanted.pictures & (BFI_SEE_ABOVE | BFI_SEE_SIDE))) return status;
     size_t n_rows = (size_t)(ensemble->n_draws < DRAWS_MOST ? ensemble->n_draws : DRAWS_MOST);
     size_t n = bf_spread_points(rows, n_rows, d->x_m, d->y_m);
     fill_labels(work, scene, result, &d->labels);
     bfi_json_key(out, "pictures");
     bfi_json_object(out);
-    if (wants_above) status = draw_above(work, scene, d, n, look, out);
-    if (!status && wants_side) status = draw_side(scene, d, n, look, out); // sorts the points: last
+    if (wanted.pictures & BFI_SEE_ABOVE) status = draw_above(work, scene, d, n, wanted.look, out);
+    if (!status && wanted.pictures & BFI_SEE_SIDE)
+        status = draw_side(scene, d, n, wanted.look, out); // sorts the points: last
     if (status) return bfi_fail(&work->error, status, "pictures", &work->json, -1, "");
     bfi_json_close(out);
     return BF_OK;

@@ -146,7 +146,7 @@ static bf_status fail_fault(bf_error *error, const bfi_names *names, const bf_fa
                             const char *what_else) {
     char path[sizeof error->field], accepted[sizeof error->accepted] = "", said[BF_SAY_MOST] = "";
     if (!fault->section) return bfi_fail(error, fault->status, "", NULL, -1, "");
-    bfi_field_path(fault->section, fault->row, fault->field, is_pm, path, sizeof path);
+    bfi_fault_path(fault, is_pm, path, sizeof path);
     if (fault->field < 0) return bfi_fail(error, fault->status, path, NULL, -1, "");
 
     const bf_field *field = &fault->section->table->field[fault->field];

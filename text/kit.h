@@ -1,29 +1,38 @@
-/* kit.h -- the kit of a request: the angler's own baits, pots and throws, to look names up in. Internal to text/. */
+/* kit.h -- the kit of a request: the angler's own baits, pots, throws and tackle, to look names up in. Internal to text/. */
 #ifndef BFI_KIT_H
 #define BFI_KIT_H
 
-#include "baitfall/scene.h"
+#include "baitfall/stand.h"
 
 #define BFI_KIT_BAITS 16
 #define BFI_KIT_POTS 8
 #define BFI_KIT_THROWS 8
+#define BFI_KIT_ELASTICS 8
+#define BFI_KIT_RIGS 16
 
 typedef struct bfi_kit {
-    int n_baits, n_pots, n_throws;
+    int n_baits, n_hook_baits, n_pots, n_throws, n_elastics, n_rigs;
     bf_bait bait[BFI_KIT_BAITS];
+    bf_bait hook_bait[BFI_KIT_BAITS];
     bf_pot pot[BFI_KIT_POTS];
     bf_sling sling[BFI_KIT_THROWS];
+    bf_elastic elastic[BFI_KIT_ELASTICS];
+    bf_rig rig[BFI_KIT_RIGS];
 } bfi_kit;
 
 /* The sections of a record that has a bfi_kit as its member `kit`. */
-#define BFI_KIT_SECTIONS(record)                                                                             \
-    {"kit.baits", &bf_bait_table, offsetof(record, kit.bait), BFI_KIT_BAITS, offsetof(record, kit.n_baits)}, \
-        {"kit.pots", &bf_pot_table, offsetof(record, kit.pot), BFI_KIT_POTS, offsetof(record, kit.n_pots)},  \
-        {"kit.throws", &bf_sling_table, offsetof(record, kit.sling), BFI_KIT_THROWS,                         \
-         offsetof(record, kit.n_throws)},
+/* clang-format off */
+#define BFI_KIT_SECTIONS(record)                                                                                     \
+    BF_ROWS("kit.baits", bf_bait_table, record, kit.bait, BFI_KIT_BAITS, kit.n_baits),                               \
+    BF_ROWS("kit.hook_baits", bf_bait_table, record, kit.hook_bait, BFI_KIT_BAITS, kit.n_hook_baits),                \
+    BF_ROWS("kit.pots", bf_pot_table, record, kit.pot, BFI_KIT_POTS, kit.n_pots),                                    \
+    BF_ROWS("kit.throws", bf_sling_table, record, kit.sling, BFI_KIT_THROWS, kit.n_throws),                          \
+    BF_ROWS("kit.elastics", bf_elastic_table, record, kit.elastic, BFI_KIT_ELASTICS, kit.n_elastics),                \
+    BF_ROWS_OF("kit.rigs", bf_rig_table, record, kit.rig, BFI_KIT_RIGS, kit.n_rigs, bf_rig_parts)
+/* clang-format on */
 
-/* The list of a kit in which things of a table are kept: "kit.baits"; NULL: they have no names. */
-const char *bfi_kit_list(const bf_table *table);
+/* The list of a kit in which the thing of a section is kept: "kit.baits"; NULL: such things have no names. */
+const char *bfi_kit_list(const bf_section *section);
 
 /* The name of what was measured without one: "my bait", "my pot", "my catapult". */
 const char *bfi_own_name(const bf_table *table);

@@ -33,6 +33,24 @@ int bfi_named_row(const bfi_reader *reader, const char *list, int string) {
     return -1;
 }
 
+/* The list of the kit in which the things of a section are kept. */
+const char *bfi_kit_list(const bf_section *section) {
+    const bf_table *table = section->table;
+    if (table == &bf_bait_table) return strstr(section->name, "hook_bait") ? "kit.hook_baits" : "kit.baits";
+    if (table == &bf_pot_table) return "kit.pots";
+    if (table == &bf_sling_table) return "kit.throws";
+    if (table == &bf_elastic_table) return "kit.elastics";
+    if (table == &bf_rig_table) return "kit.rigs";
+    return NULL;
+}
+
+const char *bfi_own_name(const bf_table *table) {
+    if (table == &bf_bait_table) return "my bait";
+    if (table == &bf_pot_table) return "my pot";
+    if (table == &bf_elastic_table) return "my elastic";
+    return table == &bf_rig_table ? "my rig" : "my catapult";
+}
+
 /* The catalogue's i-th word for records of a table, NULL past the end, and its record. */
 static const char *catalogue_word(const bf_table *table, int i, const void **record) {
     if (table == &bf_bait_table && i < bf_n_catalogue) {
@@ -46,16 +64,11 @@ static const char *catalogue_word(const bf_table *table, int i, const void **rec
     return NULL;
 }
 
-/* The catalogue's record of a table by the word a string decodes to, NULL: no such. *word may be NULL. */
-static const void *catalogue_record(const bf_table *table, const bf_json *json, int string,
-                                    const char **word) {
+const void *bfi_catalogue_record(const bfi_reader *reader, const bf_table *table, int string) {
     const void *record;
-    const char *at;
-    for (int i = 0; (at = catalogue_word(table, i, &record)) != NULL; i++) {
-        if (!bf_json_is(json, string, at)) continue;
-        if (word) *word = at;
-        return record;
-    }
+    const char *word;
+    for (int i = 0; (word = catalogue_word(table, i, &record)) != NULL; i++)
+        if (bf_json_is(reader->json, string, word)) return record;
     return NULL;
 }
 
@@ -65,55 +78,51 @@ const bf_section *bfi_first_section(const bf_schema *schema, const char *path) {
     return NULL;
 }
 
-const char *bfi_kit_list(const bf_table *table) {
-    if (table == &bf_bait_table) return "kit.baits";
-    if (table == &bf_pot_table) return "kit.pots";
-    if (table == &bf_sling_table) return "kit.throws";
-    return NULL;
-}
-
-const char *bfi_own_name(const bf_table *table) {
-    return table == &bf_bait_table ? "my bait" : table == &bf_pot_table ? "my pot" : "my catapult";
+/* The record of this name in a list of the kit, NULL. */
+static const void *kit_record(const bfi_reader *reader, const char *list, int string) {
+    const bf_section *kit = bfi_first_section(reader->whole, list);
+    int row = kit ? bfi_named_row(reader, list, string) : -1;
+    return row >= 0 && row < bf_section_count(kit, reader->whole_record)
+               ? bf_section_row_const(kit, reader->whole_record, row)
+               : NULL;
 }
 
 const void *bfi_named_record(const bfi_reader *reader, const bf_section *section, int string) {
-    const char *list = bfi_kit_list(section->table);
-    const bf_section *kit = bfi_first_section(reader->schema, list);
-    int row = kit && kit != section ? bfi_named_row(reader, list, string) : -1;
-    if (row >= 0 && row < bf_section_count(kit, reader->record))
-        return bf_section_row_const(kit, reader->record, row);
-    return catalogue_record(section->table, reader->json, string, NULL);
+    const void *record = kit_record(reader, bfi_kit_list(section), string);
+    if (!record && section->table == &bf_bait_table)
+        record = kit_record(reader, "kit.baits", string); // a hook bait that is fed as well
+    return record ? record : bfi_catalogue_record(reader, section->table, string);
 }
 
-void bfi_put_all_names(bfi_pen *pen, const bfi_reader *reader, const bf_table *table) {
+void bfi_put_all_names(bfi_pen *pen, const bfi_reader *reader, const bf_section *section) {
     int n = 0;
     for (int i = 0; i < reader->names->n; i++) {
         const bfi_name *name = &reader->names->name[i];
-        if (name->section->most > 1 && name->section->table == table)
+        if (name->section->most > 1 && name->section->table == section->table)
             bfi_put_word(pen, name->text.text, n++ == 0, 0);
     }
     const void *record, *next;
     const char *word;
-    for (int i = 0; (word = catalogue_word(table, i, &record)) != NULL; i++)
-        bfi_put_word(pen, word, n++ == 0, !catalogue_word(table, i + 1, &next));
+    for (int i = 0; (word = catalogue_word(section->table, i, &record)) != NULL; i++)
+        bfi_put_word(pen, word, n++ == 0, !catalogue_word(section->table, i + 1, &next));
     if (!n) {
         bfi_put(pen, "an id out of ");
-        bfi_put(pen, bfi_kit_list(table));
+        bfi_put(pen, bfi_kit_list(section));
         bfi_put(pen, ", which is empty");
     }
 }
 
-int bfi_row_from_catalogue(bfi_reader *reader, const char *list, int value) {
-    const bf_section *section = bfi_first_section(reader->schema, list);
-    const char *word;
-    const void *record = section ? catalogue_record(section->table, reader->json, value, &word) : NULL;
+int bfi_row_from_elsewhere(bfi_reader *reader, const char *list, int value) {
+    const bf_section *section = bfi_first_section(reader->whole, list);
+    int is_of_kit = section && bfi_kit_list(section);
+    const void *record = is_of_kit ? bfi_named_record(reader, section, value) : NULL;
     if (!record || reader->names->n == BFI_NAMES_MOST) return -1;
-    int *count = (int *)(void *)((char *)reader->record + section->count_offset);
+    int *count = (int *)(void *)((char *)reader->whole_record + section->count_offset);
     if (*count == section->most) return -1;
     bfi_name name = {section, *count, {""}};
-    bfi_cut(name.text.text, sizeof name.text.text, word, strlen(word));
+    if (bf_json_string(reader->json, value, name.text.text, sizeof name.text.text)) return -1;
     reader->names->name[reader->names->n++] = name;
-    memcpy(bf_section_row(section, reader->record, *count), record, section->table->bytes);
+    memcpy(bf_section_row(section, reader->whole_record, *count), record, section->table->bytes);
     return (*count)++;
 }
 
@@ -127,7 +136,7 @@ static int unnamed_row(const bfi_reader *reader, const bf_section *kit) {
 }
 
 static void take_unnamed(bfi_reader *reader, const bf_section *section) {
-    const bf_section *kit = bfi_first_section(reader->schema, bfi_kit_list(section->table));
+    const bf_section *kit = bfi_first_section(reader->schema, bfi_kit_list(section));
     int row = kit ? unnamed_row(reader, kit) : -1;
     if (row < 0) return;
     memcpy(bf_section_row(section, reader->record, 0), bf_section_row_const(kit, reader->record, row),

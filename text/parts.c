@@ -23,6 +23,11 @@ static int largest_share(const bf_ensemble_result *result, int i_out) {
     return largest;
 }
 
+void bfi_take_nominal(const double *nominal, int n_out, bf_ensemble_result *result) {
+    memset(result, 0, sizeof *result);
+    for (int i = 0; i < n_out; i++) result->range[i] = (bf_range){nominal[i], BF_NAN, BF_NAN, BF_NAN};
+}
+
 void bfi_json_output(bfi_json *json, const bf_table *out, int i_out, const bf_schema *in,
                      const bf_ensemble_result *result) {
     const bf_field *field = &out->field[i_out];

@@ -43,28 +43,35 @@ static int has_below(const bf_schema *schema, const char *path) {
     return 0;
 }
 
-/* The keys that are understood at a place. */
-static void put_keys(bfi_pen *pen, const bfi_reader *reader, const place *p) {
-    int is_first = 1;
-    size_t n = strlen(p->path);
-    for (int i = 0; i < p->n; i++)
-        for (int f = 0; f < p->section[i]->table->n_fields; f++, is_first = 0)
-            bfi_put_word(pen, p->section[i]->table->field[f].name, is_first, 0);
-    for (int i = 0; i < reader->schema->n_sections; i++) {
-        const char *name = reader->schema->section[i].name;
-        if (n && (strncmp(name, p->path, n) != 0 || name[n] != '.')) continue;
+/* The steps below a path: "bait", "water" ... */
+static void put_steps(bfi_pen *pen, const bf_schema *schema, const char *path, int *is_first) {
+    size_t n = strlen(path);
+    for (int i = 0; i < schema->n_sections; i++) {
+        const char *name = schema->section[i].name;
+        if (n && (strncmp(name, path, n) != 0 || name[n] != '.')) continue;
         const char *step = n ? name + n + 1 : name;
         size_t n_step = strcspn(step, ".");
         int is_new = n_step > 0;
         for (int k = 0; k < i; k++)
-            is_new &= strncmp(reader->schema->section[k].name, name, (size_t)(step - name) + n_step) != 0;
+            is_new &= strncmp(schema->section[k].name, name, (size_t)(step - name) + n_step) != 0;
         if (!is_new) continue;
         char key[BFI_KEY_MOST];
         bfi_cut(key, sizeof key, step, n_step);
-        bfi_put_word(pen, key, is_first, 0);
-        is_first = 0;
+        bfi_put_word(pen, key, *is_first, 0);
+        *is_first = 0;
     }
-    for (int i = 0; !n && reader->others[i]; i++) {
+}
+
+/* The keys that are understood at a place. */
+static void put_keys(bfi_pen *pen, const bfi_reader *reader, const place *p) {
+    int is_first = 1, is_root = !p->path[0] && !reader->within;
+    for (int i = 0; i < p->n; i++)
+        for (int f = 0; f < p->section[i]->table->n_fields; f++, is_first = 0)
+            bfi_put_word(pen, p->section[i]->table->field[f].name, is_first, 0);
+    for (int i = 0; i < p->n; i++)
+        if (p->section[i]->parts) put_steps(pen, p->section[i]->parts, "", &is_first);
+    put_steps(pen, reader->schema, p->path, &is_first);
+    for (int i = 0; is_root && reader->others[i]; i++) {
         if (strchr(reader->others[i], '.')) continue;
         bfi_put_word(pen, reader->others[i], is_first, 0);
         is_first = 0;
@@ -90,10 +97,11 @@ static bf_status take_named(bfi_reader *reader, const place *p, int row, int str
     const bf_section *section = p->section[0];
     char accepted[sizeof reader->error->accepted];
     bfi_pen pen = bfi_pen_open(accepted, sizeof accepted);
-    bfi_put_all_names(&pen, reader, section->table);
+    bfi_put_all_names(&pen, reader, section);
     if (bf_json_kind_of(reader->json, string) != BF_JSON_STRING)
         return fail_at(reader, BF_E_TYPE, string, accepted);
-    const void *base = bfi_named_record(reader, section, string);
+    const void *base = must ? bfi_named_record(reader, section, string)
+                            : bfi_catalogue_record(reader, section->table, string);
     if (base)
         memcpy(bf_section_row(section, reader->record, row), base, section->table->bytes);
     else if (must)
@@ -118,30 +126,61 @@ static int is_other(const bfi_reader *reader, const char *path) {
     return 0;
 }
 
+/* The parts of an array's row: sections over the row, read like a record of its own. */
+static bf_status read_part(bfi_reader *reader, const bf_section *section, int row, const char *path,
+                           int value) {
+    const bf_schema *schema = reader->schema;
+    void *record = reader->record;
+    reader->schema = section->parts;
+    reader->record = bf_section_row(section, record, row);
+    reader->within = section;
+    reader->within_row = row;
+    bf_status status = read_place(reader, path, value);
+    reader->schema = schema;
+    reader->record = record;
+    reader->within = NULL;
+    return status;
+}
+
+/* The section at a place whose rows have a part of this name, NULL. */
+static const bf_section *section_with_part(const place *p, const char *name) {
+    place part;
+    for (int i = 0; i < p->n; i++) {
+        if (!p->section[i]->parts) continue;
+        find_place(p->section[i]->parts, name, &part);
+        if (part.n) return p->section[i];
+    }
+    return NULL;
+}
+
+/* "kit" and "baits" are "kit.baits"; 0: too long for any place. */
+static int put_path(const place *p, const char *name, char path[BFI_PATH_MOST]) {
+    bfi_pen pen = bfi_pen_open(path, BFI_PATH_MOST);
+    bfi_put(&pen, p->path);
+    if (p->path[0]) bfi_put(&pen, ".");
+    bfi_put(&pen, name);
+    return !pen.is_short;
+}
+
 static bf_status read_member(bfi_reader *reader, const place *p, int row, int key) {
     char name[BFI_KEY_MOST], path[BFI_PATH_MOST];
-    int is_known_size = bf_json_string(reader->json, key, name, sizeof name) == BF_OK, is_pm;
-    int has_id = p->n == 1 && bfi_kit_list(p->section[0]->table);
-    bfi_pen pen = bfi_pen_open(path, sizeof path);
-    if (p->path[0]) {
-        bfi_put(&pen, p->path);
-        bfi_put(&pen, ".");
-    }
-    bfi_put(&pen, name);
-    int remark = remark_kind(reader, p, key);
+    int is_pm, remark = remark_kind(reader, p, key);
+    int has_id = p->n && bfi_kit_list(p->section[0]);
+    int is_short = bf_json_string(reader->json, key, name, sizeof name) == BF_OK && put_path(p, name, path);
     if (remark >= 0 && (int)bf_json_kind_of(reader->json, key + 1) != remark)
         return fail_at(reader, BF_E_TYPE, key + 1, remark == BF_JSON_STRING ? "text" : "an array");
     if (remark >= 0 || (has_id && strcmp(name, "id") == 0)) return BF_OK;
-    if (strchr(name, '.')) return fail_key(reader, p, key);
-    if (is_known_size && !pen.is_short && is_other(reader, path)) return BF_OK;
-    for (int i = 0; is_known_size && i < p->n; i++) {
+    if (!is_short || strchr(name, '.')) return fail_key(reader, p, key);
+    if (!reader->within && is_other(reader, path)) return BF_OK;
+    for (int i = 0; i < p->n; i++) {
         int field = bf_field_find(p->section[i]->table, name, strlen(name), &is_pm);
         if (field >= 0) return bfi_read_field(reader, p->section[i], row, field, is_pm, key + 1);
     }
+    const bf_section *with_part = section_with_part(p, name);
+    if (with_part) return read_part(reader, with_part, row, name, key + 1);
     place below;
     find_place(reader->schema, path, &below);
-    if (!is_known_size || pen.is_short || (!below.n && !has_below(reader->schema, path)))
-        return fail_key(reader, p, key);
+    if (!below.n && !has_below(reader->schema, path)) return fail_key(reader, p, key);
     return read_place(reader, path, key + 1);
 }
 
@@ -154,10 +193,32 @@ static bf_status check_pms(bfi_reader *reader, const place *p, int row) {
     return status;
 }
 
+/* What stands at a place and below it, from its start values. */
+static void start_place(bfi_reader *reader, const place *p, int row) {
+    size_t n = strlen(p->path);
+    for (int i = 0; i < p->n; i++) bf_row_start(p->section[i], reader->record, row);
+    for (int i = 0; i < reader->schema->n_sections; i++) {
+        const bf_section *section = &reader->schema->section[i];
+        int is_below = strncmp(section->name, p->path, n) == 0 && section->name[n] == '.';
+        if (!is_below) continue;
+        const bf_schema alone = {"below", reader->schema->bytes, section, 1};
+        bf_schema_start(&alone, reader->record);
+    }
+}
+
+/* Rigs have parts that name other things of the kit: they are read when those are known. */
+static int is_for_later(const bfi_reader *reader, const place *p, int key) {
+    char name[BFI_KEY_MOST], path[BFI_PATH_MOST];
+    place below;
+    if (bf_json_string(reader->json, key, name, sizeof name) || !put_path(p, name, path)) return 0;
+    find_place(reader->schema, path, &below);
+    return below.n && below.section[0]->parts;
+}
+
 /* One object at a place. */
 static bf_status read_row(bfi_reader *reader, const place *p, int row, int value) {
     const bf_section *section = p->n ? p->section[0] : NULL;
-    const char *list = p->n == 1 ? bfi_kit_list(section->table) : NULL;
+    const char *list = p->n ? bfi_kit_list(section) : NULL;
     bf_json_kind kind = bf_json_kind_of(reader->json, value);
     bf_status status = BF_OK;
     int id = kind == BF_JSON_OBJECT ? bf_json_find(reader->json, value, "id") : -1;
@@ -165,18 +226,29 @@ static bf_status read_row(bfi_reader *reader, const place *p, int row, int value
     if (id < 0 && kind != BF_JSON_OBJECT)
         return fail_at(reader, BF_E_TYPE, value, list ? "an object or an id" : "an object");
 
-    for (int i = 0; i < p->n; i++)
-        if (list || section->most > 1)
-            bf_record_start(p->section[i]->table, bf_section_row(p->section[i], reader->record, row));
+    if (list || (section && section->most > 1)) start_place(reader, p, row);
     if (list && id >= 0) status = take_named(reader, p, row, id, section->most == 1);
-    if (!status && list && id >= 0 && section->most == 1)
+    if (!status && list && id >= 0 && section->most == 1 && !reader->within)
         status = bfi_add_name(reader, section, row, id, p->path);
     if (status || kind != BF_JSON_OBJECT) return status;
-    for (int key = bf_json_first(reader->json, value); key >= 0; key = bf_json_next(reader->json, key)) {
-        status = read_member(reader, p, row, key);
-        if (status) return status;
-    }
+    for (int pass = 0; pass < 2; pass++)
+        for (int key = bf_json_first(reader->json, value); key >= 0; key = bf_json_next(reader->json, key)) {
+            if (is_for_later(reader, p, key) != pass) continue;
+            status = read_member(reader, p, row, key);
+            if (status) return status;
+        }
     return check_pms(reader, p, row);
+}
+
+static bf_status fail_count(bfi_reader *reader, const bf_section *section, int value) {
+    char accepted[64];
+    bfi_pen pen = bfi_pen_open(accepted, sizeof accepted);
+    bfi_put(&pen, "up to ");
+    bfi_put_number(&pen, section->most, 0);
+    bfi_put(&pen, " rows");
+    char path[BFI_PATH_MOST];
+    bf_json_path(reader->json, value, path, sizeof path);
+    return bfi_fail(reader->error, BF_E_COUNT, path, reader->json, -1, accepted);
 }
 
 static bf_status read_rows(bfi_reader *reader, const place *p, int value) {
@@ -185,7 +257,7 @@ static bf_status read_rows(bfi_reader *reader, const place *p, int value) {
         return fail_at(reader, BF_E_TYPE, value, "an array of objects");
     int row = 0;
     for (int i = bf_json_first(reader->json, value); i >= 0; i = bf_json_next(reader->json, i), row++) {
-        BF_ASSERT(row < section->most); // read_ids has counted
+        if (row == section->most) return fail_count(reader, section, i);
         // The rows must count before they are read: a row may be named by a later one.
         *(int *)(void *)((char *)reader->record + section->count_offset) = row + 1;
         bf_status status = read_row(reader, p, row, i);
@@ -225,15 +297,8 @@ static bf_status read_ids(bfi_reader *reader) {
         if (array < 0 || bf_json_kind_of(reader->json, array) != BF_JSON_ARRAY) continue;
         int row = 0;
         for (int e = bf_json_first(reader->json, array); e >= 0; e = bf_json_next(reader->json, e), row++) {
-            char path[BFI_PATH_MOST], accepted[64];
-            bf_json_path(reader->json, e, path, sizeof path);
-            if (row == section->most) {
-                bfi_pen pen = bfi_pen_open(accepted, sizeof accepted);
-                bfi_put(&pen, "up to ");
-                bfi_put_number(&pen, section->most, 0);
-                bfi_put(&pen, " rows");
-                return bfi_fail(reader->error, BF_E_COUNT, path, reader->json, -1, accepted);
-            }
+            char path[BFI_PATH_MOST];
+            if (row == section->most) return fail_count(reader, section, e);
             int id =
                 bf_json_kind_of(reader->json, e) == BF_JSON_OBJECT ? bf_json_find(reader->json, e, "id") : -1;
             if (id < 0) continue;
@@ -251,6 +316,9 @@ bf_status bfi_read_record(bfi_reader *reader, const bf_json *json, const bf_sche
     reader->json = json;
     reader->schema = schema;
     reader->record = record;
+    reader->whole = schema;
+    reader->whole_record = record;
+    reader->within = NULL;
     reader->others = others;
     reader->names = names;
     reader->error = error;

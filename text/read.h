@@ -2,9 +2,9 @@
  *
  * Keys are found by the field tables, with or without their unit suffix, and may stand in any order. A section that is
  * an array takes an array of objects, whose "id" names the row; "name" and, in the kit, "was" (values measured before)
- * are let through. A thing that has names (a bait, a pot, a catapult) may be given by its name in place of an object, or
- * as an object with "id" and the fields that differ: names are looked up in the request's kit first, then in the
- * catalogue. A pot or a catapult that the request does not mention is the kit's "my pot" or "my catapult", else the only
+ * are let through. A thing that has names (a bait, a pot, a catapult, a rig, an elastic) may be given by its name in place of
+ * an object, or as an object with "id" and the fields that differ: names are looked up in the request's kit first, a hook
+ * bait's in its hook baits and then in its baits, then in the catalogue. A pot or a catapult that the request does not mention is the kit's "my pot" or "my catapult", else the only
  * one of the kit, else it has its start values. */
 #ifndef BFI_READ_H
 #define BFI_READ_H
@@ -20,6 +20,12 @@ typedef struct bfi_reader {
     const bf_json *json;
     const bf_schema *schema;
     void *record; /* started; written as keys are read */
+    /* The schema and record of the request, in which names are looked up; the same as above but while the parts of an array's
+     * row are read. */
+    const bf_schema *whole;
+    void *whole_record;
+    const bf_section *within; /* the array, else NULL */
+    int within_row;
     const char *const
         *others; /* NULL-ended paths ("seed", "kit.rigs") that the caller reads itself or lets through */
     bfi_names *names;

@@ -66,12 +66,24 @@ static size_t member_offset(const bf_section *section, int row, const bf_field *
     return section->offset + (size_t)row * section->table->bytes + field->offset;
 }
 
+/* Offsets count from the record that is read; what was seen, from the whole. */
+static size_t in_whole(const bfi_reader *reader, size_t offset) {
+    return (size_t)((const char *)reader->record - (const char *)reader->whole_record) + offset;
+}
+
 static int was_seen(const bfi_reader *reader, size_t offset) {
-    return reader->seen[offset / 32] >> offset / 4 % 8 & 1;
+    size_t at = in_whole(reader, offset);
+    return reader->seen[at / 32] >> at / 4 % 8 & 1;
 }
 
 static void mark_seen(bfi_reader *reader, size_t offset) {
-    reader->seen[offset / 32] |= (unsigned char)(1 << offset / 4 % 8);
+    size_t at = in_whole(reader, offset);
+    reader->seen[at / 32] |= (unsigned char)(1 << at / 4 % 8);
+}
+
+static bf_fault fault_of(const bfi_reader *reader, bf_status status, const bf_section *section, int row,
+                         int field, double value) {
+    return (bf_fault){status, section, row, field, value, reader->within, reader->within_row};
 }
 
 /* The "[1]" of an element of a list behind the path of the list. */
@@ -90,12 +102,13 @@ static bf_status fail_field(bfi_reader *reader, bf_status status, const bf_secti
     char path[sizeof reader->error->field], accepted[sizeof reader->error->accepted];
     bfi_pen pen = bfi_pen_open(accepted, sizeof accepted);
     const bf_field *f = &section->table->field[field];
-    bfi_field_path(section, row, field, is_pm, path, sizeof path);
+    bf_fault fault = fault_of(reader, status, section, row, field, BF_NAN);
+    bfi_fault_path(&fault, is_pm, path, sizeof path);
     if (f->kind == BF_LIST) put_element(reader, value, path, sizeof path);
     if (status == BF_E_TWICE)
         bfi_put(&pen, "one value");
-    else if (f->kind == BF_REF && strcmp(f->words[0], "kit.baits") == 0)
-        bfi_put_all_names(&pen, reader, &bf_bait_table);
+    else if (f->kind == BF_REF && strncmp(f->words[0], "kit.", 4) == 0)
+        bfi_put_all_names(&pen, reader, bfi_first_section(reader->whole, f->words[0]));
     else
         bfi_put_accepted(&pen, reader->names, f, is_pm, bfi_says_units(status));
     return bfi_fail(reader->error, status, path, reader->json, status == BF_E_TWICE ? -1 : value, accepted);
@@ -204,7 +217,7 @@ static bf_status read_list(bfi_reader *reader, const bf_field *field, int *value
 static bf_status read_ref(bfi_reader *reader, const bf_field *field, int value, int *member) {
     if (bf_json_kind_of(reader->json, value) != BF_JSON_STRING) return BF_E_TYPE;
     int row = bfi_named_row(reader, field->words[0], value);
-    if (row < 0) row = bfi_row_from_catalogue(reader, field->words[0], value);
+    if (row < 0) row = bfi_row_from_elsewhere(reader, field->words[0], value);
     if (row < 0) return BF_E_CHOICE;
     *member = row;
     return BF_OK;
@@ -237,6 +250,6 @@ bf_status bfi_check_pm(bfi_reader *reader, const bf_section *section, int row, i
     if (is_alone && quantity->is_unknown)
         return fail_field(reader, BF_E_MISSING, section, row, i_field, 0, -1);
     if (quantity->is_unknown || quantity->pm <= field->most - field->least) return BF_OK;
-    bf_fault fault = {BF_E_RANGE, section, row, i_field, quantity->pm};
+    bf_fault fault = fault_of(reader, BF_E_RANGE, section, row, i_field, quantity->pm);
     return bfi_fail_pm(reader->error, reader->names, &fault);
 }

@@ -15,18 +15,20 @@ BF_CHECK bf_status bfi_add_name(bfi_reader *reader, const bf_section *section, i
 /* The row of the array section at `list` that has the name a string decodes to, -1. */
 int bfi_named_row(const bfi_reader *reader, const char *list, int string);
 
-/* The record that a name stands for: the kit's (unless it is the kit that is being read), else the catalogue's, else
- * NULL. */
+/* The record that a name stands for: the kit's, else the catalogue's, else NULL. Of the row of a kit itself only the
+ * catalogue's. */
 const void *bfi_named_record(const bfi_reader *reader, const bf_section *section, int string);
+const void *bfi_catalogue_record(const bfi_reader *reader, const bf_table *table, int string);
 
-/* Takes a catalogue bait or pot that a plan names into the kit: its row, -1 when there is no such or no room. */
-int bfi_row_from_catalogue(bfi_reader *reader, const char *list, int value);
+/* Takes a thing that a plan names, of the catalogue or another list of the kit, into this list: its row, -1 when there is no
+ * such or no room. */
+int bfi_row_from_elsewhere(bfi_reader *reader, const char *list, int value);
 
 /* Pots and catapults that the request does not mention (read.h). */
 void bfi_take_all_unnamed(bfi_reader *reader);
 
-/* All names there are for records of a table. */
-void bfi_put_all_names(bfi_pen *pen, const bfi_reader *reader, const bf_table *table);
+/* All names there are for the thing of a section. */
+void bfi_put_all_names(bfi_pen *pen, const bfi_reader *reader, const bf_section *section);
 
 /* The first section at a path, NULL. */
 const bf_section *bfi_first_section(const bf_schema *schema, const char *path);

@@ -1,21 +1,23 @@
-/* scene_answer.c -- fall, pot, soak, throw and spread: a request over bf_scene through its command's model. */
+/* scene_answer.c -- fall, pot, soak, throw and spread of the feed, rig, lay and aim of what is fished over it: a request over
+ * bf_stand, which begins with a bf_scene, through its command's model. */
 #include <string.h>
 
 #include "core/base/room.h"
 #include "text/kit.h"
+#include "text/read_parts.h"
 #include "text/work.h"
 
-/* ---- The request: everything a scene holds, and a kit to look names up in ---- */
+/* ---- The request: everything a stand holds, and a kit to look names up in ---- */
 
 typedef struct request {
-    bf_scene scene; /* first: the sections of all commands hold for the request too */
+    bf_stand stand; /* first: the sections of all commands hold for the request too */
     bfi_kit kit;
 } request;
 
 static const bf_section kit_sections[] = {BFI_KIT_SECTIONS(request)};
 #define N_KIT_SECTIONS ((int)(sizeof kit_sections / sizeof kit_sections[0]))
 
-#define MOST_SECTIONS 24
+#define MOST_SECTIONS 40
 #define RAW_MOST 64 /* further columns of a command */
 
 /* What stands in work->own. */
@@ -23,8 +25,9 @@ typedef struct own {
     request request;
     bf_section section[MOST_SECTIONS]; /* those of all commands, each once, then the kit's */
     bf_schema schema;
-    int n_sets; /* 1, or one for every bait of the catalogue */
-    bf_scene set_scene;
+    int is_nominal; /* at the inputs as given only */
+    int n_sets;     /* 1, or one for every bait of the catalogue */
+    bf_stand set;   /* the one that is summarised */
     double nominal[BF_MOST_OUTPUTS + RAW_MOST];
     bf_ensemble_result result;
 } own;
@@ -60,28 +63,35 @@ static int is_of_command(const bf_command *command, const bf_section *section) {
 
 /* Every section is checked; only what the command reads must be there. */
 static bf_status check(bfi_work *work, const own *o) {
+    bf_fault fault;
     for (int i = 0; i < o->schema.n_sections; i++) {
         const bf_section *section = &o->section[i];
         for (int row = 0; row < bf_section_count(section, &o->request); row++) {
-            bf_fault fault = {BF_OK, section, row, -1, BF_NAN};
-            fault.status = bf_record_check(section->table, bf_section_row_const(section, &o->request, row),
-                                           &fault.field, &fault.value);
-            if (fault.status == BF_E_MISSING && !is_of_command(work->command, section)) continue;
-            if (fault.status) return bfi_fail_fault(&work->error, &work->names, &fault);
+            bf_status status = bf_row_check(section, &o->request, row, &fault);
+            if (status == BF_E_MISSING && !is_of_command(work->command, section)) continue;
+            if (status) return bfi_fail_fault(&work->error, &work->names, &fault);
         }
     }
     return BF_OK;
 }
 
-static int reads_bait(const bf_command *command) {
-    return command->in->n_sections > 0 && command->in->section[0].table == &bf_bait_table;
+static int reads(const bf_command *command, const char *path) {
+    return bfi_first_section(command->in, path) != NULL;
+}
+
+/* What follows from the inputs; a feed command's shown inputs have no rig in them. */
+static void settle(const bf_command *command, bf_stand *stand) {
+    if (reads(command, "rig"))
+        bf_stand_settle(stand);
+    else
+        bf_scene_settle(&stand->scene);
 }
 
 static int answers_for_all(const bf_command *command) {
     return strcmp(command->name, "pot") == 0;
 }
 
-static bf_status fail_without_bait(bfi_work *work) {
+static bf_status fail_without(bfi_work *work, const char *what) {
     char accepted[sizeof work->error.accepted];
     bfi_pen pen = bfi_pen_open(accepted, sizeof accepted);
     for (int i = 0; i < bf_n_catalogue; i++) {
@@ -89,50 +99,63 @@ static bf_status fail_without_bait(bfi_work *work) {
         bfi_put(&pen, ", ");
     }
     bfi_put(&pen, "an id of the kit or an object");
-    return bfi_fail(&work->error, BF_E_MISSING, "bait", &work->json, -1, accepted);
+    return bfi_fail(&work->error, BF_E_MISSING, what, &work->json, -1, accepted);
+}
+
+/* What is fed and what is on the hook have no start value worth answering for. */
+static bf_status check_baits(bfi_work *work) {
+    static const char *const baits[] = {"bait", "hook_bait"};
+    for (int i = 0; i < 2; i++) {
+        int is_missing = reads(work->command, baits[i]) && bfi_option(work, baits[i]) < 0;
+        if (is_missing && !answers_for_all(work->command)) return fail_without(work, baits[i]);
+    }
+    return BF_OK;
 }
 
 static bf_status begin(bfi_work *work) {
     static const char *const options[] = {BFI_OPTION_KEYS, "look", "pictures", NULL};
+    static const char *const options_of_stand[] = {BFI_OPTION_KEYS, "nominal", "look", "pictures", NULL};
     own *o = work->own;
-    int look, above, side;
+    bfi_wanted wanted;
+    int is_stand = reads(work->command, "rig");
     make_schema(o);
     memset(&o->request, 0, sizeof o->request);
-    bf_scene_start(&o->request.scene);
+    bf_stand_start(&o->request.stand);
     bf_status status = bfi_read_options(work, work->command->draws_start);
-    if (!status) status = bfi_read_pictures(work, &look, &above, &side);
+    if (!status && is_stand) status = bfi_read_truth(work, "nominal", &o->is_nominal);
+    if (!status) status = bfi_read_pictures(work, bfi_picture_words, &wanted);
     if (!status)
-        status = bfi_read_record(&work->reader, &work->json, &o->schema, &o->request, options, &work->names,
-                                 &work->error);
+        status = bfi_read_record(&work->reader, &work->json, &o->schema, &o->request,
+                                 is_stand ? options_of_stand : options, &work->names, &work->error);
     if (!status) status = check(work, o);
+    if (!status) status = check_baits(work);
     if (status) return status;
-    bf_scene_settle(&o->request.scene);
+    settle(work->command, &o->request.stand);
 
     int has_bait = bfi_option(work, "bait") >= 0;
-    if (!has_bait && reads_bait(work->command) && !answers_for_all(work->command))
-        return fail_without_bait(work);
     o->n_sets = has_bait || !answers_for_all(work->command) ? 1 : bf_n_catalogue;
-    work->n_items = work->n_draws * o->n_sets;
+    work->n_items = o->is_nominal ? 0 : work->n_draws * o->n_sets;
     work->n_columns = work->command->out->n_fields + work->command->n_raw;
     return BF_OK;
 }
 
 /* ---- Rows ---- */
 
-static void set_scene(const own *o, int set, bf_scene *scene) {
-    *scene = o->request.scene;
-    if (o->n_sets > 1) scene->bait = bf_catalogue[set].bait;
-    bf_scene_settle(scene);
+static void take_set(const own *o, const bf_command *command, int set, bf_stand *stand) {
+    *stand = o->request.stand;
+    if (o->n_sets == 1) return;
+    stand->scene.bait = bf_catalogue[set].bait;
+    settle(command, stand);
 }
 
-static bf_ensemble ensemble_of(const bfi_work *work, const bf_scene *scene) {
+static bf_ensemble ensemble_of(const bfi_work *work, const bf_stand *stand) {
     const bf_command *c = work->command;
-    return (bf_ensemble){c->in, scene, c->model, c->out->n_fields, c->n_raw, work->seed, work->n_draws};
+    return (bf_ensemble){c->in, stand, c->model, c->out->n_fields, c->n_raw, work->seed, work->n_draws};
 }
 
-/* A thread's scratch: the scene of the set it works on, then the ensemble's. */
-static size_t scene_bytes(void) {
-    return bfi_room(sizeof(bf_scene));
+/* A thread's scratch: the stand of the set it works on, then the ensemble's. */
+static size_t stand_bytes(void) {
+    return bfi_room(sizeof(bf_stand));
 }
 
 static size_t ensemble_bytes(const bf_command *command, int n_draws) {
@@ -141,19 +164,18 @@ static size_t ensemble_bytes(const bf_command *command, int n_draws) {
 }
 
 static size_t scratch_bytes(const bfi_work *work) {
-    return scene_bytes() + ensemble_bytes(work->command, work->n_draws);
+    return stand_bytes() + ensemble_bytes(work->command, work->n_draws);
 }
 
 static void range(const bfi_work *work, void *scratch, int i, int j, double *rows) {
-    const own *o = work->own;
-    bf_scene *scene = scratch;
+    bf_stand *stand = scratch;
     while (i < j) {
         int set = i / work->n_draws, from = i % work->n_draws;
         int to = j < (set + 1) * work->n_draws ? from + (j - i) : work->n_draws;
-        set_scene(o, set, scene);
-        bf_ensemble ensemble = ensemble_of(work, scene);
+        take_set(work->own, work->command, set, stand);
+        bf_ensemble ensemble = ensemble_of(work, stand);
         // A draw without an answer is a row of NaN, counted at the end.
-        bf_status status = bf_ensemble_range(&ensemble, from, to, (char *)scratch + scene_bytes(), rows);
+        bf_status status = bf_ensemble_range(&ensemble, from, to, (char *)scratch + stand_bytes(), rows);
         (void)status;
         rows += (size_t)(to - from) * (size_t)work->n_columns;
         i += to - from;
@@ -168,8 +190,8 @@ static size_t own_bytes(const bf_command *command) {
 }
 
 static size_t spare_bytes(const bf_command *command) {
-    size_t finishing = scene_bytes() + ensemble_bytes(command, BF_DRAWS_MOST);
-    size_t drawing = command->n_raw ? bfi_draw_bytes() : 0;
+    size_t finishing = stand_bytes() + ensemble_bytes(command, BF_DRAWS_MOST);
+    size_t drawing = bfi_draw_bytes(command);
     return finishing > drawing ? finishing : drawing;
 }
 
@@ -193,7 +215,10 @@ static bf_status summarise(bfi_work *work, const bf_ensemble *ensemble, const do
     own *o = work->own;
     BF_ASSERT(ensemble->n_out <= BF_MOST_OUTPUTS && ensemble->n_raw <= RAW_MOST);
     bf_status status = bf_ensemble_nominal(ensemble, o->nominal);
-    bf_ensemble_finish(ensemble, rows, o->nominal, work->spare, &o->result);
+    if (o->is_nominal)
+        bfi_take_nominal(o->nominal, ensemble->n_out, &o->result);
+    else
+        bf_ensemble_finish(ensemble, rows, o->nominal, work->spare, &o->result);
     return status;
 }
 
@@ -203,7 +228,7 @@ static void put_outputs(bfi_work *work, const bf_ensemble *ensemble, const doubl
     const bf_table *table = work->command->out;
     int without[BF_MOST_OUTPUTS], any = 0;
     for (int i = 0; i < ensemble->n_out; i++) {
-        any |= without[i] = n_without_answer(ensemble, rows, i);
+        any |= without[i] = o->is_nominal ? 0 : n_without_answer(ensemble, rows, i);
         if (2 * without[i] > ensemble->n_draws)
             o->result.range[i] = (bf_range){BF_NAN, BF_NAN, BF_NAN, BF_NAN};
         bfi_json_output(out, table, i, work->command->in, &o->result);
@@ -216,8 +241,12 @@ static void put_outputs(bfi_work *work, const bf_ensemble *ensemble, const doubl
     bfi_json_close(out);
 }
 
-/* The model has no answer at the inputs as given: nearly always the bait is why. */
+/* The model has no answer at the inputs as given: nearly always the bait is why, of a stand the rig. */
 static bf_status fail_without_answer(bfi_work *work, bf_status status) {
+    if (reads(work->command, "rig"))
+        return bfi_fail(
+            &work->error, status, "rig", &work->json, -1,
+            "a rig that finds a balance: a float that carries what hangs on it, a line that reaches");
     return bfi_fail(&work->error, status, "bait", &work->json, -1,
                     "a bait that sinks and, by pot, goes into the pot");
 }
@@ -226,14 +255,14 @@ static bf_status finish_one(bfi_work *work, const double *rows, bfi_json *out) {
     own *o = work->own;
     bf_note notes[BF_MOST_NOTES];
     const bf_command *c = work->command;
-    bf_ensemble ensemble = ensemble_of(work, &o->request.scene);
+    bf_ensemble ensemble = ensemble_of(work, &o->request.stand);
     bf_status status = summarise(work, &ensemble, rows);
     if (status) return fail_without_answer(work, status);
     put_outputs(work, &ensemble, rows, out);
     bfi_json_key(out, "inputs");
-    bfi_json_record(out, c->in, &work->names, &o->request.scene);
-    bfi_json_shares(out, c->out, c->in, &o->result);
-    bfi_json_notes(out, notes, c->notes(&o->request.scene, &o->result, notes));
+    bfi_json_record(out, c->in, &work->names, &o->request.stand);
+    if (!o->is_nominal) bfi_json_shares(out, c->out, c->in, &o->result);
+    bfi_json_notes(out, notes, c->notes(&o->request.stand, &o->result, notes));
     return bfi_json_pictures(work, &ensemble, rows, &o->result, out);
 }
 
@@ -245,12 +274,12 @@ static bf_status finish_all(bfi_work *work, const double *rows, bfi_json *out) {
     shared.section++;
     shared.n_sections--;
     bfi_json_key(out, "inputs");
-    bfi_json_record(out, &shared, &work->names, &o->request.scene);
+    bfi_json_record(out, &shared, &work->names, &o->request.stand);
     bfi_json_key(out, "each");
     bfi_json_array(out);
     for (int set = 0; set < o->n_sets; set++) {
-        set_scene(o, set, &o->set_scene);
-        bf_ensemble ensemble = ensemble_of(work, &o->set_scene);
+        take_set(o, work->command, set, &o->set);
+        bf_ensemble ensemble = ensemble_of(work, &o->set);
         bf_status status = summarise(work, &ensemble, rows);
         bfi_json_object(out);
         bfi_json_key_text(out, "bait", bf_catalogue[set].word);
@@ -259,7 +288,7 @@ static bf_status finish_all(bfi_work *work, const double *rows, bfi_json *out) {
             bfi_json_key_text(out, "error", bf_status_words(status));
         else
             put_outputs(work, &ensemble, rows, out);
-        bfi_json_notes(out, notes, status ? 0 : work->command->notes(&o->set_scene, &o->result, notes));
+        bfi_json_notes(out, notes, status ? 0 : work->command->notes(&o->set, &o->result, notes));
         bfi_json_close(out);
         rows += (size_t)work->n_draws * (size_t)work->n_columns;
     }

@@ -54,6 +54,12 @@ BF_CHECK bf_status bfi_read_options(bfi_work *work, int draws_start);
 /* The value of a key of the root, -1: not there. */
 int bfi_option(const bfi_work *work, const char *key);
 
+/* The value of a key of the root that is true or false; *truth stays 0 when it is not there. */
+BF_CHECK bf_status bfi_read_truth(bfi_work *work, const char *key, int *truth);
+
+/* A result at the inputs as given only: ranges with a nominal value and nothing else, no shares. */
+void bfi_take_nominal(const double *nominal, int n_out, bf_ensemble_result *result);
+
 /* One output: its range, text and where the range mostly comes from, as a member of the open object. */
 void bfi_json_output(bfi_json *json, const bf_table *out, int i_out, const bf_schema *in,
                      const bf_ensemble_result *result);
@@ -67,14 +73,25 @@ void bfi_json_notes(bfi_json *json, const bf_note *notes, int n);
 
 /* ---- Drawings (draw.c) ---- */
 
-size_t bfi_draw_bytes(void);
+/* What a request asks to see. */
+enum { BFI_SEE_ABOVE = 1, BFI_SEE_SIDE = 2, BFI_SEE_SECTION = 4, BFI_SEE_CARD_A5 = 8, BFI_SEE_CARD_A6 = 16 };
+
+typedef struct bfi_wanted {
+    int look;          /* bf_look                    */
+    unsigned pictures; /* BFI_SEE_...                */
+} bfi_wanted;
+
+/* Reads "look" and "pictures". words: of the pictures in the order of the bits above, NULL-ended; some may not be for this
+ * command: they are checked only. */
+extern const char *const bfi_picture_words[];
+BF_CHECK bf_status bfi_read_pictures(bfi_work *work, const char *const *words, bfi_wanted *wanted);
+
+/* Bytes of work->spare for drawing; 0: the command draws nothing. */
+size_t bfi_draw_bytes(const bf_command *command);
 
 /* "pictures":{"above":{...},"side":{...}} of a spread answer, as the request asks; nothing when it does not.
  * rows of an ensemble of the spread command over `scene`. work->spare is written. */
 BF_CHECK bf_status bfi_json_pictures(bfi_work *work, const bf_ensemble *ensemble, const double *rows,
                                      const bf_ensemble_result *result, bfi_json *out);
-
-/* Reads "look" and "pictures"; checks them only, when they are not for this command. */
-BF_CHECK bf_status bfi_read_pictures(bfi_work *work, int *look, int *wants_above, int *wants_side);
 
 #endif

@@ -124,6 +124,10 @@ void bfi_json_instant(bfi_json *json, const char *key, double ms, int east_min) 
     bfi_json_key_text(json, key, text);
 }
 
+static int is_nan(double x) {
+    return x != x;
+}
+
 static void put_range(bfi_json *json, const char *key, bf_range range, const char *text) {
     bfi_json_key(json, key);
     bfi_json_object(json);
@@ -142,7 +146,8 @@ void bfi_json_range(bfi_json *json, const char *key, bf_range range, bf_dimensio
 
 void bfi_json_range_of(bfi_json *json, const bf_field *field, bf_range range) {
     char text[BF_SAY_MOST];
-    bf_say_range_of(field, range, text);
+    double alone = range.nominal;
+    bf_say_range_of(field, is_nan(range.mid) ? (bf_range){alone, alone, alone, alone} : range, text);
     put_range(json, field->name, range, text);
 }
 
@@ -222,8 +227,19 @@ void bfi_field_path(const bf_section *section, int row, int field, int is_pm, ch
     bfi_put(&pen, is_pm ? key : section->table->field[field].name);
 }
 
+void bfi_fault_path(const bf_fault *fault, int is_pm, char *out, size_t most) {
+    size_t n = 0;
+    if (fault->within) {
+        bfi_field_path(fault->within, fault->within_row, -1, 0, out, most);
+        n = strlen(out);
+        if (n + 2 > most) return;
+        memcpy(out + n++, ".", 2);
+    }
+    bfi_field_path(fault->section, fault->row, fault->field, is_pm, out + n, most - n);
+}
+
 const char *bfi_name_of(const bfi_names *names, const bf_section *section, int row) {
-    for (int i = 0; i < names->n; i++) {
+    for (int i = 0; names && i < names->n; i++) {
         const bfi_name *name = &names->name[i];
         // Schemas over one record may each have a section for the same place.
         int is_there = name->section->table == section->table && name->section->offset == section->offset;
@@ -306,17 +322,9 @@ static void put_path(bfi_json *json, const bf_schema *schema, const bfi_names *n
     put_row(json, schema, names, record, path, n, 0);
 }
 
-static void put_row(bfi_json *json, const bf_schema *schema, const bfi_names *names, const void *record,
-                    const char *path, size_t n, int row) {
-    bfi_json_object(json);
-    for (int i = 0; i < schema->n_sections; i++) {
-        const bf_section *section = &schema->section[i];
-        if (strlen(section->name) != n || strncmp(section->name, path, n) != 0) continue;
-        const char *id = bfi_name_of(names, section, row);
-        if (id[0]) bfi_json_key_text(json, "id", id);
-        bfi_json_fields(json, schema, names, section, record, row);
-    }
-    // Deeper paths, each once: at the first section below it.
+/* The paths one step below a path, each once: at the first section there. */
+static void put_below(bfi_json *json, const bf_schema *schema, const bfi_names *names, const void *record,
+                      const char *path, size_t n) {
     for (int i = 0; i < schema->n_sections; i++) {
         const char *name = schema->section[i].name;
         if (n && (!is_under(name, path, n) || !name[n])) continue;
@@ -332,6 +340,22 @@ static void put_row(bfi_json *json, const bf_schema *schema, const bfi_names *na
         bfi_json_key(json, key);
         put_path(json, schema, names, record, name, n_below);
     }
+}
+
+static void put_row(bfi_json *json, const bf_schema *schema, const bfi_names *names, const void *record,
+                    const char *path, size_t n, int row) {
+    bfi_json_object(json);
+    for (int i = 0; i < schema->n_sections; i++) {
+        const bf_section *section = &schema->section[i];
+        if (strlen(section->name) != n || strncmp(section->name, path, n) != 0) continue;
+        const char *id = bfi_name_of(names, section, row);
+        if (id[0]) bfi_json_key_text(json, "id", id);
+        bfi_json_fields(json, schema, names, section, record, row);
+        // Parts have no names of their own: they are written whole.
+        if (section->parts)
+            put_below(json, section->parts, NULL, bf_section_row_const(section, record, row), "", 0);
+    }
+    put_below(json, schema, names, record, path, n);
     bfi_json_close(json);
 }
 

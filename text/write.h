@@ -41,7 +41,7 @@ void bfi_json_instant(bfi_json *json, const char *key, double ms, int east_min);
 
 /* "key":{"nominal","mid","lo","hi","text"} of a computed quantity; left open, so that more may follow. */
 void bfi_json_range(bfi_json *json, const char *key, bf_range range, bf_dimension dimension);
-/* The same of a field's value, under its name. */
+/* The same of a field's value, under its name; nothing but a nominal value is said alone. */
 void bfi_json_range_of(bfi_json *json, const bf_field *field, bf_range range);
 
 /* key:{"svg","finding","table":[[what, how much]]} of a drawing. */
@@ -52,8 +52,9 @@ BF_CHECK bf_status bfi_json_error(const bf_error *error, char *out, size_t most,
 
 /* ---- Names of things: ids of a request, kept outside the records ---- */
 
-/* More than the rows of a plan (16 baits, 8 pots, 8 throws, 8 spots, 32 lines, 16 in the box) and what is named alone. */
-#define BFI_NAMES_MOST 128
+/* More than the rows of a plan (16 baits, 16 hook baits, 8 pots, 8 throws, 8 elastics, 16 rigs, 8 spots, 32 lines, 16 in the
+ * box) and what is named alone. */
+#define BFI_NAMES_MOST 160
 
 typedef struct bfi_name {
     const bf_section *section;
@@ -66,7 +67,7 @@ typedef struct bfi_names {
     bfi_name name[BFI_NAMES_MOST];
 } bfi_names;
 
-/* The name of a row; "" when it has none. */
+/* The name of a row; "" when it has none. names: may be NULL. */
 const char *bfi_name_of(const bfi_names *names, const bf_section *section, int row);
 
 /* All fields of one row of a section as keys of the object that is open: SI, "give or take" always said, "don't know"
@@ -84,6 +85,9 @@ void bfi_pm_key(const bf_field *field, char key[BFI_KEY_MOST]);
 
 /* "water.depth_m", "feed[3].count"; is_pm: of its "give or take". Cut when too long. */
 void bfi_field_path(const bf_section *section, int row, int field, int is_pm, char *out, size_t most);
+
+/* The same for what a fault is about: "kit.rigs[2].shots[0].above_hook_m". */
+void bfi_fault_path(const bf_fault *fault, int is_pm, char *out, size_t most);
 
 /* A number for people with so many figures or all its whole digits; zeros at the end of decimals left out. */
 void bfi_put_figures(bfi_pen *pen, double number, int figures);

@@ -56,6 +56,12 @@ void bf_schema_start(const bf_schema *schema, void *record) {
     }
 }
 
+void bf_row_start(const bf_section *section, void *record, int row) {
+    void *at = bf_section_row(section, record, row);
+    bf_record_start(section->table, at);
+    if (section->parts) bf_schema_start(section->parts, at);
+}
+
 /* Rows --------------------------------------------------------------------------------------------------- */
 
 int bf_section_count(const bf_section *section, const void *record) {
@@ -145,6 +151,20 @@ bf_status bf_record_check(const bf_table *table, const void *record, int *i_fiel
     return BF_OK;
 }
 
+bf_status bf_row_check(const bf_section *section, const void *record, int row, bf_fault *fault) {
+    const void *at = bf_section_row_const(section, record, row);
+    *fault = (bf_fault){.section = section, .row = row, .field = -1, .value = BF_NAN};
+    fault->status = bf_record_check(section->table, at, &fault->field, &fault->value);
+    if (fault->status) return fault->status;
+    if (section->parts && bf_schema_check(section->parts, at, fault)) {
+        fault->within = section;
+        fault->within_row = row;
+        return fault->status;
+    }
+    *fault = (bf_fault){0};
+    return BF_OK;
+}
+
 bf_status bf_schema_check(const bf_schema *schema, const void *record, bf_fault *fault) {
     *fault = (bf_fault){0};
     for (int i = 0; i < schema->n_sections; i++) {
@@ -152,14 +172,8 @@ bf_status bf_schema_check(const bf_schema *schema, const void *record, bf_fault 
         int count = bf_section_count(section, record);
         BF_ASSERT(count >= 0 && count <= section->most);
         for (int row = 0; row < count; row++) {
-            int field = -1;
-            double value = BF_NAN;
-            bf_status status =
-                bf_record_check(section->table, bf_section_row_const(section, record, row), &field, &value);
-            if (status) {
-                *fault = (bf_fault){status, section, row, field, value};
-                return status;
-            }
+            bf_status status = bf_row_check(section, record, row, fault);
+            if (status) return status;
         }
     }
     return BF_OK;

@@ -94,7 +94,8 @@ static int is_mostly_density(const bf_ensemble_result *result, int output) {
     return 0;
 }
 
-int bf_fall_notes(const bf_scene *scene, const bf_ensemble_result *result, bf_note *notes) {
+int bf_fall_notes(const void *record, const bf_ensemble_result *result, bf_note *notes) {
+    const bf_scene *scene = record;
     const bf_range *time = &result->range[0];
     const bf_quantity *law_error = &scene->bait.drag_law_error; /* exact once a drop was timed */
     double law = bf_is_round(scene->bait.form) ? 0.06 : 0.10;

@@ -121,7 +121,8 @@ static int is_six_mm(const bf_bait *bait) {
     return bait->diameter_m.value > 0.0055 && bait->diameter_m.value < 0.0075;
 }
 
-int bf_pot_notes(const bf_scene *scene, const bf_ensemble_result *result, bf_note *notes) {
+int bf_pot_notes(const void *record, const bf_ensemble_result *result, bf_note *notes) {
+    const bf_scene *scene = record;
     const bf_bait *bait = &scene->bait;
     const bf_pot *pot = &scene->pot;
     double counted = scene->counted.count.value;

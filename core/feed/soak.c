@@ -192,7 +192,8 @@ bf_status bf_soak_model(const void *scene, const bf_draw *draw, double *out) {
     return status;
 }
 
-int bf_soak_notes(const bf_scene *scene, const bf_ensemble_result *result, bf_note *notes) {
+int bf_soak_notes(const void *record, const bf_ensemble_result *result, bf_note *notes) {
+    const bf_scene *scene = record;
     int n = 0;
     (void)result;
     notes[n++] = (bf_note){BF_NOTE_ESTIMATE, {0}};

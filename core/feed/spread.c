@@ -27,6 +27,7 @@
 typedef struct put_in {
     const bf_scene *scene;
     const bf_draw *draw;
+    int most;       /* pieces that are followed at most     */
     int n;          /* pieces followed                      */
     double pieces;  /* pieces there are                     */
     double lump_m3; /* of a clump, voids included           */
@@ -39,7 +40,8 @@ typedef struct put_in {
     double since_s[BF_SPREAD_MOST_PIECES]; /* when it enters, since the put-in began */
     int hangs[BF_SPREAD_MOST_PIECES];
     int is_down[BF_SPREAD_MOST_PIECES];
-    bf_landing landing[BF_SPREAD_MOST_PIECES];
+    bf_landing landing[BF_SPREAD_MOST_PIECES]; /* time_s since the put-in began */
+    double wander_m[BF_SPREAD_MOST_PIECES];    /* one standard deviation        */
 } put_in;
 
 /* How many ----------------------------------------------------------------------------------------------- */
@@ -52,7 +54,7 @@ static bf_status count_pieces(put_in *p) {
 
     p->pieces = bf_put_pieces(s, held.pieces);
     double whole = floor(p->pieces + 0.5);
-    p->n = whole > BF_SPREAD_MOST_PIECES ? BF_SPREAD_MOST_PIECES : whole < 1 ? 1 : (int)whole;
+    p->n = whole > p->most ? p->most : whole < 1 ? 1 : (int)whole;
     if (!(p->pieces > 0)) p->n = 0;
 
     double volume = bf_piece_volume_m3(s->bait.form, s->bait.diameter_m.value, s->bait.length_m.value);
@@ -61,9 +63,10 @@ static bf_status count_pieces(put_in *p) {
     return BF_OK;
 }
 
-static bf_status begin(put_in *p, const bf_scene *scene, const bf_draw *draw) {
+static bf_status begin(put_in *p, const bf_scene *scene, const bf_draw *draw, int most) {
     p->scene = scene;
     p->draw = draw;
+    p->most = most;
     p->air = bf_air_of(&scene->lake);
     double slope = scene->spot.slope_deg.value * BF_RAD_PER_DEG;
     p->floor = (bf_floor){scene->spot.depth_m.value, bf_tan(slope)};
@@ -239,10 +242,8 @@ static bf_status sink_all(put_in *p) {
             strand(p, i);
         else if (status[i] && status[i] != BF_E_MODEL_RANGE && status[i] != BF_E_NO_CONVERGE)
             return status[i]; /* those two: it floats, or hovers for ever */
-        double sd = bf_wander_m(&p->piece[i], p->scene->bait.form, p->landing[i].z_m - p->entry[i].z_m,
-                                p->scene->put.wander_frac.value);
-        p->landing[i].x_m += sd * bfi_scatter_normal(p->draw, BFI_LATERAL_X, i);
-        p->landing[i].y_m += sd * bfi_scatter_normal(p->draw, BFI_LATERAL_Y, i);
+        p->wander_m[i] = bf_wander_m(&p->piece[i], p->scene->bait.form, p->landing[i].z_m - p->entry[i].z_m,
+                                     p->scene->put.wander_frac.value);
         p->landing[i].time_s += p->since_s[i];
     }
     return BF_OK;
@@ -256,6 +257,36 @@ static bf_status land(put_in *p) {
     if (p->scene->put.how == BF_CLUMP) status = spread_clump(p, entry_m_s);
     if (status) return status;
     return sink_all(p);
+}
+
+static void wander(put_in *p) {
+    for (int i = 0; i < p->n; i++) {
+        p->landing[i].x_m += p->wander_m[i] * bfi_scatter_normal(p->draw, BFI_LATERAL_X, i);
+        p->landing[i].y_m += p->wander_m[i] * bfi_scatter_normal(p->draw, BFI_LATERAL_Y, i);
+    }
+}
+
+/* One put-in from the count to the bottom, its pieces where they would lie without wander. */
+static bf_status put_in_all(put_in *p, const bf_scene *scene, const bf_draw *draw, int most) {
+    bf_status status = begin(p, scene, draw, most);
+    return status == BF_OK && p->n > 0 ? land(p) : status;
+}
+
+bf_status bf_spread_pile(const bf_scene *scene, const bf_draw *draw, int most, bf_pile *pile) {
+    BF_ASSERT(most >= 1 && most <= BF_SPREAD_MOST_PIECES);
+    put_in p;
+    *pile = (bf_pile){0};
+    bf_status status = put_in_all(&p, scene, draw, most);
+    if (status) return status;
+    for (int i = 0; i < p.n; i++) {
+        if (!p.is_down[i]) continue;
+        pile->x_m[pile->n] = p.landing[i].x_m;
+        pile->y_m[pile->n] = p.landing[i].y_m;
+        pile->wander_m[pile->n] = p.wander_m[i];
+        pile->n++;
+    }
+    if (p.n > 0) pile->pieces = p.pieces * pile->n / p.n;
+    return BF_OK;
 }
 
 /* What the pile looks like ------------------------------------------------------------------------------- */
@@ -368,10 +399,9 @@ static void write_raw(const put_in *p, double *raw) {
 bf_status bf_spread_model(const void *scene, const bf_draw *draw, double *out) {
     put_in p;
     for (int i = 0; i < N_OUT + BF_SPREAD_RAW; i++) out[i] = BF_NAN;
-    bf_status status = begin(&p, scene, draw);
+    bf_status status = put_in_all(&p, scene, draw, BF_SPREAD_MOST_PIECES);
     if (status) return status;
-    if (p.n > 0) status = land(&p);
-    if (status) return status;
+    wander(&p);
 
     int n_hang = 0;
     for (int i = 0; i < p.n; i++) n_hang += p.hangs[i];
@@ -434,7 +464,8 @@ static int throw_notes(const bf_scene *scene, const bf_ensemble_result *result, 
     return n;
 }
 
-int bf_spread_notes(const bf_scene *scene, const bf_ensemble_result *result, bf_note *notes) {
+int bf_spread_notes(const void *record, const bf_ensemble_result *result, bf_note *notes) {
+    const bf_scene *scene = record;
     const bf_range *hang = &result->range[offsetof(bf_spread_out, hang_frac) / sizeof(double)];
     const bf_range *afloat = &result->range[offsetof(bf_spread_out, afloat_frac) / sizeof(double)];
     int n = 0;

@@ -266,7 +266,8 @@ bf_status bf_throw_model(const void *scene, const bf_draw *draw, double *out) {
     return status;
 }
 
-int bf_throw_notes(const bf_scene *scene, const bf_ensemble_result *result, bf_note *notes) {
+int bf_throw_notes(const void *record, const bf_ensemble_result *result, bf_note *notes) {
+    const bf_scene *scene = record;
     int n = 0;
     (void)result;
     notes[n++] = (bf_note){BF_NOTE_ESTIMATE, {0, 0, 0}};

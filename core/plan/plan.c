@@ -63,19 +63,18 @@ static const bf_table line_table = BF_TABLE("feed", bf_plan_line, line_fields);
 static const bf_table box_table = BF_TABLE("box", bf_plan_box, box_fields);
 static const bf_table session_table = BF_TABLE("session", bf_plan_session, session_fields);
 
-#define MANY(name, table, member, most, count)                                                               \
-    { name, table, offsetof(bf_plan, member), most, offsetof(bf_plan, count) }
+#define MANY(name, table, member, most, count) BF_ROWS(name, table, bf_plan, member, most, count)
 
 static const bf_section sections[] = {
     [BF_PLAN_WATER] = BF_SECTION("water", bf_lake_table, bf_plan, lake),
-    [BF_PLAN_KIT_BAITS] = MANY("kit.baits", &bf_bait_table, bait, BF_PLAN_BAITS, n_baits),
-    [BF_PLAN_KIT_POTS] = MANY("kit.pots", &bf_pot_table, pot, BF_PLAN_POTS, n_pots),
-    [BF_PLAN_KIT_THROWS] = MANY("kit.throws", &bf_sling_table, sling, BF_PLAN_SLINGS, n_slings),
-    [BF_PLAN_SPOT] = MANY("spots", &bf_spot_table, spot, BF_PLAN_SPOTS, n_spots),
-    [BF_PLAN_SPOT_USE] = MANY("spots", &spot_use_table, spot_use, BF_PLAN_SPOTS, n_spots),
-    [BF_PLAN_PUT] = MANY("feed", &bf_put_table, put, BF_PLAN_LINES, n_lines),
-    [BF_PLAN_LINE] = MANY("feed", &line_table, line, BF_PLAN_LINES, n_lines),
-    [BF_PLAN_BOX] = MANY("box", &box_table, box, BF_PLAN_BAITS, n_box),
+    [BF_PLAN_KIT_BAITS] = MANY("kit.baits", bf_bait_table, bait, BF_PLAN_BAITS, n_baits),
+    [BF_PLAN_KIT_POTS] = MANY("kit.pots", bf_pot_table, pot, BF_PLAN_POTS, n_pots),
+    [BF_PLAN_KIT_THROWS] = MANY("kit.throws", bf_sling_table, sling, BF_PLAN_SLINGS, n_slings),
+    [BF_PLAN_SPOT] = MANY("spots", bf_spot_table, spot, BF_PLAN_SPOTS, n_spots),
+    [BF_PLAN_SPOT_USE] = MANY("spots", spot_use_table, spot_use, BF_PLAN_SPOTS, n_spots),
+    [BF_PLAN_PUT] = MANY("feed", bf_put_table, put, BF_PLAN_LINES, n_lines),
+    [BF_PLAN_LINE] = MANY("feed", line_table, line, BF_PLAN_LINES, n_lines),
+    [BF_PLAN_BOX] = MANY("box", box_table, box, BF_PLAN_BAITS, n_box),
     [BF_PLAN_SESSION] = BF_SECTION("session", session_table, bf_plan, session),
 };
 
@@ -88,7 +87,8 @@ static int is_given(double x) {
 }
 
 static bf_status fault_at(bf_fault *fault, bf_status status, int section, int row, int field, double value) {
-    *fault = (bf_fault){status, &sections[section], row, field, value};
+    *fault = (bf_fault){
+        .status = status, .section = &sections[section], .row = row, .field = field, .value = value};
     return status;
 }
 

@@ -36,7 +36,7 @@ static const bf_field wish_fields[] = {
 const bf_table bf_trial_wish_table = {"trial", sizeof(bf_trial_wish), wish_fields,
                                       sizeof wish_fields / sizeof wish_fields[0]};
 
-static const bf_section wish_sections[] = {{"plan", &bf_trial_wish_table, 0, 1, 0}};
+static const bf_section wish_sections[] = {{"plan", &bf_trial_wish_table, 0, 1, 0, NULL}};
 const bf_schema bf_trial_wish_schema = {"trial", sizeof(bf_trial_wish), wish_sections, 1};
 
 bf_trial_plan bf_trial_plan_of(const bf_trial_wish *wish) {

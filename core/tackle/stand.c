@@ -63,19 +63,12 @@ const bf_table bf_aim_table = BF_TABLE("aim", bf_aim, aim_fields);
 /* Sections ----------------------------------------------------------------------------------------------- */
 
 #define STAND(name, table, member) BF_SECTION(name, table, bf_stand, member)
-#define ROWS(name, table, rows, count, most)                                                                 \
-    { name, &(table), offsetof(bf_stand, rows), most, offsetof(bf_stand, count) }
 
 /* clang-format off */
 #define OF_THE_RIG                                                                                           \
     STAND("water", bf_lake_table, scene.lake), STAND("water", bf_spot_table, scene.spot),                    \
     STAND("hook_bait", bf_bait_table, hook_bait),                                                            \
-    STAND("rig", bf_rig_table, rig), STAND("rig.line", bf_line_table, rig.line),                             \
-    STAND("rig.hooklength", bf_hooklength_table, rig.hooklength),                                            \
-    STAND("rig.hook", bf_hook_table, rig.hook), STAND("rig.float", bf_float_table, rig.flt),                 \
-    STAND("rig.elastic", bf_elastic_table, rig.elastic),                                                     \
-    ROWS("rig.shots", bf_shot_table, rig.shot, rig.n_shots, BF_RIG_SHOTS),                                   \
-    ROWS("rig.back_shots", bf_back_shot_table, rig.back_shot, rig.n_back_shots, BF_RIG_BACK_SHOTS),          \
+    STAND("rig", bf_rig_table, rig), BF_RIG_PARTS("rig.", bf_stand, rig.),                                   \
     STAND("hold", bf_hold_table, hold)
 #define OF_THE_FEED                                                                                          \
     STAND("bait", bf_bait_table, scene.bait), STAND("pot", bf_pot_table, scene.pot),                         \
@@ -83,6 +76,9 @@ const bf_table bf_aim_table = BF_TABLE("aim", bf_aim, aim_fields);
     STAND("counted", bf_counted_table, scene.counted),                                                       \
     STAND("counted.bait", bf_bait_table, scene.counted.bait)
 /* clang-format on */
+
+static const bf_section parts_sections[] = {BF_RIG_PARTS("", bf_rig, )};
+const bf_schema bf_rig_parts = BF_SCHEMA("rig", bf_rig, parts_sections);
 
 static const bf_section rig_sections[] = {OF_THE_RIG};
 static const bf_section lay_sections[] = {OF_THE_RIG, OF_THE_FEED};

@@ -119,7 +119,7 @@ extern const bf_table bf_fall_out_table;
 bf_status bf_fall_model(const void *scene, const bf_draw *draw, double *out);
 
 /* Its remarks, at most BF_MOST_NOTES; returns how many. */
-int bf_fall_notes(const bf_scene *scene, const bf_ensemble_result *result, bf_note *notes);
+int bf_fall_notes(const void *scene, const bf_ensemble_result *result, bf_note *notes);
 
 #ifdef __cplusplus
 }

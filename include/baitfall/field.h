@@ -90,6 +90,9 @@ typedef struct bf_section {
     size_t offset;
     int most;            /* 1: a single object                             */
     size_t count_offset; /* of the int count when most > 1                 */
+    /* What each row of an array holds besides the fields of its table, as sections over the row: the "line" and "shots" of
+     * "kit.rigs"; NULL: nothing. The sections of parts have none of their own. */
+    const struct bf_schema *parts;
 } bf_section;
 
 typedef struct bf_schema {
@@ -106,6 +109,8 @@ typedef struct bf_fault {
     int row;                   /* index in an array section, else 0 */
     int field;                 /* index in section->table, -1: the whole section */
     double value;              /* the offending value, NaN when there is none */
+    const bf_section *within;  /* the array whose row `section` is a part of, else NULL */
+    int within_row;
 } bf_fault;
 
 /* Fills a record with every field's start value: quantities with start_pm, or as "don't know" when start is
@@ -114,6 +119,9 @@ void bf_record_start(const bf_table *table, void *record);
 
 /* Fills every section of a schema: single ones by bf_record_start, arrays with count 0. */
 void bf_schema_start(const bf_schema *schema, void *record);
+
+/* Fills one row of a section, with its parts. */
+void bf_row_start(const bf_section *section, void *record, int row);
 
 /* Checks one record against its table: NaN before range, first failing field wins. A value may be "not given"
  * only where its start is NaN and `must` is 0; a quantity never. A value with `must` that is still
@@ -127,7 +135,10 @@ BF_CHECK bf_status bf_field_check(const bf_field *field, const void *member, dou
 /* 1 when a member holds something: not NaN, -1, empty or "don't know". */
 int bf_field_is_given(const bf_field *field, const void *member);
 
-/* Checks every section; *fault is always written. */
+/* Checks one row of a section, with its parts; *fault is always written. */
+BF_CHECK bf_status bf_row_check(const bf_section *section, const void *record, int row, bf_fault *fault);
+
+/* Checks every row of every section; *fault is always written. */
 BF_CHECK bf_status bf_schema_check(const bf_schema *schema, const void *record, bf_fault *fault);
 
 /* Number of live rows of a section in a record (1 for a single one) and the address of a row. */
@@ -157,9 +168,13 @@ int bf_field_find(const bf_table *table, const char *name, size_t n, int *is_pm)
 #define BF_TABLE(name, record, fields)                                                                       \
     { name, sizeof(record), fields, (int)(sizeof(fields) / sizeof((fields)[0])) }
 
-/* A single section of a record, and a schema of an array of sections. */
+/* A single section of a record, one that is an array, one whose rows have parts, and a schema of an array of sections. */
 #define BF_SECTION(name, table, record, member)                                                              \
-    { name, &(table), offsetof(record, member), 1, 0 }
+    { name, &(table), offsetof(record, member), 1, 0, NULL }
+#define BF_ROWS(name, table, record, member, most, count)                                                    \
+    { name, &(table), offsetof(record, member), most, offsetof(record, count), NULL }
+#define BF_ROWS_OF(name, table, record, member, most, count, parts)                                          \
+    { name, &(table), offsetof(record, member), most, offsetof(record, count), &(parts) }
 #define BF_SCHEMA(name, record, sections)                                                                    \
     { name, sizeof(record), sections, (int)(sizeof(sections) / sizeof((sections)[0])) }
 

@@ -64,7 +64,7 @@ BF_CHECK bf_status bf_pot_holds(const bf_bait *bait, const bf_pot *pot, const bf
 bf_status bf_pot_model(const void *scene, const bf_draw *draw, double *out);
 
 /* Its remarks, at most BF_MOST_NOTES; returns how many. */
-int bf_pot_notes(const bf_scene *scene, const bf_ensemble_result *result, bf_note *notes);
+int bf_pot_notes(const void *scene, const bf_ensemble_result *result, bf_note *notes);
 
 #ifdef __cplusplus
 }

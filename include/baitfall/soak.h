@@ -78,7 +78,7 @@ BF_CHECK bf_status bf_soak(const bf_bait *bait, const bf_soaking *soaking, bf_so
 bf_status bf_soak_model(const void *scene, const bf_draw *draw, double *out);
 
 /* Its remarks, at most BF_MOST_NOTES; returns how many. */
-int bf_soak_notes(const bf_scene *scene, const bf_ensemble_result *result, bf_note *notes);
+int bf_soak_notes(const void *scene, const bf_ensemble_result *result, bf_note *notes);
 
 #ifdef __cplusplus
 }

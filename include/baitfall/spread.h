@@ -81,8 +81,22 @@ double bf_wander_m(const bf_piece *piece, int form, double fall_m, double wander
  * given), or the status of the part that failed. */
 bf_status bf_spread_model(const void *scene, const bf_draw *draw, double *out);
 
+/* The pile of one put-in before each piece's own wander, for whoever asks what the chance is that some piece lies at a
+ * place: the wander is normal, so that chance can be computed and need not be tried. */
+typedef struct bf_pile {
+    double pieces; /* that come to lie                                                       */
+    int n;         /* of those followed                                                      */
+    double x_m[BF_SPREAD_MOST_PIECES], y_m[BF_SPREAD_MOST_PIECES]; /* where each would lie without wander */
+    double wander_m[BF_SPREAD_MOST_PIECES]; /* one standard deviation along either axis      */
+} bf_pile;
+
+/* The put-in of bf_spread_model, draw for draw and piece for piece, with at most `most` pieces followed (1 ..
+ * BF_SPREAD_MOST_PIECES); the cloud they fall in is that of all pieces. Returns as bf_spread_model does for a draw that
+ * is not nominal; a put-in of which nothing comes to lie has n and pieces 0. On any error *pile is zero. */
+BF_CHECK bf_status bf_spread_pile(const bf_scene *scene, const bf_draw *draw, int most, bf_pile *pile);
+
 /* Its remarks, at most BF_MOST_NOTES; returns how many. */
-int bf_spread_notes(const bf_scene *scene, const bf_ensemble_result *result, bf_note *notes);
+int bf_spread_notes(const void *scene, const bf_ensemble_result *result, bf_note *notes);
 
 /* The way of the middle piece of a put-in at the inputs as given, for a drawing: n depths from the surface to
  * the bottom in equal steps, when it is there and how far out of the release, hanging time not counted.

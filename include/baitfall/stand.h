@@ -22,8 +22,8 @@ extern "C" {
 typedef struct bf_rig {
     double tip_to_float_m;  /* line between pole tip and float                                              */
     bf_quantity shot_error; /* where real shot lie in the spread of trade charts, one for all: bf_shot_mass_kg's error_z, start 0 +- 1 */
-    bf_line line;           /* main line                                                                   */
-    bf_line hooklength;
+    bf_fishing_line line;           /* main line                                                                   */
+    bf_fishing_line hooklength;
     bf_hook hook;
     bf_float flt;           /* "float" in requests                                                        */
     int n_shots, n_back_shots;
@@ -65,6 +65,21 @@ typedef struct bf_stand {
 } bf_stand;
 
 extern const bf_table bf_rig_table, bf_hold_table, bf_aim_table;
+
+/* What a rig holds besides its own fields, as sections of a record in which it stands: BF_RIG_PARTS("rig.", bf_stand, rig.). */
+/* clang-format off */
+#define BF_RIG_PARTS(path, record, rig)                                                                      \
+    BF_SECTION(path "line", bf_line_table, record, rig line),                                                \
+    BF_SECTION(path "hooklength", bf_hooklength_table, record, rig hooklength),                              \
+    BF_SECTION(path "hook", bf_hook_table, record, rig hook),                                                \
+    BF_SECTION(path "float", bf_float_table, record, rig flt),                                               \
+    BF_SECTION(path "elastic", bf_elastic_table, record, rig elastic),                                       \
+    BF_ROWS(path "shots", bf_shot_table, record, rig shot, BF_RIG_SHOTS, rig n_shots),                       \
+    BF_ROWS(path "back_shots", bf_back_shot_table, record, rig back_shot, BF_RIG_BACK_SHOTS, rig n_back_shots)
+/* clang-format on */
+
+/* The same over a bf_rig alone: bf_section.parts of a list of rigs. */
+extern const bf_schema bf_rig_parts;
 
 /* Schemas over bf_stand. Request paths: "water", "spot", "hook_bait", "rig", "rig.line", "rig.hooklength", "rig.hook",
  * "rig.float", "rig.elastic", "rig.shots", "rig.back_shots", "hold"; for lay and aim also "bait", "pot", "put"; "aim". */

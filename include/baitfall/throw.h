@@ -90,7 +90,7 @@ extern const bf_table bf_throw_out_table;
 bf_status bf_throw_model(const void *scene, const bf_draw *draw, double *out);
 
 /* Its remarks, at most BF_MOST_NOTES; returns how many. */
-int bf_throw_notes(const bf_scene *scene, const bf_ensemble_result *result, bf_note *notes);
+int bf_throw_notes(const void *scene, const bf_ensemble_result *result, bf_note *notes);
 
 #ifdef __cplusplus
 }

@@ -21,7 +21,7 @@ static const bf_field trio_fields[] = {
     BF_R(trio, gain, BF_PURE, -10, 10, 1, "factor"),
 };
 static const bf_table trio_table = BF_TABLE("trio", trio, trio_fields);
-static const bf_section trio_section[] = {{"trio", &trio_table, 0, 1, 0}};
+static const bf_section trio_section[] = {{"trio", &trio_table, 0, 1, 0, NULL}};
 static const bf_schema trio_schema = {"trio", sizeof(trio), trio_section, 1};
 
 /* out: the linear sum; the product u v; the sum where it is positive, else no number; raw: the draw's index.
@@ -147,7 +147,8 @@ static void a_new_field_does_not_move_a_draw(void **state) {
         BF_Q(trio, u_m, BF_LENGTH, -1e6, 1e6, 0, 1, 0, 1, "first, now last"),
     };
     static const bf_table table = BF_TABLE("trio", trio, fields);
-    static const bf_section section[] = {{"other", &table, sizeof(trio), 1, 0}, {"trio", &table, 0, 1, 0}};
+    static const bf_section section[] = {{"other", &table, sizeof(trio), 1, 0, NULL},
+                                         {"trio", &table, 0, 1, 0, NULL}};
     static const bf_schema schema = {"two", 2 * sizeof(trio), section, 2};
     trio t = start(), two[2];
     static double moved[4 * 64];
@@ -182,7 +183,7 @@ static void ishigamis_function_has_its_known_shares(void **state) {
         BF_Q(trio, w_m, BF_LENGTH, -4, 4, BF_NAN, 0, -3.141592653589793, 3.141592653589793, "third"),
     };
     static const bf_table table = BF_TABLE("ishigami", trio, fields);
-    static const bf_section section[] = {{"ishigami", &table, 0, 1, 0}};
+    static const bf_section section[] = {{"ishigami", &table, 0, 1, 0, NULL}};
     static const bf_schema schema = {"ishigami", sizeof(trio), section, 1};
     trio t;
     bf_schema_start(&schema, &t);

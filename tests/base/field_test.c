@@ -33,8 +33,8 @@ typedef struct box {
     rod rods[3];
 } box;
 static const bf_section box_section[] = {
-    {"one", &rod_table, offsetof(box, one), 1, 0},
-    {"rods", &rod_table, offsetof(box, rods), 3, offsetof(box, n_rods)},
+    BF_SECTION("one", rod_table, box, one),
+    BF_ROWS("rods", rod_table, box, rods, 3, n_rods),
 };
 static const bf_schema box_schema = {"box", sizeof(box), box_section, 2};
 
