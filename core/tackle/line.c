@@ -19,9 +19,9 @@ const char *const bf_line_kind_words[] = {"nylon", "fluorocarbon", NULL};
          "stiffness over its kind's; start: give or take 40 %, wet nylon 1 to 2.5 GPa (memory)")
 /* clang-format on */
 
-static const bf_field line_fields[] = {LINE_FIELDS(0.00014)};
+static const bf_field line_fields[] = {LINE_FIELDS(0.00015)};
 static const bf_field hooklength_fields[] = {
-    LINE_FIELDS(0.00011),
+    LINE_FIELDS(0.00012),
     BF_R(bf_fishing_line, length_m, BF_LENGTH, 0.02, 3, 0.15,
          "from the hook to the main line; start: 15 cm (common practice, no source)"),
 };

@@ -95,7 +95,21 @@ extern "C" {
       "well, and both become known.")                                                                        \
     X(BF_NOTE_ACTING_DENSITY, "acting-density",                                                              \
       "This density is how the bait falls by the published drag law; since that law is uncertain itself, "   \
-      "the real density may lie anywhere from {0:n} to {1:n} kg/m3.")
+      "the real density may lie anywhere from {0:n} to {1:n} kg/m3.")                                        \
+    X(BF_NOTE_LEAD_SHOT, "lead-shot",                                                                        \
+      "Lead shot over 0.06 g here: published limits for Great Britain let lead be used only up to 0.06 g "   \
+      "(No 8) or over 28.35 g. Local law comes first.")                                                      \
+    X(BF_NOTE_BRISTLE_BAND, "bristle-band",                                                                  \
+      "Dotted down is a band: the water's skin on the bristle can change what shows by {0:mm}, more than "   \
+      "the {1:mm} of a No 13 shot.")                                                                         \
+    X(BF_NOTE_FLOAT_UNTRIED, "float-untried",                                                                \
+      "What the float takes is its printed rating, from memory often 5 to 20 % wrong: try it in a tube.")    \
+    X(BF_NOTE_LINE_UNTRIED, "line-untried",                                                                  \
+      "What the lines hold is estimated from their diameter, give or take a third: break some, wet and "     \
+      "knotted.")                                                                                            \
+    X(BF_NOTE_ELASTIC_UNTRIED, "elastic-untried",                                                            \
+      "What the elastic pulls is estimated from published rubber, give or take a quarter: hang weights on "  \
+      "it.")
 
 typedef enum bf_note_code {
 #define BF_NOTE_NAME(name, slug, sentence) name,
