@@ -78,6 +78,9 @@ static const bf_field put_fields[] = {
          "sideways wander of a sinking piece against the fit to sinking tests; start: give or take 30 %"),
 };
 
+/* Fields of bf_put before its two offsets. */
+#define N_PUT_WAY 5
+
 static const bf_field sling_fields[] = {
     BF_Q(bf_sling, speed_m_s, BF_SPEED, 0.5, 60, 12, 1.5, 6, 20,
          "speed of a piece as it leaves the catapult; start: judgement, measure it by a throw"),
@@ -113,6 +116,8 @@ static const bf_field counted_fields[] = {
 const bf_table bf_spot_table = BF_TABLE("spot", bf_spot, spot_fields);
 const bf_table bf_pot_table = BF_TABLE("pot", bf_pot, pot_fields);
 const bf_table bf_put_table = BF_TABLE("put", bf_put, put_fields);
+const bf_table bf_put_way_table = {"put", sizeof(bf_put), put_fields, N_PUT_WAY};
+const bf_table bf_put_fall_table = {"put", sizeof(bf_put), put_fields + N_PUT_WAY + 2, 2};
 const bf_table bf_sling_table = BF_TABLE("sling", bf_sling, sling_fields);
 const bf_table bf_soaking_table = BF_TABLE("soak", bf_soaking, soaking_fields);
 const bf_table bf_counted_table = BF_TABLE("counted", bf_counted, counted_fields);

@@ -1,6 +1,8 @@
 /* stand.c -- tables of a rig at work, the schemas of rig, lay and aim, and what follows from what was said. */
 #include "baitfall/stand.h"
 
+#include "baitfall/aim.h"
+
 static const bf_field rig_fields[] = {
     BF_R(bf_rig, tip_to_float_m, BF_LENGTH, 0.05, 10, 0.5,
          "line between pole tip and float; start: half a metre (common practice, no source)"),
@@ -56,9 +58,19 @@ static const bf_field aim_fields[] = {
          "practice, no source)"),
 };
 
+static const bf_field feeding_fields[] = {
+    BF_Q(bf_feeding, ship_m, BF_LENGTH, -3, 3, BF_NAN, 0.03, -0.1, 0.1,
+         "pole further out than its mark says, to feed; not known: as to fish"),
+    BF_Q(bf_feeding, bearing_deg, BF_ANGLE, -30, 30, BF_NAN, 0.3, -1, 1,
+         "pole to the right of the line to the marker, to feed; not known: as to fish"),
+    BF_Q(bf_feeding, marker_moves_m, BF_LENGTH, -20, 20, BF_NAN, 0, -1, 1,
+         "how far the marker has moved to the right, to feed; not known: as to fish"),
+};
+
 const bf_table bf_rig_table = BF_TABLE("rig", bf_rig, rig_fields);
 const bf_table bf_hold_table = BF_TABLE("hold", bf_hold, hold_fields);
 const bf_table bf_aim_table = BF_TABLE("aim", bf_aim, aim_fields);
+const bf_table bf_feeding_table = BF_TABLE("feeding", bf_feeding, feeding_fields);
 
 /* Sections ----------------------------------------------------------------------------------------------- */
 
@@ -72,7 +84,7 @@ const bf_table bf_aim_table = BF_TABLE("aim", bf_aim, aim_fields);
     STAND("hold", bf_hold_table, hold)
 #define OF_THE_FEED                                                                                          \
     STAND("bait", bf_bait_table, scene.bait), STAND("pot", bf_pot_table, scene.pot),                         \
-    STAND("put", bf_put_table, scene.put), STAND("sling", bf_sling_table, scene.sling),                      \
+    STAND("sling", bf_sling_table, scene.sling),                                                             \
     STAND("counted", bf_counted_table, scene.counted),                                                       \
     STAND("counted.bait", bf_bait_table, scene.counted.bait)
 /* clang-format on */
@@ -81,20 +93,38 @@ static const bf_section parts_sections[] = {BF_RIG_PARTS("", bf_rig, )};
 const bf_schema bf_rig_parts = BF_SCHEMA("rig", bf_rig, parts_sections);
 
 static const bf_section rig_sections[] = {OF_THE_RIG};
-static const bf_section lay_sections[] = {OF_THE_RIG, OF_THE_FEED};
-static const bf_section aim_sections[] = {OF_THE_RIG, OF_THE_FEED, STAND("aim", bf_aim_table, aim)};
+static const bf_section lay_sections[] = {OF_THE_RIG, OF_THE_FEED, STAND("put", bf_put_table, scene.put)};
+static const bf_section aim_sections[] = {
+    OF_THE_RIG,
+    OF_THE_FEED,
+    STAND("put", bf_put_way_table, scene.put),
+    STAND("put", bf_put_fall_table, scene.put),
+    STAND("aim", bf_aim_table, aim),
+    STAND("aim.feeding", bf_feeding_table, aim.feeding),
+};
 
 const bf_schema bf_rig_schema = BF_SCHEMA("rig", bf_stand, rig_sections);
 const bf_schema bf_lay_schema = BF_SCHEMA("lay", bf_stand, lay_sections);
-const bf_schema bf_aim_schema = BF_SCHEMA("aim", bf_stand, aim_sections);
+const bf_schema bf_aim_schema = BF_SCHEMA("aim", bf_aiming, aim_sections);
 
 void bf_stand_start(bf_stand *stand) {
     *stand = (bf_stand){0};
-    bf_schema_start(&bf_aim_schema, stand);
+    bf_schema_start(&bf_lay_schema, stand);
+    bf_record_start(&bf_aim_table, &stand->aim);
+    bf_record_start(&bf_feeding_table, &stand->aim.feeding);
     bf_scene_start(&stand->scene);
 }
 
+/* What is not said of the slips while feeding is as while fishing. */
+static void settle_feeding(bf_aim *aim) {
+    bf_feeding *feeding = &aim->feeding;
+    if (feeding->ship_m.is_unknown) feeding->ship_m = aim->ship_m;
+    if (feeding->bearing_deg.is_unknown) feeding->bearing_deg = aim->bearing_deg;
+    if (feeding->marker_moves_m.is_unknown) feeding->marker_moves_m = aim->marker_moves_m;
+}
+
 void bf_stand_settle(bf_stand *stand) {
+    settle_feeding(&stand->aim);
     bf_scene_settle(&stand->scene);
     stand->rig.flt = bf_float_settled(&stand->rig.flt);
 }

@@ -98,6 +98,9 @@ typedef struct bf_scene {
 extern const bf_table bf_spot_table, bf_pot_table, bf_put_table, bf_sling_table, bf_soaking_table,
     bf_counted_table;
 
+/* bf_put_table without offset_out_m and offset_side_m, in two parts: what stands before them and after. */
+extern const bf_table bf_put_way_table, bf_put_fall_table;
+
 /* Schemas over bf_scene, one a command. Request paths: "bait", "water" (the lake and the spot's depth and
  * slope alike), "pot", "put", "sling", "soak", "counted", "counted.bait". */
 extern const bf_schema bf_fall_schema, bf_pot_schema, bf_soak_schema, bf_throw_schema, bf_spread_schema;

@@ -45,6 +45,12 @@ typedef struct bf_hold {
     int drag_mode;             /* 0 Cd(Re), normal and tangential; 1 fixed (checks): Cd at one Re, sin^2 law, no tangential drag */
 } bf_hold;
 
+/* The pole off its place while feeding: "aim.feeding" in requests. Each is a slip of its own, as large as the same one
+ * while fishing unless said: "don't know" here takes the quantity of bf_aim (bf_stand_settle). */
+typedef struct bf_feeding {
+    bf_quantity ship_m, bearing_deg, marker_moves_m;
+} bf_feeding;
+
 /* How well the angler hits: "aim" in requests. What a quantity is off by; values 0, the give or take is what matters:
  * "ship_pm_m" 3 cm reads: 8 times in 10 within 3 cm. */
 typedef struct bf_aim {
@@ -54,6 +60,7 @@ typedef struct bf_aim {
     bf_quantity marker_moves_m; /* sideways movement of the marker itself (a reed, a shadow, a duck)          */
     bf_quantity steady_m;     /* how still the tip is held while fishing                                      */
     double pot_comp_m;        /* how far the angler leans forward to feed, against the pot's behind_tip_m; start 0.055 */
+    bf_feeding feeding;
 } bf_aim;
 
 typedef struct bf_stand {
@@ -64,7 +71,7 @@ typedef struct bf_stand {
     bf_aim aim;
 } bf_stand;
 
-extern const bf_table bf_rig_table, bf_hold_table, bf_aim_table;
+extern const bf_table bf_rig_table, bf_hold_table, bf_aim_table, bf_feeding_table;
 
 /* What a rig holds besides its own fields, as sections of a record in which it stands: BF_RIG_PARTS("rig.", bf_stand, rig.). */
 /* clang-format off */
@@ -82,7 +89,9 @@ extern const bf_table bf_rig_table, bf_hold_table, bf_aim_table;
 extern const bf_schema bf_rig_parts;
 
 /* Schemas over bf_stand. Request paths: "water", "spot", "hook_bait", "rig", "rig.line", "rig.hooklength", "rig.hook",
- * "rig.float", "rig.elastic", "rig.shots", "rig.back_shots", "hold"; for lay and aim also "bait", "pot", "put"; "aim". */
+ * "rig.float", "rig.elastic", "rig.shots", "rig.back_shots", "hold"; for lay and aim also "bait", "pot", "put", "sling", "counted", "counted.bait"; for aim "aim" and
+ * "aim.feeding", and there "put" has no offset_out_m and offset_side_m: aim says where feed is released. A record of
+ * bf_aim_schema is a bf_aiming (aim.h). */
 extern const bf_schema bf_rig_schema, bf_lay_schema, bf_aim_schema;
 
 void bf_stand_start(bf_stand *stand);
