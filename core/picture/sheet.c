@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "core/picture/panel.h"
+#include "core/picture/swim.h"
 #include "core/picture/timeline.h"
 #include "core/picture/words.h"
 
@@ -82,14 +83,8 @@ static void draw_title(page *p) {
     bfi_svg_fitted(p->pen, "bf-end", EDGE + INNER_W, y, 0.45 * INNER_W, p->view->day.text);
     /* The engineers' sign for a free water surface stands on the line under the title. */
     double x = EDGE + 2, line = y + 6.2;
-    bfi_svg_path_begin(p->pen, "bf-p2");
-    bfi_svg_point(p->pen, 'M', x - 1.6, line - 2.9);
-    bfi_svg_point(p->pen, 'L', x + 1.6, line - 2.9);
-    bfi_svg_point(p->pen, 'L', x, line - 0.2);
-    bfi_svg_path_end(p->pen, 1);
+    bfi_draw_water_sign(p->pen, x, line);
     bfi_svg_line(p->pen, "bf-p4", EDGE, line, EDGE + INNER_W, line);
-    bfi_svg_line(p->pen, "bf-p1", x - 1.1, line + 1.2, x + 1.1, line + 1.2);
-    bfi_svg_line(p->pen, "bf-p1", x - 0.5, line + 2.1, x + 0.5, line + 2.1);
     p->y = line + 1.8;
 }
 
