@@ -89,11 +89,14 @@ BF_CHECK bf_status bf_judge(const bf_stand *stand, bf_judged *judged);
     X(BF_SAID_YOURS_FAILS,                                                                                   \
       "Yours does not hold; this hangs {0:cm} off, {1:cm} in {2:m_s} of wind, and a gust moves "             \
       "it {3:cm}.")                                                                                          \
-    X(BF_SAID_NO_FLOAT,                                                                                      \
-      "None of the floats holds here. The nearest miss hangs {0:cm} off in {2:m_s} of wind, where "          \
-      "{1:cm} is the most, and a gust moves it {3:cm}.")                                                     \
-    X(BF_SAID_NONE_FLOATS,                                                                                   \
-      "None of the floats stands here at all: held up by the line from the tip, or pulled under.")           \
+    X(BF_SAID_NO_FLOAT_HANG, "None of the floats holds here. The nearest miss hangs {0:cm} off in {2:m_s} "  \
+                             "of wind; {1:cm} is the most.")                                                 \
+    X(BF_SAID_NO_FLOAT_GUST, "None of the floats holds here. The nearest miss is moved {0:cm} by a gust on " \
+                             "{2:m_s} of wind; {1:cm} is the most.")                                         \
+    X(BF_SAID_NO_FLOAT_BITE, "None of the floats shows a bite here. Lifting its lowest shot moves the "      \
+                             "nearest miss {0:mm}; at this distance {1:mm} is needed to see it.")            \
+    X(BF_SAID_NO_FLOAT_STANDS, "None of the floats stands here in {2:m_s} of wind: held up by the line "     \
+                               "from the tip, or pulled under.")                                             \
     /* why not the other */                                                                                  \
     X(BF_SAID_WHY_HANG, "The bait would hang {0:cm} off in {2:m_s} of wind; {1:cm} is the most.")            \
     X(BF_SAID_WHY_GUST, "A gust on {2:m_s} of wind would move the bait {0:cm}; {1:cm} is the most.")         \
@@ -119,6 +122,7 @@ BF_CHECK bf_status bf_judge(const bf_stand *stand, bf_judged *judged);
       "Of the patterns it comes nearest to holding: {0:cm} off in {1:m_s} of wind.")                         \
     X(BF_SAID_YOUR_SHOT_HOLDS, "It holds: {0:cm} off in {1:m_s} of wind.")                                   \
     X(BF_SAID_WHY_FURTHER, "Holds too, but hangs {0:cm} off instead of {1:cm}.")                             \
+    X(BF_SAID_WHY_NEARER, "Would hang {0:cm} off instead of {1:cm}; yours holds as it is.")                  \
     /* pot */                                                                                                \
     X(BF_SAID_POT, "{0:pot}")                                                                                \
     X(BF_SAID_POT_COVERS,                                                                                    \
@@ -134,15 +138,11 @@ BF_CHECK bf_status bf_judge(const bf_stand *stand, bf_judged *judged);
     X(BF_SAID_NO_BACK, "none")                                                                               \
     X(BF_SAID_BACK, "{0:n} x {1:shot}, {2:cm} above the float")                                              \
     X(BF_SAID_YOUR_BACK, "as yours are")                                                                     \
-    X(BF_SAID_BACK_WORTH, "In {2:m_s} of wind the bait hangs {0:cm} off with them and {1:cm} without.")      \
+    X(BF_SAID_BACK_WORTH, "In the worst wind asked the bait hangs {0:cm} off with them and {1:cm} without.") \
     X(BF_SAID_BACK_NOT_WORTH,                                                                                \
-      "None is worth its weight: the best would bring the bait from {1:cm} to {0:cm} in {2:m_s} "            \
-      "of wind.")                                                                                            \
-    X(BF_SAID_BACK_NO_ROOM, "Between tip and float there is no room for one.")                               \
-    X(BF_SAID_BACK_CALM, "There is no wind to keep the line out of.")                                        \
+      "None is worth its weight: the best would bring the bait from {1:cm} to {0:cm}.")                      \
     X(BF_SAID_WHY_BACK_LESS, "Would leave it hanging {0:cm} off instead of {1:cm}.")                         \
     X(BF_SAID_WHY_BACK_MORE, "Would bring it to {0:cm} instead of {1:cm}: too little for its weight.")       \
-    X(BF_SAID_WHY_BACK_HOLDS_NOT, "With it the rig would not hold.")                                         \
     /* lay-in */                                                                                             \
     X(BF_SAID_LAY, "{0:s} after the feed")                                                                   \
     X(BF_SAID_LAY_NOW, "at once")                                                                            \
@@ -211,9 +211,12 @@ typedef struct bf_back_choice {
 extern const bf_back_choice bf_back_choices[];
 extern const int bf_n_back_choices;
 
-/* What back shots must gain in the worst wind's hang: so much at all, and so much a gram (judgement). */
-#define BF_BACK_GAIN_LEAST_M 0.005
+/* What back shots must gain in the worst wind's hang for their mass: 8 mm for a No 10, which is one more thing to tangle
+ * and takes that much from what the float carries (judgement). */
 #define BF_BACK_GAIN_M_PER_KG 200.0
+
+/* Candidates closer than this are called equal: no one sets a rig to less. */
+#define BF_SAME_M 0.001
 
 #define BF_SUGGEST_POTS 8
 

@@ -1,0 +1,133 @@
+/* judge.c -- does a rig hold? Solved in still and in gusty wind, held against the limits of suggest.h. */
+#include <math.h>
+
+#include "judging.h"
+
+enum { AS_GIVEN, LOW_END, HIGH_END };
+
+/* Winds ------------------------------------------------------------------------------------------------ */
+
+bfi_winds bfi_one_wind(double m_s) {
+    return (bfi_winds){1, {m_s}, {AS_GIVEN}};
+}
+
+bfi_winds bfi_winds_of(const bf_stand *stand) {
+    bf_quantity wind = stand->scene.lake.wind_m_s;
+    if (!wind.is_unknown && !(wind.pm > 0)) return bfi_one_wind(wind.value);
+    int is_pm;
+    const bf_field *field = &bf_lake_table.field[bf_field_find(&bf_lake_table, "wind_m_s", 8, &is_pm)];
+    bf_sampler range = bf_sampler_of(wind, field->least, field->most, field->usual_least, field->usual_most);
+    return (bfi_winds){
+        3,
+        {bf_sampler_at(&range, BF_WIND_HIGH_P), wind.value, bf_sampler_at(&range, BF_WIND_LOW_P)},
+        {HIGH_END, AS_GIVEN, LOW_END}};
+}
+
+/* A bite ----------------------------------------------------------------------------------------------- */
+
+static const bf_shot *lowest_shot(const bf_rig *rig) {
+    const bf_shot *lowest = &rig->shot[0];
+    for (int i = 1; i < rig->n_shots; i++)
+        if (rig->shot[i].at_m < lowest->at_m) lowest = &rig->shot[i];
+    return lowest;
+}
+
+/* How far the bristle rises when a fish lifts the lowest shot. */
+static double bite_m(const bf_rig *rig, double water_kg_m3) {
+    if (rig->n_shots == 0) return 0;
+    const bf_shot *shot = lowest_shot(rig);
+    double rises_m = bf_shot_weight_n(shot, rig->shot_error.value, water_kg_m3) /
+                     bf_float_bristle_n_m(&rig->flt, water_kg_m3);
+    return rises_m < rig->flt.bristle_long_m ? rises_m : rig->flt.bristle_long_m;
+}
+
+/* Limits ----------------------------------------------------------------------------------------------- */
+
+bf_judged bfi_unjudged(void) {
+    return (bf_judged){.limit = BF_LIMIT_SOLVED,
+                       .miss_frac = BF_INFINITY,
+                       .hang_m = BF_NAN,
+                       .gust_m = BF_NAN,
+                       .worst_hang_m = BF_NAN,
+                       .worst_gust_m = BF_NAN,
+                       .worst_wind_m_s = BF_NAN,
+                       .bristle_m = BF_NAN,
+                       .bite_m = BF_NAN,
+                       .seen_m = BF_NAN};
+}
+
+/* A limit used by so much: the worst one is kept, and counts when it is used up. */
+static void hold_against(bf_judged *judged, int limit, double used_frac, int in_wind) {
+    if (!(used_frac > judged->miss_frac)) return;
+    judged->miss_frac = used_frac;
+    judged->limit = used_frac > 1 ? limit : BF_LIMIT_NONE;
+    judged->in_wind = in_wind;
+}
+
+static void against_float(bf_judged *judged, const bf_rig_shape *shape, int in_wind) {
+    if (!(judged->bristle_m <= shape->bristle_m)) judged->bristle_m = shape->bristle_m;
+    if (shape->is_lifted) hold_against(judged, BF_LIMIT_LIFTED, BF_INFINITY, in_wind);
+    if (shape->bristle_m < BF_BRISTLE_LEAST_M) hold_against(judged, BF_LIMIT_DROWNED, BF_INFINITY, in_wind);
+}
+
+static double apart_m(const double a[3], const double b[3]) {
+    return sqrt((a[0] - b[0]) * (a[0] - b[0]) + (a[1] - b[1]) * (a[1] - b[1]));
+}
+
+/* One wind: the rig in the mean wind and in its gust. */
+static bf_status judge_wind(bf_stand *stand, int in_wind, bf_judged *judged, int *n_solves) {
+    static const double under_the_tip[3] = {0, 0, 0};
+    bf_rig_shape mean, gust;
+    bf_status status = bf_rig_solve(stand, 1, 0, &mean);
+    if (!status) status = bf_rig_solve(stand, stand->hold.gust_frac.value, 0, &gust);
+    *n_solves += 2;
+    if (status == BF_E_MODEL_RANGE || status == BF_E_NO_CONVERGE) {
+        hold_against(judged, BF_LIMIT_SOLVED, BF_INFINITY, in_wind);
+        return BF_OK;
+    }
+    if (status) return status;
+
+    double hang_m = apart_m(mean.bait_m, under_the_tip), gust_m = apart_m(gust.bait_m, mean.bait_m);
+    if (in_wind == AS_GIVEN) {
+        judged->hang_m = hang_m;
+        judged->gust_m = gust_m;
+    }
+    if (!(judged->worst_hang_m >= hang_m)) {
+        judged->worst_hang_m = hang_m;
+        judged->worst_wind_m_s = stand->scene.lake.wind_m_s.value;
+    }
+    if (!(judged->worst_gust_m >= gust_m)) judged->worst_gust_m = gust_m;
+
+    against_float(judged, &mean, in_wind);
+    against_float(judged, &gust, in_wind);
+    hold_against(judged, BF_LIMIT_HANG, hang_m / BF_HANG_MOST_M, in_wind);
+    hold_against(judged, BF_LIMIT_GUST, gust_m / BF_GUST_MOST_M, in_wind);
+    return BF_OK;
+}
+
+bf_status bfi_judge(const bf_stand *stand, const bfi_winds *winds, bf_judged *judged, int *n_solves) {
+    bf_stand windy = *stand;
+    *judged = bfi_unjudged();
+    judged->limit = BF_LIMIT_NONE;
+    judged->miss_frac = 0;
+    judged->bite_m = bite_m(&stand->rig, bf_lake_density_kg_m3(&stand->scene.lake));
+    judged->seen_m = BF_SEEN_RAD * stand->scene.spot.distance_m.value;
+    hold_against(judged, BF_LIMIT_BITE, judged->seen_m / judged->bite_m, AS_GIVEN);
+
+    for (int i = 0; i < winds->n; i++) {
+        windy.scene.lake.wind_m_s = bf_exactly(winds->m_s[i]);
+        bf_status status = judge_wind(&windy, winds->in_wind[i], judged, n_solves);
+        if (status) {
+            *judged = bfi_unjudged();
+            return status;
+        }
+        if (judged->limit != BF_LIMIT_NONE) return BF_OK;
+    }
+    return BF_OK;
+}
+
+bf_status bf_judge(const bf_stand *stand, bf_judged *judged) {
+    bfi_winds winds = bfi_winds_of(stand);
+    int n_solves = 0;
+    return bfi_judge(stand, &winds, judged, &n_solves);
+}

@@ -1,0 +1,26 @@
+/* judging.h -- a rig judged at winds that are given. Internal. */
+#ifndef BAITFALL_CORE_PLAN_JUDGING_H
+#define BAITFALL_CORE_PLAN_JUDGING_H
+
+#include "baitfall/suggest.h"
+
+/* Winds a rig is judged at, in the order in which they are asked; in_wind of each as in bf_judged. */
+typedef struct bfi_winds {
+    int n;
+    double m_s[3];
+    int in_wind[3];
+} bfi_winds;
+
+/* The winds of a stand: the high end of its 80 % range, as given, the low end; one when it is known exactly. */
+bfi_winds bfi_winds_of(const bf_stand *stand);
+
+/* One wind alone. */
+bfi_winds bfi_one_wind(double m_s);
+
+/* As bf_judge, at these winds; n_solves is added to. */
+BF_CHECK bf_status bfi_judge(const bf_stand *stand, const bfi_winds *winds, bf_judged *judged, int *n_solves);
+
+/* Nothing judged: all NaN, BF_LIMIT_SOLVED, miss_frac infinite. */
+bf_judged bfi_unjudged(void);
+
+#endif
