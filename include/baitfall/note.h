@@ -90,6 +90,23 @@ extern "C" {
     X(BF_NOTE_POT_TOO_SMALL, "pot-too-small", "The pot holds about {0:n}, and {1:n} are to go in at once.")  \
     X(BF_NOTE_PLAN_FEED_ONLY, "plan-feed-only",                                                              \
       "Only the feed is worked out: no rigs, no aim, and nothing that eats the feed.")                       \
+    X(BF_NOTE_AIM_FIT, "aim-fit",                                                                            \
+      "In these draws the rig hangs by a fit to {0:n} solutions of it, right to {1:mm} in 19 draws of 20.")  \
+    X(BF_NOTE_AIM_FIT_ROUGH, "aim-fit-rough",                                                                \
+      "How the rig hangs bends too sharply here for a fit: it is right to {0:cm} in 19 draws of 20, and "    \
+      "the "                                                                                                 \
+      "misses are rough by as much.")                                                                        \
+    X(BF_NOTE_AIM_NO_BALANCE, "aim-no-balance",                                                              \
+      "In {0:n} of {1:n} conditions tried the rig found no balance, such as a float that goes under; what "  \
+      "it does there is a guess.")                                                                           \
+    X(BF_NOTE_AIM_FOLLOWS, "aim-follows",                                                                    \
+      "The bait is taken to follow every move of the pole tip; one that lies on the bottom follows less.")   \
+    X(BF_NOTE_AIM_ONE_PUT_IN, "aim-one-put-in",                                                              \
+      "The bed is this one put-in: feed that lay there before is not counted, nor what fish have eaten or "  \
+      "moved.")                                                                                              \
+    X(BF_NOTE_AIM_CLEARLY_OFF, "aim-clearly-off",                                                            \
+      "Half the drops come down {0:cm} or more from the middle of the bed; from 15 to 25 cm on that is "     \
+      "clearly off it (common practice, no source).")                                                        \
     X(BF_NOTE_WEIGH_WATER, "weigh-water",                                                                    \
       "A count alone cannot tell a larger pot from smaller pieces: weigh the water that fills the pot as "   \
       "well, and both become known.")                                                                        \
