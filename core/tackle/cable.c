@@ -1,0 +1,175 @@
+/* cable.c -- see cable.h. */
+#include "core/tackle/cable.h"
+
+#include <math.h>
+
+#include "baitfall/elementary.h"
+
+/* Drag of a cylinder -------------------------------------------------------------------------------------- */
+
+double bfi_cylinder_drag(double reynolds) {
+    BF_ASSERT(reynolds > 0);
+    double root = sqrt(reynolds), log_re = bf_log(reynolds / 4500.0);
+    double viscous = 11.0 / (root * sqrt(root)), wake = 1.2 * -bf_expm1(-bf_exp(0.7 * log_re));
+    /* Below Re 20 the middle term is 0.9 to the last bit. */
+    return viscous + (reynolds < 20.0 ? 0.9 : 0.9 * -bf_expm1(-1000.0 / reynolds)) + wake;
+}
+
+double bfi_cylinder_drag_fixed(double reynolds) {
+    BF_ASSERT(reynolds > 0);
+    return 1.18 + 6.8 / bf_pow(reynolds, 0.89) + 1.96 / sqrt(reynolds) -
+           0.0004 * reynolds / (1.0 + 3.64e-7 * reynolds * reynolds);
+}
+
+double bfi_cylinder_along(double kinematic_m2_s, double length_m, double speed_m_s, double diameter_m) {
+    double x = bf_log(4.0 * kinematic_m2_s * length_m / (speed_m_s * diameter_m * diameter_m));
+    x = x > 16.8 ? 16.8 : x > 0.7 ? x : 0.7;
+    return 2.0 * BF_PI / (0.901522998 + x * (0.336197543 + x * (0.0149320391 - x * 0.000456361729)));
+}
+
+/* Loads --------------------------------------------------------------------------------------------------- */
+
+/* Speeds below this, m/s, drag nothing. */
+#define STILL_M_S 1e-9
+
+#define SURFACE_M 1e-3 /* over which a line goes from air to water */
+
+double bfi_wet_frac(double z_m, double over_m) {
+    double s = z_m / over_m;
+    return s <= 0 ? 0 : s >= 1 ? 1 : s * s * (3.0 - 2.0 * s);
+}
+
+static void wind_at(const bfi_stream *stream, double z_m, double flow[2]) {
+    double speed = bf_wind_at(&stream->wind, -z_m);
+    flow[0] = stream->wind_x * speed;
+    flow[1] = stream->wind_y * speed;
+}
+
+void bfi_flow_at(const bfi_stream *stream, bfi_medium medium, double z_m, double flow_m_s[2]) {
+    if (medium == BFI_IN_AIR && z_m <= 0)
+        wind_at(stream, z_m, flow_m_s);
+    else
+        bf_current_at(&stream->current, z_m, &flow_m_s[0], &flow_m_s[1]);
+}
+
+/* Adds to q the drag of a flow on a metre of line that runs along t, times `share`. */
+static void add_drag(const bfi_stream *stream, const bfi_fluid *fluid, double diameter_m, double fixed_cd,
+                     const double flow[2], const double t[3], double share, double q[3]) {
+    double along = flow[0] * t[0] + flow[1] * t[1], ahead = along < 0 ? -along : along;
+    double normal[3] = {flow[0] - along * t[0], flow[1] - along * t[1], -along * t[2]};
+    double across = sqrt(normal[0] * normal[0] + normal[1] * normal[1] + normal[2] * normal[2]);
+    double kinematic = fluid->pa_s / fluid->kg_m3, per_normal = 0, per_along = 0;
+    if (across > STILL_M_S) {
+        double cd = stream->is_fixed ? fixed_cd : bfi_cylinder_drag(across * diameter_m / kinematic);
+        per_normal = 0.5 * fluid->kg_m3 * diameter_m * cd * across;
+    }
+    if (!stream->is_fixed && ahead > STILL_M_S)
+        per_along = fluid->pa_s * bfi_cylinder_along(kinematic, stream->length_m, ahead, diameter_m);
+    for (int i = 0; i < 3; i++) q[i] += share * (per_normal * normal[i] + per_along * along * t[i]);
+}
+
+/* Weight and drag of a metre of line at a depth. */
+static void load_at(const bfi_stream *stream, bfi_medium medium, const bfi_cable *cable, double z_m,
+                    const double t[3], double q[3]) {
+    double wet = medium == BFI_IN_WATER ? 1 : bfi_wet_frac(z_m, SURFACE_M), flow[2];
+    q[0] = q[1] = 0;
+    q[2] = wet * cable->water_n_m + (1 - wet) * cable->air_n_m;
+    if (!(stream->drag_frac > 0)) return;
+    if (wet < 1) {
+        wind_at(stream, z_m, flow);
+        add_drag(stream, &stream->air, cable->diameter_m, cable->fixed_air, flow, t,
+                 (1 - wet) * stream->drag_frac, q);
+    }
+    if (wet > 0) {
+        bf_current_at(&stream->current, z_m, &flow[0], &flow[1]);
+        add_drag(stream, &stream->water, cable->diameter_m, cable->fixed_water, flow, t,
+                 wet * stream->drag_frac, q);
+    }
+}
+
+/* Marching ------------------------------------------------------------------------------------------------ */
+
+#define FLOOR_N 1e-8
+#define MOST_STEPS 4000
+#define DIMENSIONS 6 /* place, pull */
+
+static double length_of(const double v[3]) {
+    return sqrt(v[0] * v[0] + v[1] * v[1] + v[2] * v[2]);
+}
+
+static void slope_of(const bfi_stream *stream, bfi_medium medium, const bfi_cable *cable,
+                     const double y[DIMENSIONS], double slope[DIMENSIONS]) {
+    double pull = length_of(y + 3), floored = sqrt(pull * pull + FLOOR_N * FLOOR_N), q[3];
+    double t[3] = {y[3] / floored, y[4] / floored, y[5] / floored};
+    double stretched = 1.0 + pull / cable->stiffness_n;
+    load_at(stream, medium, cable, y[2], t, q);
+    for (int i = 0; i < 3; i++) {
+        slope[i] = stretched * t[i];
+        slope[3 + i] = -q[i];
+    }
+}
+
+/* J. R. Dormand and P. J. Prince, J. Comput. Appl. Math. 6 (1980) 19. Row 6 is the step itself. */
+#define STAGES 7
+static const double stage[STAGES][STAGES - 1] = {
+    {0},
+    {1.0 / 5},
+    {3.0 / 40, 9.0 / 40},
+    {44.0 / 45, -56.0 / 15, 32.0 / 9},
+    {19372.0 / 6561, -25360.0 / 2187, 64448.0 / 6561, -212.0 / 729},
+    {9017.0 / 3168, -355.0 / 33, 46732.0 / 5247, 49.0 / 176, -5103.0 / 18656},
+    {35.0 / 384, 0, 500.0 / 1113, 125.0 / 192, -2187.0 / 6784, 11.0 / 84},
+};
+static const double fifth_less_fourth[STAGES] = {71.0 / 57600,      0,          -71.0 / 16695, 71.0 / 1920,
+                                                 -17253.0 / 339200, 22.0 / 525, -1.0 / 40};
+
+/* A step's error in metres: of place, and of the direction of pull times the span's length. */
+static double step_error_m(const bfi_stream *stream, const double slope[STAGES][DIMENSIONS], double h,
+                           const double y[DIMENSIONS]) {
+    double error[DIMENSIONS] = {0};
+    for (int k = 0; k < STAGES; k++)
+        for (int i = 0; i < DIMENSIONS; i++) error[i] += h * fifth_less_fourth[k] * slope[k][i];
+    double of_place = length_of(error), of_pull = length_of(error + 3);
+    double pull = length_of(y + 3) + FLOOR_N;
+    return of_place + of_pull / pull * stream->length_m;
+}
+
+bf_status bfi_march(const bfi_stream *stream, bfi_medium medium, const bfi_cable *cable, double length_m,
+                    double tolerance_m, bfi_strand *strand) {
+    double y[DIMENSIONS], next[DIMENSIONS], slope[STAGES][DIMENSIONS];
+    for (int i = 0; i < 3; i++) {
+        y[i] = strand->at_m[i];
+        y[3 + i] = strand->pull_n[i];
+    }
+    slope_of(stream, medium, cable, y, slope[0]);
+    double left = length_m, h = length_m;
+    for (int n = 0; left > 0; n++) {
+        if (n == MOST_STEPS) return BF_E_NO_CONVERGE;
+        if (h > left) h = left;
+        for (int k = 1; k < STAGES; k++) {
+            for (int i = 0; i < DIMENSIONS; i++) {
+                double sum = 0;
+                for (int j = 0; j < k; j++) sum += stage[k][j] * slope[j][i];
+                next[i] = y[i] + h * sum;
+            }
+            slope_of(stream, medium, cable, next, slope[k]);
+        }
+        double error = step_error_m(stream, slope, h, y);
+        if (error - error != 0) return BF_E_NOT_FINITE;
+        if (error <= tolerance_m) {
+            left = h == left ? 0 : left - h;
+            for (int i = 0; i < DIMENSIONS; i++) {
+                y[i] = next[i];
+                slope[0][i] = slope[STAGES - 1][i];
+            }
+        }
+        /* The step that would just be good enough, by the fifth root of its error. */
+        double factor = error > 0 ? 0.9 * bf_exp(0.2 * bf_log(tolerance_m / error)) : 5.0;
+        h *= factor < 0.1 ? 0.1 : factor > 5.0 ? 5.0 : factor;
+    }
+    for (int i = 0; i < 3; i++) {
+        strand->at_m[i] = y[i];
+        strand->pull_n[i] = y[3 + i];
+    }
+    return BF_OK;
+}
