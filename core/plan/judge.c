@@ -105,7 +105,8 @@ static bf_status judge_wind(bf_stand *stand, int in_wind, bf_judged *judged, int
     return BF_OK;
 }
 
-bf_status bfi_judge(const bf_stand *stand, const bfi_winds *winds, bf_judged *judged, int *n_solves) {
+bf_status bfi_judge(const bf_stand *stand, const bfi_winds *winds, int stops, bf_judged *judged,
+                    int *n_solves) {
     bf_stand windy = *stand;
     *judged = bfi_unjudged();
     judged->limit = BF_LIMIT_NONE;
@@ -121,7 +122,7 @@ bf_status bfi_judge(const bf_stand *stand, const bfi_winds *winds, bf_judged *ju
             *judged = bfi_unjudged();
             return status;
         }
-        if (judged->limit != BF_LIMIT_NONE) return BF_OK;
+        if (stops && judged->limit != BF_LIMIT_NONE) return BF_OK;
     }
     return BF_OK;
 }
@@ -129,5 +130,5 @@ bf_status bfi_judge(const bf_stand *stand, const bfi_winds *winds, bf_judged *ju
 bf_status bf_judge(const bf_stand *stand, bf_judged *judged) {
     bfi_winds winds = bfi_winds_of(stand);
     int n_solves = 0;
-    return bfi_judge(stand, &winds, judged, &n_solves);
+    return bfi_judge(stand, &winds, 0, judged, &n_solves);
 }

@@ -17,8 +17,13 @@ bfi_winds bfi_winds_of(const bf_stand *stand);
 /* One wind alone. */
 bfi_winds bfi_one_wind(double m_s);
 
-/* As bf_judge, at these winds; n_solves is added to. */
-BF_CHECK bf_status bfi_judge(const bf_stand *stand, const bfi_winds *winds, bf_judged *judged, int *n_solves);
+/* As bf_judge, at these winds; n_solves is added to. stops: at the first wind in which it does not hold, which is
+ * enough to reject it. */
+BF_CHECK bf_status bfi_judge(const bf_stand *stand, const bfi_winds *winds, int stops, bf_judged *judged,
+                             int *n_solves);
+
+/* The lightest float of the catalogue that holds for a stand, with the best of its shot and back shots; -1: none. */
+BF_CHECK bf_status bfi_lightest_float(const bf_stand *stand, int *i_float);
 
 /* Nothing judged: all NaN, BF_LIMIT_SOLVED, miss_frac infinite. */
 bf_judged bfi_unjudged(void);

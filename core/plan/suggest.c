@@ -112,7 +112,7 @@ static bf_status try_one(search *in, int flt, int pattern, int back, trials *all
     bf_stand with = *in->stand;
     *of = (trial){flt, pattern, back, bfi_unjudged(), BF_INFINITY};
     if (build(in->stand, of, &with.rig)) return BF_OK;
-    bf_status status = bfi_judge(&with, &in->winds, &of->judged, &in->n_solves);
+    bf_status status = bfi_judge(&with, &in->winds, 1, &of->judged, &in->n_solves);
     if (holds(of)) of->price_m = of->judged.worst_hang_m + BF_BACK_GAIN_M_PER_KG * back_kg(&with.rig);
     return status;
 }
@@ -352,18 +352,30 @@ bf_status bf_suggest(const bf_stand *stand, const bf_suggest_ask *ask, bf_sugges
     pick = catalogue;
     if (ask->has_rig) {
         choose(&own, &catalogue, &pick);
-        out->own = own.among.at[0].judged;
+        status = bfi_judge(stand, &in.winds, 0, &out->own, &in.n_solves);
+        if (status) return status;
     }
 
+    bf_stand with = *stand;
+    status = build(stand, &pick.pick, &with.rig);
+    if (!status) status = bfi_judge(&with, &in.winds, 0, &pick.pick.judged, &in.n_solves);
+    if (status) return status; /* no float carries as much as the smallest shot */
+    out->rig = with.rig;
+    out->judged = pick.pick.judged;
     out->holds = holds(&pick.pick);
     out->is_own = pick.pick.flt == AS_IS;
-    out->judged = pick.pick.judged;
-    status = build(stand, &pick.pick, &out->rig);
-    if (status) return status; /* no float carries as much as the smallest shot */
     out->item[BF_SUGGEST_FLOAT] = about_float(&in, &pick, ask->has_rig);
     out->item[BF_SUGGEST_SHOT] = about_shot(&in, &pick);
     out->item[BF_SUGGEST_BACK_SHOTS] = about_back_shots(&in, &pick);
     out->item[BF_SUGGEST_POT] = bfi_suggest_pot(&stand->scene, ask);
     out->n_solves = in.n_solves;
     return BF_OK;
+}
+
+bf_status bfi_lightest_float(const bf_stand *stand, int *i_float) {
+    search in = {stand, bfi_winds_of(stand), 0};
+    found of;
+    bf_status status = search_floats(&in, &of);
+    *i_float = !status && holds(&of.pick) ? of.pick.flt : -1;
+    return status;
 }

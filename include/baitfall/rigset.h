@@ -40,6 +40,9 @@ BF_CHECK bf_status bf_unknown_peg_check(const bf_unknown_peg *peg, int *i_field,
 
 #define BF_RIGSET_MOST 6
 
+/* Rigs are made for at most so many depths and one more: BF_SHORTEN_MOST_M / 2 apart, or further over a wide range. */
+#define BF_MADE_DEPTHS 16
+
 typedef struct bf_set_rig {
     bf_rig rig;         /* as made: settled and shotted for made_m                                   */
     int i_float;        /* of bf_floats                                                              */
@@ -67,14 +70,11 @@ typedef struct bf_rig_set {
 void bf_rigset_condition(const bf_unknown_peg *peg, int i, double *depth_m, double *wind_m_s);
 
 /* The smallest set: candidates are the catalogue's floats in a bulk (strung shot sit too high to be shortened), made for
- * depths BF_SHORTEN_MOST_M / 2 apart from depth_most_m down; each is solved at every condition it reaches.
+ * depths from depth_most_m up (BF_MADE_DEPTHS); each is solved at every condition it reaches.
  *
  * stand   lines, hook bait, hold and lake as for a spot; depth, distance and wind are replaced
  * Limits  of suggest.h, at each condition's own wind (its gust included).
- * Cover   exact by branch and bound while that takes fewer than BF_COVER_NODES steps, else greedy (is_exact 0).
- *         More than BF_RIGSET_MOST needed: six that leave little uncovered, found greedily, which covers at least
- *         1 - 1/e of what the best six would (G. L. Nemhauser et al., Math. Program. 14 (1978) 265).
- * Ties    of sets as small, the one whose floats weigh least in sum is taken as far as the search meets it. */
+ * Cover   bf_cover_smallest, the float's rating as cost. */
 BF_CHECK bf_status bf_rigset(const bf_stand *stand, const bf_unknown_peg *peg, bf_rig_set *out);
 
 /* Covering ----------------------------------------------------------------------------------------------- */
@@ -83,14 +83,23 @@ BF_CHECK bf_status bf_rigset(const bf_stand *stand, const bf_unknown_peg *peg, b
 #define BF_COVER_NODES 200000
 
 typedef struct bf_cover {
-    int n;                           /* chosen                                               */
-    int chosen[BF_RIGSET_MOST];      /* indices, in order of choice                         */
-    uint64_t covered;                /* union                                                */
-    int is_exact, n_least, n_greedy; /* n_greedy: what greedy alone took              */
+    int n;                      /* chosen                                                          */
+    int chosen[BF_RIGSET_MOST]; /* indices                                                         */
+    uint64_t covered;           /* their union                                                     */
+    int covers_all;             /* 1: that is the union of all masks                               */
+    int is_exact;               /* 1: n_least is the very number that covering all takes           */
+    int n_least;                /* covering all takes at least so many; may be above BF_RIGSET_MOST */
+    int n_greedy;               /* what greedy alone takes to cover all                            */
 } bf_cover;
 
-/* The smallest choice of at most BF_RIGSET_MOST masks whose union is the union of all, least sum of cost among those met.
- * n 0 .. BF_COVER_MOST; cost (in n) > 0. */
+/* The smallest choice of masks whose union is the union of all, of those as small the least sum of costs.
+ *
+ * Greedy first (what adds most), then branch and bound on the bit that the fewest masks hold, at most BF_COVER_NODES
+ * steps for the number and again for the costs. When more than BF_RIGSET_MOST are needed: the first so many of
+ * greedy, which cover at least 1 - 1/e of what the best so many would.
+ *
+ * mask, cost   (in n) n 0 .. BF_COVER_MOST; cost > 0
+ * Source:      G. L. Nemhauser, L. A. Wolsey, M. L. Fisher, Math. Program. 14 (1978) 265 (the 1 - 1/e; from memory). */
 void bf_cover_smallest(const uint64_t *mask, const double *cost, int n, bf_cover *out);
 
 #ifdef __cplusplus
