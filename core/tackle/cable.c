@@ -89,7 +89,7 @@ static void load_at(const bfi_stream *stream, bfi_medium medium, const bfi_cable
 
 /* Marching ------------------------------------------------------------------------------------------------ */
 
-#define FLOOR_N 1e-8
+#define FLOOR_N 1e-10
 #define MOST_STEPS 4000
 #define DIMENSIONS 6 /* place, pull */
 
@@ -124,7 +124,7 @@ static const double fifth_less_fourth[STAGES] = {71.0 / 57600,      0,          
                                                  -17253.0 / 339200, 22.0 / 525, -1.0 / 40};
 
 /* A step's error in metres: of place, and of the direction of pull times the span's length. */
-static double step_error_m(const bfi_stream *stream, const double slope[STAGES][DIMENSIONS], double h,
+static double step_error_m(const bfi_stream *stream, double slope[STAGES][DIMENSIONS], double h,
                            const double y[DIMENSIONS]) {
     double error[DIMENSIONS] = {0};
     for (int k = 0; k < STAGES; k++)

@@ -77,9 +77,9 @@ typedef enum bfi_medium { BFI_IN_WATER, BFI_IN_AIR } bfi_medium;
  *
  * Dormand and Prince's fifth order with the steps set by its fourth: a step's error in place, and its error in pull
  * over the pull, times the span's length, stay below tolerance_m.
- * At a fold, where the pull passes through nothing, its direction is taken as T / sqrt(T^2 + floor^2) with a floor of 1e-8 N:
- * the line turns within a tenth of a millimetre. A real line is stiffer (a loop of 0.12 mm nylon turns within some centimetres
- * under its own weight), which is left out everywhere.
+ * At a fold, where the pull passes through nothing, its direction is T / sqrt(T^2 + floor^2) with a floor of 1e-10 N, so
+ * that the line turns within some micrometres. A real line is stiffer (0.12 mm nylon turns within some centimetres under
+ * its own weight); stiffness in bending is left out everywhere.
  * Returns BF_OK, BF_E_NOT_FINITE, or BF_E_NO_CONVERGE after 4000 steps. */
 BF_CHECK bf_status bfi_march(const bfi_stream *stream, bfi_medium medium, const bfi_cable *cable,
                              double length_m, double tolerance_m, bfi_strand *strand);
