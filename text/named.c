@@ -1,6 +1,7 @@
 /* named.c -- names of things in a request: ids, the kit and the catalogue. See read_parts.h. */
 #include <string.h>
 
+#include "baitfall/pattern.h"
 #include "text/kit.h"
 #include "text/read_parts.h"
 
@@ -60,6 +61,10 @@ static const char *catalogue_word(const bf_table *table, int i, const void **rec
     if (table == &bf_pot_table && i < bf_n_pots) {
         *record = &bf_pots[i].pot;
         return bf_pots[i].word;
+    }
+    if (table == &bf_rig_table && i < bf_n_rigs) {
+        *record = &bf_rigs[i].rig;
+        return bf_rigs[i].word;
     }
     return NULL;
 }

@@ -51,6 +51,7 @@ static const unit units[] = {
     READ(BF_VOLUME, "cm\u00b3", 1, 1e6),
     READ(BF_VOLUME, "m3", 1, 1),
     READ(BF_VOLUME, "m\u00b3", 1, 1),
+    READ(BF_MASS, "mg", 1, 1000000),
     SAID(BF_MASS, "g", 1, 1000, 1),
     SAID(BF_MASS, "kg", 1, 1, ANY),
     READ(BF_MASS, "oz", BFI_POUND_KG, 16),
