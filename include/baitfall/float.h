@@ -88,8 +88,8 @@ void bf_float_shows_band_m(const bf_float *settled, double down_n, double water_
  *
  * Source:    D. F. James, J. Fluid Mech. 63 (1974) 657 (formula from memory).
  * Validity:  a much smaller than lc = 2.74 mm, angle 0 to 90 degrees.
- * Accuracy:  low: against the Young-Laplace equation integrated for meniscus.csv by 0.2 to 3.5 % at 0.8 mm, up to 6 % at
- *            1 mm, 10 % at 1.5 mm and 17 % at 2 mm; worst at large angles (measured by the test).
+ * Accuracy:  low: against the Young-Laplace equation integrated by up to 3.5 % at 0.8 mm, 6 % at 1 mm, 10 % at 1.5 mm and
+ *            17 % at 2 mm; worst at large angles (measured by the test).
  * Example    1.0 mm, 30 degrees, 15 C -> 0.911 mm. */
 double bf_float_meniscus_rise_m(const bf_float *settled, double angle_deg, double water_kg_m3,
                                 double tension_n_m);

@@ -54,8 +54,8 @@ double bf_line_stiffness_n(const bf_fishing_line *line);
  * Source:   yarn 958 MPa, an upper bound, wet loss 10 to 20 %, a good knot's loss 10 to 15 % (read); 700 MPa is the middle
  *           between that bound and the 600 to 800 MPa implied by a remembered table of netting twine (FAO). Fluorocarbon:
  *           six samples of 0.29 to 0.75 mm, mean 773 MPa on the measured diameter, sd 80 (read): thicker than pole lines.
- * Accuracy: give or take 32 % (80 % range), by judgement from the stacked bounds: one sigma is a quarter. The remembered
- *           wet-knotted column lies 1 to 29 % off it, below at 0.10 mm, above at 0.25 mm. Poor knots halve it.
+ * Accuracy: give or take 32 % (80 % range), by judgement from the stacked bounds: one sigma is a quarter. A remembered
+ *           wet-and-knotted column (FAO) lies 4 to 31 % below it, more for thicker line. Poor knots halve it.
  * Example   0.12 mm nylon -> 5.854 N (0.597 kgf), 4.0 to 7.7. */
 double bf_line_break_n(const bf_fishing_line *line);
 

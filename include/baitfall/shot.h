@@ -84,8 +84,8 @@ double bf_shots_weight_n(const bf_shot *shots, int n_rows, double error_z, doubl
 /* One shot let go in still water: a sphere for fall.h (bf_fall_speed gives how fast).
  *
  * Validity: free, smooth, round. On a line with a bait it is far slower: light shot sink with the line.
- * Accuracy: with the sphere's drag law within 2.6 % of the Clift-Gauvin speeds of terminal_velocity.csv (measured by
- *           the test; three laws there differ by up to 2.9 % among themselves).
+ * Accuracy: within 1 % of the published Clift-Gauvin law's speeds for 30 shot (measured by the test); three laws differ by
+ *           up to 2.9 % among themselves.
  * Example   No 8 of lead, 15 C -> 0.834 m/s. */
 bf_piece bf_shot_piece(const bf_shot *shot, double error_z, double water_kg_m3, double viscosity_pa_s);
 

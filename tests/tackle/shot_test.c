@@ -153,7 +153,7 @@ static void free_shot_fall_at_the_published_speeds(void **state) {
         double speed, reynolds;
         assert_int_equal(bf_fall_speed(&piece, &speed, &reynolds), BF_OK);
         double as_table = sqrt(TABLE_G_M_S2 / BF_GRAVITY_M_S2);
-        BF_CHECK_REL(speed, csv_number(&csv, 4), 0.03);
+        BF_CHECK_REL(speed, csv_number(&csv, 4), 0.01);
         BF_CHECK_REL(speed * as_table, csv_number(&csv, 6), 5e-4); /* the same law, its own table */
     }
     assert_int_equal(n, 30);
