@@ -22,8 +22,9 @@ typedef struct job {
     const double *cost;
     int n;
     uint64_t all;
-    int most_bits; /* of any mask */
-    int asks_cost; /* 0: fewer masks are looked for; 1: as many that cost less */
+    int most_bits;    /* of any mask */
+    int rarest[BITS]; /* bits, the one that the fewest masks hold first */
+    int asks_cost;    /* 0: fewer masks are looked for; 1: as many that cost less */
     int nodes;
     choice now, best;
 } job;
@@ -52,20 +53,23 @@ static choice greedy(const job *of) {
     return taken;
 }
 
+/* Bits by how few masks hold them: which those are does not change while masks are taken. */
+static void order_bits(job *of) {
+    int holders[BITS] = {0};
+    for (int b = 0; b < BITS; b++) {
+        for (int i = 0; i < of->n; i++) holders[b] += (int)(of->mask[i] >> b & 1);
+        int k = b;
+        for (; k > 0 && holders[of->rarest[k - 1]] > holders[b]; k--) of->rarest[k] = of->rarest[k - 1];
+        of->rarest[k] = b;
+    }
+}
+
 /* The uncovered bit that the fewest masks hold. */
 static uint64_t rarest_bit(const job *of, uint64_t covered) {
-    uint64_t rarest = 0;
-    int fewest = of->n + 1;
-    for (uint64_t left = of->all & ~covered; left; left &= left - 1) {
-        uint64_t bit = left & ~(left - 1);
-        int n = 0;
-        for (int i = 0; i < of->n; i++) n += (of->mask[i] & bit) != 0;
-        if (n < fewest) {
-            rarest = bit;
-            fewest = n;
-        }
-    }
-    return rarest;
+    uint64_t left = of->all & ~covered;
+    int k = 0;
+    while (!(left >> of->rarest[k] & 1)) k++;
+    return (uint64_t)1 << of->rarest[k];
 }
 
 /* Masks that are still needed at least. */
@@ -106,6 +110,7 @@ void bf_cover_smallest(const uint64_t *mask, const double *cost, int n, bf_cover
         if (bits_of(mask[i]) > of.most_bits) of.most_bits = bits_of(mask[i]);
     }
 
+    order_bits(&of);
     choice by_greed = greedy(&of);
     out->n_greedy = by_greed.n;
     of.best = by_greed;

@@ -80,7 +80,7 @@ BF_CHECK bf_status bf_rigset(const bf_stand *stand, const bf_unknown_peg *peg, b
 /* Covering ----------------------------------------------------------------------------------------------- */
 
 #define BF_COVER_MOST 256
-#define BF_COVER_NODES 200000
+#define BF_COVER_NODES 50000
 
 typedef struct bf_cover {
     int n;                      /* chosen                                                          */
