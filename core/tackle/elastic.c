@@ -57,7 +57,7 @@ double bf_hook_weight_n(const bf_hook *hook, double water_kg_m3) {
 
 double bf_hook_opens_n(const bf_hook *hook) {
     double wire = bf_hook_wire_m(hook);
-    return STEEL_PA * wire * wire * wire / 6 / gape_m(hook);
+    return STEEL_PA * wire * wire * wire / 6 / (gape_m(hook) / 2);
 }
 
 /* Rubber ------------------------------------------------------------------------------------------------- */
@@ -119,22 +119,6 @@ typedef struct chain_world {
     double opens_frac, knot_keeps, tears_frac, full_stretch;
 } chain_world;
 
-static void holds_of(const chain_world *world, double holds_n[BF_N_CHAIN_PARTS]) {
-    double knot_n = bf_line_break_n(&world->hooklength);
-    holds_n[BF_CHAIN_HOOK] = bf_hook_opens_n(&world->hook) * world->opens_frac;
-    holds_n[BF_CHAIN_HOOKLENGTH] = knot_n / world->knot_keeps;
-    holds_n[BF_CHAIN_KNOT] = knot_n;
-    holds_n[BF_CHAIN_LINE] = bf_line_break_n(&world->line);
-    holds_n[BF_CHAIN_ELASTIC] = TEARS_PA * bf_elastic_area_m2(&world->elastic) * world->tears_frac;
-}
-
-static int weakest_of(const double holds_n[BF_N_CHAIN_PARTS]) {
-    int weakest = BF_CHAIN_KNOT; /* of a knot that keeps everything, the knot */
-    for (int i = 0; i < BF_N_CHAIN_PARTS; i++)
-        if (holds_n[i] < holds_n[weakest]) weakest = i;
-    return weakest;
-}
-
 static void set_world(chain_world *world, const double value[N_UNKNOWNS]) {
     world->opens_frac = value[OPENS];
     world->knot_keeps = value[KNOT_KEEPS];
@@ -143,6 +127,60 @@ static void set_world(chain_world *world, const double value[N_UNKNOWNS]) {
     world->hooklength.strength_frac.value = value[HOOKLENGTH];
     world->line.strength_frac.value = value[LINE];
     world->elastic.force_frac.value = value[FORCE];
+}
+
+/* What comes out of one world. */
+typedef struct pulled {
+    double holds_n[BF_N_CHAIN_PARTS], full_n, spare_n;
+    int weakest;
+} pulled;
+
+static int weakest_of(const double holds_n[BF_N_CHAIN_PARTS]) {
+    int weakest = BF_CHAIN_KNOT; /* of a knot that keeps everything, the knot */
+    for (int i = 0; i < BF_N_CHAIN_PARTS; i++)
+        if (holds_n[i] < holds_n[weakest]) weakest = i;
+    return weakest;
+}
+
+static pulled pull(const chain_world *world) {
+    double knot_n = bf_line_break_n(&world->hooklength);
+    pulled out = {.holds_n = {
+                      [BF_CHAIN_HOOK] = bf_hook_opens_n(&world->hook) * world->opens_frac,
+                      [BF_CHAIN_HOOKLENGTH] = knot_n / world->knot_keeps,
+                      [BF_CHAIN_KNOT] = knot_n,
+                      [BF_CHAIN_LINE] = bf_line_break_n(&world->line),
+                      [BF_CHAIN_ELASTIC] = TEARS_PA * bf_elastic_area_m2(&world->elastic) * world->tears_frac,
+                  }};
+    out.weakest = weakest_of(out.holds_n);
+    out.full_n = bf_elastic_pull_n(&world->elastic, world->full_stretch);
+    out.spare_n = out.holds_n[out.weakest] - out.full_n;
+    return out;
+}
+
+/* The chain of a world, its numbers as given and its draws gathered. */
+static void gather(chain_world *world, const double as_given[N_UNKNOWNS],
+                   const bf_sampler sampler[N_UNKNOWNS], bf_chain *out) {
+    double holds_n[BF_N_CHAIN_PARTS][CHAIN_DRAWS], full_n[CHAIN_DRAWS], spare_n[CHAIN_DRAWS];
+    int gives_first[BF_N_CHAIN_PARTS] = {0}, n_before_full = 0;
+    for (int n = 0; n < CHAIN_DRAWS; n++) {
+        double value[N_UNKNOWNS];
+        for (int i = 0; i < N_UNKNOWNS; i++) value[i] = bf_sampler_at(&sampler[i], even(n, i));
+        set_world(world, value);
+        pulled now = pull(world);
+        for (int i = 0; i < BF_N_CHAIN_PARTS; i++) holds_n[i][n] = now.holds_n[i];
+        full_n[n] = now.full_n;
+        spare_n[n] = now.spare_n;
+        gives_first[now.weakest]++;
+        n_before_full += now.spare_n < 0;
+    }
+    set_world(world, as_given);
+    pulled given = pull(world);
+    for (int i = 0; i < BF_N_CHAIN_PARTS; i++)
+        out->part[i] = (bf_chain_link){bf_range_of(holds_n[i], CHAIN_DRAWS, given.holds_n[i]),
+                                       (double)gives_first[i] / CHAIN_DRAWS};
+    out->full_n = bf_range_of(full_n, CHAIN_DRAWS, given.full_n);
+    out->spare_n = bf_range_of(spare_n, CHAIN_DRAWS, given.spare_n);
+    out->gives_before_full_frac = (double)n_before_full / CHAIN_DRAWS;
 }
 
 static bf_chain nothing(void) {
@@ -154,52 +192,27 @@ static bf_chain nothing(void) {
 
 bf_status bf_chain_of(const bf_hook *hook, const bf_fishing_line *hooklength, const bf_fishing_line *line,
                       const bf_elastic *elastic, bf_chain *out) {
-    const double as_given[N_UNKNOWNS] = {1,
-                                         0.85,
-                                         0.5,
-                                         BF_ELASTIC_FULL_STRETCH,
-                                         hooklength->strength_frac.value,
-                                         line->strength_frac.value,
-                                         elastic->force_frac.value};
+    const bf_quantity *hl = &hooklength->strength_frac, *of_line = &line->strength_frac,
+                      *force = &elastic->force_frac;
+    const double as_given[N_UNKNOWNS] = {[OPENS] = 1,
+                                         [KNOT_KEEPS] = 0.85,
+                                         [TEARS] = 0.5,
+                                         [FULL] = BF_ELASTIC_FULL_STRETCH,
+                                         [HOOKLENGTH] = hl->value,
+                                         [LINE] = of_line->value,
+                                         [FORCE] = force->value};
     const bf_sampler sampler[N_UNKNOWNS] = {
         [OPENS] = judged(as_given[OPENS], 0.4, 0.2, 3),
         [KNOT_KEEPS] = judged(as_given[KNOT_KEEPS], 0.1, 0.4, 1),
         [TEARS] = judged(as_given[TEARS], 0.25, 0.1, 1),
         [FULL] = judged(as_given[FULL], 0.5, 3, 7.5),
-        [HOOKLENGTH] = sampler_of(&bf_hooklength_table, "strength_frac", &hooklength->strength_frac),
-        [LINE] = sampler_of(&bf_line_table, "strength_frac", &line->strength_frac),
-        [FORCE] = sampler_of(&bf_elastic_table, "force_frac", &elastic->force_frac),
+        [HOOKLENGTH] = sampler_of(&bf_hooklength_table, "strength_frac", hl),
+        [LINE] = sampler_of(&bf_line_table, "strength_frac", of_line),
+        [FORCE] = sampler_of(&bf_elastic_table, "force_frac", force),
     };
-    if (!(elastic->bore_m < elastic->outer_m)) {
-        *out = nothing();
-        return BF_E_RANGE;
-    }
     chain_world world = {.hook = *hook, .hooklength = *hooklength, .line = *line, .elastic = *elastic};
-    double holds_n[BF_N_CHAIN_PARTS], all_n[BF_N_CHAIN_PARTS][CHAIN_DRAWS], full_n[CHAIN_DRAWS],
-        spare_n[CHAIN_DRAWS];
-    int gives_first[BF_N_CHAIN_PARTS] = {0}, n_before_full = 0;
-
-    for (int n = 0; n < CHAIN_DRAWS; n++) {
-        double value[N_UNKNOWNS];
-        for (int i = 0; i < N_UNKNOWNS; i++) value[i] = bf_sampler_at(&sampler[i], even(n, i));
-        set_world(&world, value);
-        holds_of(&world, holds_n);
-        int weakest = weakest_of(holds_n);
-        gives_first[weakest]++;
-        for (int i = 0; i < BF_N_CHAIN_PARTS; i++) all_n[i][n] = holds_n[i];
-        full_n[n] = bf_elastic_pull_n(&world.elastic, world.full_stretch);
-        spare_n[n] = holds_n[weakest] - full_n[n];
-        n_before_full += spare_n[n] < 0;
-    }
-
-    set_world(&world, as_given);
-    holds_of(&world, holds_n);
-    double full_as_given_n = bf_elastic_pull_n(&world.elastic, world.full_stretch);
-    for (int i = 0; i < BF_N_CHAIN_PARTS; i++)
-        out->part[i] = (bf_chain_link){bf_range_of(all_n[i], CHAIN_DRAWS, holds_n[i]),
-                                       gives_first[i] / (double)CHAIN_DRAWS};
-    out->full_n = bf_range_of(full_n, CHAIN_DRAWS, full_as_given_n);
-    out->spare_n = bf_range_of(spare_n, CHAIN_DRAWS, holds_n[weakest_of(holds_n)] - full_as_given_n);
-    out->gives_before_full_frac = n_before_full / (double)CHAIN_DRAWS;
+    *out = nothing();
+    if (!(elastic->bore_m < elastic->outer_m)) return BF_E_RANGE;
+    gather(&world, as_given, sampler, out);
     return BF_OK;
 }
