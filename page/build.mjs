@@ -112,6 +112,8 @@ async function style(regular, bold) {
         read(here, 'src/style/bank.css'),
         read(here, 'src/style/log.css'),
         read(here, 'src/style/review.css'),
+        read(here, 'src/style/plan.css'),
+        read(here, 'src/style/print.css'),
         read(root, 'core/picture/picture.css'),
     ];
     const small = await esbuild.transform(sheets.join('\n'), { loader: 'css', minify: true });

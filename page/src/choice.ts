@@ -76,7 +76,7 @@ export type Step = 1 | -1;
 export type Question = 'bait' | 'pot' | 'depth' | 'temp';
 
 /** The word after or before this one in a list that goes round. */
-function around(list: CatalogueEntry[], word: string, by: Step): string {
+export function around(list: readonly CatalogueEntry[], word: string, by: Step): string {
     const at = list.findIndex((entry) => entry.word === word);
     return (list[(at + by + list.length) % list.length] as CatalogueEntry).word;
 }

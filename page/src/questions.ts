@@ -32,11 +32,17 @@ export interface CatalogueEntry {
     word: string;
     title: string;
 }
-/** What a field accepts. */
+/** What a field accepts, in SI. */
 export interface FormField {
     name: string;
+    kind: string;
     least: number;
     most: number;
+    start: number | string | null; // null: not given, or not known
+    pm_name?: string; // of a quantity: the key of its give or take
+    start_pm?: number | null;
+    words?: string[]; // of a choice
+    must?: boolean; // it has to be given
 }
 
 type ComputeDesk = Desk<{ command: string; request: string }, { answer: string }>;

@@ -1,4 +1,5 @@
 // One computed quantity: its middle large, its range as a gauge and in words.
+import type { ComponentChildren } from 'preact';
 import type { Quantity } from './questions';
 import { inputWords } from './words';
 
@@ -33,21 +34,29 @@ function Gauge({ mid, lo, hi }: { mid: number; lo: number; hi: number }) {
     );
 }
 
-export function Reading({ quantity, unit, words }: { quantity: Quantity; unit?: string; words: string }) {
+interface ReadingProps {
+    quantity: Pick<Quantity, 'text'> & Partial<Quantity>;
+    unit?: string;
+    words: ComponentChildren;
+    isWorking?: boolean; // its range is still being worked out
+}
+
+export function Reading({ quantity, unit, words, isWorking }: ReadingProps) {
     const { middle, unit: ownUnit, range } = parts(quantity.text);
-    const { mid, lo, hi } = quantity;
+    const { mid = null, lo = null, hi = null } = quantity;
     return (
         <div class="read">
             <div class="n">
                 {middle}
                 <small>{unit ?? ownUnit}</small>
             </div>
-            {range && (
+            {range && !isWorking && (
                 <div class="range">
                     {mid !== null && lo !== null && hi !== null && hi > lo && <Gauge mid={mid} lo={lo} hi={hi} />}
                     <span>({range})</span>
                 </div>
             )}
+            {isWorking && <div class="range working">working</div>}
             <div class="w">{words}</div>
             {quantity.mostly && <div class="note soft mostly">range mostly from {inputWords(quantity.mostly)}</div>}
         </div>

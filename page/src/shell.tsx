@@ -6,6 +6,9 @@ import { TypeUpScreen } from './card/typeup';
 import { Frame, type Tab } from './frame';
 import { Home, ThisDevice, type Job } from './home';
 import { LogScreen } from './log/log';
+import { PegScreen } from './peg/peg';
+import { CardScreen } from './plan/card';
+import { PlanScreen } from './plan/screen';
 import { Quick } from './quick';
 import { RecorderContext, useRecorder } from './record/hooks';
 import { Recorder } from './record/record';
@@ -28,7 +31,16 @@ const BACK_TABS: readonly Tab[] = [
     { route: 'review', word: 'Review' },
     { route: 'log', word: 'Log' },
 ];
+/** Tabs of the evening before and the morning. */
+const PLAN_TABS: readonly Tab[] = [
+    { route: '', word: 'Home' },
+    { route: 'plan', word: 'Plan' },
+    { route: 'card', word: 'Card' },
+    { route: 'peg', word: 'Peg' },
+];
 const JOBS: readonly Job[] = [
+    { route: 'plan', word: 'Plan tomorrow', below: 'Rig, feed and aim; the card for the day' },
+    { route: 'peg', word: 'At the peg', below: 'Depths and wind in; spot, rig and first half hour out' },
     { route: 'start', word: 'Start at the peg', below: 'Log what happens, with one press each' },
     { route: 'review', word: 'Look back', below: 'What came of it, copies, other devices\u2019 journals' },
     { route: 'pot', word: 'In the pot', below: 'How many pieces, how long they sink, how wide they lie' },
@@ -54,6 +66,10 @@ function Screens() {
                 <ThisDevice />
             </Frame>
         );
+    const planTabs = isLive ? TABS : PLAN_TABS;
+    if (route === 'plan') return <PlanScreen tabs={planTabs} />;
+    if (route === 'card') return <CardScreen tabs={planTabs} />;
+    if (route === 'peg') return <PegScreen tabs={PLAN_TABS} />;
     if (route === 'start') return <StartScreen setup={setup} onSetup={setSetup} />;
     return <Home jobs={JOBS} />;
 }

@@ -1,7 +1,7 @@
 // Start at the peg: where, what FEED puts in, what the day is to be; and what came of it last time here. The cautions stand
 // on the way, and starting is the acknowledgement. Only the button is needed: everything else can be told later, in the Log.
 import { useEffect, useState } from 'preact/hooks';
-import type { Step } from './choice';
+import { around } from './choice';
 import { Frame } from './frame';
 import { bodyOf, faultWords, fieldsOf, type Field, type Values } from './log/fields';
 import { ask, type Answer, type CatalogueEntry, type Note } from './questions';
@@ -14,11 +14,6 @@ interface Offer {
     baits: CatalogueEntry[];
     pots: CatalogueEntry[];
 }
-
-const around = (list: CatalogueEntry[], word: string, by: Step): string => {
-    const at = list.findIndex((entry) => entry.word === word);
-    return (list[(at + by + list.length) % list.length] as CatalogueEntry).word;
-};
 
 /** What can be typed of a session: where and with what, and then how the day is meant. */
 const FIELDS = fieldsOf('open').filter(({ as }) => as !== 'note');

@@ -1,7 +1,8 @@
 // A value between two buttons. A press steps once; holding a button, or its Enter key, runs on.
 import type { ComponentChildren } from 'preact';
-import { useEffect, useId, useRef } from 'preact/hooks';
+import { useEffect, useRef } from 'preact/hooks';
 import type { Step } from './choice';
+import { Term, type TermName } from './terms';
 
 const HOLD_MS = 450;
 const RUN_MS = 110;
@@ -57,6 +58,7 @@ function StepButton({ sign, name, isAtEnd, step }: StepButtonProps) {
 
 export interface StepperProps {
     name: string;
+    term?: TermName | undefined; // what the name means
     less: string;
     more: string;
     isTall?: boolean; // keeps room for long values, so that the buttons stay where they are
@@ -68,12 +70,11 @@ export interface StepperProps {
 }
 
 export function Stepper(props: StepperProps) {
-    const nameId = useId();
     return (
-        <div class={props.isTall ? 'field tall' : 'field'} role="group" aria-labelledby={nameId}>
+        <div class={props.isTall ? 'field tall' : 'field'} role="group" aria-label={props.name}>
             <div>
-                <span class="name" id={nameId}>
-                    {props.name}
+                <span class="name">
+                    {props.term ? <Term name={props.term}>{props.name}</Term> : props.name}
                 </span>
                 <span class="value" aria-live="polite">
                     {props.children}

@@ -257,7 +257,7 @@ test('Print A5 prints the sheet by itself on one A5 page', async () => {
     const seen = await page.evaluate(() =>
         [...document.body.children].filter((one) => one.getClientRects().length > 0).map((one) => one.className),
     );
-    assert.deepEqual(seen, ['print-sheet']);
+    assert.deepEqual(seen, ['print-sheet a5']);
     const pdf = (await page.pdf({ preferCSSPageSize: true })).toString('latin1');
     assert.equal(pdf.match(/\/Type\s*\/Page\b/g).length, 1);
     const [, wide, high] = /\/MediaBox\s*\[\s*0 0 ([\d.]+) ([\d.]+)/.exec(pdf);

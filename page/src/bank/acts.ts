@@ -23,9 +23,10 @@ export function outcomeIn(kind: string, body: Body): OutcomeWord | undefined {
     return kind === 'lift' ? words.find(([, outcome]) => outcome === body['outcome'])?.[0] : undefined;
 }
 
-/** What FEED puts in: the same as last time, or at the start what was set up. */
-export function preset(last: LastFeed | null | undefined, setup: Setup): Body {
+/** What FEED puts in: the same as last time; at the start what was planned, or else set up. */
+export function preset(last: LastFeed | null | undefined, setup: Setup, planned?: Body): Body {
     const { pot_m3: own } = setup;
+    if (!last && planned) return planned;
     if (!last) return { bait: setup.bait, fill_frac: 1, ...(own !== undefined && { pot_m3: own }), how: 'clump' };
     const { bait, how, count, volume_m3, fill_frac, pot_m3 } = last;
     const amount =

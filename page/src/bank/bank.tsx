@@ -1,6 +1,7 @@
 // The Bank: the one screen that must work with a wet thumb and half an eye.
 //   hands.ts   what fingers mean      rain.ts  what they cannot mean     acts.ts   what is entered
 //   strip.ts   what completes it      undo.tsx what takes it back        mid.tsx   the line in between
+//   lay.ts     when to lower after a put-in, when the session began with a plan
 //   pad.tsx    weights by digits      held.tsx what could not be stored  keys.ts   the same by keys
 // A press turns its button over at once; its count rises when the entry is on the medium.
 import { useEffect, useRef, useState } from 'preact/hooks';
@@ -12,6 +13,7 @@ import { useRecorder } from '../record/hooks';
 import type { Bank, OutcomeWord } from '../record/answers';
 import type { Entry } from '../record/record';
 import { useTwins } from '../log/twins';
+import { useCarried, type Carried } from '../peg/carried';
 import { go, type Route } from '../route';
 import type { Setup } from '../setup';
 import { feedWords, logOutcome, outcomeIn, preset, undoOf } from './acts';
@@ -19,6 +21,7 @@ import { Glance } from './glance';
 import { useHands } from './hands';
 import { HeldSheet } from './held';
 import { useKeys } from './keys';
+import { layIn } from './lay';
 import { Mark, OUTCOMES } from './marks';
 import { Mid } from './mid';
 import { Pad, type Weighing } from './pad';
@@ -43,9 +46,17 @@ function useLatest<T>(value: T) {
     return latest;
 }
 
-export function BankScreen({ setup, tabs }: { setup: Setup; tabs: readonly Tab[] }) {
+/** A session with a plan counts bait by the plan's pot. */
+function withPot(setup: Setup, { pot, feed }: Carried): Setup {
+    const { pot_m3 } = feed;
+    return { ...setup, pot, ...(typeof pot_m3 === 'number' && { pot_m3 }) };
+}
+
+export function BankScreen({ setup: own, tabs }: { setup: Setup; tabs: readonly Tab[] }) {
     const recorder = useRecorder();
     const bank = recorder.bank as Bank;
+    const carried = useCarried();
+    const setup = carried ? withPot(own, carried) : own;
     const { next: nextLook } = useLook();
     const root = useRef<HTMLElement>(null);
     const rain = useRef(new Rain()).current;
@@ -67,7 +78,8 @@ export function BankScreen({ setup, tabs }: { setup: Setup; tabs: readonly Tab[]
 
     const keeping = recorder.keeping;
     const undo = undoOf(bank);
-    const put = preset(bank.last_feed, setup);
+    const put = preset(bank.last_feed, setup, carried?.feed);
+    const lay = layIn(bank, carried);
     const isRigIn = bank.wait?.start === 'lower';
     const twins = useTwins(recorder, recorder.live ?? '', bank.same_fish);
     const twin = twins.open[0];
@@ -94,6 +106,11 @@ export function BankScreen({ setup, tabs }: { setup: Setup; tabs: readonly Tab[]
     useEffect(() => {
         if (keeping.fault === '') setIsHeldOpen(false);
     }, [keeping.fault]);
+
+    const isNow = lay?.isNow ?? false;
+    useEffect(() => {
+        if (isNow) setSaid('Lower now.');
+    }, [isNow]);
 
     /** Follows an entry until it is stored; then it is said, and felt where the device can. */
     const enter = (entry: Entry, words: string, pulse: number | number[] = 40) => {
@@ -283,7 +300,7 @@ export function BankScreen({ setup, tabs }: { setup: Setup; tabs: readonly Tab[]
                     <Glance bank={bank} place="glance" />
                     <div class="mid">
                         <Mid
-                            {...{ bank, keeping, strip, twin, weighing, isLocked, isArmed }}
+                            {...{ bank, keeping, strip, twin, weighing, lay, isLocked, isArmed }}
                             fault={recorder.fault}
                             sweep={sweep ? sweep.cross.length + sweep.restore.length : 0}
                         />
@@ -308,7 +325,7 @@ export function BankScreen({ setup, tabs }: { setup: Setup; tabs: readonly Tab[]
                     FEED<span>{feedWords(put, setup)}</span>
                 </button>
                 <button type="button" data-press="rig" aria-pressed={isRigIn}>
-                    RIG IN<span>{isRigIn && bank.wait ? bank.wait.text : 'out'}</span>
+                    RIG IN<span>{isRigIn && bank.wait ? bank.wait.text : (lay?.short ?? 'out')}</span>
                 </button>
             </div>
             <div class="hide" role="status">

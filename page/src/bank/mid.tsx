@@ -4,6 +4,7 @@ import { Fragment, type ComponentChildren } from 'preact';
 import type { Bank } from '../record/answers';
 import type { KeeperState } from '../record/keeper';
 import { heldWords } from './held';
+import type { Lay } from './lay';
 import type { Weighing } from './pad';
 import type { Strip } from './strip';
 import { weightWords } from './weight';
@@ -16,6 +17,7 @@ export interface MidState {
     sweep: number; // how many entries the rain made
     twin: Bank['same_fish'][number] | undefined;
     weighing: Weighing | undefined;
+    lay: Lay | undefined;
     isLocked: boolean;
     isArmed: boolean; // the first step of opening is done
 }
@@ -29,7 +31,7 @@ const Line = ({ press, loud, children }: { press: string; loud?: boolean; childr
 /** The word on the button comes first where the name does not hold it. */
 const spoken = (word: string, name: string) => (name.split(' ').includes(word) ? name : `${word}, ${name}`);
 
-export function Mid({ bank, keeping, fault, strip, sweep, twin, weighing, isLocked, isArmed }: MidState) {
+export function Mid({ bank, keeping, fault, strip, sweep, twin, weighing, lay, isLocked, isArmed }: MidState) {
     if (isArmed) return <p class="words">Now press Open</p>;
     if (keeping.fault)
         return (
@@ -50,6 +52,7 @@ export function Mid({ bank, keeping, fault, strip, sweep, twin, weighing, isLock
                 ))}
             </div>
         );
+    if (lay) return <p class="words lay">{lay.words}</p>;
     if (twin)
         return (
             <div class="strip" role="group" aria-label={twin.text}>

@@ -3,6 +3,7 @@
 import { useEffect, useId, useRef, useState } from 'preact/hooks';
 import type { Kind } from '../record/line';
 import { useRecorder } from '../record/hooks';
+import { Chips } from '../chips';
 import { Stepper } from '../stepper';
 import { Corrections } from './corrections';
 import { isTouched, momentOf, type Draft } from './draft';
@@ -20,24 +21,6 @@ export interface SheetProps {
 
 /** Which step of PMS a give or take is at, or between. */
 const stepOf = (pm_s: number) => PMS.findIndex((one) => one >= pm_s);
-
-function Chips({ label, choices, chosen, onChoose, isEven }: {
-    label: string;
-    isEven?: boolean; // all of one width
-    choices: readonly (readonly [string, string])[];
-    chosen: string;
-    onChoose: (word: string) => void;
-}) {
-    return (
-        <div class={isEven ? 'pick even' : 'pick'} role="group" aria-label={label}>
-            {choices.map(([word, said]) => (
-                <button type="button" key={word} aria-pressed={word === chosen} onClick={() => onChoose(word)}>
-                    {said}
-                </button>
-            ))}
-        </div>
-    );
-}
 
 function TimePart({ draft, onChange }: Pick<SheetProps, 'draft' | 'onChange'>) {
     const { of, heldMs, eastMin, minutes, clock, pm_s, pmAtStart } = draft;

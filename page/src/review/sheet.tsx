@@ -1,6 +1,6 @@
 // The A5 sheet: drawn by the core, printed by itself.
-import { useEffect, useState } from 'preact/hooks';
-import { createPortal } from 'preact/compat';
+import { useState } from 'preact/hooks';
+import { Printed } from '../print';
 import { useRecorder } from '../record/hooks';
 import type { Review } from './answers';
 
@@ -17,25 +17,13 @@ export function PrintSheet({ session }: { session: string }) {
             },
             (reason: Error) => setFault(reason.message),
         );
-    useEffect(() => {
-        if (!svg) return undefined;
-        document.body.classList.add('printing');
-        const after = () => setSvg('');
-        addEventListener('afterprint', after);
-        const timer = setTimeout(() => print()); // once the sheet stands
-        return () => {
-            clearTimeout(timer);
-            removeEventListener('afterprint', after);
-            document.body.classList.remove('printing');
-        };
-    }, [svg]);
     return (
         <>
             <button type="button" onClick={() => void ask()}>
                 Print A5
             </button>
             {fault && <p role="status">{fault}</p>}
-            {svg && createPortal(<div class="print-sheet" dangerouslySetInnerHTML={{ __html: svg }} />, document.body)}
+            {svg && <Printed pages={[svg]} paper="a5" onPrinted={() => setSvg('')} />}
         </>
     );
 }

@@ -1,0 +1,26 @@
+// What a session takes with it from its plan: what FEED puts in first, and how long to wait after it.
+import { useEffect, useState } from 'preact/hooks';
+import type { Body } from '../record/line';
+import { useRecorder } from '../record/hooks';
+import type { Recorder } from '../record/record';
+
+export interface Carried {
+    session: string; // the one that it is for
+    feed: Body;
+    pot: string; // its word
+    wait_s: number | null; // from the put-in to the start of lowering; null: no answer
+}
+
+const KEY = 'carried';
+
+export const carry = (recorder: Recorder, carried: Carried): Promise<void> => recorder.store.setMeta(KEY, carried);
+
+/** What the open session was started with; undefined: without a plan. */
+export function useCarried(): Carried | undefined {
+    const recorder = useRecorder();
+    const [carried, setCarried] = useState<Carried>();
+    useEffect(() => {
+        recorder.store.meta<Carried>(KEY).then(setCarried, () => undefined); // the bar "NOT SAVED" tells why
+    }, [recorder, recorder.live]);
+    return carried?.session === recorder.live ? carried : undefined;
+}

@@ -1,0 +1,205 @@
+// At the peg: the drawn peg, depths and wind in; which spot, which rig of those carried, and the first half hour out.
+//   today.ts  what is told and asked    start.ts  the session that begins with it    carried.ts  what the Bank takes from it
+import { useMemo, useState } from 'preact/hooks';
+import { Frame, type Tab } from '../frame';
+import { FirstNotes, OtherNotes } from '../notes';
+import { PictureBox } from '../picture';
+import { Reading } from '../reading';
+import { useRecorder } from '../record/hooks';
+import { Term } from '../terms';
+import type { PegAnswer, PlanOffer } from '../plan/answers';
+import { DEPTH, DISTANCE, TEMPERATURE } from '../plan/fields';
+import { ValueField, WordField, capital, type Editing } from '../plan/inputs';
+import { useDraftPlan } from '../plan/keep';
+import { useLive, type Live } from '../plan/live';
+import { usePlanOffer } from '../plan/offer';
+import type { Plan } from '../plan/plan';
+import { WindFields } from '../plan/questions';
+import { Stepper } from '../stepper';
+import { openWith } from './start';
+import { MOST_PLACES, asPlan, fromPlan, requestOf, useToday, withPlace, type Today } from './today';
+
+function PegField({ peg, onPeg }: { peg: string; onPeg: (peg: string) => void }) {
+    const n = Number(peg) || 0;
+    return (
+        <Stepper name="Peg" less="Peg less" more="Peg more" isLeast={n <= 1} onStep={(by) => onPeg(String(Math.max(1, n + by)))}>
+            {peg || 'Not told'}
+        </Stepper>
+    );
+}
+
+function Found({ today, setToday, offer }: { today: Today; setToday: (today: Today) => void; offer: PlanOffer }) {
+    const editing = (spot: string): Editing => ({
+        plan: asPlan(today),
+        spot,
+        form: offer.form,
+        setPlan: (plan) => setToday(fromPlan(today, plan)),
+    });
+    return (
+        <section class="known" aria-label="Today">
+            <PegField peg={today.peg} onPeg={(peg) => setToday({ ...today, peg })} />
+            <WindFields
+                winds={offer.winds}
+                sides={offer.sides}
+                wind={today.wind}
+                side={today.side}
+                onWind={({ word }) => setToday({ ...today, wind: word })}
+                onSide={({ word }) => setToday({ ...today, side: word })}
+            />
+            <ValueField field={TEMPERATURE} isFull editing={editing('')} />
+            {today.places.map(({ id }) => (
+                <section class="place" key={id} aria-label={capital(id)}>
+                    <h2>{capital(id)}</h2>
+                    <ValueField field={DEPTH} editing={editing(id)} />
+                    <details>
+                        <summary>Where, and what the bottom is</summary>
+                        <ValueField field={DISTANCE} editing={editing(id)} />
+                        <WordField section="spot" at={{ place: 'spot', key: 'bottom' }} name="Bottom" said={{}} editing={editing(id)} />
+                    </details>
+                </section>
+            ))}
+            {today.places.length < MOST_PLACES && (
+                <button type="button" onClick={() => setToday(withPlace(today))}>
+                    Add a place
+                </button>
+            )}
+        </section>
+    );
+}
+
+/** "20 s", "7 min", since the start. */
+const sinceStart = (s: number) => (s < 120 ? `${s}\u00a0s` : `${Math.round(s / 60)}\u00a0min`);
+
+function ComesTo({ live }: { live: Live<PegAnswer> }) {
+    const { answer, isWorking, fault } = live;
+    return (
+        <section class="answer" aria-busy={isWorking}>
+            <h2>{answer?.spot.text ?? 'Where and how'}</h2>
+            <p class="hide" role="status">
+                {!isWorking && answer && `${answer.spot.text}. ${answer.rig.text}.`}
+            </p>
+            {fault && (
+                <p class="caution" role="alert">
+                    {fault}
+                </p>
+            )}
+            {answer && (
+                <>
+                    <p>{answer.spot.why}</p>
+                    {answer.shelf && (
+                        <p>
+                            <Term name="shelf" />: {answer.shelf.text}
+                        </p>
+                    )}
+                    <div class="reads">
+                        <Reading quantity={answer.wait_s} isWorking={isWorking} words={<Term name="wait">wait, then lower</Term>} />
+                        {answer.chance && (
+                            <Reading quantity={answer.chance} isWorking={isWorking} words={<Term name="n in 10">bait lies on the bed</Term>} />
+                        )}
+                    </div>
+                    <p>
+                        <b>
+                            {answer.rig.title}: {answer.rig.text}.
+                        </b>{' '}
+                        {answer.rig.why}
+                    </p>
+                    <FirstNotes notes={answer.notes} />
+                    {answer.rig.why_not && answer.rig.why_not.length > 0 && (
+                        <details>
+                            <summary>Why not others</summary>
+                            <ul class="because">
+                                {answer.rig.why_not.map((text) => (
+                                    <li key={text}>{text}</li>
+                                ))}
+                            </ul>
+                        </details>
+                    )}
+                </>
+            )}
+        </section>
+    );
+}
+
+function HalfHour({ answer }: { answer: PegAnswer }) {
+    return (
+        <section>
+            <h2>First half hour</h2>
+            <p>
+                <b>{answer.first_feed.text}</b>
+            </p>
+            <table aria-label="First half hour">
+                <tbody>
+                    {answer.half_hour.map(({ at_s, text }) => (
+                        <tr key={at_s}>
+                            <th scope="row">{sinceStart(at_s)}</th>
+                            <td>{text}</td>
+                        </tr>
+                    ))}
+                </tbody>
+            </table>
+        </section>
+    );
+}
+
+function PegSheet({ offer, plan }: { offer: PlanOffer; plan: Plan }) {
+    const recorder = useRecorder();
+    const { today, setToday } = useToday(recorder, plan);
+    const request = useMemo(() => requestOf(plan, today), [plan, today]);
+    const live = useLive<PegAnswer>('peg', request);
+    const [fault, setFault] = useState('');
+    const [isStarting, setIsStarting] = useState(false);
+    const { answer } = live;
+    const start = () => {
+        if (!answer) return;
+        setIsStarting(true);
+        setFault('');
+        // The shell goes to the Bank as soon as the session is open.
+        openWith({ recorder, plan, today, answer, offer }).catch((reason: Error) => {
+            setFault(reason.message);
+            setIsStarting(false);
+        });
+    };
+    const picture = answer?.pictures?.['section'];
+    return (
+        <div class="plan">
+            <Found today={today} setToday={setToday} offer={offer} />
+            <div class="comes-to">
+                <ComesTo live={live} />
+                <div class="pictures">
+                    {picture && <PictureBox title="Shotting" picture={picture} />}
+                    {answer && <HalfHour answer={answer} />}
+                </div>
+            </div>
+            <OtherNotes notes={answer?.notes ?? []} />
+            <div class="start-now">
+                {fault && (
+                    <p class="caution" role="alert">
+                        {fault}
+                    </p>
+                )}
+                <button type="button" class="main-act" disabled={!answer || isStarting} onClick={start}>
+                    Start
+                </button>
+            </div>
+        </div>
+    );
+}
+
+function WithDraft({ offer }: { offer: PlanOffer }) {
+    const { plan } = useDraftPlan(useRecorder(), offer);
+    return plan ? <PegSheet offer={offer} plan={plan} /> : null;
+}
+
+export function PegScreen({ tabs }: { tabs: readonly Tab[] }) {
+    const { offer, fault } = usePlanOffer();
+    return (
+        <Frame title="At the peg" below="The drawn peg, today's wind" shown="peg" tabs={tabs}>
+            {fault && (
+                <p class="caution" role="alert">
+                    <b>The calculator did not start.</b> {fault}
+                </p>
+            )}
+            {offer && <WithDraft offer={offer} />}
+        </Frame>
+    );
+}

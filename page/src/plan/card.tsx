@@ -1,0 +1,66 @@
+// The card: what goes to the water on paper when the phone stays dry. Drawn by the core, printed by itself.
+import { useMemo, useState } from 'preact/hooks';
+import { Chips } from '../chips';
+import { Frame, type Tab } from '../frame';
+import { useNewest } from '../newest';
+import { Printed, type Paper } from '../print';
+import { ask, type Picture } from '../questions';
+import { useRecorder } from '../record/hooks';
+import type { PlanAnswer, PlanOffer } from './answers';
+import { useDraftPlan } from './keep';
+import { usePlanOffer } from './offer';
+import type { Plan } from './plan';
+
+const PAPERS = [
+    ['a6', 'A6, two sides'],
+    ['a5', 'A5, one side'],
+] as const;
+/** The pictures of each paper, in the order of its pages. */
+const PAGES: Record<Paper, readonly string[]> = { a6: ['card-a6-front', 'card-a6-back'], a5: ['card-a5'] };
+
+function Card({ plan }: { plan: Plan }) {
+    const [paper, setPaper] = useState<Paper>('a6');
+    const [isPrinting, setIsPrinting] = useState(false);
+    const request = useMemo(() => ({ ...plan, pictures: [`card-${paper}`] }), [plan, paper]);
+    const drawn = useNewest(request, (asked) => ask<PlanAnswer>('plan', 'plan', asked));
+    const isNew = drawn?.of === request;
+    const pictures = PAGES[paper].flatMap((page): Picture | Picture[] => drawn?.answer?.pictures?.[page] ?? []);
+    return (
+        <section class="plan-card" aria-busy={!isNew}>
+            <Chips label="Paper" isEven choices={PAPERS} chosen={paper} onChoose={(word) => setPaper(word as Paper)} />
+            <button type="button" class="main-act" disabled={!isNew || pictures.length === 0} onClick={() => setIsPrinting(true)}>
+                Print
+            </button>
+            {isNew && drawn.fault && (
+                <p class="caution" role="alert">
+                    {drawn.fault}
+                </p>
+            )}
+            <div class={`sheets ${paper}`}>
+                {isNew && pictures.map(({ svg }, i) => <figure key={i} dangerouslySetInnerHTML={{ __html: svg }} />)}
+            </div>
+            {isPrinting && (
+                <Printed pages={pictures.map(({ svg }) => svg)} paper={paper} onPrinted={() => setIsPrinting(false)} />
+            )}
+        </section>
+    );
+}
+
+function WithDraft({ offer }: { offer: PlanOffer }) {
+    const { plan } = useDraftPlan(useRecorder(), offer);
+    return plan ? <Card plan={plan} /> : null;
+}
+
+export function CardScreen({ tabs }: { tabs: readonly Tab[] }) {
+    const { offer, fault } = usePlanOffer();
+    return (
+        <Frame title="Card" below="The plan on paper" shown="card" tabs={tabs}>
+            {fault && (
+                <p class="caution" role="alert">
+                    <b>The calculator did not start.</b> {fault}
+                </p>
+            )}
+            {offer && <WithDraft offer={offer} />}
+        </Frame>
+    );
+}

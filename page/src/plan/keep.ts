@@ -1,0 +1,55 @@
+// Where plans are kept: the one being made, as it stands after every step, and those saved under their names. They lie in the
+// page's own store, beside the record.
+import { useEffect, useRef, useState } from 'preact/hooks';
+import { rememberedChoice } from '../choice';
+import { instant } from '../record/line';
+import type { Recorder } from '../record/record';
+import type { PlanOffer } from './answers';
+import { DEPTH, TEMPERATURE, formField } from './fields';
+import { freshPlan, type Plan } from './plan';
+
+const DRAFT = 'plan';
+const SAVED = 'plans';
+
+export interface SavedPlan {
+    at: string; // when it was saved
+    plan: Plan;
+}
+
+export const loadSaved = async (recorder: Recorder): Promise<SavedPlan[]> =>
+    (await recorder.store.meta<SavedPlan[]>(SAVED)) ?? [];
+
+/** Saves it under its name, in the place of an older one of that name; the newest comes first. */
+export async function save(recorder: Recorder, plan: Plan): Promise<SavedPlan[]> {
+    const others = (await loadSaved(recorder)).filter((saved) => saved.plan.name !== plan.name);
+    const all = [{ at: instant(Date.now()), plan }, ...others];
+    await recorder.store.setMeta(SAVED, all);
+    return all;
+}
+
+/** A plan with nothing said but what the quick screen was told last. */
+export function startPlan({ baits, pots, form }: PlanOffer): Plan {
+    const depth = formField(form, DEPTH);
+    const temp = formField(form, TEMPERATURE);
+    if (!depth || !temp) throw new Error('The core knows no depth or temperature.');
+    return freshPlan(rememberedChoice({ baits, pots, depth, temp }), Date.now(), instant);
+}
+
+/** The plan that is being made: the one left last time, else a fresh one. */
+export function useDraftPlan(recorder: Recorder, offer: PlanOffer): { plan: Plan | undefined; setPlan: (plan: Plan) => void } {
+    const [plan, show] = useState<Plan>();
+    const latest = useRef<Plan>();
+    useEffect(() => {
+        const begin = (kept?: Plan) => {
+            latest.current ??= kept ?? startPlan(offer);
+            show(latest.current);
+        };
+        recorder.store.draft<Plan>(DRAFT).then(begin, () => begin()); // a store that does not open is told by the home screen
+    }, [recorder]);
+    const setPlan = (next: Plan) => {
+        latest.current = next;
+        show(next);
+        recorder.store.setDraft(DRAFT, next).catch(() => undefined); // as above
+    };
+    return { plan, setPlan };
+}

@@ -1,0 +1,77 @@
+// Plan: what is known the evening before on one side, what it comes to on the other.
+//   plan.ts    the plan itself         fields.ts  values and their steps      questions.tsx  what is asked
+//   live.ts    the answer, as stepped  answer.tsx what it comes to            keep.ts        where plans are kept
+import { useMemo, useState } from 'preact/hooks';
+import { Chips } from '../chips';
+import { Frame, type Tab } from '../frame';
+import { OtherNotes } from '../notes';
+import { instant } from '../record/line';
+import { useRecorder } from '../record/hooks';
+import type { PlanAnswer, PlanOffer } from './answers';
+import { Drawings, Lists, Readings } from './answer';
+import { PlanActs } from './acts';
+import { capital } from './inputs';
+import { useDraftPlan } from './keep';
+import { useLive } from './live';
+import { usePlanOffer } from './offer';
+import type { Plan } from './plan';
+import { FullQuestions, ShortQuestions, UnknownPeg } from './questions';
+
+const DEPTHS = [
+    ['short', 'Short'],
+    ['full', 'Full'],
+] as const;
+const KEY = 'baitfall.plan';
+
+function PlanSheet({ offer, plan, setPlan }: { offer: PlanOffer; plan: Plan; setPlan: (plan: Plan) => void }) {
+    const [depth, setDepth] = useState(() => (localStorage.getItem(KEY) === 'full' ? 'full' : 'short'));
+    const [chosen, setSpot] = useState('');
+    const own = plan.spots.find(({ id }) => id === chosen) ?? plan.spots[0];
+    const spot = own?.id ?? '';
+    const request = useMemo(() => ({ ...plan, pictures: ['section', 'above'] }), [plan]);
+    const live = useLive<PlanAnswer>('plan', request);
+    const props = { editing: { plan, spot, form: offer.form, setPlan }, offer, onSpot: setSpot };
+    const choose = (next: string) => {
+        localStorage.setItem(KEY, next);
+        setDepth(next);
+    };
+    return (
+        <>
+            <div class="plan-depth">
+                <Chips label="How much to plan" isEven choices={DEPTHS} chosen={depth} onChoose={choose} />
+            </div>
+            <div class="plan">
+                <section class="known" aria-label="What you know">
+                    {depth === 'short' ? <ShortQuestions {...props} /> : <FullQuestions {...props} instantOf={instant} />}
+                    <UnknownPeg editing={props.editing} />
+                </section>
+                <div class="comes-to">
+                    <Readings live={live} spot={spot} title={capital(own?.name ?? spot)} />
+                    <Drawings live={live} spot={spot} />
+                    <Lists live={live} spot={spot} />
+                    <PlanActs plan={plan} setPlan={setPlan} whole={live.whole} />
+                </div>
+                <OtherNotes notes={live.answer?.notes ?? []} />
+            </div>
+        </>
+    );
+}
+
+function WithDraft({ offer }: { offer: PlanOffer }) {
+    const { plan, setPlan } = useDraftPlan(useRecorder(), offer);
+    return plan ? <PlanSheet offer={offer} plan={plan} setPlan={setPlan} /> : null;
+}
+
+export function PlanScreen({ tabs }: { tabs: readonly Tab[] }) {
+    const { offer, fault } = usePlanOffer();
+    return (
+        <Frame title="Plan" below="Rig, feed and aim for the day" shown="plan" tabs={tabs}>
+            {fault && (
+                <p class="caution" role="alert">
+                    <b>The calculator did not start.</b> {fault}
+                </p>
+            )}
+            {offer && <WithDraft offer={offer} />}
+        </Frame>
+    );
+}

@@ -1,0 +1,23 @@
+// Pages that the core has drawn, printed by themselves: nothing else of the page goes on paper.
+import { createPortal } from 'preact/compat';
+import { useEffect } from 'preact/hooks';
+
+export type Paper = 'a5' | 'a6';
+
+/** Prints once it stands. @param onPrinted  called when the print dialog has closed */
+export function Printed({ pages, paper, onPrinted }: { pages: readonly string[]; paper: Paper; onPrinted: () => void }) {
+    useEffect(() => {
+        document.body.classList.add('printing');
+        addEventListener('afterprint', onPrinted);
+        const timer = setTimeout(() => print()); // once the pages stand
+        return () => {
+            clearTimeout(timer);
+            removeEventListener('afterprint', onPrinted);
+            document.body.classList.remove('printing');
+        };
+    }, []);
+    const sheets = pages.map((svg, i) => (
+        <div key={i} class="print-page" dangerouslySetInnerHTML={{ __html: svg }} />
+    ));
+    return createPortal(<div class={`print-sheet ${paper}`}>{sheets}</div>, document.body);
+}
