@@ -1,0 +1,179 @@
+// When to lower after FEED: the plan's wait against the time since, right at every look, and nothing moves for it.
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import { control, keptN, openSeeded, press } from './bank.mjs';
+import { browser, server, useBrowser } from './common.mjs';
+
+useBrowser();
+
+const SESSION = (0xabc001).toString(16).padStart(32, '0'); // of bank.mjs's lines, the first at 1
+const PLANNED = {
+    session: SESSION,
+    pot: 'medium',
+    wait_s: 20,
+    feed: { spot: 'long', bait: 'soft two', fill_frac: 1, pot_m3: 8e-6, how: 'clump' },
+};
+const START_S = 30; // so long the session has been open
+
+/** The Bank of a session that began with a plan; its clock stands still but for what a test moves it. */
+async function openPlanned(carried = PLANNED, options = {}) {
+    const opened = await openSeeded(browser, server.url, [], { hasClock: true, ago: START_S, ...options });
+    const { page } = opened;
+    await page.evaluate(
+        (value) =>
+            new Promise((resolve) => {
+                indexedDB.open('baitfall').onsuccess = ({ target }) => {
+                    const database = target.result;
+                    const change = database.transaction('meta', 'readwrite');
+                    change.objectStore('meta').put(value, 'carried');
+                    change.oncomplete = () => (database.close(), resolve());
+                };
+            }),
+        carried,
+    );
+    await page.reload();
+    await page.waitForSelector('.outcomes');
+    return opened;
+}
+
+const mid = (page) => page.locator('.mid').innerText();
+const rig = (page) => control(page, 'rig').locator('span').innerText();
+/** FEED, and its strip gone. */
+async function feed(page) {
+    await press(page, 'feed');
+    await page.locator('.strip').waitFor();
+}
+const seconds = (words) => {
+    const [, minutes, rest] = /in (\d+):(\d\d)$/.exec(words) ?? assert.fail(words);
+    return 60 * Number(minutes) + Number(rest);
+};
+const boxes = (page) =>
+    page.$$eval('.outcomes [data-press], .feedrow [data-press], .ways [data-press], .clock [data-press]', (all) =>
+        all.map((one) => {
+            const { left, top, width, height } = one.getBoundingClientRect();
+            return [one.dataset.press, left, top, width, height].join(' ');
+        }),
+    );
+
+test('after FEED it counts down to "now", says it once, and goes with RIG IN; no button moves', async () => {
+    const { context, page, faults } = await openPlanned();
+    assert.equal(await rig(page), 'out');
+    const said = [];
+    await page.exposeFunction('say', (words) => said.push(words));
+    await page.evaluate(() => {
+        const status = document.querySelector('[role=status]');
+        new MutationObserver(() => window.say(status.innerText)).observe(status, { childList: true, characterData: true, subtree: true });
+    });
+    await feed(page);
+    await page.waitForFunction(() => /in 0:/.test(document.querySelector('[data-press=rig] span').innerText));
+    const still = await boxes(page);
+    assert.ok(Math.abs(seconds(await rig(page)) - 20) <= 2);
+    await page.clock.runFor(9000); // the strip has gone
+    await page.locator('.mid .lay').waitFor();
+    assert.ok(Math.abs(seconds(await mid(page)) - 11) <= 3, await mid(page));
+    assert.equal(seconds(await mid(page)), seconds(await rig(page)));
+    assert.deepEqual(await boxes(page), still);
+    const before = seconds(await mid(page));
+    await page.clock.runFor(3000);
+    await page.waitForFunction((was) => {
+        const [, s] = /in 0:(\d\d)$/.exec(document.querySelector('.mid').innerText) ?? [];
+        return s !== undefined && Math.abs(was - Number(s) - 3) <= 1;
+    }, before);
+    await page.clock.runFor(12_000);
+    await page.getByText('Lower now', { exact: true }).waitFor();
+    assert.equal(await rig(page), 'now');
+    assert.deepEqual(await boxes(page), still);
+    await page.waitForFunction(() => document.querySelector('[role=status]').innerText === 'Lower now.');
+    assert.equal(said.filter((words) => words === 'Lower now.').length, 1);
+    await press(page, 'rig');
+    await page.locator('.mid .lay').waitFor({ state: 'detached' });
+    await press(page, 'nothing');
+    await page.clock.runFor(2000);
+    assert.doesNotMatch(await rig(page), /now|in /);
+    assert.deepEqual(await boxes(page), still);
+    assert.deepEqual(faults, []);
+    await context.close();
+});
+
+test('while the page is hidden nothing runs; seen again, the first look is right', async () => {
+    const { context, page } = await openPlanned();
+    await feed(page);
+    await page.clock.runFor(9000);
+    await page.locator('.mid .lay').waitFor();
+    const before = seconds(await mid(page));
+    await page.evaluate(() => {
+        window.isAway = true;
+        Object.defineProperty(document, 'hidden', { get: () => window.isAway });
+        document.dispatchEvent(new Event('visibilitychange'));
+        window.asked = 0;
+        const post = Worker.prototype.postMessage;
+        Worker.prototype.postMessage = function (...given) {
+            window.asked++;
+            return post.apply(this, given);
+        };
+    });
+    await page.clock.runFor(1500); // what was on its way
+    const asked = await page.evaluate(() => window.asked);
+    await page.clock.runFor(5500);
+    assert.equal(await page.evaluate(() => window.asked), asked, 'asked while hidden');
+    await page.evaluate(() => {
+        window.isAway = false;
+        document.dispatchEvent(new Event('visibilitychange'));
+    });
+    await page.waitForFunction((was) => {
+        const [, s] = /in 0:(\d\d)$/.exec(document.querySelector('.mid').innerText) ?? [];
+        return s !== undefined && Math.abs(was - Number(s) - 7) <= 1;
+    }, before);
+    await context.close();
+});
+
+test('it is gone when the feed is crossed out, and a minute after "now"', async () => {
+    const { context, page } = await openPlanned();
+    await feed(page);
+    await keptN(page, 2);
+    await press(page, 'undo');
+    await page.waitForFunction(() => document.querySelector('[data-press=rig] span').innerText === 'out');
+    await press(page, 'feed');
+    await page.clock.runFor(9000);
+    await page.locator('.mid .lay').waitFor();
+    await page.clock.runFor(70_000);
+    await page.waitForTimeout(200);
+    await page.locator('.mid .lay').waitFor({ state: 'detached' });
+    assert.equal(await rig(page), 'out');
+    await context.close();
+});
+
+test('none for feed by hand, another bait, a session of another plan, a wait that is not known', async () => {
+    const { feed: planned } = PLANNED;
+    for (const carried of [
+        { ...PLANNED, feed: { ...planned, how: 'hand' } },
+        { ...PLANNED, session: 'f'.repeat(32) },
+        { ...PLANNED, wait_s: null },
+    ]) {
+        const { context, page } = await openPlanned(carried);
+        await press(page, 'feed');
+        await keptN(page, 2);
+        await page.clock.runFor(10_000);
+        assert.equal(await page.locator('.mid .lay').count(), 0);
+        assert.equal(await rig(page), 'out');
+        await context.close();
+    }
+    const { context, page } = await openSeeded(browser, server.url, [['feed', { bait: 'hard four', count: 10, how: 'clump' }]], { hasClock: true });
+    assert.equal(await page.locator('.mid .lay').count(), 0);
+    await context.close();
+});
+
+test('FEED puts in what the plan says, until something else is fed', async () => {
+    const { context, page } = await openPlanned({
+        ...PLANNED,
+        feed: { spot: 'short', bait: 'hard four', count: 15, how: 'clump' },
+    });
+    assert.match(await control(page, 'feed').innerText(), /15 pieces/);
+    await press(page, 'feed');
+    const [, fed] = await keptN(page, 2);
+    assert.deepEqual(fed.body, { spot: 'short', bait: 'hard four', count: 15, how: 'clump' });
+    await page.locator('.strip').waitFor();
+    await press(page, 'strip-1'); // twice as much
+    await page.waitForFunction(() => /30 pieces/.test(document.querySelector('[data-press=feed]').innerText));
+    await context.close();
+});
