@@ -3,7 +3,7 @@
  * Unknown are the places at the end of the step and the tensions. A segment's tension is an unknown of its own, tied to
  * its length by
  *
- *     length = rest length (1 + T / EA - SLACK_N / T)
+ *     length = rest length (1 + T / EA - slack / T)
  *
  * so that line may go slack (T never below 0) and stiff line does not make the forces wild while Newton's method is still
  * on its way. The tensions are taken out of the linear system segment by segment, which leaves 3 x 3 blocks on three
@@ -15,11 +15,6 @@
 
 #include "baitfall/elementary.h"
 
-#define SLACK_N 1e-11
-
-/* Shorter than this by its own length's part a segment is slack, and its tension follows from its length. */
-#define SLACK_STRAIN 1e-3
-
 /* The bottom gives by so much under a newton: a rig of 2 g sinks in 0.02 mm. */
 #define BED_N_M 1000.0
 
@@ -27,11 +22,11 @@
 #define CREEP_M_S 1e-4
 
 #define MOST_NEWTON 25
-#define PLACE_TOLERANCE_M 1e-7
+#define PLACE_TOLERANCE_M 1e-6
 
 /* At rest: steps of more than a second move it less than this. */
 #define REST_M 1e-9
-#define MOST_REST_TRIES 400
+#define MOST_REST_TRIES 2000
 
 typedef double vec[3];
 typedef double mat[3][3];
@@ -61,16 +56,23 @@ static void add_along(mat to, double every, double along, const vec a) {
 
 /* Water, air, speeds ------------------------------------------------------------------------------------- */
 
-static void flow_at(const bfi_around *around, double z_m, vec flow) {
+static void flow_at(const bfi_stream *stream, double z_m, vec flow) {
+    bfi_flow_at(stream, BFI_IN_AIR, z_m, flow);
     flow[2] = 0;
-    if (z_m > 0) {
-        bf_current_at(&around->current, z_m, &flow[0], &flow[1]);
-    } else {
-        int is_calm = around->wind_x == 0 && around->wind_y == 0;
-        double wind = is_calm ? 0 : bf_wind_at(&around->wind, -z_m);
-        flow[0] = wind * around->wind_x;
-        flow[1] = wind * around->wind_y;
+}
+
+/* Mean over depths top .. bottom, all above the surface or all below. */
+#define THIN_M 1e-3
+static void mean_flow(const bfi_stream *stream, double top, double bottom, vec flow) {
+    double to[2], from[2];
+    if (top < 0 || bottom - top < THIN_M) {
+        flow_at(stream, 0.5 * (top + bottom), flow);
+        return;
     }
+    bf_current_integral(&stream->current, bottom, &to[0], &to[1]);
+    bf_current_integral(&stream->current, top, &from[0], &from[1]);
+    for (int k = 0; k < 2; k++) flow[k] = (to[k] - from[k]) / (bottom - top);
+    flow[2] = 0;
 }
 
 /* Part of a stretch from depth a to depth b that is under water. */
@@ -83,38 +85,37 @@ static double wet_part(double a, double b) {
 
 /* Line --------------------------------------------------------------------------------------------------- */
 
-/* Normal drag coefficient of a cylinder: N.-S. Cheng, J. Hydraul. Eng. 139 (2013), on the diameter. */
-static double normal_cd(double re) {
-    return 11 * bf_pow(re, -0.75) + 0.9 * (1 - bf_exp(-1000 / re)) +
-           1.2 * (1 - bf_exp(-bf_pow(re / 4500, 0.7)));
+/* Slower than this, m/s, drag is as at this speed. */
+#define CREEPS_M_S 1e-6
+
+/* How fast the drag across grows with the speed, d ln force / d ln speed less 1: the viscous term of bfi_cylinder_drag goes
+ * with Re^-0.75, the rest hardly. Only Newton's way to the answer depends on it. */
+static double growth(double cd) {
+    return cd > 0.9 ? 1 - 0.75 * (cd - 0.9) / cd : 1;
 }
 
-/* Drag of `length_m` of a segment in one fluid: force on it, and how it changes with its speed (damp, positive) and with
- * its direction (turn). t: its direction; w: the fluid's speed as the line sees it. */
-static void drag_of_line(const bfi_around *around, double diameter_m, double length_m, double density,
-                         double viscosity, const vec t, const vec w, vec force, mat damp, mat turn) {
-    double along = dot(w, t), power = 1, wn[3];
+/* Drag of `length_m` of line in one fluid: force on it, and how it changes with its speed (damp, positive) and with its
+ * direction (turn). t: its direction; w: the fluid's speed as the line sees it. */
+static void drag_of_line(const bfi_stream *stream, const bfi_fluid *fluid, double diameter_m, double fixed_cd,
+                         double length_m, const vec t, const vec w, vec force, mat damp, mat turn) {
+    double along = dot(w, t), ahead = fabs(along), wn[3];
     for (int k = 0; k < 3; k++) wn[k] = w[k] - along * t[k];
-    double across = sqrt(dot(wn, wn));
-    double half = 0.5 * density * diameter_m * length_m * around->line_drag_frac;
-    double normal, tangent = 0;
-    if (around->fixed_cd > 0) {
-        normal = half * around->fixed_cd * across;
-    } else {
-        double nu = viscosity / density, least = 0.01 * nu / diameter_m;
-        double speed = across > least ? across : least;
-        normal = half * normal_cd(speed * diameter_m / nu) * speed;
-        tangent = 0.15 * half * normal_cd(sqrt(dot(w, w)) * diameter_m / nu + 0.01) * sqrt(dot(w, w));
-        power = 0.5;
-    }
-    double inverse = across > 1e-12 ? power * normal / (across * across) : 0;
+    double across = sqrt(dot(wn, wn)), nu = fluid->pa_s / fluid->kg_m3, share = length_m * stream->drag_frac;
+    double speed = across > CREEPS_M_S ? across : CREEPS_M_S;
+    double cd = stream->is_fixed ? fixed_cd : bfi_cylinder_drag(speed * diameter_m / nu);
+    double normal = share * 0.5 * fluid->kg_m3 * diameter_m * cd * speed, tangent = 0;
+    double gain = (stream->is_fixed ? 1 : growth(cd)) * normal / (speed * speed);
+    if (!stream->is_fixed)
+        tangent =
+            share * fluid->pa_s *
+            bfi_cylinder_along(nu, stream->length_m, ahead > CREEPS_M_S ? ahead : CREEPS_M_S, diameter_m);
     for (int i = 0; i < 3; i++) {
         force[i] += normal * wn[i] + tangent * along * t[i];
         for (int j = 0; j < 3; j++) {
-            double tt = t[i] * t[j];
-            damp[i][j] += normal * ((i == j) - tt) + inverse * wn[i] * wn[j] + tangent * tt;
+            double tt = t[i] * t[j], nn = gain * wn[i] * wn[j];
+            damp[i][j] += normal * ((i == j) - tt) + nn + tangent * tt;
             turn[i][j] +=
-                (tangent - normal) * (t[i] * w[j] + (i == j) * along) - inverse * along * wn[i] * wn[j];
+                (tangent - normal) * (t[i] * w[j] + (i == j) * along) - gain * along * wn[i] * wn[j];
         }
     }
 }
@@ -123,7 +124,8 @@ static void drag_of_line(const bfi_around *around, double diameter_m, double len
 static void feel_flow(const bfi_lumped *c, system *s, int i, double dt_s, const vec t, double length_m,
                       double wet) {
     const bfi_segment *segment = &c->segment[i];
-    const bfi_around *around = &c->around;
+    const bfi_stream *stream = &c->stream;
+    const bfi_cable *line = &segment->line;
     const double *a = c->x_m[i], *b = c->x_m[i + 1];
     double top = a[2] < b[2] ? a[2] : b[2], bottom = a[2] < b[2] ? b[2] : a[2];
     vec force = {0, 0, 0}, flow, w;
@@ -131,12 +133,11 @@ static void feel_flow(const bfi_lumped *c, system *s, int i, double dt_s, const 
     for (int is_wet = 0; is_wet < 2; is_wet++) {
         double part = is_wet ? wet : 1 - wet;
         if (!(part > 0)) continue;
-        double z = is_wet ? 0.5 * (bottom + (top > 0 ? top : 0)) : 0.5 * (top + (bottom < 0 ? bottom : 0));
-        flow_at(around, z, flow);
+        mean_flow(stream, is_wet && top < 0 ? 0 : top, !is_wet && bottom > 0 ? 0 : bottom, flow);
         for (int k = 0; k < 3; k++) w[k] = flow[k] - 0.5 * (c->v_m_s[i][k] + c->v_m_s[i + 1][k]);
-        drag_of_line(around, segment->diameter_m, part * segment->length_m,
-                     is_wet ? around->water_kg_m3 : around->air_kg_m3,
-                     is_wet ? around->water_pa_s : around->air_pa_s, t, w, force, damp, turn);
+        drag_of_line(stream, is_wet ? &stream->water : &stream->air, line->diameter_m,
+                     is_wet ? line->fixed_water : line->fixed_air, part * segment->length_m, t, w, force,
+                     damp, turn);
     }
 
     /* The direction turns with the ends: d t = (1 - t t^T) (d b - d a) / length. */
@@ -161,18 +162,20 @@ static void feel_flow(const bfi_lumped *c, system *s, int i, double dt_s, const 
     add(s->mid[i + 1], -0.5, sway);
 }
 
-static double strain_of(const bfi_segment *segment, double tension_n) {
-    return tension_n / segment->stiff_n - SLACK_N / tension_n;
+/* Strain at a tension, and what it gains per newton. */
+static double strain_of(const bfi_lumped *c, int i) {
+    return c->tension_n[i] / c->segment[i].line.stiffness_n - c->slack_n / c->tension_n[i];
 }
 
-static double strain_slope(const bfi_segment *segment, double tension_n) {
-    return 1 / segment->stiff_n + SLACK_N / (tension_n * tension_n);
+static double strain_slope(const bfi_lumped *c, int i) {
+    return 1 / c->segment[i].line.stiffness_n + c->slack_n / (c->tension_n[i] * c->tension_n[i]);
 }
 
 /* The tension of a strain: the positive root of strain_of. */
-static double tension_of(const bfi_segment *segment, double strain) {
-    double half = 0.5 * strain * segment->stiff_n, root = sqrt(half * half + SLACK_N * segment->stiff_n);
-    return strain > 0 ? half + root : SLACK_N * segment->stiff_n / (root - half);
+static double tension_of(const bfi_lumped *c, int i, double strain) {
+    double stiff = c->segment[i].line.stiffness_n, part = c->slack_n * stiff, half = 0.5 * strain * stiff;
+    double root = sqrt(half * half + part);
+    return strain > 0 ? half + root : part / (root - half);
 }
 
 /* Direction of a segment and its length; straight down when its ends meet. */
@@ -192,8 +195,8 @@ static double direction(const bfi_lumped *c, int i, vec t) {
  * d T = (t (d b - d a) + short) stiffness, short = length - rest length (1 + strain(T)). */
 static void feel_tension(const bfi_lumped *c, system *s, int i, const vec t, double length_m) {
     const bfi_segment *segment = &c->segment[i];
-    double tension = c->tension_n[i], stiff = 1 / (segment->length_m * strain_slope(segment, tension));
-    double excess = length_m - segment->length_m * (1 + strain_of(segment, tension));
+    double tension = c->tension_n[i], stiff = 1 / (segment->length_m * strain_slope(c, i));
+    double excess = length_m - segment->length_m * (1 + strain_of(c, i));
     double pull = tension + stiff * excess, side = tension / length_m;
     mat hold = {{0}};
     add_along(hold, side, stiff - side, t);
@@ -212,10 +215,12 @@ static void feel_segments(const bfi_lumped *c, system *s, double dt_s, double ma
         const bfi_segment *segment = &c->segment[i];
         vec t;
         double length = direction(c, i, t), wet = wet_part(c->x_m[i][2], c->x_m[i + 1][2]);
-        double weight = segment->length_m * (wet * segment->wet_n_m + (1 - wet) * segment->dry_n_m);
+        double weight =
+            segment->length_m * (wet * segment->line.water_n_m + (1 - wet) * segment->line.air_n_m);
         /* Water that goes along, as when a cylinder moves across itself: its own volume of it. */
-        double volume = 0.25 * BF_PI * segment->diameter_m * segment->diameter_m * segment->length_m;
-        double moved = segment->mass_kg_m * segment->length_m + wet * volume * c->around.water_kg_m3;
+        double volume =
+            0.25 * BF_PI * segment->line.diameter_m * segment->line.diameter_m * segment->length_m;
+        double moved = segment->mass_kg_m * segment->length_m + wet * volume * c->stream.water.kg_m3;
         for (int end = 0; end < 2; end++) {
             s->right[i + end][2] += 0.5 * weight;
             mass[i + end] += 0.5 * moved;
@@ -229,16 +234,16 @@ static void feel_segments(const bfi_lumped *c, system *s, double dt_s, double ma
 
 static void feel_lump(const bfi_lumped *c, system *s, int i, double dt_s, double *mass) {
     const bfi_lump *lump = &c->lump[i];
-    const bfi_around *around = &c->around;
-    int is_wet = c->x_m[i][2] > 0;
+    double z_m = c->x_m[i][2] + lump->below_m;
+    int is_wet = z_m > 0;
     *mass += lump->mass_kg + (is_wet ? lump->added_kg : 0);
     s->right[i][2] += is_wet ? lump->wet_n : lump->dry_n;
     if (!(lump->area_m2 > 0)) return;
 
-    double density = is_wet ? around->water_kg_m3 : around->air_kg_m3;
-    double nu = (is_wet ? around->water_pa_s : around->air_pa_s) / density;
+    const bfi_fluid *fluid = is_wet ? &c->stream.water : &c->stream.air;
+    double density = fluid->kg_m3, nu = fluid->pa_s / density;
     vec w;
-    flow_at(around, c->x_m[i][2], w);
+    flow_at(&c->stream, z_m, w);
     for (int k = 0; k < 3; k++) w[k] -= c->v_m_s[i][k];
     double speed = sqrt(dot(w, w)), least = 0.01 * nu / lump->diameter_m;
     if (speed < least) speed = least;
@@ -248,41 +253,31 @@ static void feel_lump(const bfi_lumped *c, system *s, int i, double dt_s, double
     add_along(s->mid[i], k_drag / dt_s, 0.9 * k_drag / (dt_s * speed * speed), w);
 }
 
-/* Weight of the float, and its lift as it goes under: body, then bristle. */
 static void feel_buoyancy(const bfi_lumped *c, system *s) {
     const bfi_buoy *buoy = &c->buoy;
     int i = buoy->node;
     if (!i) return;
-    double under = c->x_m[i][2], full = buoy->lift_n + buoy->weight_n, lift, slope = 0;
-    if (under <= -buoy->body_long_m) {
-        lift = 0;
-    } else if (under < 0) {
-        slope = full / buoy->body_long_m;
-        lift = full + slope * under;
-    } else {
-        double bristle = under < buoy->bristle_long_m ? under : buoy->bristle_long_m;
-        slope = under < buoy->bristle_long_m ? buoy->bristle_n_m : 0;
-        lift = full + buoy->bristle_n_m * bristle;
-    }
+    double under = c->x_m[i][2], full = buoy->lift_n + buoy->weight_n;
+    double slope = under > 0 ? buoy->bristle_n_m : under > -buoy->body_long_m ? full / buoy->body_long_m : 0;
+    double lift = under > -buoy->body_long_m ? full + slope * under : 0;
     s->right[i][2] += buoy->weight_n - lift;
     s->mid[i][2][2] += slope;
 }
 
 double bfi_lumped_under_m(const bfi_lumped *chain, int i) {
-    const bf_floor *floor = &chain->around.floor;
+    const bf_floor *floor = &chain->floor;
     double under = chain->x_m[i][2] - floor->depth_m - floor->slope * chain->x_m[i][0];
     return under / sqrt(1 + floor->slope * floor->slope);
 }
 
 /* The bottom pushes back along its normal, and holds against sliding. */
 static void feel_bottom(const bfi_lumped *c, system *s, int i, double dt_s) {
-    double under = bfi_lumped_under_m(c, i), slope = c->around.floor.slope,
-           unit = 1 / sqrt(1 + slope * slope);
+    double under = bfi_lumped_under_m(c, i), slope = c->floor.slope, unit = 1 / sqrt(1 + slope * slope);
     if (!(under > 0)) return;
     vec up = {slope * unit, 0, -unit}, slide;
     double push = BED_N_M * under, away = dot(c->v_m_s[i], up);
     for (int k = 0; k < 3; k++) slide[k] = c->v_m_s[i][k] - away * up[k];
-    double grip = c->around.friction_frac * push / sqrt(dot(slide, slide) + CREEP_M_S * CREEP_M_S);
+    double grip = c->friction_frac * push / sqrt(dot(slide, slide) + CREEP_M_S * CREEP_M_S);
     for (int k = 0; k < 3; k++) s->right[i][k] += push * up[k] - grip * slide[k];
     add_along(s->mid[i], grip / dt_s, BED_N_M - grip / dt_s, up);
 }
@@ -344,34 +339,28 @@ static void assemble(const bfi_lumped *c, const bfi_lumped *before, double dt_s,
     }
 }
 
-/* Takes the moves as solved; returns the largest. */
+/* The tension that belongs to each segment's length as the moves make it, to first order; no more than usual at a time. */
+static void tighten(bfi_lumped *c, const system *s) {
+    for (int i = 0; i + 1 < c->n; i++) {
+        vec t;
+        double length = direction(c, i, t) + dot(t, s->right[i + 1]) - dot(t, s->right[i]);
+        double tension = tension_of(c, i, length / c->segment[i].length_m - 1);
+        double most = c->tension_n[i] > c->usual_n ? 10 * c->tension_n[i] : c->usual_n;
+        c->tension_n[i] = tension < most ? tension : most;
+    }
+}
+
+/* Takes the moves as solved; returns the largest, NaN when one is. */
 static double move(bfi_lumped *c, const bfi_lumped *before, double dt_s, const system *s) {
     double most = 0;
-    for (int i = 0; i + 1 < c->n; i++) {
-        const bfi_segment *segment = &c->segment[i];
-        vec t;
-        double length = direction(c, i, t);
-        double stiff = 1 / (segment->length_m * strain_slope(segment, c->tension_n[i]));
-        double gain = length - segment->length_m * (1 + strain_of(segment, c->tension_n[i]));
-        gain += dot(t, s->right[i + 1]) - dot(t, s->right[i]);
-        double tension = c->tension_n[i] + stiff * gain, least = 0.1 * c->tension_n[i];
-        if (least < SLACK_N / SLACK_STRAIN) least = SLACK_N / SLACK_STRAIN;
-        c->tension_n[i] = tension > least ? tension : least;
-    }
+    tighten(c, s);
     for (int i = 1; i < c->n; i++)
         for (int k = 0; k < 3; k++) {
             double by = s->right[i][k];
             c->x_m[i][k] += by;
             c->v_m_s[i][k] = (c->x_m[i][k] - before->x_m[i][k]) / dt_s;
-            if (fabs(by) > most || by != by) most = fabs(by);
+            if (!(fabs(by) <= most)) most = fabs(by);
         }
-    for (int i = 0; i + 1 < c->n; i++) {
-        vec t;
-        double strain = direction(c, i, t) / c->segment[i].length_m - 1;
-        double by_length = tension_of(&c->segment[i], strain);
-        int is_slack = strain<-SLACK_STRAIN, tightens = strain> 0 && c->tension_n[i] < 1e-3 * c->usual_n;
-        if (is_slack || tightens) c->tension_n[i] = by_length < c->usual_n ? by_length : c->usual_n;
-    }
     return most;
 }
 

@@ -7,13 +7,14 @@
 #define BAITFALL_TACKLE_LAY_LUMPED_H
 
 #include "baitfall/fall.h"
+#include "core/tackle/cable.h"
 
-#define BFI_LUMPED_NODES 64
+#define BFI_LUMPED_NODES 128
 
-/* Line between two nodes. Weights are per metre of unstretched line, dry in air and wet less buoyancy. */
+/* Line between two nodes, unstretched. */
 typedef struct bfi_segment {
-    double length_m, diameter_m, stiff_n;
-    double mass_kg_m, dry_n_m, wet_n_m;
+    bfi_cable line;
+    double length_m, mass_kg_m;
 } bfi_segment;
 
 /* What sits at a node besides line. area_m2: of all spheres together as the flow sees them. */
@@ -21,38 +22,27 @@ typedef struct bfi_lump {
     double mass_kg, added_kg; /* itself; the water that moves along when it is under */
     double dry_n, wet_n;      /* weight in air, and less buoyancy                    */
     double area_m2, diameter_m;
-    bf_drag drag; /* unused without area */
+    bf_drag drag;   /* unused without area                                            */
+    double below_m; /* its middle hangs so far below the node: a float's body         */
 } bfi_lump;
 
-/* The float at its node: upward force by how deep its bristle's foot is under the surface (above 0: under). */
+/* The float at its node: it carries lift_n and itself with the node at the surface, less by as much of its body as comes
+ * out, and more by bristle_n_m a metre that goes under. */
 typedef struct bfi_buoy {
-    int node;           /* 0: no float */
-    double lift_n;      /* load that brings the foot of the bristle to the surface */
-    double weight_n;    /* of the float itself                                      */
-    double body_long_m; /* over which the lift grows from none                      */
-    double bristle_n_m; /* gained per metre of bristle under                        */
-    double bristle_long_m;
+    int node; /* 0: no float */
+    double lift_n, weight_n, body_long_m, bristle_n_m;
 } bfi_buoy;
-
-/* Water and air about the chain. */
-typedef struct bfi_around {
-    bf_current current;
-    bf_wind_profile wind;
-    double wind_x, wind_y; /* where it blows to, a unit vector; 0, 0: calm */
-    double water_kg_m3, water_pa_s, air_kg_m3, air_pa_s;
-    bf_floor floor;
-    double friction_frac;
-    double line_drag_frac; /* factor on all drag of the line */
-    double fixed_cd;       /* above 0: this normal drag whatever the speed, and no tangential; for checks */
-} bfi_around;
 
 typedef struct bfi_lumped {
     int n, is_end_held; /* node 0 goes with the tip; the last may be held as well, for checks */
     bfi_segment segment[BFI_LUMPED_NODES - 1];
     bfi_lump lump[BFI_LUMPED_NODES];
     bfi_buoy buoy;
-    bfi_around around;
-    double usual_n; /* a tension such as the chain knows, for the first guess when slack line comes tight */
+    bfi_stream stream; /* length_m: of line under water */
+    bf_floor floor;
+    double friction_frac; /* of what presses a node on the bottom */
+    double usual_n;       /* a tension such as the chain knows: the first guess when slack line comes tight */
+    double slack_n;       /* how soft slack line is: it is shorter by slack_n / tension of its length       */
     double x_m[BFI_LUMPED_NODES][3], v_m_s[BFI_LUMPED_NODES][3];
     double tension_n[BFI_LUMPED_NODES - 1];
 } bfi_lumped;
@@ -65,7 +55,7 @@ BF_CHECK bf_status bfi_lumped_step(bfi_lumped *chain, const double tip_m[3], dou
 /* Speed of its fastest node. */
 double bfi_lumped_fastest_m_s(const bfi_lumped *chain);
 
-/* Lets the chain come to rest by steps that grow. BF_E_NO_CONVERGE when it does not within some hundred of them. */
+/* Lets the chain come to rest by steps that grow. BF_E_NO_CONVERGE when it does not within 2000 of them. */
 BF_CHECK bf_status bfi_lumped_rest(bfi_lumped *chain);
 
 /* How deep node i is below the bottom's plane; 0 or less: clear of it. */

@@ -13,23 +13,23 @@
 static bfi_lumped chain_of(int n_segments, double length_m, double stiff_n, double weight_n_m) {
     bfi_lumped c = {.n = n_segments + 1, .usual_n = 1};
     for (int i = 0; i < n_segments; i++) {
-        c.segment[i] =
-            (bfi_segment){length_m / n_segments, 1e-3, stiff_n, 0.1 / length_m, weight_n_m, weight_n_m};
+        c.segment[i] = (bfi_segment){
+            {1e-3, stiff_n, weight_n_m, weight_n_m, 1, 1}, length_m / n_segments, 0.1 / length_m};
         c.tension_n[i] = 1;
     }
-    c.around.current = bf_current_still(100);
-    c.around.floor = (bf_floor){1e6, 0};
-    c.around.water_kg_m3 = c.around.air_kg_m3 = 1;
-    c.around.water_pa_s = c.around.air_pa_s = 1e-3;
-    c.around.line_drag_frac = 1;
-    c.around.fixed_cd = 1;
+    c.stream.current = bf_current_still(100);
+    c.stream.wind = bf_wind_profile_of(1);
+    c.stream.water = c.stream.air = (bfi_fluid){1, 1e-3};
+    c.stream.drag_frac = c.stream.length_m = 1;
+    c.stream.is_fixed = 1;
+    c.floor = (bf_floor){1e6, 0};
     return c;
 }
 
 /* Uniform flow outward at 1 m/s whose normal drag on the line is drag_n_m. */
 static void flow_past(bfi_lumped *c, double drag_n_m) {
-    c->around.current.coef_x_m_s[0] = 1;
-    c->around.fixed_cd = drag_n_m / (0.5 * 1 * 1e-3);
+    c->stream.current.coef_x_m_s[0] = 1;
+    for (int i = 0; i + 1 < c->n; i++) c->segment[i].line.fixed_water = drag_n_m / (0.5 * 1 * 1e-3);
 }
 
 /* Lays the chain from its top to its end with a bulge outward. */
@@ -49,6 +49,12 @@ static void hang_bob(bfi_lumped *c, double weight_n, double drag_n) {
                                    .area_m2 = 2 * drag_n,
                                    .diameter_m = 1e-3,
                                    .drag = {0, 0, 0, 1, 0}};
+}
+
+/* To rest from places that fit no length: slack line soft at first. */
+static void come_to_rest(bfi_lumped *c) {
+    for (c->slack_n = 1e-4; c->slack_n > 1e-10; c->slack_n *= 0.1)
+        assert_int_equal(bfi_lumped_rest(c), BF_OK);
 }
 
 /* The force of the first segment on what holds it. */
@@ -97,7 +103,7 @@ static void catenary_of_the_table(void **state) {
                 double s = (double)i / (c.n - 1);
                 c.x_m[i][2] += sqrt(6 * slack) * s * (1 - s);
             }
-            assert_int_equal(bfi_lumped_rest(&c), BF_OK);
+            come_to_rest(&c);
             top_pull(&c, pull);
             error[k] = hypot(pull[0] - h, pull[2] - (v - w * c.segment[0].length_m / 2)) / hypot(h, v);
         }
@@ -125,7 +131,7 @@ static void neutral_line_of_the_table(void **state) {
             c.is_end_held = is_held;
             if (!is_held) hang_bob(&c, bob, pull);
             lay_out(&c, 1, is_held ? 0 : off, 1 + across, is_held ? off : 0);
-            assert_int_equal(bfi_lumped_rest(&c), BF_OK);
+            come_to_rest(&c);
             if (is_held) {
                 error[k] = c.x_m[(c.n - 1) / 2][0] - off;
             } else {
@@ -154,7 +160,7 @@ static void heavy_line_of_the_table(void **state) {
             flow_past(&c, drag);
             hang_bob(&c, bob, pull);
             lay_out(&c, 1, off, 1 + deep, 0);
-            assert_int_equal(bfi_lumped_rest(&c), BF_OK);
+            come_to_rest(&c);
             error[k] = hypot(c.x_m[c.n - 1][0] - off, c.x_m[c.n - 1][2] - 1 - deep);
         }
         if (bob > 0)
