@@ -2,6 +2,7 @@
 #include "baitfall/stand.h"
 
 #include "baitfall/aim.h"
+#include "baitfall/pattern.h"
 
 static const bf_field rig_fields[] = {
     BF_R(bf_rig, tip_to_float_m, BF_LENGTH, 0.05, 10, 0.5,
@@ -127,4 +128,22 @@ void bf_stand_settle(bf_stand *stand) {
     settle_feeding(&stand->aim);
     bf_scene_settle(&stand->scene);
     stand->rig.flt = bf_float_settled(&stand->rig.flt);
+    double wet_m = stand->scene.spot.depth_m.value + stand->hold.overdepth_m.value;
+    if (stand->rig.n_shots == 0 && wet_m > 0)
+        bf_pattern_shot(&stand->rig, BF_PATTERN_BULK, BF_LEAD, wet_m,
+                        bf_lake_density_kg_m3(&stand->scene.lake));
+}
+
+static void steepen(double coef[4], double near_bed_frac) {
+    double at_bed = coef[1] + 2 * coef[2] + 3 * coef[3], more = (1 - near_bed_frac) * at_bed;
+    coef[2] += more;
+    coef[3] -= more;
+}
+
+bf_status bf_stand_current(const bf_stand *stand, bf_current *current) {
+    bf_status status = bf_current_of(&stand->scene.lake, stand->scene.spot.depth_m.value, current);
+    if (status) return status;
+    steepen(current->coef_x_m_s, stand->hold.near_bed_frac.value);
+    steepen(current->coef_y_m_s, stand->hold.near_bed_frac.value);
+    return BF_OK;
 }

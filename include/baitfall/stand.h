@@ -14,6 +14,7 @@
 #include "baitfall/line.h"
 #include "baitfall/scene.h"
 #include "baitfall/shot.h"
+#include "baitfall/wind.h"
 
 #ifdef __cplusplus
 extern "C" {
@@ -99,6 +100,13 @@ void bf_stand_start(bf_stand *stand);
 /* What follows from what was said: bf_scene_settle; a float's and a line's own NaNs; and a rig without shot is shotted by
  * bf_pattern_shot (pattern.h) to its float's capacity. */
 void bf_stand_settle(bf_stand *stand);
+
+/* The current over the spot: bf_current_of, and near the bottom hold.near_bed_frac times as strong.
+ *
+ * The basin flow runs out to nothing at the bottom in a straight line; u(s) gets (1 - near_bed_frac) u'(1) (s^2 - s^3) added,
+ * which makes that line near_bed_frac times as steep and leaves the surface as it is. Judgement: no measurement over a pond's
+ * bottom was found. Returns the status of bf_current_of. */
+BF_CHECK bf_status bf_stand_current(const bf_stand *stand, bf_current *current);
 
 #ifdef __cplusplus
 }
