@@ -4,11 +4,10 @@
 
 #include "baitfall/elementary.h"
 #include "baitfall/pot.h"
-#include "baitfall/random.h"
 #include "baitfall/soak.h"
-#include "baitfall/special.h"
 #include "baitfall/throw.h"
 #include "core/feed/terminal.h"
+#include "core/feed/worlds.h"
 
 /* Tables ------------------------------------------------------------------------------------------------- */
 
@@ -99,238 +98,8 @@ void bf_measure_start(bf_measure *measure) {
     measure->bait = bf_catalogue[0].bait;
 }
 
-/* Worlds ------------------------------------------------------------------------------------------------- */
-
-#define SEED 1u
-#define SCATTER_SD 0.5 /* of the logarithm of a believed scatter (judgement) */
-#define WORLDS 4096
-#define ROUNDS 8
-#define MOST_UNKNOWNS 64
-#define MOST_VALUES 3
-#define DOUBT_P 0.2 /* chance that what was believed of the measured quantity is worthless */
-#define ENOUGH_EFFECTIVE 200
-#define LEAST_EFFECTIVE 20
-#define IMPOSSIBLE (-BF_INFINITY)
-
-/* How well a world explains the readings. */
-typedef struct explained {
-    double log_likely; /* up to a constant                                                 */
-    double misfit;     /* mean square of the readings off, in their own standard deviations */
-} explained;
-
-/* What a kind of measurement is made of. `doubted` are offsets in bf_measure of the quantities that may lie anywhere in their
- * usual range after all. `explain` also gives the values of a world whose range is wanted; scatter_factor multiplies the
- * believed scatter from piece to piece, which is as uncertain as a quantity. */
-typedef struct method {
-    const bf_schema *schema;
-    size_t doubted[2];
-    int n_doubted;
-    int n_values;
-    explained (*explain)(const bf_measure *world, double scatter_factor, double values[MOST_VALUES]);
-} method;
-
-/* A quantity of the record, ready to be drawn. */
-typedef struct unknown {
-    size_t offset;
-    int is_doubted;
-    bf_sampler believed;
-    double usual_least, usual_most;
-} unknown;
-
-typedef struct unknowns {
-    int n;
-    unknown of[MOST_UNKNOWNS];
-} unknowns;
-
-static int is_doubted(const method *how, size_t offset) {
-    for (int i = 0; i < how->n_doubted; i++)
-        if (how->doubted[i] == offset) return 1;
-    return 0;
-}
-
-static unknowns unknowns_of(const method *how, const bf_measure *asked) {
-    unknowns all = {0};
-    for (int i = 0; i < how->schema->n_sections; i++) {
-        const bf_section *section = &how->schema->section[i];
-        for (int j = 0; j < section->table->n_fields; j++) {
-            const bf_field *f = &section->table->field[j];
-            size_t offset = section->offset + f->offset;
-            if (f->kind != BF_QUANTITY) continue;
-            bf_quantity q = *(const bf_quantity *)(const void *)((const char *)asked + offset);
-            unknown *u = &all.of[all.n++];
-            u->offset = offset;
-            u->is_doubted = is_doubted(how, offset) && !q.is_unknown && q.pm > 0;
-            u->usual_least = f->usual_least;
-            u->usual_most = f->usual_most;
-            u->believed = bf_sampler_of(q, f->least, f->most, f->usual_least, f->usual_most);
-        }
-    }
-    return all;
-}
-
-/* Distribution function of a doubted quantity: normal, or with DOUBT_P uniform over the usual range. */
-static double doubted_p(const unknown *u, double x) {
-    const bf_sampler *s = &u->believed;
-    double z = (x - s->quantity.value) * BF_PM_PER_SD / s->quantity.pm;
-    double normal = (bf_normal_cdf(z) - s->p_least) / (s->p_most - s->p_least);
-    double uniform = (x - u->usual_least) / (u->usual_most - u->usual_least);
-    uniform = uniform < 0 ? 0 : uniform > 1 ? 1 : uniform;
-    return normal + DOUBT_P * (uniform - normal);
-}
-
-static double value_at(const unknown *u, double p) {
-    if (!u->is_doubted) return bf_sampler_at(&u->believed, p);
-    double lo = u->believed.least, hi = u->believed.most;
-    for (int i = 0; i < 30; i++) {
-        double middle = (lo + hi) / 2;
-        if (doubted_p(u, middle) < p)
-            lo = middle;
-        else
-            hi = middle;
-    }
-    return (lo + hi) / 2;
-}
-
-/* Where worlds are looked for: every unknown is a standard normal number, the scatter's factor the last of them, and is
- * drawn about `middle` with `width`. The first look is the prior itself: 0 and 1. */
-typedef struct look {
-    double middle[MOST_UNKNOWNS + 1], width[MOST_UNKNOWNS + 1];
-} look;
-
-static look look_anywhere(void) {
-    look at;
-    for (int i = 0; i <= MOST_UNKNOWNS; i++) at.middle[i] = 0, at.width[i] = 1;
-    return at;
-}
-
-static double number_of(const look *at, int i, int k) {
-    return at->middle[i] + at->width[i] * bf_normal(SEED, (uint64_t)i, (uint64_t)k);
-}
-
-/* Logarithm of prior over look for one number. */
-static double log_prior_over_look(const look *at, int i, double number) {
-    double off = (number - at->middle[i]) / at->width[i];
-    return (off * off - number * number) / 2 + bf_log(at->width[i]);
-}
-
-/* The weight of each world, its misfit and its values, and room for a sort: one array after another. */
-typedef struct worlds {
-    double *weight, *misfit, *value[MOST_VALUES], *room;
-} worlds;
-
-size_t bf_measure_work_bytes(void) {
-    return (3 + MOST_VALUES) * WORLDS * sizeof(double);
-}
-
-static worlds worlds_in(double *at) {
-    worlds w = {at, at + WORLDS, {0}, at + 2 * WORLDS};
-    for (int i = 0; i < MOST_VALUES; i++) w.value[i] = at + (3 + i) * WORLDS;
-    return w;
-}
-
-static void explain_world(const method *how, const unknowns *all, const look *at, int k, bf_measure *world,
-                          worlds *w) {
-    double values[MOST_VALUES] = {0}, log_weight = 0;
-    for (int i = 0; i < all->n; i++) {
-        double number = number_of(at, i, k), p = bf_normal_cdf(number);
-        bf_quantity *q = (bf_quantity *)(void *)((char *)world + all->of[i].offset);
-        q->value = value_at(&all->of[i], p < 1e-15 ? 1e-15 : p > 1 - 1e-15 ? 1 - 1e-15 : p);
-        log_weight += log_prior_over_look(at, i, number);
-    }
-    double scatter = number_of(at, all->n, k);
-    log_weight += log_prior_over_look(at, all->n, scatter);
-
-    explained how_well = how->explain(world, bf_exp(SCATTER_SD * scatter), values);
-    log_weight += how_well.log_likely;
-    w->weight[k] = log_weight == log_weight ? log_weight : IMPOSSIBLE;
-    w->misfit[k] = how_well.misfit;
-    for (int i = 0; i < how->n_values; i++) w->value[i][k] = values[i];
-}
-
-/* From logarithms to weights that add up to 1; returns how many equal worlds they are worth. */
-static double normalise(worlds *w) {
-    double most = IMPOSSIBLE, sum = 0, squares = 0;
-    for (int k = 0; k < WORLDS; k++)
-        if (w->weight[k] > most) most = w->weight[k];
-    if (!(most > IMPOSSIBLE)) return 0;
-    for (int k = 0; k < WORLDS; k++) {
-        w->weight[k] = bf_exp(w->weight[k] - most);
-        sum += w->weight[k];
-        squares += w->weight[k] * w->weight[k];
-    }
-    for (int k = 0; k < WORLDS; k++) w->weight[k] /= sum;
-    return sum * sum / squares;
-}
-
-/* Look next where the weight was, half as wide again as what was found there. */
-static look look_there(const look *at, const worlds *w, int n_numbers) {
-    look next = *at;
-    for (int i = 0; i < n_numbers; i++) {
-        double mean = 0, square = 0;
-        for (int k = 0; k < WORLDS; k++) {
-            double number = number_of(at, i, k);
-            mean += w->weight[k] * number;
-            square += w->weight[k] * number * number;
-        }
-        double width = 1.5 * sqrt(fabs(square - mean * mean));
-        next.middle[i] = mean;
-        next.width[i] = width < 0.3 ? 0.3 : width > 1 ? 1 : width;
-    }
-    return next;
-}
-
-/* Rounds of worlds until enough of them explain the readings. */
-static bf_status weigh_worlds(const method *how, const bf_measure *asked, int n_readings, worlds *w) {
-    unknowns all = unknowns_of(how, asked);
-    look at = look_anywhere();
-    bf_measure world = *asked;
-    double effective = 0, misfit = 0;
-    for (int round = 0; round < ROUNDS; round++) {
-        if (round > 0) at = look_there(&at, w, all.n + 1);
-        for (int k = 0; k < WORLDS; k++) explain_world(how, &all, &at, k, &world, w);
-        effective = normalise(w);
-        if (effective == 0 || effective >= ENOUGH_EFFECTIVE) break;
-    }
-    for (int k = 0; k < WORLDS; k++)
-        if (w->weight[k] > 0) misfit += w->weight[k] * w->misfit[k];
-    /* 1 is expected, with a standard deviation of sqrt(2 / n). */
-    double most_misfit = 2 + 8 / sqrt(n_readings);
-    return effective >= LEAST_EFFECTIVE && misfit <= most_misfit ? BF_OK : BF_E_DATA;
-}
-
-/* Range of a value: worlds picked at even steps of the summed weight, sorted. */
-static bf_quantity range_of(worlds *w, int i_value) {
-    double passed = w->weight[0];
-    int world = 0;
-    for (int k = 0; k < WORLDS; k++) {
-        while (passed < (k + 0.5) / WORLDS && world < WORLDS - 1) passed += w->weight[++world];
-        w->room[k] = w->value[i_value][world];
-    }
-    bf_sort(w->room, WORLDS);
-    double lo = bf_quantile_sorted(w->room, WORLDS, 0.1), hi = bf_quantile_sorted(w->room, WORLDS, 0.9);
-    bf_quantity now = {(lo + hi) / 2, (hi - lo) / 2, 0};
-    return now;
-}
-
-/* Adds a change of the field of a section that lies at `offset` in its record. */
-static void change(bf_measured *out, const bf_schema *schema, int i_section, size_t offset, bf_quantity was,
-                   bf_quantity now) {
-    const bf_table *table = schema->section[i_section].table;
-    int i_field = 0;
-    while (table->field[i_field].offset != offset) i_field++;
-    out->change[out->n_changes++] = (bf_change){i_section, i_field, was, now};
-}
-
-/* Adds one reading of n, off by so much, to what a world explains; log_slope: logarithm of the rate at which what is
- * compared goes with what was read. */
-static void add_reading(explained *so_far, int n, double off, double sd, double log_slope) {
-    double squared = off * off / (sd * sd);
-    so_far->log_likely += log_slope - squared / 2 - bf_log(sd);
-    so_far->misfit += squared / n;
-}
-
-static explained impossible(void) {
-    return (explained){IMPOSSIBLE, 0};
+static void start(void *record) {
+    bf_measure_start(record);
 }
 
 /* Drop test ---------------------------------------------------------------------------------------------- */
@@ -356,7 +125,8 @@ static double speed_power(const bf_piece *piece, const bfi_terminal *terminal) {
 
 enum { DROP_ACTING, DROP_REAL, DROP_SCATTER };
 
-static explained explain_drop(const bf_measure *world, double scatter_factor, double values[MOST_VALUES]) {
+static bfi_explained explain_drop(const void *record, double scatter_factor, double values[BFI_MOST_VALUES]) {
+    const bf_measure *world = record;
     const bf_drop_test *drop = &world->drop;
     bf_lake jar = {.temp_c = drop->temp_c};
     bf_bait published = world->bait;
@@ -364,7 +134,7 @@ static explained explain_drop(const bf_measure *world, double scatter_factor, do
     bf_piece piece = bf_piece_of(&world->bait, &jar), acting = bf_piece_of(&published, &jar);
     bfi_terminal terminal;
     if (bfi_terminal_of(&piece, &terminal) != BF_OK || piece.equivalent_m >= drop->vessel_m.value)
-        return impossible();
+        return bfi_impossible();
 
     double excess = piece.density_kg_m3 - piece.water_kg_m3, power = speed_power(&piece, &terminal);
     double scatter = scatter_factor * (world->bait.density_scatter_kg_m3 + 1);
@@ -381,12 +151,13 @@ static explained explain_drop(const bf_measure *world, double scatter_factor, do
     double by_size = (3 - 1 / power) * world->bait.size_scatter_frac * excess;
     double by_timing = drop->timing_scatter_s * excess / (power * expected_s);
     double sd = sqrt(scatter * scatter + by_size * by_size + by_timing * by_timing);
-    explained how_well = {0};
+    bfi_explained how_well = {0};
     for (int i = 0; i < drop->time_s.n; i++) {
         double falling_s = drop->time_s.at[i] - not_falling_s;
-        if (falling_s <= 0) return impossible();
+        if (falling_s <= 0) return bfi_impossible();
         double of_piece = excess * bf_pow(expected_s / falling_s, 1 / power);
-        add_reading(&how_well, drop->time_s.n, of_piece - excess, sd, bf_log(of_piece / (power * falling_s)));
+        bfi_add_reading(&how_well, drop->time_s.n, of_piece - excess, sd,
+                        bf_log(of_piece / (power * falling_s)));
     }
     return how_well;
 }
@@ -403,23 +174,24 @@ static bf_quantity real_density(const bf_measure *measure, bf_quantity acting) {
     return (bf_quantity){acting.value, sqrt(acting.pm * acting.pm + law_pm * law_pm), 0};
 }
 
-static bf_status run_drop(const bf_measure *measure, void *work, bf_measured *out) {
-    static const method how = {
+static bf_status run_drop(const void *record, void *work, bf_measured *out) {
+    const bf_measure *measure = record;
+    static const bfi_method how = {
         &bf_drop_schema, {offsetof(bf_measure, bait.density_kg_m3)}, 1, 3, explain_drop};
-    worlds w = worlds_in(work);
+    bfi_worlds w = bfi_worlds_in(work);
     *out = (bf_measured){0};
-    bf_status status = weigh_worlds(&how, measure, measure->drop.time_s.n, &w);
+    bf_status status = bfi_weigh_worlds(&how, measure, measure->drop.time_s.n, &w);
     if (status) return status;
 
     const bf_bait *was = &measure->bait;
-    bf_quantity acting = range_of(&w, DROP_ACTING);
+    bf_quantity acting = bfi_range_of(&w, DROP_ACTING);
     int is_first = was->drag_law_error.pm > 0 || was->drag_law_error.is_unknown;
-    bf_quantity real = is_first ? range_of(&w, DROP_REAL) : real_density(measure, acting);
-    change(out, how.schema, 0, offsetof(bf_bait, density_kg_m3), was->density_kg_m3, acting);
+    bf_quantity real = is_first ? bfi_range_of(&w, DROP_REAL) : real_density(measure, acting);
+    bfi_change(out, how.schema, 0, offsetof(bf_bait, density_kg_m3), was->density_kg_m3, acting);
     if (is_first)
-        change(out, how.schema, 0, offsetof(bf_bait, drag_law_error), was->drag_law_error, bf_exactly(0));
-    change(out, how.schema, 0, offsetof(bf_bait, density_scatter_kg_m3),
-           bf_exactly(was->density_scatter_kg_m3), range_of(&w, DROP_SCATTER));
+        bfi_change(out, how.schema, 0, offsetof(bf_bait, drag_law_error), was->drag_law_error, bf_exactly(0));
+    bfi_change(out, how.schema, 0, offsetof(bf_bait, density_scatter_kg_m3),
+               bf_exactly(was->density_scatter_kg_m3), bfi_range_of(&w, DROP_SCATTER));
     out->note[out->n_notes++] =
         (bf_note){BF_NOTE_ACTING_DENSITY, {real.value - real.pm, real.value + real.pm}};
     return BF_OK;
@@ -431,7 +203,9 @@ static bf_status run_drop(const bf_measure *measure, void *work, bf_measured *ou
 
 enum { COUNT_VOLUME, COUNT_SETTLED, COUNT_DIAMETER };
 
-static explained explain_count(const bf_measure *world, double scatter_factor, double values[MOST_VALUES]) {
+static bfi_explained explain_count(const void *record, double scatter_factor,
+                                   double values[BFI_MOST_VALUES]) {
+    const bf_measure *world = record;
     static const bf_counted not_counted;
     const bf_list *count = &world->count.count;
     bf_pot level = world->pot;
@@ -439,40 +213,42 @@ static explained explain_count(const bf_measure *world, double scatter_factor, d
     (void)scatter_factor;
     level.fill_frac = bf_exactly(1);
     if (bf_pot_holds(&world->bait, &level, &not_counted, &holds) != BF_OK || !(holds.pieces > 0))
-        return impossible();
+        return bfi_impossible();
     values[COUNT_VOLUME] = holds.volume_m3;
     values[COUNT_SETTLED] = level.settled_frac.value;
     values[COUNT_DIAMETER] = world->bait.diameter_m.value;
 
-    explained how_well = {0};
+    bfi_explained how_well = {0};
     for (int i = 0; i < count->n; i++) {
         double sd = sqrt(world->count.count_scatter_frac * world->count.count_scatter_frac +
                          1 / (count->at[i] * count->at[i])); /* and give or take one piece at the rim */
-        add_reading(&how_well, count->n, bf_log(count->at[i] / holds.pieces), sd, 0);
+        bfi_add_reading(&how_well, count->n, bf_log(count->at[i] / holds.pieces), sd, 0);
     }
     return how_well;
 }
 
-static bf_status run_count(const bf_measure *measure, void *work, bf_measured *out) {
-    static const method how = {&bf_count_schema, {offsetof(bf_measure, pot.volume_m3)}, 1, 3, explain_count};
-    static const method weighed = {&bf_count_schema, {0}, 0, 3, explain_count};
+static bf_status run_count(const void *record, void *work, bf_measured *out) {
+    const bf_measure *measure = record;
+    static const bfi_method how = {
+        &bf_count_schema, {offsetof(bf_measure, pot.volume_m3)}, 1, 3, explain_count};
+    static const bfi_method weighed = {&bf_count_schema, {0}, 0, 3, explain_count};
     bf_measure asked = *measure;
     int has_water = measure->count.water_kg == measure->count.water_kg;
     if (has_water) {
         double volume_m3 = measure->count.water_kg / bf_water_density_kg_m3(20);
         asked.pot.volume_m3 = (bf_quantity){volume_m3, WATER_FRAC * volume_m3, 0};
     }
-    worlds w = worlds_in(work);
+    bfi_worlds w = bfi_worlds_in(work);
     *out = (bf_measured){0};
-    bf_status status = weigh_worlds(has_water ? &weighed : &how, &asked, measure->count.count.n, &w);
+    bf_status status = bfi_weigh_worlds(has_water ? &weighed : &how, &asked, measure->count.count.n, &w);
     if (status) return status;
 
-    change(out, how.schema, 1, offsetof(bf_pot, volume_m3), measure->pot.volume_m3,
-           range_of(&w, COUNT_VOLUME));
-    change(out, how.schema, 1, offsetof(bf_pot, settled_frac), measure->pot.settled_frac,
-           range_of(&w, COUNT_SETTLED));
-    change(out, how.schema, 0, offsetof(bf_bait, diameter_m), measure->bait.diameter_m,
-           range_of(&w, COUNT_DIAMETER));
+    bfi_change(out, how.schema, 1, offsetof(bf_pot, volume_m3), measure->pot.volume_m3,
+               bfi_range_of(&w, COUNT_VOLUME));
+    bfi_change(out, how.schema, 1, offsetof(bf_pot, settled_frac), measure->pot.settled_frac,
+               bfi_range_of(&w, COUNT_SETTLED));
+    bfi_change(out, how.schema, 0, offsetof(bf_bait, diameter_m), measure->bait.diameter_m,
+               bfi_range_of(&w, COUNT_DIAMETER));
     if (!has_water) out->note[out->n_notes++] = (bf_note){BF_NOTE_WEIGH_WATER, {0}};
     return BF_OK;
 }
@@ -483,8 +259,9 @@ static bf_status run_count(const bf_measure *measure, void *work, bf_measured *o
 
 enum { WEIGH_UPTAKE, WEIGH_HALF };
 
-static explained explain_weighing(const bf_measure *world, double scatter_factor,
-                                  double values[MOST_VALUES]) {
+static bfi_explained explain_weighing(const void *record, double scatter_factor,
+                                      double values[BFI_MOST_VALUES]) {
+    const bf_measure *world = record;
     const bf_weigh_test *weigh = &world->weigh;
     (void)scatter_factor;
     values[WEIGH_UPTAKE] = world->bait.uptake_frac.value;
@@ -493,32 +270,34 @@ static explained explain_weighing(const bf_measure *world, double scatter_factor
         world->bait.half_uptake_s.value / bf_soak_speed_up(weigh->temp_c.value, weigh->warm_ratio.value);
     double scale_frac = weigh->scale_scatter_kg / weigh->dry_kg;
     double sd = sqrt(2 * scale_frac * scale_frac + BLOTTING_FRAC * BLOTTING_FRAC);
-    explained how_well = {0};
+    bfi_explained how_well = {0};
     for (int i = 0; i < weigh->at_s.n; i++) {
         double gained = world->bait.uptake_frac.value * bf_peleg_gain(weigh->at_s.at[i], half_s, 1);
         double off = weigh->wet_kg.at[i] / weigh->dry_kg - 1 - gained - weigh->cling_frac.value;
-        add_reading(&how_well, weigh->at_s.n, off, sd, 0);
+        bfi_add_reading(&how_well, weigh->at_s.n, off, sd, 0);
     }
     return how_well;
 }
 
-static bf_status run_weighing(const bf_measure *measure, void *work, bf_measured *out) {
-    static const method how = {
+static bf_status run_weighing(const void *record, void *work, bf_measured *out) {
+    const bf_measure *measure = record;
+    static const bfi_method how = {
         &bf_weigh_schema,
         {offsetof(bf_measure, bait.uptake_frac), offsetof(bf_measure, bait.half_uptake_s)},
         2,
         2,
         explain_weighing};
-    worlds w = worlds_in(work);
+    bfi_worlds w = bfi_worlds_in(work);
     *out = (bf_measured){0};
     if (measure->weigh.at_s.n != measure->weigh.wet_kg.n) return BF_E_COUNT;
-    bf_status status = weigh_worlds(&how, measure, measure->weigh.at_s.n, &w);
+    bf_status status = bfi_weigh_worlds(&how, measure, measure->weigh.at_s.n, &w);
     if (status) return status;
 
     const bf_bait *was = &measure->bait;
-    change(out, how.schema, 0, offsetof(bf_bait, uptake_frac), was->uptake_frac, range_of(&w, WEIGH_UPTAKE));
-    change(out, how.schema, 0, offsetof(bf_bait, half_uptake_s), was->half_uptake_s,
-           range_of(&w, WEIGH_HALF));
+    bfi_change(out, how.schema, 0, offsetof(bf_bait, uptake_frac), was->uptake_frac,
+               bfi_range_of(&w, WEIGH_UPTAKE));
+    bfi_change(out, how.schema, 0, offsetof(bf_bait, half_uptake_s), was->half_uptake_s,
+               bfi_range_of(&w, WEIGH_HALF));
     return BF_OK;
 }
 
@@ -539,13 +318,15 @@ static double range_m(const bf_measure *world, const bf_air *air, double faster,
     return bf_throw_flight(&piece, &release, air, FLIGHT_TOLERANCE_M, &flight) == BF_OK ? flight.x_m : -1;
 }
 
-static explained explain_throws(const bf_measure *world, double scatter_factor, double values[MOST_VALUES]) {
+static bfi_explained explain_throws(const void *record, double scatter_factor,
+                                    double values[BFI_MOST_VALUES]) {
+    const bf_measure *world = record;
     const double step = 1.05, step_deg = 2;
     const bf_throw_test *throws = &world->throws;
     bf_air air = bf_air_of(&world->lake);
     double reach_m = range_m(world, &air, 1, 0), faster_m = range_m(world, &air, step, 0);
     double steeper_m = range_m(world, &air, 1, step_deg);
-    if (!(reach_m > 0 && faster_m > reach_m && steeper_m > 0)) return impossible();
+    if (!(reach_m > 0 && faster_m > reach_m && steeper_m > 0)) return bfi_impossible();
 
     double scatter = scatter_factor * (world->sling.speed_scatter_frac + 0.001);
     values[THROW_SPEED] = world->sling.speed_m_s.value;
@@ -554,39 +335,45 @@ static explained explain_throws(const bf_measure *world, double scatter_factor, 
     /* Each distance is turned into the speed of that piece; those scatter about the catapult's. */
     double power = bf_log(faster_m / reach_m) / bf_log(step);
     double by_angle = bf_log(steeper_m / reach_m) / power / step_deg * world->sling.angle_scatter_deg;
-    explained how_well = {0};
+    bfi_explained how_well = {0};
     for (int i = 0; i < throws->distance_m.n; i++) {
         double by_tape = throws->tape_scatter_m / (power * throws->distance_m.at[i]);
         double sd = sqrt(scatter * scatter + by_angle * by_angle + by_tape * by_tape);
         double off = bf_log(throws->distance_m.at[i] / reach_m) / power;
-        add_reading(&how_well, throws->distance_m.n, off, sd, -bf_log(power));
+        bfi_add_reading(&how_well, throws->distance_m.n, off, sd, -bf_log(power));
     }
     return how_well;
 }
 
-static bf_status run_throws(const bf_measure *measure, void *work, bf_measured *out) {
-    static const method how = {
+static bf_status run_throws(const void *record, void *work, bf_measured *out) {
+    const bf_measure *measure = record;
+    static const bfi_method how = {
         &bf_throws_schema, {offsetof(bf_measure, sling.speed_m_s)}, 1, 2, explain_throws};
-    worlds w = worlds_in(work);
+    bfi_worlds w = bfi_worlds_in(work);
     *out = (bf_measured){0};
-    bf_status status = weigh_worlds(&how, measure, measure->throws.distance_m.n, &w);
+    bf_status status = bfi_weigh_worlds(&how, measure, measure->throws.distance_m.n, &w);
     if (status) return status;
 
     const bf_sling *was = &measure->sling;
-    bf_quantity scatter = range_of(&w, THROW_SCATTER);
+    bf_quantity scatter = bfi_range_of(&w, THROW_SCATTER);
     if (scatter.value > MOST_SCATTER * (was->speed_scatter_frac + 0.001)) return BF_E_DATA;
-    change(out, how.schema, 1, offsetof(bf_sling, speed_m_s), was->speed_m_s, range_of(&w, THROW_SPEED));
-    change(out, how.schema, 1, offsetof(bf_sling, speed_scatter_frac), bf_exactly(was->speed_scatter_frac),
-           scatter);
+    bfi_change(out, how.schema, 1, offsetof(bf_sling, speed_m_s), was->speed_m_s,
+               bfi_range_of(&w, THROW_SPEED));
+    bfi_change(out, how.schema, 1, offsetof(bf_sling, speed_scatter_frac),
+               bf_exactly(was->speed_scatter_frac), scatter);
     if (measure->lake.wind_m_s.value > 0 && measure->lake.wind_side_deg.is_unknown)
         out->note[out->n_notes++] = (bf_note){BF_NOTE_WIND_SIDE, {0}};
     return BF_OK;
 }
 
+size_t bf_measure_work_bytes(void) {
+    return bfi_worlds_bytes(sizeof(bf_measure));
+}
+
 const bf_measurement bf_measurements[] = {
-    {"drop", &bf_drop_schema, run_drop},
-    {"count", &bf_count_schema, run_count},
-    {"soak", &bf_weigh_schema, run_weighing},
-    {"throw", &bf_throws_schema, run_throws},
+    {"drop", &bf_drop_schema, start, run_drop, {NULL, NULL}},
+    {"count", &bf_count_schema, start, run_count, {NULL, NULL}},
+    {"soak", &bf_weigh_schema, start, run_weighing, {"wet_kg", "at_s"}},
+    {"throw", &bf_throws_schema, start, run_throws, {NULL, NULL}},
 };
 const int bf_n_measurements = (int)(sizeof bf_measurements / sizeof bf_measurements[0]);

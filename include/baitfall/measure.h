@@ -80,12 +80,14 @@ typedef struct bf_measured {
     bf_note note[BF_MOST_CHANGES];
 } bf_measured;
 
-/* One kind of measurement: its word ("drop", "count", "soak", "throw"), what it reads, and how it is done.
+/* One kind of measurement: its word ("drop", "count", "soak", "throw"), what it reads, and how it is done. Those of tackle
+ * (tackle_measure.h) are of the same kind with a record of their own.
  *
- * run      measure   checked by bf_schema_check with `in`
+ * start    fills a record with start values
+ * run      record    a bf_measure, checked by bf_schema_check with `in`
  *          work      bf_measure_work_bytes() bytes, 8-aligned
  *          *out      the changes; empty on error
- *          Returns BF_OK, BF_E_COUNT (weighings and times differ in number) or BF_E_DATA (no worlds explain the
+ *          Returns BF_OK, BF_E_COUNT (the two lists named in `paired` differ in length) or BF_E_DATA (no worlds explain the
  *          readings, or only badly, or throws that scatter more than four times as believed: a slip in a reading, or a
  *          start far from the truth).
  *
@@ -105,7 +107,9 @@ typedef struct bf_measured {
 typedef struct bf_measurement {
     const char *word;
     const bf_schema *in;
-    bf_status (*run)(const bf_measure *measure, void *work, bf_measured *out);
+    void (*start)(void *record);
+    bf_status (*run)(const void *record, void *work, bf_measured *out);
+    const char *paired[2]; /* lists of its readings that must be equally long; NULL: none */
 } bf_measurement;
 
 extern const bf_measurement bf_measurements[];
@@ -117,7 +121,7 @@ extern const bf_schema bf_drop_schema, bf_count_schema, bf_weigh_schema, bf_thro
 /* Fills a record with start values; the bait is the catalogue's first entry. */
 void bf_measure_start(bf_measure *measure);
 
-/* Bytes of work space of any `run`. */
+/* Bytes of work space of any of these. */
 size_t bf_measure_work_bytes(void);
 
 /* Fall speed on the axis of a tube over that in open water; x = piece diameter / tube diameter, below 1.
