@@ -9,11 +9,11 @@
 typedef struct bfi_laid {
     bfi_lumped chain;
     int float_node, heavy_node;
-    double air_m, wet_m; /* line from tip to float, and from float to hook */
+    double tip_m, line_m; /* the tip's height while fishing; line from tip to hook */
 } bfi_laid;
 
-/* Builds it from a settled stand's `.value`s; places, speeds and tensions are still zero. refine: 1, or 2 for nodes twice as
- * dense (for checks). Returns BF_OK, or the error of the current. */
+/* Builds it from a settled stand's `.value`s; places, speeds and tensions are still zero. refine: 1, or a power of 2 for nodes so many times as
+ * dense (for checks). Returns as bfi_rigging_of. */
 BF_CHECK bf_status bfi_laid_of(const bf_stand *stand, int refine, bfi_laid *laid);
 
 #endif

@@ -21,7 +21,8 @@
 /* Friction is full from about this speed on. */
 #define CREEP_M_S 1e-4
 
-#define MOST_NEWTON 25
+#define MOST_NEWTON 20
+#define LONGEST_MOVE_M 0.1
 #define PLACE_TOLERANCE_M 1e-6
 
 /* At rest: steps of more than a second move it less than this. */
@@ -63,6 +64,7 @@ static void flow_at(const bfi_stream *stream, double z_m, vec flow) {
 
 /* Mean over depths top .. bottom, all above the surface or all below. */
 #define THIN_M 1e-3
+#define JUST_UNDER_M 1e-9 /* where the flow is the water's, not the wind */
 static void mean_flow(const bfi_stream *stream, double top, double bottom, vec flow) {
     double to[2], from[2];
     if (top < 0 || bottom - top < THIN_M) {
@@ -75,12 +77,35 @@ static void mean_flow(const bfi_stream *stream, double top, double bottom, vec f
     flow[2] = 0;
 }
 
-/* Part of a stretch from depth a to depth b that is under water. */
-static double wet_part(double a, double b) {
-    if (a > 0 && b > 0) return 1;
-    if (a <= 0 && b <= 0) return 0;
-    double under = a > 0 ? a : b, over = a > 0 ? b : a;
-    return under / (under - over);
+/* Things go under little by little over this height, so that one at the surface finds its balance there. */
+#define SPLASH_M 0.01
+
+/* Part of a stretch from depth a to depth b that is under water, the mean of how far each point of it is under; and how that
+ * changes with a and b. */
+typedef struct dip {
+    double wet, by_a, by_b;
+} dip;
+
+static double sunk(double z_m, double tall_m) {
+    double part = z_m / tall_m + 0.5;
+    return part <= 0 ? 0 : part >= 1 ? 1 : part;
+}
+
+/* Integral of sunk from far above to z. */
+static double sunk_m(double z_m, double tall_m) {
+    double part = sunk(z_m, tall_m);
+    return part < 1 ? 0.5 * tall_m * part * part : z_m;
+}
+
+static dip dip_of(double a, double b) {
+    double fall = b - a, at_a = sunk(a, SPLASH_M), at_b = sunk(b, SPLASH_M);
+    if (at_a == at_b && (at_a == 0 || at_a == 1)) return (dip){at_a, 0, 0};
+    if (fabs(fall) < THIN_M) {
+        double middle = sunk(0.5 * (a + b), SPLASH_M), slope = middle > 0 && middle < 1 ? 0.5 / SPLASH_M : 0;
+        return (dip){middle, slope, slope};
+    }
+    double wet = (sunk_m(b, SPLASH_M) - sunk_m(a, SPLASH_M)) / fall;
+    return (dip){wet, (wet - at_a) / fall, (at_b - wet) / fall};
 }
 
 /* Line --------------------------------------------------------------------------------------------------- */
@@ -120,46 +145,78 @@ static void drag_of_line(const bfi_stream *stream, const bfi_fluid *fluid, doubl
     }
 }
 
-/* Force of one segment's water and air on it, shared by its two nodes. */
-static void feel_flow(const bfi_lumped *c, system *s, int i, double dt_s, const vec t, double length_m,
-                      double wet) {
+/* What one segment feels: force, and how it changes with its speed, its direction, and the part of it that is under. */
+typedef struct felt {
+    vec force, by_wet;
+    mat damp, turn;
+} felt;
+
+/* Weight and drag of a segment that runs along t. */
+static felt feel_line(const bfi_lumped *c, int i, const vec t, double wet) {
     const bfi_segment *segment = &c->segment[i];
-    const bfi_stream *stream = &c->stream;
     const bfi_cable *line = &segment->line;
     const double *a = c->x_m[i], *b = c->x_m[i + 1];
     double top = a[2] < b[2] ? a[2] : b[2], bottom = a[2] < b[2] ? b[2] : a[2];
-    vec force = {0, 0, 0}, flow, w;
-    mat damp = {{0}}, turn = {{0}};
+    felt sum = {{0}, {0}, {{0}}, {{0}}};
     for (int is_wet = 0; is_wet < 2; is_wet++) {
         double part = is_wet ? wet : 1 - wet;
         if (!(part > 0)) continue;
-        mean_flow(stream, is_wet && top < 0 ? 0 : top, !is_wet && bottom > 0 ? 0 : bottom, flow);
-        for (int k = 0; k < 3; k++) w[k] = flow[k] - 0.5 * (c->v_m_s[i][k] + c->v_m_s[i + 1][k]);
-        drag_of_line(stream, is_wet ? &stream->water : &stream->air, line->diameter_m,
-                     is_wet ? line->fixed_water : line->fixed_air, part * segment->length_m, t, w, force,
-                     damp, turn);
+        felt one = {
+            {0, 0, segment->length_m * (is_wet ? line->water_n_m : line->air_n_m)}, {0}, {{0}}, {{0}}};
+        vec w;
+        if (is_wet)
+            mean_flow(&c->stream, top > JUST_UNDER_M ? top : JUST_UNDER_M,
+                      bottom > JUST_UNDER_M ? bottom : JUST_UNDER_M, w);
+        else
+            mean_flow(&c->stream, top < 0 ? top : 0, bottom < 0 ? bottom : 0, w);
+        for (int k = 0; k < 3; k++) w[k] -= 0.5 * (c->v_m_s[i][k] + c->v_m_s[i + 1][k]);
+        drag_of_line(&c->stream, is_wet ? &c->stream.water : &c->stream.air, line->diameter_m,
+                     is_wet ? line->fixed_water : line->fixed_air, segment->length_m, t, w, one.force,
+                     one.damp, one.turn);
+        for (int k = 0; k < 3; k++) {
+            sum.force[k] += part * one.force[k];
+            sum.by_wet[k] += is_wet ? one.force[k] : -one.force[k];
+        }
+        add(sum.damp, part, one.damp);
+        add(sum.turn, part, one.turn);
     }
+    return sum;
+}
 
-    /* The direction turns with the ends: d t = (1 - t t^T) (d b - d a) / length. */
-    double least = 0.2 * segment->length_m, span = length_m > least ? length_m : least;
-    mat sway;
+/* 0 below 0, 1 above 1, smooth between. */
+static double smooth_step(double x) {
+    return x <= 0 ? 0 : x >= 1 ? 1 : x * x * (3 - 2 * x);
+}
+
+/* Line shorter than this part of its length runs every way: the shorter, the less it has one direction. */
+#define STRAIGHT_PART 0.7
+
+/* Weight and drag of a segment, half to either node. */
+static void feel_flow(const bfi_lumped *c, system *s, int i, double dt_s, const vec direct, double length_m,
+                      dip dip) {
+    double straight = smooth_step(length_m / (STRAIGHT_PART * c->segment[i].length_m));
+    double least = 0.2 * c->segment[i].length_m, span = length_m > least ? length_m : least;
+    vec t = {straight * direct[0], straight * direct[1], straight * direct[2]};
+    const felt felt = feel_line(c, i, t, dip.wet);
+
+    /* Half of what the force loses when the lower, and the upper, end moves on: by its speed; as the direction turns,
+     * d t = (1 - t t^T) (d b - d a) / length; and as it goes under. */
+    mat by_a, by_b;
     for (int k = 0; k < 3; k++) {
-        double along = dot(turn[k], t);
-        for (int j = 0; j < 3; j++) sway[k][j] = (turn[k][j] - along * t[j]) / span;
+        double along = dot(felt.turn[k], direct);
+        for (int j = 0; j < 3; j++) {
+            double sway = straight * (felt.turn[k][j] - along * direct[j]) / span,
+                   slow = 0.5 * felt.damp[k][j] / dt_s;
+            by_a[k][j] = 0.5 * (slow + sway - (j == 2 ? dip.by_a * felt.by_wet[k] : 0));
+            by_b[k][j] = 0.5 * (slow - sway - (j == 2 ? dip.by_b * felt.by_wet[k] : 0));
+        }
+        s->right[i][k] += 0.5 * felt.force[k];
+        s->right[i + 1][k] += 0.5 * felt.force[k];
     }
-    for (int k = 0; k < 3; k++) {
-        s->right[i][k] += 0.5 * force[k];
-        s->right[i + 1][k] += 0.5 * force[k];
-    }
-    double slow = 0.25 / dt_s;
-    add(s->mid[i], slow, damp);
-    add(s->high[i], slow, damp);
-    add(s->low[i + 1], slow, damp);
-    add(s->mid[i + 1], slow, damp);
-    add(s->mid[i], 0.5, sway);
-    add(s->high[i], -0.5, sway);
-    add(s->low[i + 1], 0.5, sway);
-    add(s->mid[i + 1], -0.5, sway);
+    add(s->mid[i], 1, by_a);
+    add(s->high[i], 1, by_b);
+    add(s->low[i + 1], 1, by_a);
+    add(s->mid[i + 1], 1, by_b);
 }
 
 /* Strain at a tension, and what it gains per newton. */
@@ -213,44 +270,51 @@ static void feel_tension(const bfi_lumped *c, system *s, int i, const vec t, dou
 static void feel_segments(const bfi_lumped *c, system *s, double dt_s, double mass[BFI_LUMPED_NODES]) {
     for (int i = 0; i + 1 < c->n; i++) {
         const bfi_segment *segment = &c->segment[i];
+        double diameter = segment->line.diameter_m;
         vec t;
-        double length = direction(c, i, t), wet = wet_part(c->x_m[i][2], c->x_m[i + 1][2]);
-        double weight =
-            segment->length_m * (wet * segment->line.water_n_m + (1 - wet) * segment->line.air_n_m);
-        /* Water that goes along, as when a cylinder moves across itself: its own volume of it. */
-        double volume =
-            0.25 * BF_PI * segment->line.diameter_m * segment->line.diameter_m * segment->length_m;
-        double moved = segment->mass_kg_m * segment->length_m + wet * volume * c->stream.water.kg_m3;
-        for (int end = 0; end < 2; end++) {
-            s->right[i + end][2] += 0.5 * weight;
-            mass[i + end] += 0.5 * moved;
-        }
-        feel_flow(c, s, i, dt_s, t, length, wet);
+        double length = direction(c, i, t);
+        dip dip = dip_of(c->x_m[i][2], c->x_m[i + 1][2]);
+        /* Water goes along as when a cylinder moves across itself: its own volume of it. */
+        double moved_kg_m =
+            segment->mass_kg_m + dip.wet * BF_PI / 4 * diameter * diameter * c->stream.water.kg_m3;
+        for (int end = 0; end < 2; end++) mass[i + end] += 0.5 * moved_kg_m * segment->length_m;
+        feel_flow(c, s, i, dt_s, t, length, dip);
         feel_tension(c, s, i, t, length);
     }
 }
 
 /* Lumps, float, bottom ----------------------------------------------------------------------------------- */
 
+/* A lump in one fluid: its drag is spread * w, w the fluid's speed as the lump sees it. */
+static double drag_of_lump(const bfi_lump *lump, const bfi_fluid *fluid, const vec w) {
+    double nu = fluid->pa_s / fluid->kg_m3, speed = sqrt(dot(w, w)), least = 0.01 * nu / lump->diameter_m;
+    if (speed < least) speed = least;
+    return 0.5 * fluid->kg_m3 * lump->area_m2 * speed *
+           bf_drag_coefficient(&lump->drag, speed * lump->diameter_m / nu);
+}
+
 static void feel_lump(const bfi_lumped *c, system *s, int i, double dt_s, double *mass) {
     const bfi_lump *lump = &c->lump[i];
-    double z_m = c->x_m[i][2] + lump->below_m;
-    int is_wet = z_m > 0;
-    *mass += lump->mass_kg + (is_wet ? lump->added_kg : 0);
-    s->right[i][2] += is_wet ? lump->wet_n : lump->dry_n;
-    if (!(lump->area_m2 > 0)) return;
-
-    const bfi_fluid *fluid = is_wet ? &c->stream.water : &c->stream.air;
-    double density = fluid->kg_m3, nu = fluid->pa_s / density;
-    vec w;
-    flow_at(&c->stream, z_m, w);
-    for (int k = 0; k < 3; k++) w[k] -= c->v_m_s[i][k];
-    double speed = sqrt(dot(w, w)), least = 0.01 * nu / lump->diameter_m;
-    if (speed < least) speed = least;
-    double k_drag = 0.5 * density * lump->area_m2 * speed *
-                    bf_drag_coefficient(&lump->drag, speed * lump->diameter_m / nu);
-    for (int k = 0; k < 3; k++) s->right[i][k] += k_drag * w[k];
-    add_along(s->mid[i], k_drag / dt_s, 0.9 * k_drag / (dt_s * speed * speed), w);
+    if (!(lump->tall_m > 0)) return;
+    double middle = c->x_m[i][2] + lump->below_m, tall = lump->tall_m > SPLASH_M ? lump->tall_m : SPLASH_M;
+    double wet = sunk(middle, tall), per_m = wet > 0 && wet < 1 ? 1 / tall : 0;
+    *mass += lump->mass_kg + wet * lump->added_kg;
+    s->right[i][2] += wet * lump->wet_n + (1 - wet) * lump->dry_n;
+    s->mid[i][2][2] += per_m * (lump->dry_n - lump->wet_n);
+    for (int is_wet = 0; is_wet < 2 && lump->area_m2 > 0; is_wet++) {
+        double part = is_wet ? wet : 1 - wet, more = is_wet ? per_m : -per_m;
+        if (!(part > 0)) continue;
+        vec w;
+        flow_at(&c->stream, is_wet && middle <= 0 ? JUST_UNDER_M : !is_wet && middle > 0 ? 0 : middle, w);
+        for (int k = 0; k < 3; k++) w[k] -= c->v_m_s[i][k];
+        double full = drag_of_lump(lump, is_wet ? &c->stream.water : &c->stream.air, w);
+        double drag = part * full, fast = dot(w, w) + 1e-12;
+        for (int k = 0; k < 3; k++) {
+            s->right[i][k] += drag * w[k];
+            s->mid[i][k][2] -= more * full * w[k];
+        }
+        add_along(s->mid[i], drag / dt_s, 0.9 * drag / (dt_s * fast), w);
+    }
 }
 
 static void feel_buoyancy(const bfi_lumped *c, system *s) {
@@ -350,18 +414,31 @@ static void tighten(bfi_lumped *c, const system *s) {
     }
 }
 
-/* Takes the moves as solved; returns the largest, NaN when one is. */
-static double move(bfi_lumped *c, const bfi_lumped *before, double dt_s, const system *s) {
+static double longest(const system *s, int n) {
     double most = 0;
+    for (int i = 1; i < n; i++)
+        for (int k = 0; k < 3; k++)
+            if (!(fabs(s->right[i][k]) <= most)) most = fabs(s->right[i][k]); /* NaN stays */
+    return most;
+}
+
+/* Shortens moves that are longer than may be believed, and halves those that are hardly shorter than the last: then Newton's
+ * method goes to and fro about the answer. */
+static void shorten(system *s, int n, double most_m, double last_m) {
+    double factor = most_m > 0.7 * last_m ? 0.5 : 1;
+    if (factor * most_m > LONGEST_MOVE_M) factor = LONGEST_MOVE_M / most_m;
+    for (int i = 1; i < n && factor < 1; i++)
+        for (int k = 0; k < 3; k++) s->right[i][k] *= factor;
+}
+
+/* Takes the moves as solved. */
+static void move(bfi_lumped *c, const bfi_lumped *before, double dt_s, const system *s) {
     tighten(c, s);
     for (int i = 1; i < c->n; i++)
         for (int k = 0; k < 3; k++) {
-            double by = s->right[i][k];
-            c->x_m[i][k] += by;
+            c->x_m[i][k] += s->right[i][k];
             c->v_m_s[i][k] = (c->x_m[i][k] - before->x_m[i][k]) / dt_s;
-            if (!(fabs(by) <= most)) most = fabs(by);
         }
-    return most;
 }
 
 double bfi_lumped_fastest_m_s(const bfi_lumped *chain) {
@@ -382,12 +459,16 @@ bf_status bfi_lumped_step(bfi_lumped *chain, const double tip_m[3], double dt_s,
         chain->v_m_s[0][k] = (tip_m[k] - before.x_m[0][k]) / dt_s;
         for (int i = 1; i <= last; i++) chain->x_m[i][k] += dt_s * chain->v_m_s[i][k];
     }
+    double last_moved = BF_INFINITY;
     for (int newton = 0; newton < MOST_NEWTON; newton++) {
         assemble(chain, &before, dt_s, &s);
         solve(&s, 1, last);
         memset(s.right[0], 0, sizeof s.right[0]);
         if (chain->is_end_held) memset(s.right[chain->n - 1], 0, sizeof s.right[0]);
-        double moved = move(chain, &before, dt_s, &s);
+        double moved = longest(&s, chain->n);
+        shorten(&s, chain->n, moved, last_moved);
+        last_moved = moved;
+        move(chain, &before, dt_s, &s);
         if (!(moved < 10)) break;
         if (moved > PLACE_TOLERANCE_M) continue;
         *bend_m = 0;

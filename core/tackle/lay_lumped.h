@@ -22,8 +22,9 @@ typedef struct bfi_lump {
     double mass_kg, added_kg; /* itself; the water that moves along when it is under */
     double dry_n, wet_n;      /* weight in air, and less buoyancy                    */
     double area_m2, diameter_m;
-    bf_drag drag;   /* unused without area                                            */
-    double below_m; /* its middle hangs so far below the node: a float's body         */
+    bf_drag drag; /* unused without area                                            */
+    /* It goes under over its height, whose middle hangs below_m below the node. No height: there is nothing. */
+    double tall_m, below_m;
 } bfi_lump;
 
 /* The float at its node: it carries lift_n and itself with the node at the surface, less by as much of its body as comes

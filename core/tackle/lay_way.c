@@ -43,7 +43,7 @@ static void stretch(bfi_lumped *chain) {
 static void start_upright(descent *d) {
     bfi_lumped *chain = &d->laid.chain;
     double down = 0;
-    d->tip_m[2] = -(d->laid.air_m + d->laid.wet_m);
+    d->tip_m[2] = -d->laid.line_m;
     for (int i = 0; i < chain->n; i++) {
         chain->x_m[i][2] = d->tip_m[2] + down;
         chain->v_m_s[i][2] = d->lower_m_s;
@@ -138,12 +138,12 @@ static void find_settled(bfi_way *way) {
 }
 
 bf_status bfi_way_of(const bf_stand *stand, const bfi_care *care, bfi_way *way) {
-    descent d = {.lower_m_s = stand->hold.lower_m_s, .end_m = -stand->hold.tip_height_m.value};
+    descent d = {.lower_m_s = stand->hold.lower_m_s};
     way->n = 0;
     way->down_s = way->settled_s = way->off_m = BF_NAN;
     bf_status status = bfi_laid_of(stand, care->refine, &d.laid);
     if (status) return status;
-    if (d.laid.air_m < -d.end_m) return BF_E_MODEL_RANGE;
+    d.end_m = -d.laid.tip_m;
     stand->hold.lowering ? start_flat(&d) : start_upright(&d);
 
     const bfi_lumped *chain = &d.laid.chain;

@@ -22,8 +22,8 @@ typedef struct bfi_care {
 
 extern const bfi_care bfi_usual_care;
 
-/* Lets a settled stand's rig down at its `.value`s. Returns BF_OK; the error of the current; BF_E_MODEL_RANGE when the float
- * never meets the water (the tip is higher than its line is long); BF_E_NO_CONVERGE. On any error the times are NaN. */
+/* Lets a settled stand's rig down at its `.value`s. Returns as bfi_rigging_of, or BF_E_NO_CONVERGE. On any error the times
+ * are NaN. */
 BF_CHECK bf_status bfi_way_of(const bf_stand *stand, const bfi_care *care, bfi_way *way);
 
 #endif
