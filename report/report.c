@@ -42,15 +42,25 @@ static bfi_render_function load(char *why) {
     return NULL;
 }
 
-static bf_status render(const char *svg, size_t n, int width_px, bf_report_write write, void *to, char *why) {
+static bf_status render(const bf_report_page *page, int n_pages, int width_px, bf_report_write write,
+                        void *to, char *why) {
     bfi_render_function function = load(why);
     if (!function) return BF_E_MISSING;
     why[0] = 0;
-    return function(svg, n, width_px, write, to, why);
+    return function(page, n_pages, width_px, write, to, why);
 }
 
 bf_status bf_report_pdf(const char *svg, size_t n, bf_report_write write, void *to, char *why) {
-    return render(svg, n, 0, write, to, why);
+    return render(&(bf_report_page){svg, n}, 1, 0, write, to, why);
+}
+
+bf_status bf_report_pdf_pages(const bf_report_page *page, int n_pages, bf_report_write write, void *to,
+                              char *why) {
+    if (n_pages < 1 || n_pages > BF_REPORT_MOST_PAGES) {
+        snprintf(why, BF_REPORT_WHY_BYTES, "%d pages; accepted is 1 to %d", n_pages, BF_REPORT_MOST_PAGES);
+        return BF_E_COUNT;
+    }
+    return render(page, n_pages, 0, write, to, why);
 }
 
 bf_status bf_report_png(const char *svg, size_t n, int width_px, bf_report_write write, void *to, char *why) {
@@ -59,5 +69,5 @@ bf_status bf_report_png(const char *svg, size_t n, int width_px, bf_report_write
                  BF_REPORT_LEAST_PX, BF_REPORT_MOST_PX);
         return BF_E_RANGE;
     }
-    return render(svg, n, width_px, write, to, why);
+    return render(&(bf_report_page){svg, n}, 1, width_px, write, to, why);
 }

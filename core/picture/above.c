@@ -2,6 +2,7 @@
  *
  *     y 2 .. 73    frame of water; words in the bands y 3 .. 13 and 58 .. 72, feed between, true to scale
  *     y 77 .. 86   scale bar on the left, key of the heat on the right
+ *     y 86 ..      with the cloud of the hook bait: what its marks are, and the wind
  */
 #include <math.h>
 #include <string.h>
@@ -10,6 +11,7 @@
 #include "core/picture/contour.h"
 #include "core/picture/place.h"
 #include "core/picture/svg.h"
+#include "core/picture/swim.h"
 #include "core/picture/words.h"
 
 #define WIDTH_MM 80.0
@@ -83,7 +85,25 @@ static bf_status check_view(const bf_above_view *view, const double *density) {
     return is_fine ? BF_OK : BF_E_RANGE;
 }
 
+static bf_status check_baits(const bf_above_view *view) {
+    if (view->n_baits == 0) return BF_OK;
+    if (view->n_baits != BF_ABOVE_BAITS) return BF_E_COUNT;
+    const double numbers[] = {view->bait50_m, view->bait90_m, view->wind_x_m_s, view->wind_y_m_s};
+    if (!bfi_all_finite(numbers, 4) || !bfi_all_finite(view->bait_x_m, BF_ABOVE_BAITS) ||
+        !bfi_all_finite(view->bait_y_m, BF_ABOVE_BAITS))
+        return BF_E_NOT_FINITE;
+    int is_fine = view->bait50_m > 0 && view->bait50_m <= view->bait90_m && bfi_all_within(numbers, 4, 1e4) &&
+                  bfi_all_within(view->bait_x_m, BF_ABOVE_BAITS, 1e4) &&
+                  bfi_all_within(view->bait_y_m, BF_ABOVE_BAITS, 1e4);
+    return is_fine ? BF_OK : BF_E_RANGE;
+}
+
 /* ---- scale ---- */
+
+/* The outer ring around the hook bait: where it may lie, or what counts as beside it. */
+static double ring_m(const bf_above_view *view) {
+    return view->n_baits > 0 ? view->bait90_m : BF_HOOK_RING_M;
+}
 
 static void find_peak_and_middle(sheet *s) {
     const bf_above_view *view = s->view;
@@ -103,8 +123,11 @@ static void find_peak_and_middle(sheet *s) {
 /* Everything that is drawn must fit: the heat with the lines around it, the ring, and the column of the pole. */
 static void choose_scale(sheet *s) {
     const bf_above_view *view = s->view;
-    bfi_box reach = {view->hook_x_m - BF_HOOK_RING_M, view->hook_y_m - BF_HOOK_RING_M,
-                     view->hook_x_m + BF_HOOK_RING_M, view->hook_y_m + BF_HOOK_RING_M};
+    double ring = ring_m(view);
+    bfi_box reach = {view->hook_x_m - ring, view->hook_y_m - ring, view->hook_x_m + ring,
+                     view->hook_y_m + ring};
+    for (int k = 0; k < view->n_baits; k++)
+        reach = bfi_box_around(reach, view->bait_x_m[k], view->bait_y_m[k]);
     double faint = heat_from[0] * s->peak;
     if (view->level90 < faint) faint = view->level90;
     for (int i = 0; i < view->nx; i++)
@@ -183,10 +206,23 @@ static void draw_lines(sheet *s) {
 
 static void draw_hook(sheet *s) {
     double x = across_mm(s, s->view->hook_y_m), y = down_mm(s, s->view->hook_x_m);
-    double ring = BF_HOOK_RING_M * s->mm_per_m;
+    double ring = ring_m(s->view) * s->mm_per_m;
     bfi_svg_circle(&s->pen, "bf-casing", x, y, ring);
     bfi_svg_circle(&s->pen, "bf-p3", x, y, ring);
     bfi_svg_circle(&s->pen, "bf-open", x, y, ring < 3 ? 0.3 * ring + 0.2 : 1.1);
+}
+
+/* Where the hook bait may lie: twenty dots, and the rings that hold half and nine in ten. */
+static void draw_baits(sheet *s) {
+    const bf_above_view *view = s->view;
+    double x = across_mm(s, view->hook_y_m), y = down_mm(s, view->hook_x_m);
+    bfi_svg_circle(&s->pen, "bf-casing", x, y, view->bait90_m * s->mm_per_m);
+    bfi_svg_circle(&s->pen, "bf-casing", x, y, view->bait50_m * s->mm_per_m);
+    bfi_svg_circle(&s->pen, "bf-r2 bf-fine-dash", x, y, view->bait90_m * s->mm_per_m);
+    bfi_svg_circle(&s->pen, "bf-r2", x, y, view->bait50_m * s->mm_per_m);
+    for (int k = 0; k < view->n_baits; k++)
+        bfi_svg_circle(&s->pen, "bf-ropen", across_mm(s, view->bait_y_m[k]), down_mm(s, view->bait_x_m[k]),
+                       0.9);
 }
 
 /* ---- words ---- */
@@ -239,7 +275,7 @@ static bfi_word word_of_line(sheet *s, double level, const char *text) {
 static bfi_word word_of_hook(const sheet *s) {
     bfi_word word = word_in_bands("hook bait", "bf-wet bf-case");
     double x = across_mm(s, s->view->hook_y_m), y = down_mm(s, s->view->hook_x_m);
-    double ring = BF_HOOK_RING_M * s->mm_per_m;
+    double ring = ring_m(s->view) * s->mm_per_m;
     for (int p = 0; p < word.n_places; p++) {
         bfi_place *place = &word.place[p];
         double dx = 0.5 * (place->box.x0 + place->box.x1) - x, dy = 0.5 * (place->box.y0 + place->box.y1) - y;
@@ -355,6 +391,41 @@ static void draw_heat_key(sheet *s) {
     bfi_svg_text(&s->pen, "bf-label", FRAME_X1 - bfi_word_width("many"), UNDER_BAR_Y, "many");
 }
 
+#define ROW_MM 6.0
+
+static double wind_m_s(const bf_above_view *view) {
+    return sqrt(view->wind_x_m_s * view->wind_x_m_s + view->wind_y_m_s * view->wind_y_m_s);
+}
+
+static int n_rows_below(const bf_above_view *view) {
+    return view->n_baits == 0 ? 0 : 1 + (wind_m_s(view) > 0);
+}
+
+static void put_wind(bfi_pen *pen, const bf_above_view *view) {
+    double speed = wind_m_s(view);
+    bfi_put_number(pen, speed, speed < 0.95);
+    bfi_put(pen, " m/s ");
+    bfi_put_direction(pen, view->wind_x_m_s, view->wind_y_m_s);
+}
+
+static void draw_rows_below(sheet *s) {
+    const bf_above_view *view = s->view;
+    if (view->n_baits == 0) return;
+    double y = UNDER_BAR_Y + ROW_MM;
+    bfi_svg_circle(&s->pen, "bf-ropen", FRAME_X0 + 1, y - 1.4, 0.9);
+    bfi_svg_text(&s->pen, "bf-wet bf-r", FRAME_X0 + 3.4, y, "the hook bait, 20 ways");
+    double speed = wind_m_s(view);
+    if (!(speed > 0)) return;
+    char text[64];
+    bfi_pen word = bfi_pen_open(text, sizeof text);
+    bfi_put(&word, "wind ");
+    put_wind(&word, view);
+    double dx = 2.6 * view->wind_y_m_s / speed, dy = -2.6 * view->wind_x_m_s / speed;
+    double x = FRAME_X0 + 3.4, arrow_y = y + ROW_MM - 1.4;
+    bfi_svg_arrow(&s->pen, "bf-p3", x - dx, arrow_y - dy, x + dx, arrow_y + dy, ARROW_HEAD_MM);
+    bfi_svg_text(&s->pen, "bf-label", FRAME_X0 + 9, y + ROW_MM, text);
+}
+
 /* ---- what it says ---- */
 
 /* How far the line of a level reaches outward and across, m. */
@@ -402,6 +473,12 @@ static void tell(sheet *s, const bf_labels *labels, bf_picture *picture) {
         put_in_ten(&pen, view->hook_share_frac);
         bfi_put(&pen, " within 5 cm of the hook bait");
     }
+    if (view->n_baits > 0) {
+        bfi_put(&pen, "; of the hook bait's places half lie within ");
+        bfi_put_length(&pen, view->bait50_m);
+        bfi_put(&pen, " of their middle, nine in ten within ");
+        bfi_put_length(&pen, view->bait90_m);
+    }
     bfi_put(&pen, ".");
 
     pen = bfi_row_open(picture, "Half inside, over many put-ins");
@@ -417,6 +494,16 @@ static void tell(sheet *s, const bf_labels *labels, bf_picture *picture) {
     if (has_share) {
         pen = bfi_row_open(picture, "Within 5 cm of the hook bait");
         put_in_ten(&pen, view->hook_share_frac);
+    }
+    if (view->n_baits > 0) {
+        pen = bfi_row_open(picture, "Hook bait from its middle, half and 9 in 10 within");
+        bfi_put_length(&pen, view->bait50_m);
+        bfi_put(&pen, ", ");
+        bfi_put_length(&pen, view->bait90_m);
+        if (wind_m_s(view) > 0) {
+            pen = bfi_row_open(picture, "Wind blows");
+            put_wind(&pen, view);
+        }
     }
     double drift = sqrt(view->drift_x_m_s * view->drift_x_m_s + view->drift_y_m_s * view->drift_y_m_s);
     if (drift > 0) {
@@ -436,22 +523,27 @@ bf_status bf_picture_above(const bf_above_view *view, const double *density, con
     memset(picture, 0, sizeof *picture);
     sheet s = {.view = view, .density = density, .contour = work, .pen = bfi_pen_open(svg, most)};
     bf_status status = check_view(view, density);
+    if (!status) status = check_baits(view);
     if (status) return status;
     find_peak_and_middle(&s);
     if (view->level50 > s.peak) return BF_E_RANGE;
     choose_scale(&s);
     tell(&s, labels, picture);
 
-    bfi_svg_open(&s.pen, "above", WIDTH_MM, HEIGHT_MM, view->look, "Where the feed lies, from above",
-                 picture->finding);
+    bfi_svg_open(&s.pen, "above", WIDTH_MM, HEIGHT_MM + ROW_MM * n_rows_below(view), view->look,
+                 "Where the feed lies, from above", picture->finding);
     bfi_svg_rect(&s.pen, "bf-water", FRAME_X0, FRAME_Y0, FRAME_X1 - FRAME_X0, FRAME_Y1 - FRAME_Y0);
     draw_heat(&s);
     draw_lines(&s);
-    draw_hook(&s);
+    if (view->n_baits > 0)
+        draw_baits(&s);
+    else
+        draw_hook(&s);
     draw_words(&s);
     bfi_svg_rect(&s.pen, "bf-frame", FRAME_X0, FRAME_Y0, FRAME_X1 - FRAME_X0, FRAME_Y1 - FRAME_Y0);
     draw_scale_bar(&s);
     draw_heat_key(&s);
+    draw_rows_below(&s);
     bfi_svg_close(&s.pen);
     return bfi_picture_end(&s.pen, picture);
 }

@@ -151,10 +151,11 @@ static void draw_silt(bfi_swim *s) {
 static void draw_gravel(bfi_swim *s) {
     static const double radius_mm[] = {0.7, 0.5, 0.8, 0.6, 0.5};
     for (int row = 0, k = 0; row < 2; row++)
-        for (double x = BFI_WATER_X0 + 1.6 + 1.4 * row; x < BFI_WATER_X1 - 1; x += 2.9, k++)
-            if (!bfi_swim_bed_is_cut(s, s->view->depth_m, x))
-                bfi_svg_circle(&s->pen, "bf-kind", x, bfi_swim_bed(s, s->view->depth_m, x) + 2 + 2.1 * row,
-                               radius_mm[k % 5]);
+        for (double x = BFI_WATER_X0 + 1.6 + 1.4 * row; x < BFI_WATER_X1 - 1; x += 2.9, k++) {
+            double y = bfi_swim_bed(s, s->view->depth_m, x) + 2 + 2.1 * row, radius = radius_mm[k % 5];
+            if (!bfi_swim_bed_is_cut(s, s->view->depth_m, x) && y + radius < s->base_y)
+                bfi_svg_circle(&s->pen, "bf-kind", x, y, radius);
+        }
 }
 
 /* Weed: upright ticks on the bottom. */

@@ -51,6 +51,33 @@ void bfi_put_pounds(bfi_pen *pen, double kg) {
         put_two_units(pen, pounds, " lb", ounces - 16 * pounds, " oz");
 }
 
+void bfi_put_rig_length(bfi_pen *pen, double m) {
+    if (m >= 0.9975) {
+        bfi_put_number(pen, m, 2);
+        bfi_put(pen, " m");
+    } else {
+        bfi_put_number(pen, 0.5 * floor(200 * m + 0.5), 1);
+        bfi_put(pen, " cm");
+    }
+}
+
+void bfi_put_inches(bfi_pen *pen, double m) {
+    static const char *const parts[] = {"", "\xC2\xBC", "\xC2\xBD", "\xC2\xBE"};
+    const double quarter_m = 0.0254 / 4;
+    double quarters = floor(m / quarter_m + 0.5), inches = floor(quarters / 4), feet = floor(inches / 12);
+    int part = (int)(quarters - 4 * inches);
+    if (feet >= 3) {
+        bfi_put_number(pen, feet, 0);
+        bfi_put(pen, " ft");
+        inches -= 12 * feet;
+        if (inches == 0 && part == 0) return;
+        bfi_put(pen, " ");
+    }
+    if (inches > 0 || part == 0) bfi_put_number(pen, inches, 0);
+    bfi_put(pen, parts[part]);
+    bfi_put(pen, " in");
+}
+
 void bfi_put_offset(bfi_pen *pen, double out_m, double right_m) {
     const double least_m = 0.005;
     int has_out = fabs(out_m) >= least_m, has_right = fabs(right_m) >= least_m;
@@ -73,6 +100,10 @@ void bfi_put_direction(bfi_pen *pen, double out, double right) {
     if (has_out) bfi_put(pen, out > 0 ? "out" : "in");
     if (has_out && has_right) bfi_put(pen, " and ");
     if (has_right) bfi_put(pen, right > 0 ? "right" : "left");
+}
+
+void bfi_put_fitted_at(bfi_pen *pen, const char *text, double letter_mm, double room_mm) {
+    bfi_put_fitted(pen, text, room_mm * BFI_LETTER_MM / letter_mm);
 }
 
 void bfi_put_fitted(bfi_pen *pen, const char *text, double room_mm) {

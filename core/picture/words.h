@@ -17,6 +17,11 @@ void bfi_put_about(bfi_pen *pen, double s);
 /* A fish or a net: "2 lb 4 oz", "9 oz", "0 lb"; to the nearest ounce. Finite, 0 or more. */
 void bfi_put_pounds(bfi_pen *pen, double kg);
 
+/* A distance along a rig, to half a centimetre: "35 cm", "12.5 cm", from a metre on "1.64 m". 0 or more, finite. */
+void bfi_put_rig_length(bfi_pen *pen, double m);
+/* The same to a quarter of an inch: "13¾ in", from three feet on "5 ft 4½ in". */
+void bfi_put_inches(bfi_pen *pen, double m);
+
 /* "3 cm out, 4 cm right", "5 cm left", "none". */
 void bfi_put_offset(bfi_pen *pen, double out_m, double right_m);
 
@@ -25,6 +30,9 @@ void bfi_put_direction(bfi_pen *pen, double out, double right);
 
 /* As much of the text as fits into room_mm in bold, with "..." for what does not. */
 void bfi_put_fitted(bfi_pen *pen, const char *text, double room_mm);
+
+/* The same for letters of letter_mm. */
+void bfi_put_fitted_at(bfi_pen *pen, const char *text, double letter_mm, double room_mm);
 
 /* How many lines text takes when it wraps between words at room_mm in bold, `most` at most; 0 for "". */
 int bfi_n_lines(const char *text, double room_mm, int most);

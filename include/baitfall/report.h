@@ -41,6 +41,20 @@ typedef int (*bf_report_write)(void *to, const unsigned char *bytes, size_t n);
  * BF_E_MISSING (the renderer is not installed). */
 BF_CHECK bf_status bf_report_pdf(const char *svg, size_t n, bf_report_write write, void *to, char *why);
 
+#define BF_REPORT_MOST_PAGES 16
+typedef struct bf_report_page {
+    const char *svg; /* (in n) */
+    size_t n;
+} bf_report_page;
+
+/* A PDF of several pages in order, each of its own picture's size: the two sides of a card. Nothing is written when one of
+ * them cannot be read.
+ *
+ * page  (in n_pages) 1 .. BF_REPORT_MOST_PAGES
+ * As bf_report_pdf, and BF_E_COUNT for n_pages. */
+BF_CHECK bf_status bf_report_pdf_pages(const bf_report_page *page, int n_pages, bf_report_write write,
+                                       void *to, char *why);
+
 /* A PNG `width_px` wide (BF_REPORT_LEAST_PX .. BF_REPORT_MOST_PX), as high as the picture's shape asks.
  * As bf_report_pdf, and BF_E_RANGE for the width. */
 BF_CHECK bf_status bf_report_png(const char *svg, size_t n, int width_px, bf_report_write write, void *to,
