@@ -2,6 +2,7 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { follow } from '../frame';
 import { ask } from '../questions';
+import { instant } from '../record/line';
 import { useRecorder } from '../record/hooks';
 import { fileStamp, handOver } from '../review/save';
 import type { PlanAnswer } from './answers';
@@ -12,11 +13,11 @@ const MOST_BYTES = 1 << 20;
 
 /** A plan as the core understands it: amounts with units become numbers that can be stepped, and every key is checked. Rejects with
  * the sentence of what is wrong. */
-async function readPlan(text: string): Promise<Plan> {
+async function readPlan(text: string, fileName: string): Promise<Plan> {
     if (text.length > MOST_BYTES) throw new Error('The file is larger than a plan can be: 1 MiB.');
     const plan = JSON.parse(text) as Plan;
     const { inputs } = await ask<PlanAnswer>('plan now', 'plan', { ...plan, nominal: true });
-    return { ...plan, ...inputs };
+    return { ...plan, ...inputs, name: plan.name ?? fileName };
 }
 
 function Saved({ saved, setPlan }: { saved: readonly SavedPlan[]; setPlan: (plan: Plan) => void }) {
@@ -41,7 +42,7 @@ function Saved({ saved, setPlan }: { saved: readonly SavedPlan[]; setPlan: (plan
     );
 }
 
-export function PlanActs({ plan, setPlan, whole }: { plan: Plan; setPlan: (plan: Plan) => void; whole: PlanAnswer | undefined }) {
+export function PlanActs({ plan, setPlan }: { plan: Plan; setPlan: (plan: Plan) => void }) {
     const recorder = useRecorder();
     const input = useRef<HTMLInputElement>(null);
     const [saved, setSaved] = useState<SavedPlan[]>([]);
@@ -63,7 +64,7 @@ export function PlanActs({ plan, setPlan, whole }: { plan: Plan; setPlan: (plan:
             setSaved(await save(recorder, plan));
             return `${plan.name} is saved on this device.`;
         });
-    const stem = () => plan.name.toLowerCase().replace(/[^a-z0-9]+/g, '-') || fileStamp(Date.now());
+    const stem = () => plan.name.toLowerCase().match(/[a-z0-9]+/g)?.join('-') ?? fileStamp(Date.now());
     const file = () =>
         doing(async () => {
             const text = `${JSON.stringify(plan, null, 2)}\n`;
@@ -71,15 +72,15 @@ export function PlanActs({ plan, setPlan, whole }: { plan: Plan; setPlan: (plan:
         });
     const times = () =>
         doing(async () => {
-            const ics = whole?.ics;
-            if (!ics) throw new Error('There is nothing to get ready before the start.');
+            const { ics, prep } = await ask<PlanAnswer>('plan', 'plan', { ...plan, ics: instant(Date.now()) });
+            if (!ics || !prep || prep.length === 0) throw new Error('There is nothing to get ready before the start.');
             return (await handOver(`${stem()}.ics`, ics, 'text/calendar')) ? 'The times are a calendar file now.' : '';
         });
     const open = (chosen: File | undefined) =>
         chosen &&
         doing(async () => {
             try {
-                const read = await readPlan(await chosen.text());
+                const read = await readPlan(await chosen.text(), chosen.name);
                 setPlan(read);
                 return `${read.name} is open.`;
             } catch (reason) {

@@ -4,6 +4,7 @@ import { useEffect, useState } from 'preact/hooks';
 import { Chips } from '../chips';
 import { FirstNotes } from '../notes';
 import { PictureBox } from '../picture';
+import type { Note } from '../questions';
 import { Reading, parts } from '../reading';
 import { Term } from '../terms';
 import type { Mend, PlanAnswer, SpotAnswer } from './answers';
@@ -34,6 +35,9 @@ function Spoken({ words }: { words: string | undefined }) {
     );
 }
 
+/** A chance has no nominal value: it waits for the ranges. */
+const NOT_YET = { text: '\u2013' };
+
 export function Readings({ live, spot, title }: { live: Live<PlanAnswer>; spot: string; title: string }) {
     const own = spotIn(live.answer, spot);
     const working = { isWorking: live.isWorking };
@@ -53,13 +57,24 @@ export function Readings({ live, spot, title }: { live: Live<PlanAnswer>; spot: 
                         <Reading {...working} quantity={own.lay.wait_s} words={<Term name="wait">wait, then lower</Term>} />
                     </>
                 )}
-                {own?.aim?.chance && (
-                    <Reading {...working} quantity={own.aim.chance} words={<Term name="n in 10">bait lies on the bed</Term>} />
+                {own?.aim && (
+                    <Reading
+                        {...working}
+                        quantity={own.aim.chance ?? NOT_YET}
+                        words={<Term name="n in 10">bait lies on the bed</Term>}
+                    />
                 )}
             </div>
-            <FirstNotes notes={live.answer?.notes ?? []} />
+            {own?.rig?.error && <p class="caution">The rig as it is finds no rest: {own.rig.error}.</p>}
+            <FirstNotes notes={notesOf(live.answer, spot)} />
         </section>
     );
+}
+
+/** The remarks on the plan, and on what is fished at a spot. */
+export function notesOf(answer: PlanAnswer | undefined, spot: string): Note[] {
+    const own = spotIn(answer, spot);
+    return [answer, own?.rig, own?.lay, own?.aim].flatMap((part) => part?.notes ?? []);
 }
 
 /** "4 in 10". */

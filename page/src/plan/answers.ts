@@ -34,14 +34,15 @@ export interface RigAnswer {
     set_m?: number;
     chain?: Link[];
     notes?: Note[];
+    error?: string; // why it has no balance; then nothing else is answered
     [output: string]: unknown;
 }
 export interface SpotAnswer {
     spot: string;
     name?: string;
     rig?: RigAnswer;
-    lay?: { down_s: Quantity; settled_s: Quantity; feed_s: Quantity; wait_s: Quantity };
-    aim?: { miss_m?: Quantity; chance?: Chance; mend?: Mend[]; notes?: Note[] };
+    lay: { down_s: Quantity; settled_s: Quantity; feed_s: Quantity; wait_s: Quantity; notes?: Note[] } | null;
+    aim: { miss_m?: Quantity; chance?: Chance; mend?: Mend[]; notes?: Note[] } | null;
     suggestions?: Suggestion[];
     pictures?: Record<string, Picture>;
 }
@@ -65,7 +66,7 @@ export interface PlanAnswer {
     pack?: { what: string; id: string; count: number; spare: number; text: string }[];
     rules?: { rule: string; status: 'kept' | 'broken' | 'look'; text: string }[];
     pictures?: Record<string, Picture>;
-    ics?: string;
+    ics?: string; // when it was asked for
     inputs: Record<string, unknown>;
     notes: Note[];
 }

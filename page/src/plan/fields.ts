@@ -44,10 +44,12 @@ export const WATER_FIELDS: readonly PlanField[] = [
 ];
 export const RIG_FIELDS: readonly PlanField[] = [
     { section: 'rig', key: 'tip_to_float_m', place: 'rig', name: 'Tip line', term: 'tip line', ...CM(5) },
-    { section: 'hold', key: 'overdepth_m', place: 'spot', name: 'Overdepth', term: 'overdepth', ...CM(1) },
+    { section: 'spot_use', key: 'overdepth_m', place: 'spot', name: 'Overdepth', term: 'overdepth', ...CM(1) },
 ];
 export const AIM_FIELDS: readonly PlanField[] = [
     { section: 'aim', key: 'marker_m', place: 'aim', name: 'Marker', term: 'marker', start: 40, none: 'None', ...METRES(5) },
+    { section: 'aim', key: 'marker_moves_m', place: 'aim', name: 'Marker moves', term: 'marker', isPm: true, ...CM(5) },
+    { section: 'aim', key: 'bearing_deg', place: 'aim', name: 'Pole off the marker', term: 'give or take', isPm: true, unit: '\u00b0', per: 1, step: 0.1 },
     { section: 'aim', key: 'pot_comp_m', place: 'aim', name: 'Lean', term: 'lean', ...CM(0.5) },
     { section: 'aim', key: 'ship_m', place: 'aim', name: 'Pole off its mark', term: 'butt mark', isPm: true, ...CM(1) },
     { section: 'aim', key: 'steady_m', place: 'aim', name: 'Held to within', term: 'give or take', isPm: true, ...CM(1) },

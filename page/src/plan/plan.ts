@@ -23,7 +23,7 @@ export interface Plan extends Values {
     unknown_peg?: Values;
 }
 
-/** Where a value of the plan stands: at its root, in a section, or in what belongs to one spot. */
+/** Where a value of the plan stands: at its root, in a section, or in what belongs to one spot (its rig: in the kit). */
 export type Place = 'root' | 'water' | 'session' | 'unknown_peg' | 'spot' | 'aim' | 'rig' | 'feed';
 
 /** The index of a spot's line of feed that the screens change: its first. */
@@ -33,8 +33,9 @@ export const feedOf = (plan: Plan, spot: string): FeedLine | undefined => plan.f
 
 const isRecord = (value: unknown): value is Values => typeof value === 'object' && value !== null;
 const inside = (value: unknown): Values => (isRecord(value) ? value : {});
-/** A rig named by its word is the same as an object with that id. */
-const rigOf = (rig: unknown): Values => (typeof rig === 'string' ? { id: rig } : inside(rig));
+/** Rows of the plan's own kit: "baits", "rigs" ... */
+export const kitRows = (plan: Plan, rows: string): PlanSpot[] =>
+    (inside(plan['kit'])[rows] as PlanSpot[] | undefined) ?? [];
 
 export function valuesAt(plan: Plan, spot: string, place: Place): Values {
     const own = spotOf(plan, spot) ?? {};
@@ -46,7 +47,7 @@ export function valuesAt(plan: Plan, spot: string, place: Place): Values {
         case 'aim':
             return inside((own as Values)['aim']);
         case 'rig':
-            return rigOf((own as Values)['rig']);
+            return kitRows(plan, 'rigs').find(({ id }) => id === (own as Values)['rig']) ?? {};
         case 'feed':
             return feedOf(plan, spot) ?? {};
         default:
@@ -73,8 +74,13 @@ export function withValues(plan: Plan, spot: string, place: Place, changes: Valu
             return ofSpot((own) => changed(own, changes));
         case 'aim':
             return ofSpot((own) => ({ ...own, aim: changed(inside(own['aim']), changes) }));
-        case 'rig':
-            return ofSpot((own) => ({ ...own, rig: changed(rigOf(own['rig']), changes) }));
+        case 'rig': {
+            // What differs from the catalogue's rig stands in the kit, in a row of the same name.
+            const id = String(spotOf(plan, spot)?.['rig']);
+            const others = kitRows(plan, 'rigs').filter((row) => row.id !== id);
+            const row = changed({ ...valuesAt(plan, spot, 'rig'), id }, changes);
+            return { ...plan, kit: { ...inside(plan['kit']), rigs: [...others, row] } };
+        }
         case 'feed': {
             const line = lineOf(plan, spot);
             return { ...plan, feed: plan.feed.map((own, i) => (i === line ? changed(own, changes) : own)) };

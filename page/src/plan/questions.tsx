@@ -21,7 +21,7 @@ import {
     WATER_FIELDS,
 } from './fields';
 import { NameField, ValueField, WordField, capital, type Editing } from './inputs';
-import { MOST_SPOTS, feedOf, spotOf, valuesAt, withSpot, withValues, withoutSpot, type Plan } from './plan';
+import { MOST_SPOTS, feedOf, kitRows, spotOf, valuesAt, withSpot, withValues, withoutSpot, type Plan } from './plan';
 
 export interface QuestionsProps {
     editing: Editing;
@@ -31,8 +31,8 @@ export interface QuestionsProps {
 
 /** The kit's own before the generic ones; a kit's row may stand in for a generic one of the same name. */
 function withKit(plan: Plan, rows: string, generic: readonly CatalogueEntry[]): CatalogueEntry[] {
-    const kit = (plan['kit'] ?? {}) as Record<string, { id: string; name?: string }[] | undefined>;
-    const own = (kit[rows] ?? []).map(({ id, name }) => ({ word: id, title: name ?? id }));
+    const titleOf = (id: string) => generic.find(({ word }) => word === id)?.title ?? id;
+    const own = kitRows(plan, rows).map(({ id, name }) => ({ word: id, title: name ?? titleOf(id) }));
     return [...own, ...generic.filter(({ word }) => !own.some((entry) => entry.word === word))];
 }
 export const baitsOf = (plan: Plan, offer: PlanOffer) => withKit(plan, 'baits', offer.baits);
@@ -165,7 +165,7 @@ function RigPart({ editing, offer }: Omit<QuestionsProps, 'onSpot'>) {
     const { plan, spot, setPlan } = editing;
     const rigs = [SUGGESTED, ...withKit(plan, 'rigs', offer.rigs)];
     const hookBaits = withKit(plan, 'hook_baits', baitsOf(plan, offer));
-    const word = valuesAt(plan, spot, 'rig')['id'];
+    const word = spotOf(plan, spot)?.['rig'];
     return (
         <>
             <NameField

@@ -8,7 +8,7 @@ import { OtherNotes } from '../notes';
 import { instant } from '../record/line';
 import { useRecorder } from '../record/hooks';
 import type { PlanAnswer, PlanOffer } from './answers';
-import { Drawings, Lists, Readings } from './answer';
+import { Drawings, Lists, Readings, notesOf } from './answer';
 import { PlanActs } from './acts';
 import { capital } from './inputs';
 import { useDraftPlan } from './keep';
@@ -49,9 +49,9 @@ function PlanSheet({ offer, plan, setPlan }: { offer: PlanOffer; plan: Plan; set
                     <Readings live={live} spot={spot} title={capital(own?.name ?? spot)} />
                     <Drawings live={live} spot={spot} />
                     <Lists live={live} spot={spot} />
-                    <PlanActs plan={plan} setPlan={setPlan} whole={live.whole} />
+                    <PlanActs plan={plan} setPlan={setPlan} />
                 </div>
-                <OtherNotes notes={live.answer?.notes ?? []} />
+                <OtherNotes notes={notesOf(live.answer, spot)} />
             </div>
         </>
     );
