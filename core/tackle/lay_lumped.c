@@ -193,25 +193,25 @@ static double smooth_step(double x) {
 
 /* Weight and drag of a segment, half to either node. */
 static void feel_flow(const bfi_lumped *c, system *s, int i, double dt_s, const vec direct, double length_m,
-                      dip dip) {
+                      const dip *under) {
     double straight = smooth_step(length_m / (STRAIGHT_PART * c->segment[i].length_m));
     double least = 0.2 * c->segment[i].length_m, span = length_m > least ? length_m : least;
     vec t = {straight * direct[0], straight * direct[1], straight * direct[2]};
-    const felt felt = feel_line(c, i, t, dip.wet);
+    const felt feels = feel_line(c, i, t, under->wet);
 
     /* Half of what the force loses when the lower, and the upper, end moves on: by its speed; as the direction turns,
      * d t = (1 - t t^T) (d b - d a) / length; and as it goes under. */
     mat by_a, by_b;
     for (int k = 0; k < 3; k++) {
-        double along = dot(felt.turn[k], direct);
+        double along = dot(feels.turn[k], direct);
         for (int j = 0; j < 3; j++) {
-            double sway = straight * (felt.turn[k][j] - along * direct[j]) / span,
-                   slow = 0.5 * felt.damp[k][j] / dt_s;
-            by_a[k][j] = 0.5 * (slow + sway - (j == 2 ? dip.by_a * felt.by_wet[k] : 0));
-            by_b[k][j] = 0.5 * (slow - sway - (j == 2 ? dip.by_b * felt.by_wet[k] : 0));
+            double sway = straight * (feels.turn[k][j] - along * direct[j]) / span,
+                   slow = 0.5 * feels.damp[k][j] / dt_s;
+            by_a[k][j] = 0.5 * (slow + sway - (j == 2 ? under->by_a * feels.by_wet[k] : 0));
+            by_b[k][j] = 0.5 * (slow - sway - (j == 2 ? under->by_b * feels.by_wet[k] : 0));
         }
-        s->right[i][k] += 0.5 * felt.force[k];
-        s->right[i + 1][k] += 0.5 * felt.force[k];
+        s->right[i][k] += 0.5 * feels.force[k];
+        s->right[i + 1][k] += 0.5 * feels.force[k];
     }
     add(s->mid[i], 1, by_a);
     add(s->high[i], 1, by_b);
@@ -273,12 +273,12 @@ static void feel_segments(const bfi_lumped *c, system *s, double dt_s, double ma
         double diameter = segment->line.diameter_m;
         vec t;
         double length = direction(c, i, t);
-        dip dip = dip_of(c->x_m[i][2], c->x_m[i + 1][2]);
+        const dip under = dip_of(c->x_m[i][2], c->x_m[i + 1][2]);
         /* Water goes along as when a cylinder moves across itself: its own volume of it. */
         double moved_kg_m =
-            segment->mass_kg_m + dip.wet * BF_PI / 4 * diameter * diameter * c->stream.water.kg_m3;
+            segment->mass_kg_m + under.wet * BF_PI / 4 * diameter * diameter * c->stream.water.kg_m3;
         for (int end = 0; end < 2; end++) mass[i + end] += 0.5 * moved_kg_m * segment->length_m;
-        feel_flow(c, s, i, dt_s, t, length, dip);
+        feel_flow(c, s, i, dt_s, t, length, &under);
         feel_tension(c, s, i, t, length);
     }
 }

@@ -1,4 +1,31 @@
-/* lay.h -- how the rig goes down, when the bait is down and settled, and when to lower after a put-in. (LAY completes.) */
+/* lay.h -- how the rig goes down, when the bait is down and settled, and when to lower after a put-in.
+ *
+ * Pure arithmetic, no memory of its own. Axes: x out from the bank, y to the angler's right, z down from the surface; the
+ * origin is the surface straight under the pole tip. Model: docs/models/lay.md. Tests: tests/tackle/lay_test.c,
+ * lumped_test.c
+ *
+ * The rig is a chain of lumps of mass joined by line that pulls and does not push, let down in time:
+ *
+ *     m dv/dt = weight less buoyancy + drag of line, shot, float and bait + pull of the line + push of the bottom
+ *
+ * with the currents, the wind, the drag laws and the weights that the rig at rest has (rig.h), so that it comes to rest as
+ * that one hangs. Half of a segment's mass and weight goes to either end (M. Hall and A. Goupee, Ocean Engineering 104
+ * (2015) 590), shot go to the two nodes beside them, and the water a thing moves along counts as mass. Time goes in
+ * backward Euler steps that are as long as they may be.
+ *
+ * lowering 0, "lower"   It hangs straight from a tip so high that the bait is at the surface; the tip then goes down at
+ *                       hold.lower_m_s as far as hold.tip_height_m, and the float goes in last.
+ * lowering 1, "lay"     The tip is where it stays, the float under it, and the line below the float lies straight out from the
+ *                       bank on the surface, and is let go.
+ *
+ * Validity: still air and water but for the lake's drift and mean wind; a pole that is not moved sideways. Not modelled: the
+ *           line's own stiffness (it matters to the last centimetres of slack line), the water's skin on line that lies
+ *           on it, twist, a hook length that spins, a bait that planes or swings, a bulk that is held up by its own wake,
+ *           fish. Shot of a bulk drag as if each were alone. Slack line between tip and float goes as far under as it
+ *           likes.
+ * Accuracy: against a chain of four times as many nodes in finer steps down_s is within 4 % and off_m within 2 cm
+ *           (nine random rigs in ten; lay_test.c). Its place at rest is that of rig.h within 2 cm for a bait that hangs
+ *           (nine in ten). Against rigs that were timed: not checked, none were found. */
 #ifndef BAITFALL_LAY_H
 #define BAITFALL_LAY_H
 
@@ -8,16 +35,46 @@
 extern "C" {
 #endif
 
+/* Outputs of the lay command, in order. */
 typedef struct bf_lay_out {
-    double down_s;     /* from letting go until the bait is on the bottom, or as deep as it hangs       */
-    double settled_s;  /* ... until it moves less than 1 mm/s for good                                  */
-    double feed_s;     /* nine pieces in ten of the put-in are down, from the put-in                     */
-    double wait_s;     /* start to lower so long after the put-in: then the bait comes down on feed that lies; 0: at once */
-    double off_m;      /* where the bait is when it gets down, against the point under the tip          */
+    double down_s;    /* from letting go, the bait at the surface, until it touches the bottom, or is within 1 cm of as
+                       * deep as it comes to hang */
+    double settled_s; /* ... until it never again moves faster than 1 mm/s                                           */
+    double feed_s;    /* nine pieces in ten of the put-in are down, from the put-in (spread.h's last_s)               */
+    double wait_s;    /* how long after the put-in to start lowering, for the bait to come down on feed that lies:
+                       * feed_s - down_s, 0 when that is less: at once */
+    double off_m;     /* how far from the point under the tip the bait is when it gets down                           */
 } bf_lay_out;
+
 extern const bf_table bf_lay_out_table;
+
+/* The lay command's model: a settled bf_stand in, the doubles of bf_lay_out out. One draw is one put-in and one lowering,
+ * some 5 ms: a hundred draws or two.
+ *
+ * The high end of wait_s is the safe wait: nine times in ten the feed lies when the bait arrives. To hold the float out
+ * until the feed has settled and then to lower slowly (common practice, no source) is a wait of feed_s: safer still, by
+ * down_s.
+ *
+ * Returns BF_OK; outputs of a draw that has no answer are NaN: the tip as high as its line is long, or feed of which nothing
+ * sinks (feed_s and wait_s alone). For the inputs as given the former is BF_E_MODEL_RANGE. BF_E_NO_CONVERGE, or the
+ * status of the part that failed. */
 bf_status bf_lay_model(const void *stand, const bf_draw *draw, double *out);
+
+/* Its remarks, at most BF_MOST_NOTES; returns how many. */
 int bf_lay_notes(const void *stand, const bf_ensemble_result *result, bf_note notes[BF_MOST_NOTES]);
+
+/* The way down at the inputs as given, for a drawing. */
+#define BF_LAY_POINTS 25
+
+typedef struct bf_lay_way {
+    double at_s[BF_LAY_POINTS]; /* from letting go (0) to down_s, in equal steps  */
+    double float_m[BF_LAY_POINTS][3], bulk_m[BF_LAY_POINTS][3],
+        bait_m[BF_LAY_POINTS][3]; /* bulk: where most of the shot is; without shot the bait */
+} bf_lay_way;
+
+/* Returns as bf_lay_model for the inputs as given; *way is then NaN.
+ * Example   the rig "middle" ready for 1.5 m, still water: see docs/models/lay.md. */
+BF_CHECK bf_status bf_lay_path(const bf_stand *stand, bf_lay_way *way);
 
 #ifdef __cplusplus
 }

@@ -88,8 +88,8 @@ extern "C" {
       "Water that clings outside is not counted: unblotted, a small pellet can weigh a third more than it "  \
       "took up.")                                                                                            \
     X(BF_NOTE_POT_TOO_SMALL, "pot-too-small", "The pot holds about {0:n}, and {1:n} are to go in at once.")  \
-    X(BF_NOTE_PLAN_FEED_ONLY, "plan-feed-only",                                                              \
-      "Only the feed is worked out: no rigs, no aim, and nothing that eats the feed.")                       \
+    X(BF_NOTE_NOT_MODELLED, "not-modelled",                                                                  \
+      "Not modelled: fishing in mid-water, fish that eat the feed, other anglers, weed.")                    \
     X(BF_NOTE_AIM_FIT, "aim-fit",                                                                            \
       "In these draws the rig hangs by a fit to {0:n} solutions of it, right to {1:mm} in 19 draws of 20.")  \
     X(BF_NOTE_AIM_FIT_ROUGH, "aim-fit-rough",                                                                \
@@ -107,6 +107,18 @@ extern "C" {
     X(BF_NOTE_AIM_CLEARLY_OFF, "aim-clearly-off",                                                            \
       "Half the drops come down {0:cm} or more from the middle of the bed; from 15 to 25 cm on that is "     \
       "clearly off it (common practice, no source).")                                                        \
+    X(BF_NOTE_LAY_WAIT, "lay-wait",                                                                          \
+      "Start to lower {0:s} after the put-in: nine times in ten the bait, {1:s} on its way, then comes "     \
+      "down "                                                                                                \
+      "on feed that lies.")                                                                                  \
+    X(BF_NOTE_LAY_AT_ONCE, "lay-at-once",                                                                    \
+      "Lower at once: the feed is down within {0:s}, and the bait takes {1:s} or more.")                     \
+    X(BF_NOTE_LAY_PRACTICE, "lay-practice",                                                                  \
+      "Many hold the float out of the water until the feed has settled, here {0:s}, then lower slowly onto " \
+      "it and keep still (common practice, no source): later than this wait, and safer.")                    \
+    X(BF_NOTE_LAY_DRAWN, "lay-drawn", "After it is down the line still draws the bait along for {0:s}.")     \
+    X(BF_NOTE_LAY_UNTIMED, "lay-untimed",                                                                    \
+      "No timed rigs were found to hold this against: time one of yours with a watch.")                      \
     X(BF_NOTE_WEIGH_WATER, "weigh-water",                                                                    \
       "A count alone cannot tell a larger pot from smaller pieces: weigh the water that fills the pot as "   \
       "well, and both become known.")                                                                        \
@@ -126,7 +138,15 @@ extern "C" {
       "knotted.")                                                                                            \
     X(BF_NOTE_ELASTIC_UNTRIED, "elastic-untried",                                                            \
       "What the elastic pulls is estimated from published rubber, give or take a quarter: hang weights on "  \
-      "it.")
+      "it.")                                                                                                 \
+    X(BF_NOTE_WEIGH_SHOT, "weigh-shot",                                                                      \
+      "Shot of a trade size differ by 10 to 25 %: weigh what the float took, and its capacity is known "     \
+      "closely.")                                                                                            \
+    X(BF_NOTE_WEIGH_MORE, "weigh-more",                                                                      \
+      "The scales tell one shot only within {0:pct}: weigh more of them together, or on finer scales.")      \
+    X(BF_NOTE_AIM_SCATTER, "aim-scatter",                                                                    \
+      "{0:n} drops tell the scatter along the pole as between {1:cm} and {2:cm} (one standard deviation, 8 " \
+      "times in 10): more drops narrow it.")
 
 typedef enum bf_note_code {
 #define BF_NOTE_NAME(name, slug, sentence) name,
