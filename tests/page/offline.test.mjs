@@ -1,9 +1,10 @@
 // The page without a connection: the service worker keeps one whole build and nothing else is ever needed.
 import assert from 'node:assert/strict';
-import { cp, mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
+import { cp, mkdtemp, readFile, readdir, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { after, before, test } from 'node:test';
+import { gzipSync } from 'node:zlib';
 import { answered, button, launch, offlineWords, openQuick, pageFolder, sentence, serve } from './common.mjs';
 
 let browser;
@@ -43,6 +44,20 @@ test('with the server stopped a reload, a new page and a new question are still 
     assert.match(await offlineWords(second), /^Ready offline: yes/);
     assert.deepEqual(faults, []);
     await context.close();
+});
+
+test('what a browser fetches and keeps is under 500 kB compressed, the page without its module under 100 kB', async () => {
+    const files = await readdir(pageFolder);
+    const sizes = await Promise.all(
+        files
+            .filter((name) => !/^core-[0-9a-f]+\.wasm$/.test(name)) // of the two modules it takes the one with SIMD
+            .map(async (name) => [name, gzipSync(await readFile(join(pageFolder, name)), { level: 9 }).length]),
+    );
+    const sum = (own) => own.reduce((total, [, bytes]) => total + bytes, 0);
+    assert.ok(sizes.some(([name]) => name.endsWith('.wasm')));
+    assert.ok(sum(sizes) < 500_000, `${sum(sizes)} bytes`);
+    const page = sizes.filter(([name]) => !name.endsWith('.wasm'));
+    assert.ok(sum(page) < 100_000, `${sum(page)} bytes`);
 });
 
 test('a file that is missing from what is kept is named', async (t) => {
