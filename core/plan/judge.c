@@ -3,7 +3,7 @@
 
 #include "judging.h"
 
-enum { AS_GIVEN, LOW_END, HIGH_END };
+enum { AS_GIVEN, HIGH_END };
 
 /* Winds ------------------------------------------------------------------------------------------------ */
 
@@ -17,10 +17,7 @@ bfi_winds bfi_winds_of(const bf_stand *stand) {
     int is_pm;
     const bf_field *field = &bf_lake_table.field[bf_field_find(&bf_lake_table, "wind_m_s", 8, &is_pm)];
     bf_sampler range = bf_sampler_of(wind, field->least, field->most, field->usual_least, field->usual_most);
-    return (bfi_winds){
-        3,
-        {bf_sampler_at(&range, BF_WIND_HIGH_P), wind.value, bf_sampler_at(&range, BF_WIND_LOW_P)},
-        {HIGH_END, AS_GIVEN, LOW_END}};
+    return (bfi_winds){2, {bf_sampler_at(&range, BF_WIND_HIGH_P), wind.value}, {HIGH_END, AS_GIVEN}};
 }
 
 /* A bite ----------------------------------------------------------------------------------------------- */
@@ -64,44 +61,55 @@ static void hold_against(bf_judged *judged, int limit, double used_frac, int in_
     judged->in_wind = in_wind;
 }
 
-static void against_float(bf_judged *judged, const bf_rig_shape *shape, int in_wind) {
-    if (!(judged->bristle_m <= shape->bristle_m)) judged->bristle_m = shape->bristle_m;
+static void against_float(const bf_float *flt, const bf_rig_shape *shape, int in_wind, bf_judged *judged) {
+    double shows_m = shape->bristle_m, long_m = flt->bristle_long_m;
+    if (!(judged->bristle_m <= shows_m)) judged->bristle_m = shows_m;
     if (shape->is_lifted) hold_against(judged, BF_LIMIT_LIFTED, BF_INFINITY, in_wind);
-    if (shape->bristle_m < BF_BRISTLE_LEAST_M) hold_against(judged, BF_LIMIT_DROWNED, BF_INFINITY, in_wind);
+    hold_against(judged, BF_LIMIT_HIGH, shows_m / long_m, in_wind);
+    hold_against(judged, BF_LIMIT_DROWNED, 1 + (BF_BRISTLE_LEAST_M - shows_m) / long_m, in_wind);
 }
 
 static double apart_m(const double a[3], const double b[3]) {
     return sqrt((a[0] - b[0]) * (a[0] - b[0]) + (a[1] - b[1]) * (a[1] - b[1]));
 }
 
-/* One wind: the rig in the mean wind and in its gust. */
-static bf_status judge_wind(bf_stand *stand, int in_wind, bf_judged *judged, int *n_solves) {
+static int has_no_balance(bf_status status) {
+    return status == BF_E_MODEL_RANGE || status == BF_E_NO_CONVERGE || status == BF_E_NOT_FINITE;
+}
+
+static void against_hang(bf_judged *judged, double hang_m, double wind_m_s, int in_wind) {
+    if (in_wind == AS_GIVEN) judged->hang_m = hang_m;
+    if (!(judged->worst_hang_m >= hang_m)) {
+        judged->worst_hang_m = hang_m;
+        judged->worst_wind_m_s = wind_m_s;
+    }
+    hold_against(judged, BF_LIMIT_HANG, hang_m / BF_HANG_MOST_M, in_wind);
+}
+
+static void against_gust(bf_judged *judged, double gust_m, int in_wind) {
+    if (in_wind == AS_GIVEN) judged->gust_m = gust_m;
+    if (!(judged->worst_gust_m >= gust_m)) judged->worst_gust_m = gust_m;
+    hold_against(judged, BF_LIMIT_GUST, gust_m / BF_GUST_MOST_M, in_wind);
+}
+
+/* One wind: the rig in the mean wind, then in its gust. */
+static bf_status judge_wind(const bf_stand *stand, int in_wind, int stops, bf_judged *judged, int *n_solves) {
     static const double under_the_tip[3] = {0, 0, 0};
     bf_rig_shape mean, gust;
     bf_status status = bf_rig_solve(stand, 1, 0, &mean);
-    if (!status) status = bf_rig_solve(stand, stand->hold.gust_frac.value, 0, &gust);
-    *n_solves += 2;
-    if (status == BF_E_MODEL_RANGE || status == BF_E_NO_CONVERGE) {
-        hold_against(judged, BF_LIMIT_SOLVED, BF_INFINITY, in_wind);
-        return BF_OK;
-    }
-    if (status) return status;
+    ++*n_solves;
+    if (has_no_balance(status)) hold_against(judged, BF_LIMIT_SOLVED, BF_INFINITY, in_wind);
+    if (status) return has_no_balance(status) ? BF_OK : status;
+    against_float(&stand->rig.flt, &mean, in_wind, judged);
+    against_hang(judged, apart_m(mean.bait_m, under_the_tip), stand->scene.lake.wind_m_s.value, in_wind);
+    if (stops && judged->limit != BF_LIMIT_NONE) return BF_OK;
 
-    double hang_m = apart_m(mean.bait_m, under_the_tip), gust_m = apart_m(gust.bait_m, mean.bait_m);
-    if (in_wind == AS_GIVEN) {
-        judged->hang_m = hang_m;
-        judged->gust_m = gust_m;
-    }
-    if (!(judged->worst_hang_m >= hang_m)) {
-        judged->worst_hang_m = hang_m;
-        judged->worst_wind_m_s = stand->scene.lake.wind_m_s.value;
-    }
-    if (!(judged->worst_gust_m >= gust_m)) judged->worst_gust_m = gust_m;
-
-    against_float(judged, &mean, in_wind);
-    against_float(judged, &gust, in_wind);
-    hold_against(judged, BF_LIMIT_HANG, hang_m / BF_HANG_MOST_M, in_wind);
-    hold_against(judged, BF_LIMIT_GUST, gust_m / BF_GUST_MOST_M, in_wind);
+    status = bf_rig_solve(stand, stand->hold.gust_frac.value, 0, &gust);
+    ++*n_solves;
+    if (has_no_balance(status)) hold_against(judged, BF_LIMIT_SOLVED, BF_INFINITY, in_wind);
+    if (status) return has_no_balance(status) ? BF_OK : status;
+    against_float(&stand->rig.flt, &gust, in_wind, judged);
+    against_gust(judged, apart_m(gust.bait_m, mean.bait_m), in_wind);
     return BF_OK;
 }
 
@@ -117,7 +125,7 @@ bf_status bfi_judge(const bf_stand *stand, const bfi_winds *winds, int stops, bf
 
     for (int i = 0; i < winds->n; i++) {
         windy.scene.lake.wind_m_s = bf_exactly(winds->m_s[i]);
-        bf_status status = judge_wind(&windy, winds->in_wind[i], judged, n_solves);
+        bf_status status = judge_wind(&windy, winds->in_wind[i], stops, judged, n_solves);
         if (status) {
             *judged = bfi_unjudged();
             return status;

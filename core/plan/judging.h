@@ -7,17 +7,17 @@
 /* Winds a rig is judged at, in the order in which they are asked; in_wind of each as in bf_judged. */
 typedef struct bfi_winds {
     int n;
-    double m_s[3];
-    int in_wind[3];
+    double m_s[2];
+    int in_wind[2];
 } bfi_winds;
 
-/* The winds of a stand: the high end of its 80 % range, as given, the low end; one when it is known exactly. */
+/* The winds of a stand: the high end of its 80 % range, then as given; one when it is known exactly. */
 bfi_winds bfi_winds_of(const bf_stand *stand);
 
 /* One wind alone. */
 bfi_winds bfi_one_wind(double m_s);
 
-/* As bf_judge, at these winds; n_solves is added to. stops: at the first wind in which it does not hold, which is
+/* As bf_judge, at these winds; n_solves is added to. stops: at the first limit that is broken, which is
  * enough to reject it. */
 BF_CHECK bf_status bfi_judge(const bf_stand *stand, const bfi_winds *winds, int stops, bf_judged *judged,
                              int *n_solves);

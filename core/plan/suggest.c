@@ -25,8 +25,7 @@ const char *bf_said_sentence(int code) {
 /* Candidates --------------------------------------------------------------------------------------------- */
 
 #define AS_IS (-1) /* of float, pattern or back shots: as the stand's own rig has it */
-#define FLOATS_MOST 32
-#define TRIALS_MOST 32
+#define TRIALS_MOST 16
 
 /* One candidate, tried. */
 typedef struct trial {
@@ -51,6 +50,7 @@ typedef struct search {
 typedef struct found {
     trials among;
     trial pick, rival;
+    trial last; /* the float searched last */
 } found;
 
 static void put_back_shots(bf_rig *rig, int back) {
@@ -71,6 +71,20 @@ static double back_kg(const bf_rig *rig) {
     for (int i = 0; i < rig->n_back_shots; i++)
         sum += rig->back_shot[i].count * bf_shot_mass_kg(&rig->back_shot[i], rig->shot_error.value);
     return sum;
+}
+
+static double back_kg_of(const bf_stand *stand, int back) {
+    bf_rig rig = stand->rig;
+    put_back_shots(&rig, back);
+    return back_kg(&rig);
+}
+
+/* The most back shots that a float of this rating may bear: the last choice that is light enough. */
+static int most_back_shots(const bf_stand *stand, double rating_kg) {
+    int most = 0;
+    for (int back = 1; back < bf_n_back_choices; back++)
+        if (back_kg_of(stand, back) <= BF_BACK_MOST_FRAC * rating_kg) most = back;
+    return most;
 }
 
 static bf_status shot_by(const bf_stand *stand, const bf_float *flt, int pattern, bf_rig *rig) {
@@ -102,8 +116,19 @@ static bf_status build(const bf_stand *stand, const trial *of, bf_rig *rig) {
     return status;
 }
 
+static double rating_kg(const bf_stand *stand, const trial *of) {
+    return of->flt == AS_IS ? stand->rig.flt.rating_kg : bf_floats[of->flt].rating_kg;
+}
+
 static int holds(const trial *of) {
     return of->judged.limit == BF_LIMIT_NONE;
+}
+
+/* 1 when a pattern would put on what the angler's own rig has. */
+static int is_shotted_so(const bf_stand *stand, int pattern) {
+    bf_rig rig;
+    return !shot_by(stand, &stand->rig.flt, pattern, &rig) && rig.n_shots == stand->rig.n_shots &&
+           memcmp(rig.shot, stand->rig.shot, sizeof *rig.shot * (size_t)rig.n_shots) == 0;
 }
 
 /* Builds a candidate and judges it; one that cannot be built does not hold. */
@@ -125,11 +150,11 @@ static int beats(const trial *a, const trial *b) {
 }
 
 /* Which trials of a float are asked about, given the pick. */
-typedef enum among { EVERY_ONE, OWN_SHOT, OTHER_SHOT, OTHER_BACK, NO_BACK } among;
+typedef enum among { EVERY_ONE, SAME_SHOT, OTHER_SHOT, OTHER_BACK, NO_BACK } among;
 
 static int is_among(const bf_stand *stand, const trial *of, const trial *pick, among which) {
     switch (which) {
-    case OWN_SHOT: return of->pattern == AS_IS;
+    case SAME_SHOT: return of->pattern == pick->pattern;
     case OTHER_SHOT: return of->pattern != pick->pattern;
     case OTHER_BACK: return of->pattern == pick->pattern && of->back != pick->back;
     case NO_BACK:
@@ -150,56 +175,74 @@ static const trial *best_of(const bf_stand *stand, const trials *all, const tria
 
 /* Searches ----------------------------------------------------------------------------------------------- */
 
-static bf_status try_float(search *in, int flt, trials *all) {
+/* A float in every pattern, bare or with the most back shots it may bear. */
+static bf_status try_float(search *in, int flt, int has_back, trials *all) {
+    int back = has_back ? most_back_shots(in->stand, bf_floats[flt].rating_kg) : 0;
     bf_status status = BF_OK;
     all->n = 0;
-    for (int pattern = 0; pattern < BF_N_PATTERNS; pattern++)
-        for (int back = 0; back < bf_n_back_choices && !status; back++)
-            status = try_one(in, flt, pattern, back, all);
-    return status;
-}
-
-/* The angler's own rig: as it is, with other back shots, and shotted otherwise. */
-static bf_status try_own(search *in, trials *all) {
-    bf_status status = BF_OK;
-    int bare = in->stand->rig.n_back_shots == 0;
-    all->n = 0;
-    for (int back = AS_IS; back < bf_n_back_choices && !status; back++)
-        if (!(back == 0 && bare)) status = try_one(in, AS_IS, AS_IS, back, all);
     for (int pattern = 0; pattern < BF_N_PATTERNS && !status; pattern++)
-        status = try_one(in, AS_IS, pattern, AS_IS, all);
+        status = try_one(in, flt, pattern, back, all);
     return status;
 }
 
-/* The lightest float of the catalogue that holds, or the nearest miss. */
-static bf_status search_floats(search *in, found *out) {
-    trial best[FLOATS_MOST];
-    int i, nearest = 0, next = -1;
-    BF_ASSERT(bf_n_floats >= 2 && bf_n_floats <= FLOATS_MOST);
-    for (i = 0; i < bf_n_floats; i++) {
-        bf_status status = try_float(in, i, &out->among);
+/* The lightest float with which a pattern holds, and next to it the float below; if none does, the two nearest misses. */
+static bf_status search_floats(search *in, int has_back, found *out) {
+    trials all;
+    for (int flt = 0; flt < bf_n_floats; flt++) {
+        bf_status status = try_float(in, flt, has_back, &all);
         if (status) return status;
-        best[i] = *best_of(in->stand, &out->among, NULL, EVERY_ONE);
-        if (holds(&best[i])) break;
+        trial best = *best_of(in->stand, &all, NULL, EVERY_ONE);
+        int is_pick = flt == 0 || (!holds(&out->pick) && beats(&best, &out->pick));
+        if (is_pick) {
+            if (flt > 0) out->rival = holds(&best) ? out->last : out->pick;
+            out->pick = best;
+            out->among = all;
+        } else if (flt == 1 || beats(&best, &out->rival))
+            out->rival = best;
+        if (flt > 0 && holds(&out->pick)) return BF_OK;
+        out->last = best;
     }
-    if (i < bf_n_floats) {
-        out->pick = best[i];
-        if (i > 0) {
-            out->rival = best[i - 1];
-            return BF_OK;
-        }
-        trials heavier;
-        bf_status status = try_float(in, 1, &heavier);
-        out->rival = *best_of(in->stand, &heavier, NULL, EVERY_ONE);
-        return status;
-    }
-    for (i = 1; i < bf_n_floats; i++)
-        if (beats(&best[i], &best[nearest])) nearest = i;
-    for (i = 0; i < bf_n_floats; i++)
-        if (i != nearest && (next < 0 || beats(&best[i], &best[next]))) next = i;
-    out->pick = best[nearest];
-    out->rival = best[next];
-    return try_float(in, nearest, &out->among);
+    return BF_OK;
+}
+
+/* Bare floats first; when none holds, with as many back shots as each may bear: fewer may
+ * do, which is tried on the pick. */
+static bf_status search_catalogue(search *in, found *out) {
+    bf_status status = search_floats(in, 0, out);
+    if (status || holds(&out->pick)) return status;
+    found with_back;
+    status = search_floats(in, 1, &with_back);
+    if (!status && beats(&with_back.pick, &out->pick)) *out = with_back;
+    return status;
+}
+
+static int is_tried(const trials *all, const trial *as, int back) {
+    for (int i = 0; i < all->n; i++)
+        if (all->at[i].flt == as->flt && all->at[i].pattern == as->pattern && all->at[i].back == back)
+            return 1;
+    return 0;
+}
+
+/* Tries what other back shots do for the pick, and takes them when they are worth their weight. */
+static bf_status try_back_shots(search *in, found *of) {
+    bf_status status = BF_OK;
+    int is_bare = of->pick.back == AS_IS && in->stand->rig.n_back_shots == 0;
+    int most = most_back_shots(in->stand, rating_kg(in->stand, &of->pick));
+    for (int back = is_bare; back <= most && !status; back++)
+        if (!is_tried(&of->among, &of->pick, back))
+            status = try_one(in, of->pick.flt, of->pick.pattern, back, &of->among);
+    if (!status) of->pick = *best_of(in->stand, &of->among, &of->pick, SAME_SHOT);
+    return status;
+}
+
+/* The angler's own rig: as it is, shotted otherwise, with other back shots. */
+static bf_status try_own(search *in, found *own) {
+    own->among.n = 0;
+    bf_status status = try_one(in, AS_IS, AS_IS, AS_IS, &own->among);
+    for (int pattern = 0; pattern < BF_N_PATTERNS && !status; pattern++)
+        if (!is_shotted_so(in->stand, pattern)) status = try_one(in, AS_IS, pattern, AS_IS, &own->among);
+    own->pick = own->among.at[0];
+    return status ? status : try_back_shots(in, own);
 }
 
 /* Sentences ---------------------------------------------------------------------------------------------- */
@@ -219,16 +262,13 @@ static bf_said why_it_fails(const search *in, const bf_judged *judged) {
     double wind = failing_wind_m_s(in, judged), used = judged->miss_frac;
     switch (judged->limit) {
     case BF_LIMIT_LIFTED: return said(BF_SAID_WHY_LIFTED, 0, 0, wind, 0);
+    case BF_LIMIT_HIGH: return said(BF_SAID_WHY_HIGH, 0, 0, wind, 0);
     case BF_LIMIT_DROWNED: return said(BF_SAID_WHY_DROWNED, 0, 0, wind, 0);
     case BF_LIMIT_BITE: return said(BF_SAID_WHY_BITE, judged->bite_m, judged->seen_m, wind, 0);
     case BF_LIMIT_HANG: return said(BF_SAID_WHY_HANG, used * BF_HANG_MOST_M, BF_HANG_MOST_M, wind, 0);
     case BF_LIMIT_GUST: return said(BF_SAID_WHY_GUST, used * BF_GUST_MOST_M, BF_GUST_MOST_M, wind, 0);
     default: return said(BF_SAID_WHY_UNSOLVED, 0, 0, wind, 0);
     }
-}
-
-static double rating_kg(const bf_stand *stand, const trial *of) {
-    return of->flt == AS_IS ? stand->rig.flt.rating_kg : bf_floats[of->flt].rating_kg;
 }
 
 static bf_said float_name(const bf_stand *stand, const trial *of) {
@@ -249,8 +289,23 @@ static int nothing_holds_because(const bf_judged *nearest) {
     case BF_LIMIT_HANG: return BF_SAID_NO_FLOAT_HANG;
     case BF_LIMIT_GUST: return BF_SAID_NO_FLOAT_GUST;
     case BF_LIMIT_BITE: return BF_SAID_NO_FLOAT_BITE;
+    case BF_LIMIT_HIGH: return BF_SAID_NO_FLOAT_HIGH;
+    case BF_LIMIT_DROWNED: return BF_SAID_NO_FLOAT_DROWNED;
     default: return BF_SAID_NO_FLOAT_STANDS;
     }
+}
+
+/* 1 when the pick holds only by its back shots. */
+static int needs_back_shots(const search *in, const found *of) {
+    const trial *bare = best_of(in->stand, &of->among, &of->pick, NO_BACK);
+    return holds(&of->pick) && of->pick.back > 0 && bare && !holds(bare);
+}
+
+static int this_float_because(const search *in, const found *of, int has_rig) {
+    int needs = needs_back_shots(in, of);
+    if (of->pick.flt == AS_IS) return needs ? BF_SAID_YOURS_HOLDS_BACK : BF_SAID_YOURS_HOLDS;
+    if (has_rig) return BF_SAID_YOURS_FAILS;
+    return needs ? BF_SAID_LIGHTEST_BACK : BF_SAID_LIGHTEST;
 }
 
 static bf_suggested about_float(const search *in, const found *of, int has_rig) {
@@ -258,11 +313,10 @@ static bf_suggested about_float(const search *in, const found *of, int has_rig) 
     bf_suggested item = {of->pick.flt,
                          of->rival.flt,
                          float_name(in->stand, &of->pick),
-                         said(BF_SAID_NOTHING, 0, 0, 0, 0),
+                         said(this_float_because(in, of, has_rig), is->hang_m, is->worst_hang_m,
+                              is->worst_wind_m_s, is->worst_gust_m),
                          float_name(in->stand, &of->rival),
                          why_not_that_float(in, &of->rival, &of->pick)};
-    int code = of->pick.flt == AS_IS ? BF_SAID_YOURS_HOLDS : has_rig ? BF_SAID_YOURS_FAILS : BF_SAID_LIGHTEST;
-    item.because = said(code, is->hang_m, is->worst_hang_m, is->worst_wind_m_s, is->worst_gust_m);
     if (!holds(&of->pick)) {
         item.because = why_it_fails(in, is);
         item.because.code = nothing_holds_because(is);
@@ -275,21 +329,28 @@ static bf_said shot_name(const trial *of) {
                                 : said(BF_SAID_PATTERN, of->pattern, 0, 0, 0);
 }
 
+static int is_same(double a_m, double b_m) {
+    return a_m - b_m < BF_SAME_M && b_m - a_m < BF_SAME_M;
+}
+
+static bf_said why_not_that_shot(const search *in, const trial *rival, const trial *pick) {
+    double would_m = rival->judged.worst_hang_m, is_m = pick->judged.worst_hang_m;
+    if (!holds(rival)) return why_it_fails(in, &rival->judged);
+    int code = is_same(would_m, is_m) ? BF_SAID_WHY_SAME
+               : would_m < is_m       ? BF_SAID_WHY_NEARER
+                                      : BF_SAID_WHY_FURTHER;
+    return said(code, would_m, is_m, 0, 0);
+}
+
 static bf_suggested about_shot(const search *in, const found *of) {
     const bf_judged *is = &of->pick.judged;
     const trial *other = best_of(in->stand, &of->among, &of->pick, OTHER_SHOT);
-    bf_suggested item = {of->pick.pattern,     other->pattern,
-                         shot_name(&of->pick), said(BF_SAID_NOTHING, 0, 0, 0, 0),
-                         shot_name(other),     why_it_fails(in, &other->judged)};
     int code = !holds(&of->pick)           ? BF_SAID_SHOT_MISSES_LEAST
                : of->pick.pattern == AS_IS ? BF_SAID_YOUR_SHOT_HOLDS
                                            : BF_SAID_HANGS_LEAST;
-    item.because = said(code, is->worst_hang_m, is->worst_wind_m_s, 0, 0);
-    if (holds(other)) {
-        code = other->judged.worst_hang_m < is->worst_hang_m ? BF_SAID_WHY_NEARER : BF_SAID_WHY_FURTHER;
-        item.why_not = said(code, other->judged.worst_hang_m, is->worst_hang_m, 0, 0);
-    }
-    return item;
+    return (bf_suggested){of->pick.pattern,     other->pattern,
+                          shot_name(&of->pick), said(code, is->worst_hang_m, is->worst_wind_m_s, 0, 0),
+                          shot_name(other),     why_not_that_shot(in, other, &of->pick)};
 }
 
 static bf_said back_name(const bf_stand *stand, const trial *of) {
@@ -300,38 +361,43 @@ static bf_said back_name(const bf_stand *stand, const trial *of) {
     return said(BF_SAID_BACK, rig.back_shot[0].count, rig.back_shot[0].size, rig.back_shot[0].at_m, 0);
 }
 
+/* Of a pick with back shots against the same without; of a bare one against the best with some. */
+static bf_said why_back_shots(int has_back, const trial *pick, const trial *bare, const trial *other) {
+    double is_m = pick->judged.worst_hang_m;
+    if (!holds(pick)) return said(has_back ? BF_SAID_BACK_NEARER : BF_SAID_BACK_NO_HELP, 0, 0, 0, 0);
+    if (has_back && bare)
+        return said(holds(bare) ? BF_SAID_BACK_WORTH : BF_SAID_BACK_NEEDED, is_m, bare->judged.worst_hang_m,
+                    0, 0);
+    if (is_m < BF_SAME_M) return said(BF_SAID_BACK_NO_NEED, 0, 0, 0, 0);
+    if (!other) return said(BF_SAID_BACK_TOO_HEAVY, 0, 0, 0, 0);
+    return said(holds(other) ? BF_SAID_BACK_NOT_WORTH : BF_SAID_BACK_NO_HELP, other->judged.worst_hang_m,
+                is_m, 0, 0);
+}
+
+static bf_said why_not_those_back_shots(const search *in, const trial *rival, const trial *pick) {
+    double would_m = rival->judged.worst_hang_m, is_m = pick->judged.worst_hang_m;
+    if (!holds(rival)) return why_it_fails(in, &rival->judged);
+    int code = is_same(would_m, is_m) ? BF_SAID_WHY_SAME
+               : would_m < is_m       ? BF_SAID_WHY_BACK_MORE
+                                      : BF_SAID_WHY_BACK_LESS;
+    return said(code, would_m, is_m, 0, 0);
+}
+
 static bf_suggested about_back_shots(const search *in, const found *of) {
-    const bf_judged *is = &of->pick.judged;
     const trial *other = best_of(in->stand, &of->among, &of->pick, OTHER_BACK);
     const trial *bare = best_of(in->stand, &of->among, &of->pick, NO_BACK);
-    bf_suggested item = {of->pick.back,
-                         other->back,
-                         back_name(in->stand, &of->pick),
-                         said(BF_SAID_NOTHING, 0, 0, 0, 0),
-                         back_name(in->stand, other),
-                         why_it_fails(in, &other->judged)};
-    int has_back = bare != &of->pick && item.choose.code != BF_SAID_NO_BACK;
-    if (!has_back)
-        item.because = said(BF_SAID_BACK_NOT_WORTH, other->judged.worst_hang_m, is->worst_hang_m, 0, 0);
-    else
-        item.because =
-            said(BF_SAID_BACK_WORTH, is->worst_hang_m, bare ? bare->judged.worst_hang_m : BF_NAN, 0, 0);
-    if (holds(other)) {
-        int code =
-            other->judged.worst_hang_m < is->worst_hang_m ? BF_SAID_WHY_BACK_MORE : BF_SAID_WHY_BACK_LESS;
-        item.why_not = said(code, other->judged.worst_hang_m, is->worst_hang_m, 0, 0);
+    bf_suggested item = {
+        .choice = of->pick.back, .runner_up = AS_IS, .choose = back_name(in->stand, &of->pick)};
+    item.because = why_back_shots(item.choose.code != BF_SAID_NO_BACK, &of->pick, bare, other);
+    if (other) {
+        item.runner_up = other->back;
+        item.other = back_name(in->stand, other);
+        item.why_not = why_not_those_back_shots(in, other, &of->pick);
     }
     return item;
 }
 
 /* All of it ---------------------------------------------------------------------------------------------- */
-
-/* What the angler's own rig comes to, and whether it is the one to fish. */
-static bf_status weigh_own(search *in, found *own) {
-    bf_status status = try_own(in, &own->among);
-    own->pick = *best_of(in->stand, &own->among, NULL, OWN_SHOT);
-    return status;
-}
 
 /* The angler's own rig before the catalogue's: it is kept when it holds, or when nothing does and it comes nearer. */
 static void choose(const found *own, const found *catalogue, found *out) {
@@ -346,8 +412,9 @@ bf_status bf_suggest(const bf_stand *stand, const bf_suggest_ask *ask, bf_sugges
     memset(out, 0, sizeof *out);
     out->judged = out->own = bfi_unjudged();
 
-    bf_status status = search_floats(&in, &catalogue);
-    if (!status && ask->has_rig) status = weigh_own(&in, &own);
+    bf_status status = search_catalogue(&in, &catalogue);
+    if (!status) status = try_back_shots(&in, &catalogue);
+    if (!status && ask->has_rig) status = try_own(&in, &own);
     if (status) return status;
     pick = catalogue;
     if (ask->has_rig) {
@@ -358,7 +425,8 @@ bf_status bf_suggest(const bf_stand *stand, const bf_suggest_ask *ask, bf_sugges
 
     bf_stand with = *stand;
     status = build(stand, &pick.pick, &with.rig);
-    if (!status) status = bfi_judge(&with, &in.winds, 0, &pick.pick.judged, &in.n_solves);
+    if (!status && !holds(&pick.pick))
+        status = bfi_judge(&with, &in.winds, 0, &pick.pick.judged, &in.n_solves);
     if (status) return status; /* no float carries as much as the smallest shot */
     out->rig = with.rig;
     out->judged = pick.pick.judged;
@@ -375,7 +443,7 @@ bf_status bf_suggest(const bf_stand *stand, const bf_suggest_ask *ask, bf_sugges
 bf_status bfi_lightest_float(const bf_stand *stand, int *i_float) {
     search in = {stand, bfi_winds_of(stand), 0};
     found of;
-    bf_status status = search_floats(&in, &of);
+    bf_status status = search_catalogue(&in, &of);
     *i_float = !status && holds(&of.pick) ? of.pick.flt : -1;
     return status;
 }

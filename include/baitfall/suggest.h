@@ -23,16 +23,16 @@ extern "C" {
 /* A gust moves it at most this far: as far as feed still counts as lying at the bait (aim.h's 5 cm). */
 #define BF_GUST_MOST_M 0.05
 
-/* The middle of the bristle's band shows at least this much: less and the meniscus' band can drown it (judgement). */
+/* Of the bristle (the middle of the meniscus' band) at least so much shows, in gusts as well: less, and the band alone can
+ * drown it (judgement). And at most the whole bristle: above it a bite has to lift the body, which hardly moves. */
 #define BF_BRISTLE_LEAST_M 0.0005
 
 /* What the lifting of the lowest shot moves the bristle by is seen from the bank: at least this angle, a minute of arc,
  * which normal sight resolves (memory), over the spot's distance. At 11.5 m that is 3.3 mm. */
 #define BF_SEEN_RAD 2.908882e-4
 
-/* Both are asked at the inputs as given and at the end of the wind's central 80 % that is worse for the candidate: its
- * 10 and 90 % points, uniform over the usual range when the wind is not known. */
-#define BF_WIND_LOW_P 0.1
+/* All is asked at the inputs as given and at the unfavourable end of the wind's central 80 %: its 90 % point, uniform over
+ * the usual range when the wind is not known. */
 #define BF_WIND_HIGH_P 0.9
 
 /* What can keep a rig from holding. */
@@ -40,6 +40,7 @@ typedef enum bf_limit {
     BF_LIMIT_NONE,    /* it holds                                                             */
     BF_LIMIT_SOLVED,  /* no equilibrium, as the solver says: pulled under, line too short     */
     BF_LIMIT_LIFTED,  /* the line from the tip carries the float                              */
+    BF_LIMIT_HIGH,    /* rides so high that its body shows                                   */
     BF_LIMIT_DROWNED, /* shows less than BF_BRISTLE_LEAST_M                                   */
     BF_LIMIT_BITE,    /* a bite does not show                                                 */
     BF_LIMIT_HANG,    /* hangs too far off                                                    */
@@ -50,9 +51,9 @@ typedef enum bf_limit {
 /* One rig judged. Lengths; NaN where the solver had no answer. */
 typedef struct bf_judged {
     int limit;           /* bf_limit: the worst broken one, BF_LIMIT_NONE when it holds                 */
-    int in_wind;         /* where that is: 0 inputs as given, 1 low, 2 high end of the wind             */
-    double miss_frac;    /* how far the worst one is used: 1 just holds, 1.4 is 40 % over; infinite when
-                           it is lifted, drowned or unsolved                                           */
+    int in_wind;         /* where that is: 0 inputs as given, 1 high end of the wind             */
+    double miss_frac;    /* how far the worst one is used: 1 just holds, 1.4 is 40 % over; infinite when it is
+                           lifted or unsolved. Bristle: of its length, above it or below the least  */
     double hang_m;       /* bait against the point under the tip, at the inputs as given                */
     double gust_m;       /* how far a gust moves it, at the inputs as given                             */
     double worst_hang_m; /* the largest of the winds judged                                            */
@@ -86,6 +87,10 @@ BF_CHECK bf_status bf_judge(const bf_stand *stand, bf_judged *judged);
     X(BF_SAID_YOURS_HOLDS,                                                                                   \
       "Yours holds: the bait hangs {0:cm} off, {1:cm} in {2:m_s} of wind, and a gust moves it "              \
       "{3:cm}.")                                                                                             \
+    X(BF_SAID_LIGHTEST_BACK, "None holds without back shots; with them this is the lightest: the bait "      \
+                             "hangs {0:cm} off, {1:cm} in {2:m_s} of wind, and a gust moves it {3:cm}.")     \
+    X(BF_SAID_YOURS_HOLDS_BACK, "Yours holds with back shots on: the bait hangs {0:cm} off, {1:cm} in "      \
+                                "{2:m_s} of wind, and a gust moves it {3:cm}.")                              \
     X(BF_SAID_YOURS_FAILS,                                                                                   \
       "Yours does not hold; this hangs {0:cm} off, {1:cm} in {2:m_s} of wind, and a gust moves "             \
       "it {3:cm}.")                                                                                          \
@@ -95,13 +100,18 @@ BF_CHECK bf_status bf_judge(const bf_stand *stand, bf_judged *judged);
                              "{2:m_s} of wind; {1:cm} is the most.")                                         \
     X(BF_SAID_NO_FLOAT_BITE, "None of the floats shows a bite here. Lifting its lowest shot moves the "      \
                              "nearest miss {0:mm}; at this distance {1:mm} is needed to see it.")            \
+    X(BF_SAID_NO_FLOAT_HIGH, "None of the floats holds here. Even the nearest miss rides so high in "        \
+                             "{2:m_s} of wind or its gusts that its body shows.")                            \
+    X(BF_SAID_NO_FLOAT_DROWNED,                                                                              \
+      "None of the floats holds here. Even the nearest miss goes under in {2:m_s} of wind or its gusts.")    \
     X(BF_SAID_NO_FLOAT_STANDS, "None of the floats stands here in {2:m_s} of wind: held up by the line "     \
                                "from the tip, or pulled under.")                                             \
     /* why not the other */                                                                                  \
     X(BF_SAID_WHY_HANG, "The bait would hang {0:cm} off in {2:m_s} of wind; {1:cm} is the most.")            \
     X(BF_SAID_WHY_GUST, "A gust on {2:m_s} of wind would move the bait {0:cm}; {1:cm} is the most.")         \
-    X(BF_SAID_WHY_LIFTED, "In {2:m_s} of wind the line from the tip would carry it.")                        \
-    X(BF_SAID_WHY_DROWNED, "In {2:m_s} of wind its bristle would be under.")                                 \
+    X(BF_SAID_WHY_LIFTED, "In {2:m_s} of wind or its gusts the line from the tip carries it.")               \
+    X(BF_SAID_WHY_HIGH, "In {2:m_s} of wind or its gusts it rides so high that its body shows.")             \
+    X(BF_SAID_WHY_DROWNED, "In {2:m_s} of wind or its gusts the bristle goes under.")                        \
     X(BF_SAID_WHY_BITE,                                                                                      \
       "Lifting its lowest shot moves the bristle {0:mm}; at this distance {1:mm} is needed to see it.")      \
     X(BF_SAID_WHY_UNSOLVED,                                                                                  \
@@ -122,6 +132,7 @@ BF_CHECK bf_status bf_judge(const bf_stand *stand, bf_judged *judged);
       "Of the patterns it comes nearest to holding: {0:cm} off in {1:m_s} of wind.")                         \
     X(BF_SAID_YOUR_SHOT_HOLDS, "It holds: {0:cm} off in {1:m_s} of wind.")                                   \
     X(BF_SAID_WHY_FURTHER, "Holds too, but hangs {0:cm} off instead of {1:cm}.")                             \
+    X(BF_SAID_WHY_SAME, "As good: the bait would hang {0:cm} off as well.")                                  \
     X(BF_SAID_WHY_NEARER, "Would hang {0:cm} off instead of {1:cm}; yours holds as it is.")                  \
     /* pot */                                                                                                \
     X(BF_SAID_POT, "{0:pot}")                                                                                \
@@ -139,6 +150,11 @@ BF_CHECK bf_status bf_judge(const bf_stand *stand, bf_judged *judged);
     X(BF_SAID_BACK, "{0:n} x {1:shot}, {2:cm} above the float")                                              \
     X(BF_SAID_YOUR_BACK, "as yours are")                                                                     \
     X(BF_SAID_BACK_WORTH, "In the worst wind asked the bait hangs {0:cm} off with them and {1:cm} without.") \
+    X(BF_SAID_BACK_NEEDED, "With them the bait hangs {0:cm} off; without them the rig does not hold.")       \
+    X(BF_SAID_BACK_NO_HELP, "With any of them the rig does not hold.")                                       \
+    X(BF_SAID_BACK_NEARER, "With them the rig comes nearer to holding.")                                     \
+    X(BF_SAID_BACK_NO_NEED, "Without any the bait hangs plumb.")                                             \
+    X(BF_SAID_BACK_TOO_HEAVY, "Any back shot would be too heavy for this float.")                            \
     X(BF_SAID_BACK_NOT_WORTH,                                                                                \
       "None is worth its weight: the best would bring the bait from {1:cm} to {0:cm}.")                      \
     X(BF_SAID_WHY_BACK_LESS, "Would leave it hanging {0:cm} off instead of {1:cm}.")                         \
@@ -214,6 +230,10 @@ extern const int bf_n_back_choices;
 /* What back shots must gain in the worst wind's hang for their mass: 8 mm for a No 10, which is one more thing to tangle
  * and takes that much from what the float carries (judgement). */
 #define BF_BACK_GAIN_M_PER_KG 200.0
+
+/* Back shots weigh at most this part of the float's rating: light enough not to drag the float (trade, memory: two or three
+ * of No 9 to 12; the third is judgement). */
+#define BF_BACK_MOST_FRAC 0.33
 
 /* Candidates closer than this are called equal: no one sets a rig to less. */
 #define BF_SAME_M 0.001
