@@ -371,9 +371,9 @@ size_t bf_measure_work_bytes(void) {
 }
 
 const bf_measurement bf_measurements[] = {
-    {"drop", &bf_drop_schema, start, run_drop, {NULL, NULL}},
-    {"count", &bf_count_schema, start, run_count, {NULL, NULL}},
-    {"soak", &bf_weigh_schema, start, run_weighing, {"wet_kg", "at_s"}},
-    {"throw", &bf_throws_schema, start, run_throws, {NULL, NULL}},
+    {"drop", &bf_drop_schema, start, run_drop, {"time_s", NULL}, 1},
+    {"count", &bf_count_schema, start, run_count, {"count", NULL}, 1},
+    {"soak", &bf_weigh_schema, start, run_weighing, {"wet_kg", "at_s"}, 1},
+    {"throw", &bf_throws_schema, start, run_throws, {"distance_m", NULL}, 1},
 };
 const int bf_n_measurements = (int)(sizeof bf_measurements / sizeof bf_measurements[0]);

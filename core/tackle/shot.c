@@ -51,15 +51,19 @@ int bf_shot_size_find(const char *word) {
 #define N_SIZES ((int)(sizeof bf_shot_sizes / sizeof bf_shot_sizes[0]))
 
 /* clang-format off */
-#define ROW_FIELDS(start_size, ...)                                                                          \
+#define KIND_FIELDS(start_size)                                                                              \
     BF_W(bf_shot, size, size_words, N_SIZES, start_size,                                                     \
          "trade size, by mass; charts differ by 10 to 25 %, so weigh ten; not read when the mass is given"), \
     BF_R(bf_shot, mass_kg, BF_MASS, 1e-6, 0.05, BF_NAN, "of one shot, weighed; not given: by its size"),     \
     BF_W(bf_shot, metal, bf_metal_words, BF_N_METALS, BF_NAN,                                                \
-         "lead, tin or tungsten; not given: lead up to 0.06 g (the published limit), tin above"),            \
+         "lead, tin or tungsten; not given: lead up to 0.06 g (the published limit), tin above")
+#define ROW_FIELDS(start_size, ...)                                                                          \
+    KIND_FIELDS(start_size),                                                                                 \
     BF_I(bf_shot, count, 1, 40, 1, "equal shot in this row; start: one"),                                    \
     {__VA_ARGS__},                                                                                           \
     BF_R(bf_shot, apart_m, BF_LENGTH, 0, 5, 0, "from one to the next; start: touching each other, a bulk")
+
+static const bf_field weighed_shot_fields[] = {KIND_FIELDS(NO_8)};
 
 static const bf_field shot_fields[] = {
     ROW_FIELDS(NO_8, "above_hook_m", BF_REAL, offsetof(bf_shot, at_m), BF_LENGTH, 0.005, 14, BF_NAN, 0, 0.005, 14,
@@ -72,6 +76,7 @@ static const bf_field back_shot_fields[] = {
 };
 /* clang-format on */
 
+const bf_table bf_weighed_shot_table = BF_TABLE("weighed shot", bf_shot, weighed_shot_fields);
 const bf_table bf_shot_table = BF_TABLE("shot", bf_shot, shot_fields);
 const bf_table bf_back_shot_table = BF_TABLE("back shot", bf_shot, back_shot_fields);
 

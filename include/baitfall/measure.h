@@ -87,7 +87,7 @@ typedef struct bf_measured {
  * run      record    a bf_measure, checked by bf_schema_check with `in`
  *          work      bf_measure_work_bytes() bytes, 8-aligned
  *          *out      the changes; empty on error
- *          Returns BF_OK, BF_E_COUNT (the two lists named in `paired` differ in length) or BF_E_DATA (no worlds explain the
+ *          Returns BF_OK, BF_E_COUNT (the lists named in `paired` differ in length or are too short) or BF_E_DATA (no worlds explain the
  *          readings, or only badly, or throws that scatter more than four times as believed: a slip in a reading, or a
  *          start far from the truth).
  *
@@ -109,7 +109,9 @@ typedef struct bf_measurement {
     const bf_schema *in;
     void (*start)(void *record);
     bf_status (*run)(const void *record, void *work, bf_measured *out);
-    const char *paired[2]; /* lists of its readings that must be equally long; NULL: none */
+    const char
+        *paired[2];     /* lists of its readings that must be equally long; the second NULL: only one list */
+    int least_readings; /* in the first of them */
 } bf_measurement;
 
 extern const bf_measurement bf_measurements[];
