@@ -345,9 +345,10 @@ static bf_said why_not_that_shot(const search *in, const trial *rival, const tri
 static bf_suggested about_shot(const search *in, const found *of) {
     const bf_judged *is = &of->pick.judged;
     const trial *other = best_of(in->stand, &of->among, &of->pick, OTHER_SHOT);
-    int code = !holds(&of->pick)           ? BF_SAID_SHOT_MISSES_LEAST
-               : of->pick.pattern == AS_IS ? BF_SAID_YOUR_SHOT_HOLDS
-                                           : BF_SAID_HANGS_LEAST;
+    int code = is->worst_hang_m != is->worst_hang_m ? BF_SAID_SHOT_NO_MATTER
+               : !holds(&of->pick)                  ? BF_SAID_SHOT_MISSES_LEAST
+               : of->pick.pattern == AS_IS          ? BF_SAID_YOUR_SHOT_HOLDS
+                                                    : BF_SAID_HANGS_LEAST;
     return (bf_suggested){of->pick.pattern,     other->pattern,
                           shot_name(&of->pick), said(code, is->worst_hang_m, is->worst_wind_m_s, 0, 0),
                           shot_name(other),     why_not_that_shot(in, other, &of->pick)};
@@ -436,6 +437,7 @@ bf_status bf_suggest(const bf_stand *stand, const bf_suggest_ask *ask, bf_sugges
     out->item[BF_SUGGEST_SHOT] = about_shot(&in, &pick);
     out->item[BF_SUGGEST_BACK_SHOTS] = about_back_shots(&in, &pick);
     out->item[BF_SUGGEST_POT] = bfi_suggest_pot(&stand->scene, ask);
+    out->item[BF_SUGGEST_LAY_IN] = bfi_suggest_lay(&with);
     out->n_solves = in.n_solves;
     return BF_OK;
 }

@@ -6,6 +6,7 @@
 #include "judging.h"
 
 #define FOOT_M 0.3048
+#define THREE_INCHES_M 0.0762
 #define BACK_AT_M 0.20
 #define BACK_SIZE "No 10"
 
@@ -45,8 +46,11 @@ static int stop_drift(bf_lake *lake) {
     return 1;
 }
 
-static int deepen(bf_spot *spot) {
-    spot->depth_m.value += FOOT_M;
+/* Adds to a quantity of a record; 0 when that leaves its field's range. */
+static int add(const bf_table *table, const char *name, bf_quantity *to, double more) {
+    int is_pm, i = bf_field_find(table, name, strlen(name), &is_pm);
+    if (to->value + more > table->field[i].most) return 0;
+    to->value += more;
     return 1;
 }
 
@@ -83,10 +87,12 @@ static int change(const bf_stand *stand, int what, bf_stand *changed) {
     case BF_WHATIF_BRISK: return blow(&changed->scene.lake, BF_BRISK_M_S);
     case BF_WHATIF_CALM: return blow(&changed->scene.lake, 0);
     case BF_WHATIF_NO_DRIFT: return stop_drift(&changed->scene.lake);
-    case BF_WHATIF_DEEPER: return deepen(&changed->scene.spot);
+    case BF_WHATIF_DEEPER: return add(&bf_spot_table, "depth_m", &changed->scene.spot.depth_m, FOOT_M);
     case BF_WHATIF_HEAVIER: return take_next_float(stand, &changed->rig);
     case BF_WHATIF_BACK_SHOT: return put_back_shot_on(&changed->rig);
     case BF_WHATIF_TAUT: return tighten(changed);
+    case BF_WHATIF_OVERDEPTH:
+        return add(&bf_hold_table, "overdepth_m", &changed->hold.overdepth_m, THREE_INCHES_M);
     default: BF_ASSERT(0); return 0;
     }
 }

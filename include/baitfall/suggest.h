@@ -130,6 +130,7 @@ BF_CHECK bf_status bf_judge(const bf_stand *stand, bf_judged *judged);
     X(BF_SAID_HANGS_LEAST, "Of the patterns that hold it hangs least far off: {0:cm} in {1:m_s} of wind.")   \
     X(BF_SAID_SHOT_MISSES_LEAST,                                                                             \
       "Of the patterns it comes nearest to holding: {0:cm} off in {1:m_s} of wind.")                         \
+    X(BF_SAID_SHOT_NO_MATTER, "With no pattern does it find a balance.")                                     \
     X(BF_SAID_YOUR_SHOT_HOLDS, "It holds: {0:cm} off in {1:m_s} of wind.")                                   \
     X(BF_SAID_WHY_FURTHER, "Holds too, but hangs {0:cm} off instead of {1:cm}.")                             \
     X(BF_SAID_WHY_SAME, "As good: the bait would hang {0:cm} off as well.")                                  \
@@ -163,7 +164,10 @@ BF_CHECK bf_status bf_judge(const bf_stand *stand, bf_judged *judged);
     X(BF_SAID_LAY, "{0:s} after the feed")                                                                   \
     X(BF_SAID_LAY_NOW, "at once")                                                                            \
     X(BF_SAID_LAY_BECAUSE, "Nine pieces in ten are down after {0:s}; the rig takes {1:s} to get down.")      \
-    X(BF_SAID_WHY_LAY_NOW, "The bait would be down {0:s} before most of the feed.")                          \
+    X(BF_SAID_LAY_UPRIGHT, "lowered upright")                                                                \
+    X(BF_SAID_LAY_FLAT, "laid out flat")                                                                     \
+    X(BF_SAID_WHY_NOT_THAT_WAY,                                                                              \
+      "The bait would be down after {0:s} instead of {1:s}, {2:cm} off instead of {3:cm}.")                  \
     X(BF_SAID_LAY_UNKNOWN, "When to lower could not be worked out.")                                         \
     /* rig sets (rigset.h) */                                                                                \
     X(BF_SAID_COVERS, "{0:m} to {1:m} deep, wind {2:m_s} to {3:m_s}")                                        \
@@ -214,7 +218,7 @@ extern const char *const bf_suggest_words[]; /* "float" "shot" "pot" "back shots
 typedef struct bf_suggested {
     int choice,
         runner_up; /* float: index into bf_floats; shot: bf_pattern; pot: of those offered; back shots: index into
-                              bf_back_choices; -1: none, or the angler's own */
+                              bf_back_choices; lay-in: hold.lowering; -1: none, or the angler's own */
     bf_said choose, because, other, why_not;
 } bf_suggested;
 
@@ -272,7 +276,7 @@ BF_CHECK bf_status bf_suggest_rig(const bf_stand *stand, int i_float, int patter
  *              80 % give or take (volume, filling, gently or tapped, size of a piece; added as squares).
  * back shots   Of bf_back_choices the one with the largest gain - BF_BACK_GAIN_M_PER_KG x mass, if it gains
  *              BF_BACK_GAIN_LEAST_M and the rig goes on holding. They are also tried on a nearest miss, which may hold then.
- * lay-in       bf_lay_model at the inputs as given.
+ * lay-in       bf_lay_model at the inputs as given, for hold.lowering; the runner-up is the other way of lowering.
  *
  * Returns BF_OK also when nothing holds (then `holds` is 0 and the sentences say so); the status of bf_judge when
  * the stand itself cannot be answered. */

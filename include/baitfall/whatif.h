@@ -22,7 +22,8 @@ extern "C" {
     X(BF_WHATIF_DEEPER, "foot-deeper", "A foot deeper")                                                      \
     X(BF_WHATIF_HEAVIER, "heavier-float", "The next heavier float")                                          \
     X(BF_WHATIF_BACK_SHOT, "back-shot", "One back shot more")                                                \
-    X(BF_WHATIF_TAUT, "tighter-line", "Half the slack above the float")
+    X(BF_WHATIF_TAUT, "tighter-line", "Half the slack above the float")                                      \
+    X(BF_WHATIF_OVERDEPTH, "more-overdepth", "Three inches more overdepth")
 
 typedef enum bf_whatif {
 #define BF_WHATIF_NAME(name, slug, title) name,
@@ -47,6 +48,7 @@ typedef struct bf_whatif_out {
  * deeper      the depth, 0.3048 m; the float is set for it
  * heavier     the next float of the catalogue, shotted by the bulk pattern
  * back shot   a No 10, 20 cm above the float or in the middle of a shorter line
+ * overdepth   0.0762 m more line from float to hook
  * taut        tip_to_float_m less half of what it is longer than the tip is high */
 int bf_whatif_change(const bf_stand *stand, int what, bf_stand *changed);
 
