@@ -29,19 +29,29 @@ extern "C" {
 #define BF_AIM_SOLVES 64
 #define BF_AIM_FIT_MOST 24
 
+/* A smooth pair of functions through known points (core/tackle/between.h). */
+typedef struct bf_between {
+    int n;        /* points                                                           */
+    int n_inputs; /* of BF_AIM_FIT_MOST                                               */
+    double middle[BF_AIM_FIT_MOST], per_unit[BF_AIM_FIT_MOST]; /* scale of each input */
+    double at[BF_AIM_SOLVES][BF_AIM_FIT_MOST];                 /* the points on those scales */
+    double weight[BF_AIM_SOLVES][2];
+    double level[2], trend[BF_AIM_FIT_MOST][2];
+} bf_between;
+
 /* Where the hook bait hangs against the point under the tip, as a function of what the rig's solver reads. */
 typedef struct bf_aim_fit {
-    int n;            /* solves that had an answer, and that it stands on; 0: no fit, every draw is solved  */
-    int n_failed;     /* solves without an answer: the float goes under, or the line is too short           */
-    double error_m;   /* 95 % point of |fit - solved| over the solves, each predicted from the others       */
-    double nominal_m[2]; /* solved at the inputs as given: outward and right                                */
+    int n;        /* solves that had an answer, and that it stands on; 0: no fit, every draw is solved     */
+    int n_failed; /* solves without an answer: the float goes under, or the line is too short              */
+    double
+        error_m; /* 95 % point of |fit - solved| over the solves, each predicted from all others          */
     int n_inputs;
-    int input[BF_AIM_FIT_MOST];              /* what it looks at (aim_fit.c)                                */
-    double middle[BF_AIM_FIT_MOST];          /* and on what scale                                           */
-    double per_unit[BF_AIM_FIT_MOST];
-    double at[BF_AIM_SOLVES][BF_AIM_FIT_MOST]; /* the inputs of each solve on that scale                    */
-    double weight[BF_AIM_SOLVES][2];
-    double trend[BF_AIM_FIT_MOST + 1][2];
+    int input
+        [BF_AIM_FIT_MOST]; /* what it looks at (aim_fit.c)                                              */
+    bf_between free;       /* bait hanging or dragged along: along the wind and across                  */
+    int is_sided;          /* 1: in some solves the bottom holds the bait where it was let down         */
+    bf_between held;       /* ... there                                                                 */
+    bf_between side;       /* ... and which it is: below 0 held, its first value                        */
 } bf_aim_fit;
 
 /* A stand with the fit of its rig: what bf_aim_model answers for. The fit is no part of any schema. */
@@ -54,7 +64,8 @@ typedef struct bf_aiming {
 
 /* Outputs of the aim command, in order. */
 typedef struct bf_aim_out {
-    double miss_m;  /* from the middle of the put-in's pile to the hook bait; its mid and hi are the 50 and 90 % points */
+    double
+        miss_m; /* from the middle of the put-in's pile to the hook bait; its mid and hi are the 50 and 90 % points */
     double out_m;   /* the bait against the pile's middle: outward                                          */
     double right_m; /* ... and to the right                                                                 */
     double on_frac; /* chance that some piece lies within 5 cm of the bait, in this draw                    */
@@ -89,20 +100,23 @@ void bf_aim_chance_of(const double *rows, int n_rows, bf_aim_chance *chance);
 
 /* X(name, input, sentence): what is mended, the request's key that it is about, and the sentence with up to two numbers
  * as in note.h; {0:g} is a mass in grams. */
-#define BF_MEND_LIST(X)                                                                                        \
-    X(BF_MEND_MARK, "aim.ship_m", "Bring the pole back to its mark within {0:cm}, feeding and fishing.")       \
-    X(BF_MEND_BEARING, "aim.bearing_deg",                                                                      \
-      "Line the pole up with a small, low marker on the far bank each time: within {0:cm} out there.")         \
-    X(BF_MEND_MARKER, "aim.marker_moves_m", "Take a marker that stands still: a post, not a reed or a shadow.") \
-    X(BF_MEND_LEAN, "aim.pot_comp_m", "Lean forward {0:cm} when you feed, and back to fish.")                  \
-    X(BF_MEND_POT, "pot.behind_tip_m", "Measure how far the pot sits behind the tip, to {0:cm}.")              \
-    X(BF_MEND_PLUMB, "hold.overdepth_m", "Plumb and set the depth to within {0:cm}.")                          \
-    X(BF_MEND_DRIFT, "water.drift",                                                                            \
-      "Watch which way the drift goes and how fast, and feed {0:cm} to the side from which it lays the bed true.") \
-    X(BF_MEND_STEADY, "aim.steady_m", "Rest the pole and hold the tip within {0:cm}.")                         \
-    X(BF_MEND_WET, "bait.state", "Wet the feed, so that none of it hangs on the surface and drifts off.")      \
-    X(BF_MEND_BACK_SHOT, "rig.back_shots", "Pinch a back shot on, {0:cm} above the float.")                    \
-    X(BF_MEND_SHORT_LINE, "rig.tip_to_float_m", "Shorten the line from tip to float to {0:cm}.")               \
+#define BF_MEND_LIST(X)                                                                                      \
+    X(BF_MEND_MARK, "aim.ship_m", "Bring the pole back to its mark within {0:cm}, feeding and fishing.")     \
+    X(BF_MEND_BEARING, "aim.bearing_deg",                                                                    \
+      "Line the pole up with a small, low marker on the far bank each time: within {0:cm} out there.")       \
+    X(BF_MEND_MARKER, "aim.marker_moves_m",                                                                  \
+      "Take a marker that stands still: a post, not a reed or a shadow.")                                    \
+    X(BF_MEND_LEAN, "aim.pot_comp_m", "Lean forward {0:cm} when you feed, and back to fish.")                \
+    X(BF_MEND_POT, "pot.behind_tip_m", "Measure how far the pot sits behind the tip, to {0:cm}.")            \
+    X(BF_MEND_PLUMB, "hold.overdepth_m", "Plumb and set the depth to within {0:cm}.")                        \
+    X(BF_MEND_DRIFT, "water.drift",                                                                          \
+      "Watch which way the drift goes and how fast, and feed {0:cm} to the side from which it lays the bed " \
+      "true.")                                                                                               \
+    X(BF_MEND_STEADY, "aim.steady_m", "Rest the pole and hold the tip within {0:cm}.")                       \
+    X(BF_MEND_WET, "bait.state", "Wet the feed, so that none of it hangs on the surface and drifts off.")    \
+    X(BF_MEND_BACK_SHOT, "rig.back_shots", "Pinch a back shot on, {0:cm} above the float.")                  \
+    X(BF_MEND_SHORT_LINE, "rig.tip_to_float_m",                                                              \
+      "Fish {0:cm} of line from tip to float, the tip {1:cm} above the water.")                              \
     X(BF_MEND_FLOAT, "rig.float", "Fish a float of {0:g}, shotted to match.")
 
 typedef enum bf_mend_kind {
@@ -124,6 +138,9 @@ typedef struct bf_mend {
     double miss_50_m, miss_90_m; /* with it mended                                                          */
     bf_aim_chance chance;        /* with it mended                                                          */
 } bf_mend;
+
+/* What gains less is not worth a word. */
+#define BF_MEND_WORTH_M 0.001
 
 /* Draws that the mends are tried on: the first of the ensemble's, at most so many. */
 #define BF_MEND_DRAWS 1024

@@ -1,0 +1,350 @@
+/* aim_fit.c -- see aim.h: the rig solved at 64 well spread conditions, and what lies between them. */
+#include <math.h>
+#include <string.h>
+
+#include "baitfall/elementary.h"
+#include "baitfall/fall.h"
+#include "core/tackle/between.h"
+#include "core/tackle/hang.h"
+
+/* Conditions ----------------------------------------------------------------------------------------------- */
+
+/* Quantities of a stand that move its bait, those that move it most first. */
+static const size_t moves_bait[] = {
+#define AT(member) offsetof(bf_stand, member)
+    AT(scene.lake.wind_m_s),
+    AT(hold.tip_height_m),
+    AT(hold.overdepth_m),
+    AT(scene.lake.skin_frac),
+    AT(scene.lake.surface_drift_m_s),
+    AT(scene.lake.wind_side_deg),
+    AT(scene.lake.drift_side_deg),
+    AT(scene.lake.skin_m),
+    AT(scene.lake.mixing_frac),
+    AT(scene.lake.undertow_m_s),
+    AT(scene.spot.depth_m),
+    AT(hold.near_bed_frac),
+    AT(hold.friction_frac),
+    AT(hold.line_drag_error),
+    AT(hook_bait.density_kg_m3),
+    AT(hook_bait.diameter_m),
+    AT(hook_bait.length_m),
+    AT(rig.shot_error),
+    AT(rig.flt.capacity_frac),
+    AT(scene.spot.slope_deg),
+    AT(hook_bait.drag_law_error),
+    AT(rig.flt.meets_deg),
+    AT(scene.lake.temp_c),
+    AT(scene.lake.fetch_m),
+#undef AT
+};
+#define N_MOVES ((int)(sizeof moves_bait / sizeof moves_bait[0]))
+
+/* Generators of a digital net in base 2 (H. Niederreiter 1992): bit b of the point's number adds net[d][b] by exclusive
+ * or, in 64ths; shift[d] is added to all. Each coordinate meets every 64th once. Found by a random search for a small
+ * largest discrepancy and correlation of any two coordinates: no correlation is above 0.21, of the first sixteen 0.07. */
+static const unsigned char net[N_MOVES][6] = {
+    {32, 16, 8, 4, 2, 1},     {32, 16, 40, 44, 26, 63}, {32, 16, 8, 60, 22, 57},  {32, 16, 40, 52, 38, 63},
+    {32, 48, 24, 60, 30, 51}, {32, 48, 56, 52, 10, 23}, {32, 48, 40, 60, 22, 37}, {32, 16, 56, 28, 18, 45},
+    {32, 48, 56, 4, 26, 49},  {32, 48, 24, 36, 14, 13}, {32, 48, 40, 12, 30, 11}, {32, 16, 24, 20, 46, 35},
+    {32, 16, 56, 44, 46, 19}, {32, 16, 8, 44, 42, 63},  {32, 16, 24, 36, 22, 7},  {32, 16, 8, 52, 38, 1},
+    {32, 48, 40, 12, 38, 37}, {32, 48, 24, 4, 14, 55},  {32, 48, 24, 4, 38, 63},  {32, 48, 24, 60, 46, 5},
+    {32, 16, 8, 4, 30, 57},   {32, 16, 8, 20, 50, 13},  {32, 16, 56, 52, 2, 7},   {32, 48, 40, 52, 34, 55},
+};
+
+/* Coordinate d of point i, in (0, 1). */
+static double net_at(int i, int d) {
+    unsigned x = 37u * (unsigned)(d + 1) % 64;
+    for (int b = 0; b < 6; b++)
+        if (i >> b & 1) x ^= net[d][b];
+    return (x + 0.5) / BF_AIM_SOLVES;
+}
+
+/* The quantities that do vary, each with its own coordinate of the net. */
+typedef struct varied {
+    int n;
+    int coordinate[N_MOVES];
+    bf_sampler sampler[N_MOVES];
+} varied;
+
+static void note_varied(varied *v, size_t offset, const bf_field *field, const bf_quantity *quantity) {
+    for (int d = 0; d < N_MOVES; d++) {
+        if (moves_bait[d] != offset) continue;
+        v->coordinate[v->n] = d;
+        v->sampler[v->n++] =
+            bf_sampler_of(*quantity, field->least, field->most, field->usual_least, field->usual_most);
+    }
+}
+
+static varied varied_of(const bf_stand *stand) {
+    bf_ensemble ensemble = {.schema = &bf_rig_schema, .record = stand};
+    bf_input input[BF_MOST_INPUTS];
+    varied v = {0};
+    int n = bf_ensemble_inputs(&ensemble, input);
+    for (int i = 0; i < n; i++) {
+        const bf_section *section = &bf_rig_schema.section[input[i].section];
+        const bf_field *field = &section->table->field[input[i].field];
+        const char *row = bf_section_row_const(section, stand, input[i].row);
+        const void *quantity = row + field->offset;
+        note_varied(&v, (size_t)((const char *)quantity - (const char *)stand), field, quantity);
+    }
+    return v;
+}
+
+/* Condition i of the net. */
+static void set(const varied *v, int i, bf_stand *stand) {
+    for (int k = 0; k < v->n; k++) {
+        int d = v->coordinate[k];
+        bf_quantity *quantity = (void *)((char *)stand + moves_bait[d]);
+        quantity->value = bf_sampler_at(&v->sampler[k], net_at(i, d));
+    }
+}
+
+/* What the fit sees ---------------------------------------------------------------------------------------- */
+
+/* Everything is seen along the wind, or along the drift where that was measured: turned together, wind, drift and slope
+ * turn the answer, so that a direction that is not known costs the fit nothing. */
+enum {
+    SEES_WIND,
+    SEES_WIND_ACROSS,
+    SEES_REACH,
+    SEES_OVERDEPTH,
+    SEES_DEPTH,
+    SEES_DRIFT,
+    SEES_SKIN,
+    SEES_RETURN,
+    SEES_NEAR_BED,
+    SEES_GRIP,
+    SEES_LINE_DRAG,
+    SEES_BAIT_WEIGHT,
+    SEES_BAIT_SIZE,
+    SEES_BAIT_DRAG,
+    SEES_SHOT,
+    SEES_CAPACITY,
+    SEES_MEETS,
+    SEES_SLOPE_ALONG,
+    SEES_SLOPE_ACROSS,
+    SEES_TEMP,
+    SEES_FETCH,
+    N_SEES
+};
+_Static_assert(N_SEES <= BF_AIM_FIT_MOST, "the fit has room for what it sees");
+
+typedef struct sight {
+    double cosine, sine; /* of the direction it is seen along */
+    double seen[N_SEES];
+} sight;
+
+/* How far the float can swing from under the tip: half of what makes the hang bend. */
+static double reach_m(const bf_stand *stand) {
+    double length = stand->rig.tip_to_float_m, height = stand->hold.tip_height_m.value;
+    return length > height ? sqrt(length * length - height * height) : 0;
+}
+
+static void see_water(const bf_lake *lake, sight *s) {
+    int is_measured = lake->drift == BF_DRIFT_MEASURED;
+    double wind = lake->wind_side_deg.value * BF_RAD_PER_DEG;
+    double along = is_measured ? lake->drift_side_deg.value * BF_RAD_PER_DEG : wind;
+    s->cosine = bf_cos(along);
+    s->sine = bf_sin(along);
+    s->seen[SEES_WIND] = lake->wind_m_s.value * bf_cos(wind - along);
+    s->seen[SEES_WIND_ACROSS] = is_measured ? lake->wind_m_s.value * bf_sin(wind - along) : 0;
+    s->seen[SEES_DRIFT] = is_measured ? lake->surface_drift_m_s.value : lake->skin_frac.value;
+    s->seen[SEES_SKIN] = lake->skin_m.value;
+    s->seen[SEES_RETURN] = is_measured ? lake->undertow_m_s.value : lake->mixing_frac.value;
+    s->seen[SEES_TEMP] = lake->temp_c.value;
+    s->seen[SEES_FETCH] = lake->fetch_m.value;
+}
+
+static void see_bait(const bf_stand *stand, sight *s) {
+    const bf_bait *bait = &stand->hook_bait;
+    double volume = bf_piece_volume_m3(bait->form, bait->diameter_m.value, bait->length_m.value);
+    double weight = volume * (bait->density_kg_m3.value - bf_lake_density_kg_m3(&stand->scene.lake));
+    s->seen[SEES_BAIT_WEIGHT] = weight;
+    s->seen[SEES_GRIP] = weight * stand->hold.friction_frac.value;
+    s->seen[SEES_BAIT_SIZE] = bait->diameter_m.value;
+    s->seen[SEES_BAIT_DRAG] = bait->drag_law_error.value;
+}
+
+static sight look(const bf_stand *stand) {
+    double slope = bf_tan(stand->scene.spot.slope_deg.value * BF_RAD_PER_DEG);
+    sight s;
+    see_water(&stand->scene.lake, &s);
+    see_bait(stand, &s);
+    s.seen[SEES_REACH] = reach_m(stand);
+    s.seen[SEES_OVERDEPTH] = stand->hold.overdepth_m.value;
+    s.seen[SEES_DEPTH] = stand->scene.spot.depth_m.value;
+    s.seen[SEES_NEAR_BED] = stand->hold.near_bed_frac.value;
+    s.seen[SEES_LINE_DRAG] = stand->hold.line_drag_error.value;
+    s.seen[SEES_SHOT] = stand->rig.shot_error.value;
+    s.seen[SEES_CAPACITY] = stand->rig.flt.capacity_frac.value;
+    s.seen[SEES_MEETS] = stand->rig.flt.meets_deg.value;
+    s.seen[SEES_SLOPE_ALONG] = slope * s.cosine;
+    s.seen[SEES_SLOPE_ACROSS] = -slope * s.sine;
+    return s;
+}
+
+/* What of it does differ between the solves. */
+static void choose_inputs(bf_aim_fit *fit, const double seen[][N_SEES], int n) {
+    for (int k = 0; k < N_SEES; k++) {
+        double least = seen[0][k], most = seen[0][k];
+        for (int i = 1; i < n; i++) {
+            least = seen[i][k] < least ? seen[i][k] : least;
+            most = seen[i][k] > most ? seen[i][k] : most;
+        }
+        if (most - least > 1e-9 * (fabs(most) + fabs(least))) fit->input[fit->n_inputs++] = k;
+    }
+}
+
+static void pick(const bf_aim_fit *fit, const double seen[], double x[]) {
+    for (int k = 0; k < fit->n_inputs; k++) x[k] = seen[fit->input[k]];
+}
+
+/* Solved --------------------------------------------------------------------------------------------------- */
+
+bf_status bfi_hang_solved(const bf_stand *stand, double bait_m[2]) {
+    bf_rig_shape shape;
+    bf_status status = bf_rig_solve(stand, 1, 0, &shape);
+    bait_m[0] = shape.bait_m[0];
+    bait_m[1] = shape.bait_m[1];
+    return status;
+}
+
+/* The conditions that had an answer. */
+typedef struct solved {
+    int n, n_held;
+    double seen[BF_AIM_SOLVES][N_SEES];
+    double bait_m[BF_AIM_SOLVES][2]; /* along, across                                            */
+    double spare[BF_AIM_SOLVES];     /* part of the bottom's hold that is left; 0: hangs, or drags */
+} solved;
+
+/* Fewer than a quarter with an answer are no ground for a fit. */
+#define LEAST_SOLVED (BF_AIM_SOLVES / 4)
+
+static bf_status solve_all(const bf_stand *stand, const varied *v, solved *all) {
+    bf_stand at = *stand;
+    bf_status failed = BF_OK;
+    for (int i = 0; i < BF_AIM_SOLVES; i++) {
+        bf_rig_shape shape;
+        set(v, i, &at);
+        bf_status status = bf_rig_solve(&at, 1, 0, &shape);
+        if (status) {
+            failed = status;
+            continue;
+        }
+        sight s = look(&at);
+        int n = all->n++;
+        memcpy(all->seen[n], s.seen, sizeof s.seen);
+        all->bait_m[n][0] = s.cosine * shape.bait_m[0] + s.sine * shape.bait_m[1];
+        all->bait_m[n][1] = s.cosine * shape.bait_m[1] - s.sine * shape.bait_m[0];
+        int is_held = shape.contact != BF_HANGS && shape.friction_used_frac < 1;
+        all->spare[n] = is_held ? 1 - shape.friction_used_frac : 0;
+        all->n_held += is_held;
+    }
+    return all->n < LEAST_SOLVED ? failed : BF_OK;
+}
+
+/* Fitted --------------------------------------------------------------------------------------------------- */
+
+/* A bait that is dragged comes to lie anywhere between where it was let down and about as far as this: what it takes to be
+ * clearly on that side. */
+#define CLEARLY_DRAGGED_M 0.1
+
+/* One of the fits, through the solves of one side or of both. */
+typedef struct part {
+    int n, of[BF_AIM_SOLVES]; /* which solves */
+    double x[BF_AIM_SOLVES][BF_AIM_FIT_MOST], y[BF_AIM_SOLVES][2], miss[BF_AIM_SOLVES][2];
+} part;
+
+static void add(part *p, const bf_aim_fit *fit, const solved *all, int i, double y0, double y1) {
+    p->of[p->n] = i;
+    pick(fit, all->seen[i], p->x[p->n]);
+    p->y[p->n][0] = y0;
+    p->y[p->n][1] = y1;
+    p->n++;
+}
+
+static void make(part *p, const bf_aim_fit *fit, bf_between *between) {
+    bfi_between_make(p->n, fit->n_inputs, (const double(*)[BF_AIM_FIT_MOST])p->x, (const double(*)[2])p->y,
+                     between, p->miss);
+}
+
+static double distance(const double a[2], const double b[2]) {
+    return bf_hypot(a[0] - b[0], a[1] - b[1]);
+}
+
+/* The 95 % point of how far each solve is missed by the rest; solves of all sides in a row. */
+static double error_of(double off_m[], int n) {
+    bf_sort(off_m, (size_t)n);
+    return bf_quantile_sorted(off_m, (size_t)n, 0.95);
+}
+
+static void fit_one(const solved *all, bf_aim_fit *fit) {
+    part whole = {0};
+    double off_m[BF_AIM_SOLVES], none[2] = {0, 0};
+    for (int i = 0; i < all->n; i++) add(&whole, fit, all, i, all->bait_m[i][0], all->bait_m[i][1]);
+    make(&whole, fit, &fit->free);
+    for (int i = 0; i < all->n; i++) off_m[i] = distance(whole.miss[i], none);
+    fit->error_m = error_of(off_m, all->n);
+}
+
+/* How far one side's solves are missed: by their own fit, or, where the others would have put them on the wrong side, by
+ * that side's. */
+static int miss_side(const part *own, const bf_between *other, const double seems_held[], int is_held,
+                     double off_m[]) {
+    double none[2] = {0, 0}, wrong[2];
+    for (int j = 0; j < own->n; j++) {
+        bfi_between_at(other, own->x[j], wrong);
+        int is_right = (seems_held[own->of[j]] < 0) == is_held;
+        off_m[j] = is_right ? distance(own->miss[j], none) : distance(wrong, own->y[j]);
+    }
+    return own->n;
+}
+
+static void fit_sides(const solved *all, bf_aim_fit *fit) {
+    part held = {0}, loose = {0}, side = {0};
+    double off_m[BF_AIM_SOLVES], seems[BF_AIM_SOLVES];
+    for (int i = 0; i < all->n; i++)
+        add(all->spare[i] > 0 ? &held : &loose, fit, all, i, all->bait_m[i][0], all->bait_m[i][1]);
+    make(&held, fit, &fit->held);
+    make(&loose, fit, &fit->free);
+    for (int i = 0; i < all->n; i++) {
+        double x[BF_AIM_FIT_MOST], put_m[2];
+        pick(fit, all->seen[i], x);
+        bfi_between_at(&fit->held, x, put_m);
+        double dragged = distance(all->bait_m[i], put_m) / CLEARLY_DRAGGED_M;
+        add(&side, fit, all, i, all->spare[i] > 0 ? -all->spare[i] : dragged < 1 ? dragged : 1, 0);
+    }
+    make(&side, fit, &fit->side);
+    for (int i = 0; i < all->n; i++) seems[i] = side.y[i][0] - side.miss[i][0];
+    int n = miss_side(&held, &fit->free, seems, 1, off_m);
+    n += miss_side(&loose, &fit->held, seems, 0, off_m + n);
+    fit->error_m = error_of(off_m, n);
+}
+
+bf_status bfi_hang_fit(const bf_stand *stand, bf_aim_fit *fit) {
+    varied v = varied_of(stand);
+    solved all = {0};
+    memset(fit, 0, sizeof *fit);
+    bf_status status = solve_all(stand, &v, &all);
+    if (status) return status;
+    fit->n = all.n;
+    fit->n_failed = BF_AIM_SOLVES - all.n;
+    choose_inputs(fit, (const double(*)[N_SEES])all.seen, all.n);
+    fit->is_sided = all.n_held >= BFI_BETWEEN_LEAST && all.n - all.n_held >= BFI_BETWEEN_LEAST;
+    if (fit->is_sided)
+        fit_sides(&all, fit);
+    else
+        fit_one(&all, fit);
+    return BF_OK;
+}
+
+void bfi_hang_fitted(const bf_aim_fit *fit, const bf_stand *stand, double bait_m[2]) {
+    sight s = look(stand);
+    double x[BF_AIM_FIT_MOST], side[2] = {0, 0}, along[2];
+    pick(fit, s.seen, x);
+    if (fit->is_sided) bfi_between_at(&fit->side, x, side);
+    bfi_between_at(side[0] < 0 ? &fit->held : &fit->free, x, along);
+    bait_m[0] = s.cosine * along[0] - s.sine * along[1];
+    bait_m[1] = s.sine * along[0] + s.cosine * along[1];
+}

@@ -1,0 +1,17 @@
+/* hang.h -- where the hook bait hangs against the point under the tip: solved, or by the fit of aim.h. */
+#ifndef BAITFALL_TACKLE_HANG_H
+#define BAITFALL_TACKLE_HANG_H
+
+#include "baitfall/aim.h"
+
+/* Solves a settled stand at its `.value`s. bait_m (out 2) outward and right. Returns as bf_rig_solve; then both are NaN. */
+bf_status bfi_hang_solved(const bf_stand *stand, double bait_m[2]);
+
+/* Makes the fit of a settled stand's hang. Returns BF_OK, or as bf_rig_solve when too few solves have an answer; then it
+ * is zero. */
+bf_status bfi_hang_fit(const bf_stand *stand, bf_aim_fit *fit);
+
+/* The same by a fit that was made (fit->n > 0). */
+void bfi_hang_fitted(const bf_aim_fit *fit, const bf_stand *stand, double bait_m[2]);
+
+#endif
