@@ -3,40 +3,42 @@
 
 #include <math.h>
 
+#include "baitfall/elementary.h"
+
 /* Heights meet to this. */
-#define MEETS_M 1e-7
+#define MEETS_M 1e-6
 
 /* One unknown ------------------------------------------------------------------------------------------------ */
 
 /* How far an end misses its height when the unknown is x: rises with x. */
 typedef bf_status (*gap_of)(void *of, double x, double *gap_m);
 
-/* A number between lo (gap below 0) and hi (above) where the gap closes: secant steps from a guess and a slope, halving when
- * they leave the bracket or do not halve the gap twice running. Leaves `of` as the last call made it: at *x. */
-static bf_status close_gap(gap_of gap, void *of, double lo, double hi, double guess, double slope,
-                           double *x) {
-    double before = 0, gap_before = 0;
+/* A number between lo (gap below 0) and hi (above) where the gap closes: secant steps from what is known of it, halving when
+ * they leave the bracket or do not halve the gap twice running. Leaves `of` as the last call made it: at known->at. */
+static bf_status close_gap(gap_of gap, void *of, double lo, double hi, bfi_known *known) {
+    double x = known->at, before = 0, gap_before = 0;
     int n_slow = 0;
-    *x = guess > lo && guess < hi ? guess : 0.5 * (lo + hi);
+    if (!(x > lo && x < hi)) x = 0.5 * (lo + hi);
     for (int n = 0; n < 100; n++) {
-        double miss, next;
-        bf_status status = gap(of, *x, &miss);
+        double miss;
+        bf_status status = gap(of, x, &miss);
         if (status) return status;
+        if (n > 0 && x != before) known->slope = (miss - gap_before) / (x - before);
+        known->at = x;
         if (fabs(miss) <= MEETS_M) return BF_OK;
         if (miss < 0)
-            lo = *x;
+            lo = x;
         else
-            hi = *x;
+            hi = x;
         n_slow = n > 0 && fabs(miss) > 0.5 * fabs(gap_before) ? n_slow + 1 : 0;
-        next = n == 0 ? *x - miss / slope : *x - miss * (*x - before) / (miss - gap_before);
-        if (!(next > lo && next < hi) || n_slow >= 2) {
-            next = 0.5 * (lo + hi);
+        before = x;
+        gap_before = miss;
+        x -= miss / known->slope;
+        if (!(x > lo && x < hi) || n_slow >= 2) {
+            x = 0.5 * (lo + hi);
             n_slow = 0;
         }
-        if (!(next > lo && next < hi)) return fabs(miss) < 1e-5 ? BF_OK : BF_E_NO_CONVERGE;
-        before = *x;
-        gap_before = miss;
-        *x = next;
+        if (!(x > lo && x < hi)) return fabs(miss) <= 10 * MEETS_M ? BF_OK : BF_E_NO_CONVERGE;
     }
     return BF_E_NO_CONVERGE;
 }
@@ -71,11 +73,12 @@ static bf_status hang_gap(void *of, double depth_m, double *gap_m) {
 }
 
 static bf_status hang(water_span *span) {
-    double depth, most = (span->rigging->below_m + span->surface_m) * 1.05 + 0.01;
+    double most = (span->rigging->below_m + span->surface_m) * 1.05 + 0.01;
+    bfi_known depth = {0.93 * most, 1};
     span->balance->contact = BF_HANGS;
     span->balance->lies_m = span->balance->up_n = 0;
     if (!(span->rigging->end_n > 0)) return BF_E_MODEL_RANGE;
-    return close_gap(hang_gap, span, span->surface_m, most, 0.97 * most, 1, &depth);
+    return close_gap(hang_gap, span, span->surface_m, most, &depth);
 }
 
 /* Held: with so much lying, the bottom carries up_n of it and pushes sideways by the grip. */
@@ -100,10 +103,33 @@ static double all_of(const water_span *span) {
     return (span->lying_n[2] - slope * span->lying_n[0]) / (1 + slope * span->grip.out_frac) - LAST_N;
 }
 
-static bf_status carry_gap(void *of, double up_n, double *gap_m) {
-    water_span *span = of;
+static bf_status carry_gap(water_span *span, double up_n, double *gap_m) {
     stand_on(span, span->balance->lies_m, up_n);
     return climb_to_head(span, gap_m);
+}
+
+/* Part of it carried: the unknown is how flat the line leaves, 1 less the sine of its rise, in which the head's height is
+ * nearly straight; the bottom then carries most / (1 + grip x tangent). */
+typedef struct leaving_line {
+    water_span *span;
+    double most_n, grip;
+} leaving_line;
+
+static bf_status leave_gap(void *of, double flat, double *gap_m) {
+    leaving_line *line = of;
+    double sine = 1 - flat, tangent = sine / sqrt(1 - sine * sine);
+    return carry_gap(line->span, line->most_n / (1 + line->grip * tangent), gap_m);
+}
+
+/* From up_n carried, where the gap is below 0, to most_n, where it is not. */
+static bf_status leave_bottom(water_span *span, double up_n, double most_n) {
+    bfi_balance *balance = span->balance;
+    double grip =
+        sqrt(span->grip.out_frac * span->grip.out_frac + span->grip.right_frac * span->grip.right_frac);
+    leaving_line line = {span, most_n, grip};
+    double tangent = grip > 0 ? (most_n - up_n) / (up_n * grip) : BF_INFINITY;
+    double least = tangent < 1e8 ? 1 - tangent / sqrt(1 + tangent * tangent) : 0;
+    return close_gap(leave_gap, &line, least, 1, &balance->flat);
 }
 
 typedef struct lying_line {
@@ -119,17 +145,19 @@ static bf_status lie_gap(void *of, double lies_m, double *gap_m) {
 }
 
 /* Lets the bottom carry more until the head comes down to the surface: first of the bait, then of the line, shot by shot. */
-static bf_status settle_down(water_span *span) {
+static bf_status settle_down(water_span *span, double low_m) {
     const bfi_rigging *rigging = span->rigging;
-    double up = 0, at_m = 0, gap, found;
+    double up = 0, at_m = 0, gap;
     span->balance->lies_m = 0;
     for (int i = 0; i <= rigging->n_loads; i++) {
         /* What lies at this place. */
         double most = all_of(span);
         bf_status status = carry_gap(span, most, &gap);
         if (status) return status;
-        if (gap >= 0)
-            return close_gap(carry_gap, span, up, most, up + 0.9 * (most - up), (gap + 1e-3) / most, &found);
+        if (gap >= 0) {
+            span->balance->flat = (bfi_known){1 - gap / (gap - low_m), gap - low_m};
+            return leave_bottom(span, up, most);
+        }
         span->balance->contact = BF_LIES;
 
         /* The line from here to the next shot, hooklength and main line. */
@@ -141,7 +169,11 @@ static bf_status settle_down(water_span *span) {
                                span->lying_n[2]};
             status = lie_gap(&line, to_m, &gap);
             if (status) return status;
-            if (gap >= 0) return close_gap(lie_gap, &line, at_m, to_m, at_m + gap, 1, &found);
+            if (gap >= 0) {
+                bfi_known lies = {to_m - gap, 1};
+                return close_gap(lie_gap, &line, at_m, to_m, &lies);
+            }
+            low_m = gap;
             at_m = to_m;
         }
         up = span->balance->up_n;
@@ -153,14 +185,17 @@ static bf_status settle_down(water_span *span) {
 }
 
 static bf_status fill_water(water_span *span) {
-    double gap;
+    bfi_balance *balance = span->balance;
     bfi_end_load(span->rigging, span->bed_m, span->lying_n);
     if (!(span->lying_n[2] > 0)) return BF_E_MODEL_RANGE;
-    span->balance->lies_m = 0;
-    span->balance->contact = BF_TOUCHES;
+    balance->lies_m = 0;
+    balance->contact = BF_TOUCHES;
+    /* Near a known balance that touches this one most likely does so too. */
+    if (balance->flat.slope > 0 && leave_bottom(span, 0, all_of(span)) == BF_OK) return BF_OK;
+    double gap;
     bf_status status = carry_gap(span, 0, &gap);
     if (status) return status;
-    return gap < 0 ? settle_down(span) : hang(span);
+    return gap < 0 ? settle_down(span, gap) : hang(span);
 }
 
 /* The air span ------------------------------------------------------------------------------------------------ */
@@ -168,11 +203,11 @@ static bf_status fill_water(water_span *span) {
 typedef struct air_span {
     const bfi_rigging *rigging;
     bfi_balance *balance;
+    double sideways_n; /* about what pulls sideways in it: the scale of what lifts */
 } air_span;
 
 /* From the float with lift_n in the line above it; the gap is how much too high the tip gets. */
-static bf_status lift_gap(void *of, double lift_n, double *gap_m) {
-    air_span *span = of;
+static bf_status lift_gap(const air_span *span, double lift_n, double *gap_m) {
     bfi_balance *balance = span->balance;
     double push[2];
     bfi_float_push(span->rigging, -balance->head.pull_n[2] - lift_n, push, &balance->shows_m);
@@ -180,16 +215,60 @@ static bf_status lift_gap(void *of, double lift_n, double *gap_m) {
         (bfi_strand){{0, 0, -balance->raised_m},
                      {balance->head.pull_n[0] - push[0], balance->head.pull_n[1] - push[1], -lift_n}};
     balance->tip = balance->tail;
-    bf_status status = bfi_climb_air(span->rigging, 0, span->rigging->above_m, &balance->tip);
+    bf_status status = bfi_climb_air(span->rigging, balance->slack, 0, span->rigging->above_m, &balance->tip);
     *gap_m = -balance->tip.at_m[2] - span->rigging->tip_m;
     return status;
 }
 
-/* Lift in a straight, weightless line from float to tip under this sideways pull. */
-static double straight_lift_n(const bfi_rigging *rigging, const double pull_n[3]) {
-    double sideways = sqrt(pull_n[0] * pull_n[0] + pull_n[1] * pull_n[1]);
-    double long_m = rigging->above_m, high_m = rigging->tip_m;
-    return sideways * high_m / sqrt(long_m * long_m - high_m * high_m);
+/* The unknown is the slope at which the line leaves the float, as its inverse hyperbolic sine: even in angle where the line
+ * is slack, in powers of ten where it is tight. */
+static bf_status slant_gap(void *of, double slant, double *gap_m) {
+    air_span *span = of;
+    return lift_gap(span, span->sideways_n * bf_sinh(slant), gap_m);
+}
+
+static double slant_of(double slope) {
+    return slope < 0 ? -slant_of(-slope) : bf_log(slope + sqrt(1 + slope * slope));
+}
+
+/* Lying on the water: the unknown is how much, less than nothing so that the gap rises. */
+static bf_status float_gap(void *of, double less_m, double *gap_m) {
+    air_span *span = of;
+    span->balance->slack.afloat_m = -less_m;
+    return lift_gap(span, LAST_N, gap_m);
+}
+
+/* Less sideways pull than this is none, N. */
+#define SIDEWAYS_LEAST_N 1e-7
+
+/* The line leaves the float upwards; too much of it for that, the rest floats on the water; and when that comes as far as a
+ * back shot, the shot sinks and draws the line under. `high_m` is the gap with all of the rig's weight lifted. */
+static bf_status fill_air(air_span *span, double whole_n, double high_m) {
+    const bfi_rigging *rigging = span->rigging;
+    bfi_balance *balance = span->balance;
+    const double *pull = balance->head.pull_n;
+    double sideways = sqrt(pull[0] * pull[0] + pull[1] * pull[1]), gap;
+    span->sideways_n = sideways > SIDEWAYS_LEAST_N ? sideways : SIDEWAYS_LEAST_N;
+    double most = slant_of(whole_n / span->sideways_n), long_m = rigging->above_m, tip_m = rigging->tip_m;
+    double to_shot_m = rigging->n_back_loads ? rigging->back_load[0].at_m : long_m;
+
+    bf_status status = lift_gap(span, LAST_N, &gap);
+    if (status) return status;
+    if (gap <= 0) {
+        double straight = slant_of(tip_m / sqrt(long_m * long_m - tip_m * tip_m));
+        if (!(balance->slant.slope > 0)) balance->slant = (bfi_known){straight, (high_m - gap) / most};
+        return close_gap(slant_gap, span, 0, most, &balance->slant);
+    }
+    double spare_m = long_m - tip_m, low_m;
+    status = float_gap(span, -to_shot_m, &low_m);
+    if (status) return status;
+    if (low_m <= 0) {
+        if (!(balance->afloat.slope > 0)) balance->afloat = (bfi_known){-0.5 * spare_m, gap / spare_m};
+        return close_gap(float_gap, span, -to_shot_m, 0, &balance->afloat);
+    }
+    balance->slack = (bfi_slack){.sunk_m = to_shot_m};
+    if (!(balance->slant.slope > 0)) balance->slant = (bfi_known){-1, low_m};
+    return close_gap(slant_gap, span, -most, 0, &balance->slant);
 }
 
 static double whole_lift_n(const air_span *span) {
@@ -212,20 +291,22 @@ static bf_status raise_gap(void *of, double raised_m, double *gap_m) {
 
 bf_status bfi_balance_of(const bfi_rigging *rigging, double bed_m, bfi_grip grip, bfi_balance *balance) {
     water_span water = {.rigging = rigging, .bed_m = bed_m, .grip = grip, .balance = balance};
-    air_span air = {rigging, balance};
-    double gap, lift, raised;
-    *balance = (bfi_balance){.contact = BF_HANGS};
+    air_span air = {.rigging = rigging, .balance = balance};
+    double gap;
+    balance->raised_m = balance->is_lifted = 0;
+    balance->slack = (bfi_slack){0, 0};
     bf_status status = fill_water(&water);
     if (status) return status;
-    double whole = whole_lift_n(&air), guess = straight_lift_n(rigging, balance->head.pull_n);
+    double whole = whole_lift_n(&air);
     status = lift_gap(&air, whole, &gap);
     if (status) return status;
     if (gap >= 0) {
-        status = close_gap(lift_gap, &air, -whole, whole, guess, gap / whole, &lift);
+        status = fill_air(&air, whole, gap);
     } else {
         raised_rig rig = {&water, &air};
+        bfi_known raised = {-gap, 1};
         balance->is_lifted = 1;
-        status = close_gap(raise_gap, &rig, 0, rigging->tip_m, -gap, 1, &raised);
+        status = close_gap(raise_gap, &rig, 0, rigging->tip_m, &raised);
     }
     if (status) return status;
 
@@ -244,7 +325,7 @@ bf_status bfi_balance_of(const bfi_rigging *rigging, double bed_m, bfi_grip grip
 bf_status bfi_put_down(const bfi_rigging *rigging, double put_m[2]) {
     bfi_balance balance = {.contact = BF_HANGS};
     water_span water = {.rigging = rigging, .balance = &balance};
-    air_span air = {rigging, &balance};
+    air_span air = {.rigging = rigging, .balance = &balance};
     put_m[0] = put_m[1] = 0;
     /* Where it comes down decides how deep it is there: a few rounds on a slope, one on the level. */
     for (int n = 0; n < 20; n++) {
@@ -255,7 +336,7 @@ bf_status bfi_put_down(const bfi_rigging *rigging, double put_m[2]) {
         balance.tail = (bfi_strand){{0, 0, -balance.raised_m},
                                     {balance.head.pull_n[0], balance.head.pull_n[1], -whole_lift_n(&air)}};
         balance.tip = balance.tail;
-        status = bfi_climb_air(rigging, 0, rigging->above_m, &balance.tip);
+        status = bfi_climb_air(rigging, balance.slack, 0, rigging->above_m, &balance.tip);
         if (status) return status;
         for (int i = 0; i < 2; i++) put_m[i] = -(balance.head.at_m[i] + balance.tip.at_m[i]);
         if (fabs(put_m[0] - was) * fabs(rigging->slope) <= MEETS_M) return BF_OK;

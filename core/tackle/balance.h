@@ -13,6 +13,11 @@ typedef struct bfi_grip {
     double out_frac, right_frac;
 } bfi_grip;
 
+/* What is known of a number that is looked for: about where it is, and how steep what it closes is there. */
+typedef struct bfi_known {
+    double at, slope;
+} bfi_known;
+
 /* A rig in balance. Places of foot and head against the foot; of tail and tip against the float. */
 typedef struct bfi_balance {
     bf_rig_contact contact;
@@ -27,10 +32,13 @@ typedef struct bfi_balance {
     int is_lifted;    /* the line from the tip carries the float                               */
     double foot_m[2]; /* foot against the point under the tip: outward, right                  */
     double bait_m[2]; /* the bait, on the line's straight run along the bottom                 */
+    bfi_slack slack;  /* how the air span's lower end runs                                     */
+    /* How the line leaves the bottom and the float, and what floats of it: where to look next time. */
+    bfi_known flat, slant, afloat;
 } bfi_balance;
 
 /* The balance with the bottom at bed_m under the bait (along the slope from there), held by a grip. When the bait is clear of
- * that bottom it hangs. Returns BF_OK; BF_E_MODEL_RANGE (no balance), BF_E_NOT_FINITE or BF_E_NO_CONVERGE. */
+ * that bottom it hangs. *balance on entry: zero, or a balance of the same rig nearby, which is quicker. Returns BF_OK; BF_E_MODEL_RANGE (no balance), BF_E_NOT_FINITE or BF_E_NO_CONVERGE. */
 BF_CHECK bf_status bfi_balance_of(const bfi_rigging *rigging, double bed_m, bfi_grip grip,
                                   bfi_balance *balance);
 

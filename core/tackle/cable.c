@@ -32,7 +32,7 @@ double bfi_cylinder_along(double kinematic_m2_s, double length_m, double speed_m
 /* Speeds below this, m/s, drag nothing. */
 #define STILL_M_S 1e-9
 
-#define SURFACE_M 1e-3 /* over which a line goes from air to water */
+#define SURFACE_M 5e-3 /* over which a line goes from air to water */
 
 double bfi_wet_frac(double z_m, double over_m) {
     double s = z_m / over_m;
@@ -71,7 +71,7 @@ static void add_drag(const bfi_stream *stream, const bfi_fluid *fluid, double di
 /* Weight and drag of a metre of line at a depth. */
 static void load_at(const bfi_stream *stream, bfi_medium medium, const bfi_cable *cable, double z_m,
                     const double t[3], double q[3]) {
-    double wet = medium == BFI_IN_WATER ? 1 : bfi_wet_frac(z_m, SURFACE_M), flow[2];
+    double wet = medium == BFI_IN_AIR ? bfi_wet_frac(z_m, SURFACE_M) : 1, flow[2];
     q[0] = q[1] = 0;
     q[2] = wet * cable->water_n_m + (1 - wet) * cable->air_n_m;
     if (!(stream->drag_frac > 0)) return;
@@ -103,6 +103,7 @@ static void slope_of(const bfi_stream *stream, bfi_medium medium, const bfi_cabl
     double t[3] = {y[3] / floored, y[4] / floored, y[5] / floored};
     double stretched = 1.0 + pull / cable->stiffness_n;
     load_at(stream, medium, cable, y[2], t, q);
+    if (medium == BFI_ON_WATER) t[2] = q[2] = 0;
     for (int i = 0; i < 3; i++) {
         slope[i] = stretched * t[i];
         slope[3 + i] = -q[i];
@@ -134,6 +135,17 @@ static double step_error_m(const bfi_stream *stream, double slope[STAGES][DIMENS
     return of_place + of_pull / pull * stream->length_m;
 }
 
+/* As long as the pull keeps its direction. */
+static double first_step_m(const double y[DIMENSIONS], const double slope[DIMENSIONS]) {
+    return length_of(y + 3) / (length_of(slope + 3) + FLOOR_N);
+}
+
+/* A step may go up to where the surface's skin begins to be felt, and within it as far as it is deep. */
+static double below_skin_m(const bfi_stream *stream, double z_m) {
+    double skin = stream->current.skin_m, clear = z_m - 4.0 * skin;
+    return clear > 1.5 * skin ? clear : 1.5 * skin;
+}
+
 bf_status bfi_march(const bfi_stream *stream, bfi_medium medium, const bfi_cable *cable, double length_m,
                     double tolerance_m, bfi_strand *strand) {
     double y[DIMENSIONS], next[DIMENSIONS], slope[STAGES][DIMENSIONS];
@@ -142,9 +154,11 @@ bf_status bfi_march(const bfi_stream *stream, bfi_medium medium, const bfi_cable
         y[3 + i] = strand->pull_n[i];
     }
     slope_of(stream, medium, cable, y, slope[0]);
-    double left = length_m, h = length_m;
+    double left = length_m, h = first_step_m(y, slope[0]);
     for (int n = 0; left > 0; n++) {
+        double most = medium == BFI_IN_WATER ? below_skin_m(stream, y[2]) : left;
         if (n == MOST_STEPS) return BF_E_NO_CONVERGE;
+        if (h > most) h = most;
         if (h > left) h = left;
         for (int k = 1; k < STAGES; k++) {
             for (int i = 0; i < DIMENSIONS; i++) {

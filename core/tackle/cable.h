@@ -69,9 +69,11 @@ typedef struct bfi_strand {
     double at_m[3], pull_n[3];
 } bfi_strand;
 
-/* Where a span runs. BFI_IN_AIR dips into the water where it is below the surface; the change is spread over the first
- * millimetre. BFI_IN_WATER is in water all along: above the surface it feels the surface's own current. */
-typedef enum bfi_medium { BFI_IN_WATER, BFI_IN_AIR } bfi_medium;
+/* What a piece of line runs through. BFI_IN_AIR takes it into the water where it is below the surface; the change is spread over
+ * the first 5 mm, about a ripple. BFI_IN_WATER is in water all along: above the surface it feels the surface's own
+ * current. BFI_ON_WATER floats on the surface's film, which carries its weight (0.12 mm nylon weighs a thousandth of what a
+ * film can carry), and drifts with the surface. */
+typedef enum bfi_medium { BFI_IN_WATER, BFI_ON_WATER, BFI_IN_AIR } bfi_medium;
 
 /* Goes length_m up the line from *strand, and puts it where it gets to.
  *

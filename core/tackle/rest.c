@@ -4,7 +4,7 @@
 #include <math.h>
 
 /* A place on the bottom is found to this. */
-#define PLACE_M 1e-6
+#define PLACE_M 1e-5
 
 static double bed_at(const bfi_rigging *rigging, double out_m) {
     return rigging->depth_m + rigging->slope * out_m;

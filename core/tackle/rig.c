@@ -38,7 +38,7 @@ static bf_status draw_air(const bfi_rigging *rigging, const bfi_rest *rest, bf_r
     put_point(shape->air_m[n - 1], &strand, shape->float_m);
     for (int i = 1; i < n; i++) {
         double to_m = i == n - 1 ? rigging->above_m : i * step_m;
-        bf_status status = bfi_climb_air(rigging, (i - 1) * step_m, to_m, &strand);
+        bf_status status = bfi_climb_air(rigging, rest->balance.slack, (i - 1) * step_m, to_m, &strand);
         if (status) return status;
         put_point(shape->air_m[n - 1 - i], &strand, shape->float_m);
     }

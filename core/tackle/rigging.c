@@ -6,7 +6,7 @@
 #include "baitfall/elementary.h"
 
 /* Places are found to this, forces to the same part of what they move: hundredths of a millimetre would be ample. */
-#define TOLERANCE_M 1e-7
+#define TOLERANCE_M 1e-6
 
 /* A rig with less line than this below its float is no rig. */
 #define LEAST_BELOW_M 0.05
@@ -204,19 +204,32 @@ bf_status bfi_climb_water(const bfi_rigging *rigging, double from_m, double to_m
     return climb_line(rigging, from_m, to_m, strand);
 }
 
-bf_status bfi_climb_air(const bfi_rigging *rigging, double from_m, double to_m, bfi_strand *strand) {
-    const bfi_stream *stream = &rigging->above;
+/* Up the air span to to_m, with no shot between. */
+static bf_status climb_air_line(const bfi_rigging *rigging, bfi_slack slack, double from_m, double to_m,
+                                bfi_strand *strand) {
     bf_status status = BF_OK;
-    int i = 0, feels = stream->drag_frac > 0;
+    double wet_m = lower_of(to_m, slack.afloat_m > 0 ? slack.afloat_m : slack.sunk_m);
+    if (wet_m > from_m) {
+        bfi_medium medium = slack.afloat_m > 0 ? BFI_ON_WATER : BFI_IN_WATER;
+        status = bfi_march(&rigging->above, medium, &rigging->line, wet_m - from_m, TOLERANCE_M, strand);
+        from_m = wet_m;
+    }
+    if (status || !(to_m > from_m)) return status;
+    return bfi_march(&rigging->above, BFI_IN_AIR, &rigging->line, to_m - from_m, TOLERANCE_M, strand);
+}
+
+bf_status bfi_climb_air(const bfi_rigging *rigging, bfi_slack slack, double from_m, double to_m,
+                        bfi_strand *strand) {
+    int i = 0, feels = rigging->above.drag_frac > 0;
     while (i < rigging->n_back_loads && rigging->back_load[i].at_m <= from_m) i++;
-    for (; !status && i < rigging->n_back_loads && rigging->back_load[i].at_m <= to_m; i++) {
+    for (; i < rigging->n_back_loads && rigging->back_load[i].at_m <= to_m; i++) {
         const bfi_load *load = &rigging->back_load[i];
-        status = bfi_march(stream, BFI_IN_AIR, &rigging->line, load->at_m - from_m, TOLERANCE_M, strand);
-        take_on(stream, BFI_IN_AIR, &rigging->back_bead[load->row], load->count, feels, strand);
+        bf_status status = climb_air_line(rigging, slack, from_m, load->at_m, strand);
+        if (status) return status;
+        take_on(&rigging->above, BFI_IN_AIR, &rigging->back_bead[load->row], load->count, feels, strand);
         from_m = load->at_m;
     }
-    return status ? status
-                  : bfi_march(stream, BFI_IN_AIR, &rigging->line, to_m - from_m, TOLERANCE_M, strand);
+    return climb_air_line(rigging, slack, from_m, to_m, strand);
 }
 
 /* The float ----------------------------------------------------------------------------------------------- */

@@ -52,10 +52,17 @@ BF_CHECK bf_status bfi_rigging_of(const bf_stand *stand, double wind_frac, unsig
                                   bfi_rigging *rigging);
 
 /* Goes up the water span from from_m to to_m, loads that lie in (from_m, to_m] taken on; at to_m = below_m all that are
- * left. The air span likewise, loads by how deep they are. */
+ * left. */
 BF_CHECK bf_status bfi_climb_water(const bfi_rigging *rigging, double from_m, double to_m,
                                    bfi_strand *strand);
-BF_CHECK bf_status bfi_climb_air(const bfi_rigging *rigging, double from_m, double to_m, bfi_strand *strand);
+
+/* How the lower end of the air span runs: so much of it floats on the water, or is drawn under by its lowest back shot, so far. */
+typedef struct bfi_slack {
+    double afloat_m, sunk_m;
+} bfi_slack;
+
+BF_CHECK bf_status bfi_climb_air(const bfi_rigging *rigging, bfi_slack slack, double from_m, double to_m,
+                                 bfi_strand *strand);
 
 /* What pulls on the hook's end at a depth: drag of the bait, and the weight. */
 void bfi_end_load(const bfi_rigging *rigging, double z_m, double force_n[3]);
