@@ -23,7 +23,9 @@
 
 #define MOST_NEWTON 20
 #define LONGEST_MOVE_M 0.1
-#define PLACE_TOLERANCE_M 1e-6
+#define LOST_M 10.0
+#define PLACE_TOLERANCE_M 1e-5
+#define SPEED_TOLERANCE_M_S 2e-4
 
 /* At rest: steps of more than a second move it less than this. */
 #define REST_M 1e-9
@@ -334,16 +336,22 @@ double bfi_lumped_under_m(const bfi_lumped *chain, int i) {
     return under / sqrt(1 + floor->slope * floor->slope);
 }
 
-/* The bottom pushes back along its normal, and holds against sliding. */
+/* The bottom pushes back along its normal, and holds against sliding. Of how the grip turns and ceases to grow with speed
+ * half is told to Newton's method: all of it and it never finds where things stick, none and it creeps. */
 static void feel_bottom(const bfi_lumped *c, system *s, int i, double dt_s) {
     double under = bfi_lumped_under_m(c, i), slope = c->floor.slope, unit = 1 / sqrt(1 + slope * slope);
     if (!(under > 0)) return;
     vec up = {slope * unit, 0, -unit}, slide;
     double push = BED_N_M * under, away = dot(c->v_m_s[i], up);
     for (int k = 0; k < 3; k++) slide[k] = c->v_m_s[i][k] - away * up[k];
-    double grip = c->friction_frac * push / sqrt(dot(slide, slide) + CREEP_M_S * CREEP_M_S);
-    for (int k = 0; k < 3; k++) s->right[i][k] += push * up[k] - grip * slide[k];
+    double fast = sqrt(dot(slide, slide) + CREEP_M_S * CREEP_M_S), grip = c->friction_frac * push / fast;
+    for (int k = 0; k < 3; k++) {
+        s->right[i][k] += push * up[k] - grip * slide[k];
+        for (int j = 0; j < 3; j++)
+            s->mid[i][k][j] -= grip / under * slide[k] * up[j]; /* more grip when pressed more */
+    }
     add_along(s->mid[i], grip / dt_s, BED_N_M - grip / dt_s, up);
+    add_along(s->mid[i], 0, -0.5 * grip / (dt_s * fast * fast), slide);
 }
 
 /* The linear system -------------------------------------------------------------------------------------- */
@@ -450,36 +458,50 @@ double bfi_lumped_fastest_m_s(const bfi_lumped *chain) {
     return fastest;
 }
 
-bf_status bfi_lumped_step(bfi_lumped *chain, const double tip_m[3], double dt_s, double *bend_m) {
-    const bfi_lumped before = *chain;
-    system s;
-    int last = chain->n - 1 - (chain->is_end_held ? 1 : 0);
-    for (int k = 0; k < 3; k++) {
-        chain->x_m[0][k] = tip_m[k];
-        chain->v_m_s[0][k] = (tip_m[k] - before.x_m[0][k]) / dt_s;
-        for (int i = 1; i <= last; i++) chain->x_m[i][k] += dt_s * chain->v_m_s[i][k];
-    }
-    double last_moved = BF_INFINITY;
+/* How far a step at dt_s bent off. */
+static double bend(const bfi_lumped *c, const bfi_lumped *before, double dt_s) {
+    double most = 0;
+    for (int i = 1; i < c->n; i++)
+        for (int k = 0; k < 3; k++) {
+            double off = fabs(c->v_m_s[i][k] - before->v_m_s[i][k]) * dt_s;
+            if (off > most) most = off;
+        }
+    return most;
+}
+
+/* Newton's steps from a first guess in *c; 1: they came to an end. */
+static int solve_step(bfi_lumped *c, const bfi_lumped *before, double dt_s) {
+    int last = c->n - 1 - (c->is_end_held ? 1 : 0);
+    double last_moved = BF_INFINITY, fine = SPEED_TOLERANCE_M_S * dt_s;
+    if (fine > PLACE_TOLERANCE_M) fine = PLACE_TOLERANCE_M;
     for (int newton = 0; newton < MOST_NEWTON; newton++) {
-        assemble(chain, &before, dt_s, &s);
+        system s;
+        assemble(c, before, dt_s, &s);
         solve(&s, 1, last);
         memset(s.right[0], 0, sizeof s.right[0]);
-        if (chain->is_end_held) memset(s.right[chain->n - 1], 0, sizeof s.right[0]);
-        double moved = longest(&s, chain->n);
-        shorten(&s, chain->n, moved, last_moved);
+        if (c->is_end_held) memset(s.right[c->n - 1], 0, sizeof s.right[0]);
+        double moved = longest(&s, c->n);
+        shorten(&s, c->n, moved, last_moved);
         last_moved = moved;
-        move(chain, &before, dt_s, &s);
-        if (!(moved < 10)) break;
-        if (moved > PLACE_TOLERANCE_M) continue;
-        *bend_m = 0;
-        for (int i = 1; i <= last; i++)
-            for (int k = 0; k < 3; k++) {
-                double off = fabs(chain->v_m_s[i][k] - before.v_m_s[i][k]) * dt_s;
-                if (off > *bend_m) *bend_m = off;
-            }
-        return BF_OK;
+        move(c, before, dt_s, &s);
+        if (moved <= fine) return 1;
+        if (!(moved < LOST_M)) return 0;
     }
-    *chain = before;
+    return 0;
+}
+
+bf_status bfi_lumped_step(bfi_lumped *lumped, const double tip_m[3], double dt_s, double most_bend_m,
+                          double *bend_m) {
+    const bfi_lumped before = *lumped;
+    int last = lumped->n - 1 - (lumped->is_end_held ? 1 : 0);
+    for (int k = 0; k < 3; k++) {
+        lumped->x_m[0][k] = tip_m[k];
+        lumped->v_m_s[0][k] = (tip_m[k] - before.x_m[0][k]) / dt_s;
+        for (int i = 1; i <= last; i++) lumped->x_m[i][k] += dt_s * lumped->v_m_s[i][k];
+    }
+    *bend_m = solve_step(lumped, &before, dt_s) ? bend(lumped, &before, dt_s) : BF_INFINITY;
+    if (*bend_m <= most_bend_m && *bend_m < BF_INFINITY) return BF_OK;
+    *lumped = before;
     return BF_E_NO_CONVERGE;
 }
 
@@ -488,7 +510,7 @@ bf_status bfi_lumped_rest(bfi_lumped *chain) {
     double dt_s = 0.01, bend_m;
     for (int tries = 0; tries < MOST_REST_TRIES; tries++) {
         memset(chain->v_m_s, 0, sizeof chain->v_m_s); /* each step from rest: no swinging */
-        bf_status status = bfi_lumped_step(chain, tip, dt_s, &bend_m);
+        bf_status status = bfi_lumped_step(chain, tip, dt_s, BF_INFINITY, &bend_m);
         double fastest = bfi_lumped_fastest_m_s(chain);
         if (status == BF_OK && dt_s > 1 && fastest * dt_s < REST_M) return BF_OK;
         dt_s *= status ? 0.25 : 1.5;

@@ -9,7 +9,7 @@
 #include "baitfall/fall.h"
 #include "core/tackle/cable.h"
 
-#define BFI_LUMPED_NODES 128
+#define BFI_LUMPED_NODES 80
 
 /* Line between two nodes, unstretched. */
 typedef struct bfi_segment {
@@ -49,9 +49,12 @@ typedef struct bfi_lumped {
 } bfi_lumped;
 
 /* Moves the chain on by dt_s while node 0 goes to tip_m: backward Euler in time, Newton's steps on places and tensions.
- * *bend_m: the most that a node came to lie off the straight way on at its old speed; half of it is the step's error.
- * Returns BF_OK, or BF_E_NO_CONVERGE with the chain as it was. */
-BF_CHECK bf_status bfi_lumped_step(bfi_lumped *chain, const double tip_m[3], double dt_s, double *bend_m);
+ *
+ * *bend_m  the most that a node came to lie off the straight way on at its old speed; half of it is the step's error.
+ *          Infinite when Newton's steps did not come to an end.
+ * Returns BF_OK, or BF_E_NO_CONVERGE with the chain as it was: no end, or a bend of more than most_bend_m. */
+BF_CHECK bf_status bfi_lumped_step(bfi_lumped *lumped, const double tip_m[3], double dt_s, double most_bend_m,
+                                   double *bend_m);
 
 /* Speed of its fastest node. */
 double bfi_lumped_fastest_m_s(const bfi_lumped *chain);

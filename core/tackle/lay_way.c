@@ -10,6 +10,8 @@
 #define LEAST_STEP_S 2e-4
 #define MOST_STEP_S 4.0
 #define MOST_WORSE 4.0
+#define LEAST_LONGER 0.25
+#define MOST_LONGER 2.0
 
 /* At rest: nothing faster than this. Settled: the bait never faster again than this. */
 #define REST_M_S 5e-4
@@ -23,7 +25,7 @@
 const bfi_care bfi_usual_care = {1, 2e-3};
 
 typedef struct descent {
-    bfi_laid laid;
+    bfi_laid *laid;
     double tip_m[3], lower_m_s, end_m; /* the tip now; how fast and how far it goes down */
     double now_s;
 } descent;
@@ -41,9 +43,9 @@ static void stretch(bfi_lumped *chain) {
 
 /* Hanging straight from a tip so high that the bait is at the surface, already on its way down. */
 static void start_upright(descent *d) {
-    bfi_lumped *chain = &d->laid.chain;
+    bfi_lumped *chain = &d->laid->chain;
     double down = 0;
-    d->tip_m[2] = -d->laid.line_m;
+    d->tip_m[2] = -d->laid->line_m;
     for (int i = 0; i < chain->n; i++) {
         chain->x_m[i][2] = d->tip_m[2] + down;
         chain->v_m_s[i][2] = d->lower_m_s;
@@ -54,13 +56,13 @@ static void start_upright(descent *d) {
 
 /* The tip where it stays, the float under it, and the line below the float straight out on the surface. */
 static void start_flat(descent *d) {
-    bfi_lumped *chain = &d->laid.chain;
+    bfi_lumped *chain = &d->laid->chain;
     double out = 0;
     d->tip_m[2] = d->end_m;
     for (int i = 0; i < chain->n; i++) {
-        int above = d->laid.float_node - i;
+        int above = d->laid->float_node - i;
         if (above > 0)
-            chain->x_m[i][2] = d->tip_m[2] * above / d->laid.float_node;
+            chain->x_m[i][2] = d->tip_m[2] * above / d->laid->float_node;
         else
             chain->x_m[i][0] = out;
         if (above <= 0 && i + 1 < chain->n) out += chain->segment[i].length_m;
@@ -71,11 +73,11 @@ static void start_flat(descent *d) {
 /* On the way --------------------------------------------------------------------------------------------- */
 
 static void note_places(const descent *d, bfi_way *way) {
-    const bfi_lumped *chain = &d->laid.chain;
+    const bfi_lumped *chain = &d->laid->chain;
     int k = way->n++;
     way->at_s[k] = d->now_s;
-    memcpy(way->float_m[k], chain->x_m[d->laid.float_node], sizeof way->float_m[k]);
-    memcpy(way->heavy_m[k], chain->x_m[d->laid.heavy_node], sizeof way->heavy_m[k]);
+    memcpy(way->float_m[k], chain->x_m[d->laid->float_node], sizeof way->float_m[k]);
+    memcpy(way->heavy_m[k], chain->x_m[d->laid->heavy_node], sizeof way->heavy_m[k]);
     memcpy(way->bait_m[k], chain->x_m[chain->n - 1], sizeof way->bait_m[k]);
 }
 
@@ -86,19 +88,17 @@ static double lesser(double a, double b) {
 /* The next step, tried shorter until it is good. *dt_s: to try; then what to try next. */
 static bf_status step_on(descent *d, double tolerance_m, double *dt_s) {
     for (;;) {
-        double tip[3] = {0, 0, lesser(d->tip_m[2] + d->lower_m_s * *dt_s, d->end_m)}, bend_m = 0,
-               took = *dt_s;
-        const bfi_lumped before = d->laid.chain;
-        bf_status status = bfi_lumped_step(&d->laid.chain, tip, took, &bend_m);
-        if (status && took < LEAST_STEP_S) return status;
-        double worse = 0.5 * bend_m / tolerance_m; /* than it may be */
-        double factor = status ? 0.25 : worse > 0 ? 0.9 / sqrt(worse) : 2;
-        *dt_s = lesser(MOST_STEP_S, took * (factor < 0.25 ? 0.25 : lesser(factor, 2)));
+        double took = *dt_s, bend_m;
+        double tip[3] = {0, 0, lesser(d->tip_m[2] + d->lower_m_s * took, d->end_m)};
+        int is_least = took <= LEAST_STEP_S;
+        double most_m = is_least ? BF_INFINITY : 2 * MOST_WORSE * tolerance_m;
+        bf_status status = bfi_lumped_step(&d->laid->chain, tip, took, most_m, &bend_m);
+        if (status && is_least) return status;
+        double factor = bend_m > 0 ? 0.9 * sqrt(2 * tolerance_m / bend_m) : MOST_LONGER;
+        factor = factor < LEAST_LONGER ? LEAST_LONGER : lesser(factor, MOST_LONGER);
+        *dt_s = lesser(MOST_STEP_S, took * factor);
+        if (*dt_s < LEAST_STEP_S) *dt_s = LEAST_STEP_S;
         if (status) continue;
-        if (worse > MOST_WORSE && took > LEAST_STEP_S) {
-            d->laid.chain = before;
-            continue;
-        }
         d->now_s += took;
         memcpy(d->tip_m, tip, sizeof tip);
         return BF_OK;
@@ -138,15 +138,15 @@ static void find_settled(bfi_way *way) {
 }
 
 bf_status bfi_way_of(const bf_stand *stand, const bfi_care *care, bfi_way *way) {
-    descent d = {.lower_m_s = stand->hold.lower_m_s};
+    descent d = {.laid = &way->laid, .lower_m_s = stand->hold.lower_m_s};
     way->n = 0;
     way->down_s = way->settled_s = way->off_m = BF_NAN;
-    bf_status status = bfi_laid_of(stand, care->refine, &d.laid);
+    bf_status status = bfi_laid_of(stand, care->refine, d.laid);
     if (status) return status;
-    d.end_m = -d.laid.tip_m;
+    d.end_m = -d.laid->tip_m;
     stand->hold.lowering ? start_flat(&d) : start_upright(&d);
 
-    const bfi_lumped *chain = &d.laid.chain;
+    const bfi_lumped *chain = &d.laid->chain;
     int last = chain->n - 1;
     double dt_s = 0.01, touch_m = BF_INFINITY;
     note_places(&d, way);

@@ -4,14 +4,15 @@
 
 #include "core/tackle/lay_build.h"
 
-#define BFI_WAY_MOST 640
+#define BFI_WAY_MOST 512
 
 /* Where things were at the end of each step, from letting go to rest. */
 typedef struct bfi_way {
     int n;
     double at_s[BFI_WAY_MOST];
     double float_m[BFI_WAY_MOST][3], heavy_m[BFI_WAY_MOST][3], bait_m[BFI_WAY_MOST][3];
-    double down_s, settled_s, off_m; /* of bf_lay_out */
+    double down_s, settled_s, off_m; /* of bf_lay_out        */
+    bfi_laid laid;                   /* as it came to rest   */
 } bfi_way;
 
 /* How finely it is followed; 1, 1 in use, more for checks. */
