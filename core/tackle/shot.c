@@ -33,8 +33,9 @@
 #define ENTRY(word, mass, least, most, origin) {word, (mass)*1e-3, (least)*1e-3, (most)*1e-3, origin},
 #define WORD(word, mass, least, most, origin) word,
 const bf_shot_size bf_shot_sizes[] = {SHOT_SIZES(ENTRY)};
-static const char *const size_words[] = {SHOT_SIZES(WORD) NULL};
-const int bf_n_shot_sizes = sizeof bf_shot_sizes / sizeof bf_shot_sizes[0];
+const char *const bf_shot_size_words[] = {SHOT_SIZES(WORD) NULL};
+const int bf_n_shot_sizes = BF_N_SHOT_SIZES;
+_Static_assert(sizeof bf_shot_sizes / sizeof bf_shot_sizes[0] == BF_N_SHOT_SIZES, "one entry a size");
 
 const char *const bf_metal_words[] = {"lead", "tin", "tungsten", NULL};
 
@@ -48,22 +49,17 @@ int bf_shot_size_find(const char *word) {
 
 #define NO_8 11
 #define NO_10 13
-#define N_SIZES ((int)(sizeof bf_shot_sizes / sizeof bf_shot_sizes[0]))
 
 /* clang-format off */
-#define KIND_FIELDS(start_size)                                                                              \
-    BF_W(bf_shot, size, size_words, N_SIZES, start_size,                                                     \
+#define ROW_FIELDS(start_size, ...)                                                                          \
+    BF_W(bf_shot, size, bf_shot_size_words, BF_N_SHOT_SIZES, start_size,                                     \
          "trade size, by mass; charts differ by 10 to 25 %, so weigh ten; not read when the mass is given"), \
     BF_R(bf_shot, mass_kg, BF_MASS, 1e-6, 0.05, BF_NAN, "of one shot, weighed; not given: by its size"),     \
     BF_W(bf_shot, metal, bf_metal_words, BF_N_METALS, BF_NAN,                                                \
-         "lead, tin or tungsten; not given: lead up to 0.06 g (the published limit), tin above")
-#define ROW_FIELDS(start_size, ...)                                                                          \
-    KIND_FIELDS(start_size),                                                                                 \
+         "lead, tin or tungsten; not given: lead up to 0.06 g (the published limit), tin above"),            \
     BF_I(bf_shot, count, 1, 40, 1, "equal shot in this row; start: one"),                                    \
     {__VA_ARGS__},                                                                                           \
     BF_R(bf_shot, apart_m, BF_LENGTH, 0, 5, 0, "from one to the next; start: touching each other, a bulk")
-
-static const bf_field weighed_shot_fields[] = {KIND_FIELDS(NO_8)};
 
 static const bf_field shot_fields[] = {
     ROW_FIELDS(NO_8, "above_hook_m", BF_REAL, offsetof(bf_shot, at_m), BF_LENGTH, 0.005, 14, BF_NAN, 0, 0.005, 14,
@@ -76,9 +72,8 @@ static const bf_field back_shot_fields[] = {
 };
 /* clang-format on */
 
-const bf_table bf_weighed_shot_table = BF_TABLE("weighed shot", bf_shot, weighed_shot_fields);
 const bf_table bf_shot_table = BF_TABLE("shot", bf_shot, shot_fields);
-const bf_table bf_back_shot_table = BF_TABLE("back shot", bf_shot, back_shot_fields);
+const bf_table bf_back_shot_table = BF_TABLE("back_shot", bf_shot, back_shot_fields);
 
 /* One shot ----------------------------------------------------------------------------------------------- */
 

@@ -41,9 +41,13 @@ static const bf_field pull_fields[] = {
          "measurement differ from it"),
 };
 
+static const char *const which_words[] = {"hooklength", "line", NULL};
+
 static const bf_field break_fields[] = {
     READINGS(bf_break_test, broke_kg, BF_MASS, 0.005, 60,
              "loads at which pieces broke, wet and knotted as fished"),
+    BF_W(bf_break_test, of, which_words, 2, BF_THE_HOOKLENGTH,
+         "hooklength or line (the main line); start: hooklength"),
     BF_R(bf_break_test, knot_scatter_frac, BF_PURE, 0.005, 0.6, 0.08,
          "from knot to knot, one standard deviation; start: judgement"),
     BF_Q(bf_break_test, balance_frac, BF_PURE, 0.7, 1.4, 1, 0.05, 0.9, 1.1,
@@ -51,6 +55,8 @@ static const bf_field break_fields[] = {
 };
 
 static const bf_field heap_fields[] = {
+    {"size", BF_CHOICE, offsetof(bf_heap_test, size), BF_PURE, 0, BF_N_SHOT_SIZES - 1, BF_NAN, 0, 0, 0,
+     bf_shot_size_words, "trade size of the shot; it must be given", 1},
     MUST(bf_heap_test, count, BF_PURE, 1, 10000, "how many shot lie on the scales; it must be given"),
     MUST(bf_heap_test, together_kg, BF_MASS, 1e-6, 10, "what they weigh together; it must be given"),
     BF_R(bf_heap_test, scale_scatter_kg, BF_MASS, 1e-7, 0.1, 5e-5,
@@ -74,23 +80,26 @@ const bf_table bf_heap_table = BF_TABLE("heap", bf_heap_test, heap_fields);
 const bf_table bf_ring_table = BF_TABLE("ring", bf_ring_test, ring_fields);
 
 #define THING(name, table, member) BF_SECTION(name, table, bf_tackle_measure, member)
-#define FLOAT THING("float", bf_float_table, flt)
-#define ELASTIC THING("elastic", bf_elastic_table, elastic)
-#define LINE THING("line", bf_hooklength_table, line)
-#define SHOT THING("shot", bf_weighed_shot_table, shot)
-#define AIM THING("aim", bf_aim_table, aim)
-#define TUBE THING("readings", bf_tube_table, tube)
-#define PULL THING("readings", bf_pull_table, pull)
-#define BROKE THING("readings", bf_break_table, broke)
-#define HEAP THING("readings", bf_heap_table, heap)
-#define RING THING("readings", bf_ring_table, ring)
+#define READ(table, member) THING("readings", table, member)
+#define RIG THING("rig", bf_rig_table, rig), BF_RIG_PARTS("rig.", bf_tackle_measure, rig.)
 
-static const bf_section tube_sections[] = {FLOAT, TUBE};
-static const bf_section pull_sections[] = {ELASTIC, PULL};
-static const bf_section break_sections[] = {LINE, BROKE};
-static const bf_section heap_sections[] = {SHOT, HEAP};
-static const bf_section ring_sections[] = {AIM, RING};
-static const bf_section all_sections[] = {FLOAT, ELASTIC, LINE, SHOT, AIM, TUBE, PULL, BROKE, HEAP, RING};
+/* What is changed, by the number of its section. */
+enum { THE_THING = 0, RIG_LINE = 1, RIG_HOOKLENGTH = 2, RIG_FLOAT = 4 };
+
+static const bf_section tube_sections[] = {RIG, READ(bf_tube_table, tube)};
+static const bf_section pull_sections[] = {THING("elastic", bf_elastic_table, elastic),
+                                           READ(bf_pull_table, pull)};
+static const bf_section break_sections[] = {RIG, READ(bf_break_table, broke)};
+static const bf_section heap_sections[] = {RIG, READ(bf_heap_table, heap)};
+static const bf_section ring_sections[] = {THING("aim", bf_aim_table, aim), READ(bf_ring_table, ring)};
+static const bf_section all_sections[] = {RIG,
+                                          THING("elastic", bf_elastic_table, elastic),
+                                          THING("aim", bf_aim_table, aim),
+                                          READ(bf_tube_table, tube),
+                                          READ(bf_pull_table, pull),
+                                          READ(bf_break_table, broke),
+                                          READ(bf_heap_table, heap),
+                                          READ(bf_ring_table, ring)};
 
 const bf_schema bf_tube_schema = BF_SCHEMA("float", bf_tackle_measure, tube_sections);
 const bf_schema bf_pull_schema = BF_SCHEMA("pull", bf_tackle_measure, pull_sections);
@@ -98,6 +107,17 @@ const bf_schema bf_break_schema = BF_SCHEMA("break", bf_tackle_measure, break_se
 const bf_schema bf_heap_schema = BF_SCHEMA("weigh", bf_tackle_measure, heap_sections);
 const bf_schema bf_ring_schema = BF_SCHEMA("aim", bf_tackle_measure, ring_sections);
 static const bf_schema all_schema = BF_SCHEMA("measure", bf_tackle_measure, all_sections);
+
+/* What the readings of a float or a line say something of: the worlds are drawn of this alone. */
+static const bf_section tube_told_sections[] = {THING("rig.float", bf_float_table, rig.flt),
+                                                READ(bf_tube_table, tube)};
+static const bf_section line_told_sections[] = {THING("rig.line", bf_line_table, rig.line),
+                                                READ(bf_break_table, broke)};
+static const bf_section hooklength_told_sections[] = {
+    THING("rig.hooklength", bf_hooklength_table, rig.hooklength), READ(bf_break_table, broke)};
+static const bf_schema tube_told = BF_SCHEMA("float", bf_tackle_measure, tube_told_sections);
+static const bf_schema line_told = BF_SCHEMA("line", bf_tackle_measure, line_told_sections);
+static const bf_schema hooklength_told = BF_SCHEMA("hooklength", bf_tackle_measure, hooklength_told_sections);
 
 void bf_tackle_measure_start(bf_tackle_measure *measure) {
     *measure = (bf_tackle_measure){0};
@@ -111,9 +131,6 @@ static void start(void *record) {
 size_t bf_tackle_measure_work_bytes(void) {
     return bfi_worlds_bytes(sizeof(bf_tackle_measure));
 }
-
-/* The thing measured is the first section of each schema. */
-#define MEASURED 0
 
 /* Values of a world: what is looked for, and how many times the believed scatter the readings have. */
 enum { LOOKED_FOR, TIMES_SCATTER, N_VALUES };
@@ -134,11 +151,8 @@ static bf_quantity was_real(double value) {
 }
 
 /* A range as one number and what the real one is against it. */
-static void change_figure(bf_measured *out, const bf_schema *schema, size_t figure_at, double figure,
-                          size_t frac_at, bf_quantity frac, bf_quantity now) {
-    bf_quantity against = {1, now.pm / now.value, 0};
-    bfi_change(out, schema, MEASURED, figure_at, was_real(figure), now);
-    bfi_change(out, schema, MEASURED, frac_at, frac, against);
+static bf_quantity against(bf_quantity now) {
+    return (bf_quantity){1, now.pm / now.value, 0};
 }
 
 /* Float in a tube ---------------------------------------------------------------------------------------- */
@@ -156,7 +170,7 @@ static double float_figure_kg(const bf_float *flt) {
 static bfi_explained explain_tube(const void *record, double scatter_factor, double values[BFI_MOST_VALUES]) {
     const bf_tackle_measure *world = record;
     const bf_tube_test *tube = &world->tube;
-    double capacity_kg = float_figure_kg(&world->flt) * world->flt.capacity_frac.value;
+    double capacity_kg = float_figure_kg(&world->rig.flt) * world->rig.flt.capacity_frac.value;
     double as_said_kg =
         capacity_kg * in_water_frac(BF_LEAD) / in_water_frac(tube->metal) / tube->mass_frac.value;
     double sd = scatter_factor * tube->try_scatter_kg;
@@ -170,16 +184,19 @@ static bfi_explained explain_tube(const void *record, double scatter_factor, dou
 
 static bf_status run_tube(const void *record, void *work, bf_measured *out) {
     static const bfi_method how = {
-        &bf_tube_schema, {offsetof(bf_tackle_measure, flt.capacity_frac)}, 1, N_VALUES, explain_tube};
+        &tube_told, {offsetof(bf_tackle_measure, rig.flt.capacity_frac)}, 1, N_VALUES, explain_tube};
     const bf_tackle_measure *measure = record;
-    const bf_float *flt = &measure->flt;
+    const bf_float *flt = &measure->rig.flt;
     bfi_worlds w = bfi_worlds_in(work);
     *out = (bf_measured){0};
     bf_status status = weigh_worlds(&how, measure, measure->tube.took_kg.n, &w);
     if (status) return status;
 
-    change_figure(out, how.schema, offsetof(bf_float, capacity_kg), flt->capacity_kg,
-                  offsetof(bf_float, capacity_frac), flt->capacity_frac, bfi_range_of(&w, LOOKED_FOR));
+    bf_quantity now = bfi_range_of(&w, LOOKED_FOR);
+    bfi_change(out, &bf_tube_schema, RIG_FLOAT, offsetof(bf_float, capacity_kg), was_real(flt->capacity_kg),
+               now);
+    bfi_change(out, &bf_tube_schema, RIG_FLOAT, offsetof(bf_float, capacity_frac), flt->capacity_frac,
+               against(now));
     if (measure->tube.mass_frac.pm > 0.05) out->note[out->n_notes++] = (bf_note){BF_NOTE_WEIGH_SHOT, {0}};
     return BF_OK;
 }
@@ -220,18 +237,22 @@ static bf_status run_pull(const void *record, void *work, bf_measured *out) {
     bf_status status = weigh_worlds(&how, measure, measure->pull.load_kg.n, &w);
     if (status) return status;
 
-    bfi_change(out, how.schema, MEASURED, offsetof(bf_elastic, force_frac), measure->elastic.force_frac,
+    bfi_change(out, how.schema, THE_THING, offsetof(bf_elastic, force_frac), measure->elastic.force_frac,
                bfi_range_of(&w, LOOKED_FOR));
     return BF_OK;
 }
 
 /* Broken line -------------------------------------------------------------------------------------------- */
 
+static const bf_fishing_line *line_of(const bf_tackle_measure *measure) {
+    return measure->broke.of == BF_THE_HOOKLENGTH ? &measure->rig.hooklength : &measure->rig.line;
+}
+
 static bfi_explained explain_break(const void *record, double scatter_factor,
                                    double values[BFI_MOST_VALUES]) {
     const bf_tackle_measure *world = record;
     const bf_break_test *broke = &world->broke;
-    double middle_n = bf_line_break_n(&world->line), sd = scatter_factor * broke->knot_scatter_frac;
+    double middle_n = bf_line_break_n(line_of(world)), sd = scatter_factor * broke->knot_scatter_frac;
     bfi_explained how_well = {0};
     values[LOOKED_FOR] = middle_n;
     values[TIMES_SCATTER] = scatter_factor;
@@ -243,13 +264,19 @@ static bfi_explained explain_break(const void *record, double scatter_factor,
 }
 
 static bf_status run_break(const void *record, void *work, bf_measured *out) {
-    static const bfi_method how = {
-        &bf_break_schema, {offsetof(bf_tackle_measure, line.strength_frac)}, 1, N_VALUES, explain_break};
+    static const bfi_method hows[2] = {
+        {&hooklength_told,
+         {offsetof(bf_tackle_measure, rig.hooklength.strength_frac)},
+         1,
+         N_VALUES,
+         explain_break},
+        {&line_told, {offsetof(bf_tackle_measure, rig.line.strength_frac)}, 1, N_VALUES, explain_break}};
     const bf_tackle_measure *measure = record;
-    const bf_fishing_line *line = &measure->line;
+    const bf_fishing_line *line = line_of(measure);
+    int section = measure->broke.of == BF_THE_HOOKLENGTH ? RIG_HOOKLENGTH : RIG_LINE;
     bfi_worlds w = bfi_worlds_in(work);
     *out = (bf_measured){0};
-    bf_status status = weigh_worlds(&how, measure, measure->broke.broke_kg.n, &w);
+    bf_status status = weigh_worlds(&hows[measure->broke.of], measure, measure->broke.broke_kg.n, &w);
     if (status) return status;
 
     /* The next knot: what is not known of the middle, and on top how knots differ. */
@@ -257,37 +284,50 @@ static bf_status run_break(const void *record, void *work, bf_measured *out) {
     double scatter_frac = measure->broke.knot_scatter_frac * bfi_range_of(&w, TIMES_SCATTER).value;
     double by_knot = BF_PM_PER_SD * scatter_frac * next.value;
     next.pm = sqrt(next.pm * next.pm + by_knot * by_knot);
-    change_figure(out, how.schema, offsetof(bf_fishing_line, break_n), line->break_n,
-                  offsetof(bf_fishing_line, strength_frac), line->strength_frac, next);
+    bfi_change(out, &bf_break_schema, section, offsetof(bf_fishing_line, break_n), was_real(line->break_n),
+               next);
+    bfi_change(out, &bf_break_schema, section, offsetof(bf_fishing_line, strength_frac), line->strength_frac,
+               against(next));
     return BF_OK;
 }
 
 /* Weighed shot ------------------------------------------------------------------------------------------- */
 
-#define CHART_LEAST 0.5 /* of the chart's mass: less is another size, or a slip */
-#define CHART_MOST 2
+#define MOST_ERROR_Z 3 /* of the chart's range: such shot are another size, or of another series */
+#define OTHER_SIZES_Z 0.3
 #define POORLY_FRAC 0.05
+
+/* Mass of one of this size somewhere in the charts' range. */
+static double chart_kg(int size, double error_z) {
+    return bf_shot_mass_kg(&(bf_shot){.size = size, .mass_kg = BF_NAN, .count = 1}, error_z);
+}
+
+/* Two beliefs of one number, each weighted by how well it is known. */
+static bf_quantity both_of(bf_quantity a, bf_quantity b) {
+    double weight_a = 1 / (a.pm * a.pm), weight_b = 1 / (b.pm * b.pm), sum = weight_a + weight_b;
+    return (bf_quantity){(weight_a * a.value + weight_b * b.value) / sum, 1 / sqrt(sum), 0};
+}
 
 static bf_status run_heap(const void *record, void *work, bf_measured *out) {
     const bf_tackle_measure *measure = record;
     const bf_heap_test *heap = &measure->heap;
-    bf_shot by_size = measure->shot;
+    bf_quantity was = measure->rig.shot_error;
     (void)work;
     *out = (bf_measured){0};
-    by_size.mass_kg = BF_NAN;
-    double chart_kg = bf_shot_mass_kg(&by_size, 0), read_kg = heap->together_kg / heap->count;
-    if (read_kg < CHART_LEAST * chart_kg || read_kg > CHART_MOST * chart_kg) return BF_E_DATA;
+    double middle_kg = chart_kg(heap->size, 0), read_kg = heap->together_kg / heap->count;
+    double side_kg = fabs(chart_kg(heap->size, read_kg < middle_kg ? -1 : 1) - middle_kg);
+    double read_pm_kg = BF_PM_PER_SD * heap->scale_scatter_kg / heap->count;
+    bf_quantity read = {(read_kg - middle_kg) / side_kg, read_pm_kg / side_kg, 0};
+    if (fabs(read.value) > MOST_ERROR_Z) return BF_E_DATA;
 
-    double chart_pm_kg = (bf_shot_mass_kg(&by_size, 1) - bf_shot_mass_kg(&by_size, -1)) / 2;
-    double chart_sd_kg = chart_pm_kg / BF_PM_PER_SD, scale_sd_kg = heap->scale_scatter_kg / heap->count;
-    double chart_weight = 1 / (chart_sd_kg * chart_sd_kg), scale_weight = 1 / (scale_sd_kg * scale_sd_kg);
-    double both = chart_weight + scale_weight;
-    bf_quantity now = {(chart_weight * chart_kg + scale_weight * read_kg) / both, BF_PM_PER_SD / sqrt(both),
-                       0};
-    bfi_change(out, &bf_heap_schema, MEASURED, offsetof(bf_shot, mass_kg), was_real(measure->shot.mass_kg),
-               now);
-    if (now.pm > POORLY_FRAC * now.value)
-        out->note[out->n_notes++] = (bf_note){BF_NOTE_WEIGH_MORE, {now.pm / now.value}};
+    bf_quantity believed = was.is_unknown ? (bf_quantity){0, 1, 0} : was;
+    bf_quantity of_this = believed.pm > 0 ? both_of(believed, read) : read;
+    bf_quantity of_all = {of_this.value, sqrt(of_this.pm * of_this.pm + OTHER_SIZES_Z * OTHER_SIZES_Z), 0};
+    bfi_change(out, &bf_heap_schema, THE_THING, offsetof(bf_rig, shot_error), was, of_all);
+    out->note[out->n_notes++] =
+        (bf_note){BF_NOTE_SHOT_MASS, {heap->size, chart_kg(heap->size, of_this.value), of_this.pm * side_kg}};
+    if (of_this.pm * side_kg > POORLY_FRAC * middle_kg)
+        out->note[out->n_notes++] = (bf_note){BF_NOTE_WEIGH_MORE, {of_this.pm * side_kg / middle_kg}};
     return BF_OK;
 }
 
@@ -355,11 +395,11 @@ static bf_status run_ring(const void *record, void *work, bf_measured *out) {
     double steady_variance = df > 0 ? seen_variance : variance_of(was->steady_m);
     bf_quantity out_m = next_drop(&ring->out_m, steady_variance),
                 right_m = next_drop(&ring->right_m, steady_variance);
-    bfi_change(out, &bf_ring_schema, MEASURED, offsetof(bf_aim, ship_m), was->ship_m, out_m);
-    bfi_change(out, &bf_ring_schema, MEASURED, offsetof(bf_aim, bearing_deg), was->bearing_deg,
+    bfi_change(out, &bf_ring_schema, THE_THING, offsetof(bf_aim, ship_m), was->ship_m, out_m);
+    bfi_change(out, &bf_ring_schema, THE_THING, offsetof(bf_aim, bearing_deg), was->bearing_deg,
                angle_of(right_m, ring->distance_m));
     if (df > 0)
-        bfi_change(out, &bf_ring_schema, MEASURED, offsetof(bf_aim, steady_m), was->steady_m,
+        bfi_change(out, &bf_ring_schema, THE_THING, offsetof(bf_aim, steady_m), was->steady_m,
                    (bf_quantity){0, student_reach(df) * sqrt(seen_variance), 0});
     out->note[out->n_notes++] = scatter_note(&ring->out_m);
     return BF_OK;

@@ -1,7 +1,8 @@
 /* note.h -- remarks that go with an answer: what is not modelled, what disagrees, what to mind.
  *
  * A note is a code and up to three numbers; the sentence stands here once, with {0}, {1}, {2} where the
- * numbers go followed by how to print them: {0:m} {0:mm} {0:cm} {0:s} {0:min} {0:pct} {0:n} (a count) {0:c}.
+ * numbers go followed by how to print them: {0:m} {0:mm} {0:cm} {0:s} {0:min} {0:pct} {0:n} (a count) {0:c}
+ * {0:g} (a mass) {0:shot} (the word of a bf_shot_size).
  */
 #ifndef BAITFALL_NOTE_H
 #define BAITFALL_NOTE_H
@@ -142,6 +143,9 @@ extern "C" {
     X(BF_NOTE_WEIGH_SHOT, "weigh-shot",                                                                      \
       "Shot of a trade size differ by 10 to 25 %: weigh what the float took, and its capacity is known "     \
       "closely.")                                                                                            \
+    X(BF_NOTE_SHOT_MASS, "shot-mass",                                                                        \
+      "One {0:shot} of these weighs {1:g}, give or take {2:g}; other sizes of the make are taken to be off " \
+      "alike.")                                                                                              \
     X(BF_NOTE_WEIGH_MORE, "weigh-more",                                                                      \
       "The scales tell one shot only within {0:pct}: weigh more of them together, or on finer scales.")      \
     X(BF_NOTE_AIM_SCATTER, "aim-scatter",                                                                    \

@@ -54,8 +54,11 @@ extern const int bf_n_shot_sizes;
 /* Index of a size by its word, such as "No 8"; -1: no such size. */
 int bf_shot_size_find(const char *word);
 
-/* Rows of a rig, and of weighed shot kept for all rigs: size, mass and metal without a place. */
-extern const bf_table bf_shot_table, bf_back_shot_table, bf_weighed_shot_table;
+/* The words alone, in the same order, NULL-ended; static. */
+extern const char *const bf_shot_size_words[];
+#define BF_N_SHOT_SIZES 24
+
+extern const bf_table bf_shot_table, bf_back_shot_table;
 
 /* Lead 11340, tin 7287, tungsten 19250 kg/m3 (read, one angling chart; lead there 11342). Tungsten putty is 8000 to 12000
  * (memory) and not among them. metal: a bf_metal, asserted; of a row: bf_shot_metal. */

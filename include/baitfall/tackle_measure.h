@@ -31,15 +31,20 @@ typedef struct bf_pull_test {
     double law_scatter_frac; /* of the pull off the rubber law's shape, one standard deviation */
 } bf_pull_test;
 
+/* Which line of the rig was broken. */
+typedef enum bf_which_line { BF_THE_HOOKLENGTH, BF_THE_MAIN_LINE } bf_which_line;
+
 /* Loads at which pieces of a line broke, wet and knotted as they are fished. */
 typedef struct bf_break_test {
     bf_list broke_kg;         /* by a spring balance or the weights hung: a mass                */
+    int of;                   /* bf_which_line                                                  */
     double knot_scatter_frac; /* from knot to knot, one standard deviation                      */
     bf_quantity balance_frac; /* real pull over what the balance says                           */
 } bf_break_test;
 
 /* Some shot of one size on the scales together. */
 typedef struct bf_heap_test {
+    int size; /* index into bf_shot_sizes */
     double count;
     double together_kg;
     double scale_scatter_kg; /* of the weighing, one standard deviation */
@@ -54,12 +59,10 @@ typedef struct bf_ring_test {
     double distance_m; /* from the angler to the ring                                      */
 } bf_ring_test;
 
-/* What is measured, and the readings. */
+/* What is measured, and the readings. A float, a line and shot are measured as parts of a rig. */
 typedef struct bf_tackle_measure {
-    bf_float flt;
+    bf_rig rig;
     bf_elastic elastic;
-    bf_fishing_line line;
-    bf_shot shot;
     bf_aim aim;
     bf_tube_test tube;
     bf_pull_test pull;
@@ -76,17 +79,20 @@ void bf_tackle_measure_start(bf_tackle_measure *measure);
 /* Bytes of work space of any of these. */
 size_t bf_tackle_measure_work_bytes(void);
 
-/* The measurements, over bf_tackle_measure (measure.h says what each function does):
+/* The measurements, over bf_tackle_measure (measure.h says what each function does). Sections: "rig" with its parts
+ * (BF_RIG_PARTS) for float, break and weigh; "elastic"; "aim"; and "readings".
  *
- * float    gives flt.capacity_kg and narrows flt.capacity_frac, which is against it from then on. took = capacity x capacity_frac x
- *          (shot in lead's weight in water) / mass_frac. Two tries with shot by trade size make 12 % about 8 %, weighed
- *          about 3 % (measured): weigh the shot.
+ * float    gives rig.float.capacity_kg and narrows capacity_frac, which is against it from then on: took = capacity x capacity_frac
+ *          x (what the shot's metal weighs in water, in lead) / mass_frac. Two tries with shot by trade size make 12 % about
+ *          8 %, weighed about 3 % (measured): weigh the shot.
  * pull     narrows elastic.force_frac: load g = area x stress(long / rest) x force_frac (elastic.h). Five weights make 25 %
  *          about 6 % (measured); the rest is the law's shape. A length that is not longer than at rest is refused.
- * break    gives line.break_n and narrows line.strength_frac, against it from then on, for the next knot: what is known of the
- *          middle and, on top, how knots differ. Five breaks make 32 % about 13 % (measured).
- * weigh    gives shot.mass_kg: the mean of what the scales and the trade's charts say, weighted by how well each is known.
- *          A mass of under half or over twice the chart's is refused.
+ * break    gives break_n and narrows strength_frac of rig.hooklength or rig.line, against it from then on, for the next knot:
+ *          what is known of the middle and, on top, how knots differ. Five breaks make 32 % about 13 % (measured).
+ * weigh    narrows rig.shot_error, where the rig's shot lie in the trade charts' spread: what was believed and what the scales
+ *          say of this size, each weighted by how well it is known, and on top 0.3 since other sizes may lie otherwise
+ *          (judgement). The note gives the mass itself. A mass more than three ranges off the chart is refused: such shot
+ *          are of another series, to be given by their mass.
  * aim      gives aim.ship_m and aim.bearing_deg: the value is the mean of n offsets, what one is off by always; the give or
  *          take holds the next drop 8 times in 10,
  *

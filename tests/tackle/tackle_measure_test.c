@@ -104,7 +104,7 @@ static void shot_by_trade_size_say_less(void **state) {
     add(&measure.tube.took_kg, 0.00037);
     assert_int_equal(run("float", &measure, &out), BF_OK);
     bf_quantity frac = now_of("float", &out, "capacity_frac");
-    assert_true(frac.pm > 0.05 && frac.pm < measure.flt.capacity_frac.pm);
+    assert_true(frac.pm > 0.05 && frac.pm < measure.rig.flt.capacity_frac.pm);
     assert_true(has_note(&out, BF_NOTE_WEIGH_SHOT));
 }
 
@@ -127,7 +127,7 @@ static void float_ranges_hold_the_truth_four_times_in_five(void **state) {
     for (int i = 0; i < n; i++) {
         bf_tackle_measure measure = started();
         bf_measured out;
-        double capacity_kg = 0.0004 * truth_of(measure.flt.capacity_frac, 1, i);
+        double capacity_kg = 0.0004 * truth_of(measure.rig.flt.capacity_frac, 1, i);
         double mass_frac = truth_of(measure.tube.mass_frac, 2, i);
         for (int j = 0; j < 2; j++)
             add(&measure.tube.took_kg, capacity_kg / mass_frac + 1e-5 * normal(3, i, j));
@@ -235,8 +235,8 @@ static void the_next_knot_breaks_within_the_range_four_times_in_five(void **stat
     for (int i = 0; i < n; i++) {
         bf_tackle_measure measure = started();
         bf_measured out;
-        bf_fishing_line real = measure.line;
-        real.strength_frac.value = truth_of(measure.line.strength_frac, 21, i);
+        bf_fishing_line real = measure.rig.hooklength;
+        real.strength_frac.value = truth_of(measure.rig.hooklength.strength_frac, 21, i);
         double balance = truth_of(measure.broke.balance_frac, 22, i), next_n = 0;
         for (int j = 0; j < 6; j++) {
             double broke_n = bf_line_break_n(&real) * exp(measure.broke.knot_scatter_frac * normal(23, i, j));
@@ -263,37 +263,60 @@ static void breaks_that_no_line_of_that_diameter_could_hold_are_refused(void **s
     assert_int_equal(run("break", &measure, &out), BF_E_DATA);
 }
 
+/* The main line when that is what was broken, and only it. */
+static void the_line_that_was_broken_is_the_one_that_changes(void **state) {
+    (void)state;
+    for (int of = BF_THE_HOOKLENGTH; of <= BF_THE_MAIN_LINE; of++) {
+        bf_tackle_measure measure = started();
+        bf_measured out;
+        measure.broke.of = of;
+        for (int i = 0; i < 3; i++) add(&measure.broke.broke_kg, 0.8 + 0.02 * i);
+        assert_int_equal(run("break", &measure, &out), BF_OK);
+        assert_int_equal(out.n_changes, 2);
+        for (int i = 0; i < 2; i++)
+            assert_string_equal(bf_break_schema.section[out.change[i].section].name,
+                                of == BF_THE_HOOKLENGTH ? "rig.hooklength" : "rig.line");
+        BF_CHECK_REL(now_of("break", &out, "break_n").value, 0.82 * BF_GRAVITY_M_S2, 0.03);
+    }
+}
+
 /* Shot --------------------------------------------------------------------------------------------------- */
 
 static bf_tackle_measure no_8_weighed(double count, double together_kg, double scatter_kg) {
     bf_tackle_measure measure = started();
-    measure.shot.size = bf_shot_size_find("No 8");
+    measure.heap.size = bf_shot_size_find("No 8");
     measure.heap.count = count;
     measure.heap.together_kg = together_kg;
     measure.heap.scale_scatter_kg = scatter_kg;
     return measure;
 }
 
-/* Two normal beliefs together, by hand: chart 60 +- 6 mg, scales 66 +- 6 mg -> 63 +- 4.243 mg. */
+/* Two normal beliefs together, by hand: chart 60 +- 6 mg, scales 66 +- 6 mg -> 63 +- 4.243 mg, half the chart's range up; the
+ * rig's other sizes 0.3 of the range more uncertain. */
 static void chart_and_scales_are_weighed_by_how_well_they_know(void **state) {
     (void)state;
     bf_measured out;
     bf_tackle_measure measure = no_8_weighed(10, 0.00066, 6e-5 / BF_PM_PER_SD);
     assert_int_equal(run("weigh", &measure, &out), BF_OK);
-    bf_quantity mass = now_of("weigh", &out, "mass_kg");
-    BF_CHECK_REL(mass.value, 6.3e-5, 1e-12);
-    BF_CHECK_REL(mass.pm, 6e-6 / sqrt(2), 1e-12);
-    assert_true(has_note(&out, BF_NOTE_WEIGH_MORE)); /* 6.7 % */
+    bf_quantity error = now_of("weigh", &out, "shot_error");
+    BF_CHECK_REL(error.value, 0.5, 1e-12);
+    BF_CHECK_REL(error.pm, sqrt(0.5 + 0.09), 1e-12);
+    assert_int_equal(out.note[0].code, BF_NOTE_SHOT_MASS);
+    BF_CHECK_REL(out.note[0].number[1], 6.3e-5, 1e-12);
+    BF_CHECK_REL(out.note[0].number[2], 6e-6 / sqrt(2), 1e-12);
+    assert_true(has_note(&out, BF_NOTE_WEIGH_MORE)); /* 7 % */
 }
 
-static void fine_scales_rule_and_say_so(void **state) {
+/* What is kept gives the mass back: 20 No 8 of 64 mg. */
+static void fine_scales_rule(void **state) {
     (void)state;
     bf_measured out;
     bf_tackle_measure measure = no_8_weighed(20, 0.00128, 1e-6);
     assert_int_equal(run("weigh", &measure, &out), BF_OK);
-    BF_CHECK_REL(now_of("weigh", &out, "mass_kg").value, 6.4e-5, 1e-3);
-    assert_true(out.change[0].was.is_unknown);
-    assert_int_equal(out.n_notes, 0);
+    bf_shot shot = {.size = measure.heap.size, .mass_kg = BF_NAN};
+    BF_CHECK_REL(bf_shot_mass_kg(&shot, now_of("weigh", &out, "shot_error").value), 6.4e-5, 1e-3);
+    BF_CHECK_REL(out.note[0].number[1], 6.4e-5, 1e-3);
+    assert_int_equal(out.n_notes, 1);
 }
 
 static void another_size_on_the_scales_is_refused(void **state) {
@@ -303,6 +326,7 @@ static void another_size_on_the_scales_is_refused(void **state) {
                       half = no_8_weighed(10, 0.00029, 1e-6);
     assert_int_equal(run("weigh", &ten_instead_of_one, &out), BF_E_DATA);
     assert_int_equal(run("weigh", &half, &out), BF_E_DATA);
+    assert_int_equal(out.n_changes, 0);
 }
 
 /* Aim ---------------------------------------------------------------------------------------------------- */
@@ -425,8 +449,9 @@ int main(void) {
         cmocka_unit_test(lengths_that_cannot_be_are_refused),
         cmocka_unit_test(the_next_knot_breaks_within_the_range_four_times_in_five),
         cmocka_unit_test(breaks_that_no_line_of_that_diameter_could_hold_are_refused),
+        cmocka_unit_test(the_line_that_was_broken_is_the_one_that_changes),
         cmocka_unit_test(chart_and_scales_are_weighed_by_how_well_they_know),
-        cmocka_unit_test(fine_scales_rule_and_say_so),
+        cmocka_unit_test(fine_scales_rule),
         cmocka_unit_test(another_size_on_the_scales_is_refused),
         cmocka_unit_test(ten_drops_by_hand),
         cmocka_unit_test(the_next_drop_lies_within_the_range_four_times_in_five),
