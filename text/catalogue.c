@@ -1,9 +1,12 @@
 /* catalogue.c -- catalogue and form: what the tables hold, as answers. */
 #include <string.h>
 
+#include "baitfall/day.h"
 #include "baitfall/event.h"
 #include "baitfall/measure.h"
+#include "baitfall/pattern.h"
 #include "baitfall/plan.h"
+#include "text/said.h"
 #include "text/work.h"
 
 static size_t no_bytes(const bf_command *command) {
@@ -38,6 +41,60 @@ static void put_entry(bfi_work *work, bfi_json *out, const bf_table *table, cons
     bfi_json_close(out);
 }
 
+/* A rig is written with its parts. */
+static void put_rigs(bfi_json *out) {
+    bfi_json_key(out, "rigs");
+    bfi_json_array(out);
+    for (int i = 0; i < bf_n_rigs; i++) {
+        bfi_json_object(out);
+        bfi_json_key_text(out, "word", bf_rigs[i].word);
+        bfi_json_key_text(out, "title", bf_rigs[i].title);
+        bfi_json_key_text(out, "origin", bf_rigs[i].origin);
+        bfi_json_key(out, "inputs");
+        bfi_json_rig(out, &bf_rigs[i].rig);
+        bfi_json_close(out);
+    }
+    bfi_json_close(out);
+}
+
+static void put_shots(bfi_json *out) {
+    bfi_json_key(out, "shots");
+    bfi_json_array(out);
+    for (int i = 0; i < bf_n_shot_sizes; i++) {
+        const bf_shot_size *size = &bf_shot_sizes[i];
+        bfi_json_object(out);
+        bfi_json_key_text(out, "word", size->word);
+        bfi_json_key_real(out, "mass_kg", size->mass_kg);
+        bfi_json_key_real(out, "least_kg", size->least_kg);
+        bfi_json_key_real(out, "most_kg", size->most_kg);
+        bfi_json_key_text(out, "origin", size->origin);
+        bfi_json_close(out);
+    }
+    bfi_json_close(out);
+}
+
+/* A word and what it stands for: "light", 2.5 m/s give or take 1. */
+static void put_word(bfi_json *out, const char *word, const char *key, bf_quantity value) {
+    bfi_json_object(out);
+    bfi_json_key_text(out, "word", word);
+    bfi_json_key_real(out, key, value.value);
+    bfi_json_key_real(out, "pm", value.pm);
+    bfi_json_close(out);
+}
+
+static void put_winds(bfi_json *out) {
+    bfi_json_key(out, "winds");
+    bfi_json_array(out);
+    for (int i = 0; i < bf_n_wind_words; i++)
+        put_word(out, bf_wind_words[i].word, "wind_m_s", bf_wind_words[i].wind_m_s);
+    bfi_json_close(out);
+    bfi_json_key(out, "sides");
+    bfi_json_array(out);
+    for (int i = 0; i < bf_n_wind_sides; i++)
+        put_word(out, bf_wind_sides[i].word, "wind_side_deg", bf_wind_sides[i].to_deg);
+    bfi_json_close(out);
+}
+
 static bf_status finish_catalogue(bfi_work *work, const double *rows, bfi_json *out) {
     (void)rows;
     bfi_json_key(out, "baits");
@@ -54,6 +111,9 @@ static bf_status finish_catalogue(bfi_work *work, const double *rows, bfi_json *
         put_entry(work, out, &bf_pot_table, e->word, e->title, e->origin, &e->pot);
     }
     bfi_json_close(out);
+    put_rigs(out);
+    put_shots(out);
+    put_winds(out);
     return BF_OK;
 }
 
@@ -62,8 +122,9 @@ const bfi_verb bfi_catalogue_verb = {"catalogue",     no_bytes, no_bytes, NULL,
 
 /* ---- form ---- */
 
-/* Every table of every request and of the journal, each once, in the order they are met. */
-#define MOST_TABLES 24
+/* Every table of every request and of the journal, each name once, in the order they are met: a command that reads a part
+ * of a table has it under the same name. */
+#define MOST_TABLES 64
 
 typedef struct tables {
     int n;
@@ -72,20 +133,23 @@ typedef struct tables {
 
 static void add_table(tables *all, const bf_table *table) {
     int i = 0;
-    while (i < all->n && all->table[i] != table) i++;
+    while (i < all->n && strcmp(all->table[i]->name, table->name) != 0) i++;
     BF_ASSERT(i < MOST_TABLES);
-    all->table[i] = table;
-    if (i == all->n) all->n++;
+    if (i < all->n) return;
+    all->table[all->n++] = table;
 }
 
 static void add_tables(tables *all, const bf_schema *schema) {
-    for (int s = 0; s < schema->n_sections; s++) add_table(all, schema->section[s].table);
+    for (int s = 0; s < schema->n_sections; s++) {
+        add_table(all, schema->section[s].table);
+        if (schema->section[s].parts) add_tables(all, schema->section[s].parts);
+    }
 }
 
 static tables all_tables(void) {
     tables all = {0};
     for (int i = 0; i < bf_n_commands; i++) add_tables(&all, bf_commands[i].in);
-    add_tables(&all, &bf_plan_schema);
+    add_tables(&all, &bf_plan_schema_with_peg);
     for (int i = 0; i < bf_n_measurements; i++) add_tables(&all, bf_measurements[i].in);
     add_table(&all, &bf_body_table);
     return all;

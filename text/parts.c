@@ -1,7 +1,7 @@
 /* parts.c -- members that answers have in common: outputs, shares, notes. */
-#include <math.h>
 #include <string.h>
 
+#include "text/said.h"
 #include "text/work.h"
 
 /* The path of an uncertain input: "bait.density_kg_m3". */
@@ -61,56 +61,13 @@ void bfi_json_shares(bfi_json *json, const bf_table *out, const bf_schema *in,
 
 /* ---- Notes ---- */
 
-/* "{0:cm}" and its like: how a number of a note is printed. */
-static void put_note_number(bfi_pen *pen, double number, const char *form, size_t n) {
-    static const struct {
-        const char *form;
-        double times;
-        int figures; /* 0: a whole number */
-        const char *unit;
-    } forms[] = {{"m", 1, 2, " m"},
-                 {"mm", 1000, 2, " mm"},
-                 {"cm", 100, 2, " cm"},
-                 {"s", 1, 2, " s"},
-                 {"min", 1.0 / 60, 2, " min"},
-                 {"pct", 100, 2, " %"},
-                 {"n", 1, 0, ""},
-                 {"c", 1, 2, " C"}};
-    for (size_t i = 0; i < sizeof forms / sizeof forms[0]; i++) {
-        if (strlen(forms[i].form) != n || memcmp(forms[i].form, form, n) != 0) continue;
-        double shown = number * forms[i].times;
-        if (shown - shown != 0)
-            bfi_put(pen, "an unknown number of");
-        else
-            bfi_put_figures(pen, forms[i].figures ? shown : floor(shown + 0.5),
-                            forms[i].figures ? forms[i].figures : 15);
-        bfi_put(pen, forms[i].unit);
-        return;
-    }
-    BF_ASSERT(0); // not a form that note.h lists
-}
-
-static void put_note(bfi_pen *pen, const bf_note *note) {
-    for (const char *at = bf_note_sentence(note->code); *at;) {
-        size_t n = strcspn(at, "{");
-        bfi_put_bytes(pen, at, n);
-        at += n;
-        if (!*at) return;
-        // {digit:form}
-        size_t n_form = strcspn(at, "}");
-        BF_ASSERT(n_form >= 4 && at[1] >= '0' && at[1] <= '2' && at[2] == ':');
-        put_note_number(pen, note->number[at[1] - '0'], at + 3, n_form - 3);
-        at += n_form + 1;
-    }
-}
-
 void bfi_json_notes(bfi_json *json, const bf_note *notes, int n) {
     bfi_json_key(json, "notes");
     bfi_json_array(json);
     for (int i = 0; i < n; i++) {
         char text[640];
         bfi_pen pen = bfi_pen_open(text, sizeof text);
-        put_note(&pen, &notes[i]);
+        bfi_put_said(&pen, bf_note_sentence(notes[i].code), notes[i].number, NULL);
         bfi_json_object(json);
         bfi_json_key_text(json, "code", bf_note_slug(notes[i].code));
         bfi_json_key_text(json, "text", text);

@@ -1,48 +1,32 @@
-/* plan.c -- the feed part of a plan: a plan file in, what each line of feed comes to out. */
+/* plan.c -- a plan file in, what its feed, rigs and preparations come to out: the request, its ensembles, the verb.
+ *
+ * Request  the plan (docs/formats.md), and options: "draws" (512: of each line of feed; twice as many for each spot's aim, a
+ *          quarter for its rig, a sixteenth for its lay-in), "seed", "nominal" (true: at the inputs as given only, for drawing
+ *          live), "look", "pictures" (section, above, card-a5, card-a6), "ics" (the instant of now: adds the appointments
+ *          as iCalendar text).
+ * Answer   "name", "feed", "baits", "spots", "what_if", "unknown_peg", "prep", "pack", "rules", "ics", "pictures", "inputs",
+ *          "notes". */
 #include "baitfall/plan.h"
 
 #include <string.h>
 
+#include "baitfall/instant.h"
 #include "core/base/room.h"
-#include "text/work.h"
+#include "text/plans.h"
+#include "text/read_parts.h"
 
 /* More draws than this are not worth the memory: rows of 32 lines. */
 #define MOST_DRAWS 4096
 #define DRAWS_ACCEPTED "16 to 4096"
 
-/* Keys of a plan that other parts of the program read, or people: let through, so that one file serves all. */
-static const char *const not_read[] = {BFI_OPTION_KEYS,
-                                       "schema",
-                                       "name",
-                                       "venue",
-                                       "pole_m",
-                                       "unknown_peg",
-                                       "kit.hook_baits",
-                                       "kit.rigs",
-                                       "kit.elastics",
-                                       "spots.rig",
-                                       "spots.overdepth_m",
-                                       "spots.aim",
-                                       "session.starts",
-                                       "session.species",
-                                       "session.objective",
-                                       "session.target_kg",
-                                       "session.nets",
-                                       NULL};
-
-/* What stands in work->own. */
-typedef struct own {
-    bf_plan plan;
-    bf_plan_put put;
-    bf_field column[BF_PLAN_N_OUT]; /* of columns */
-    bf_table columns;               /* spread's outputs, then the plan's own */
-    double nominal[BF_PLAN_LINES * BF_PLAN_N_OUT];
-    bf_ensemble_result result;
-} own;
+/* Keys that are read here, and keys of a plan that nothing reads yet, or people: one file serves all. */
+static const char *const others[] = {
+    BFI_OPTION_KEYS,   "nominal",           "pictures",          "look", "ics", "schema", "name", "venue",
+    "session.species", "session.objective", "session.target_kg", NULL};
 
 /* ---- The request ---- */
 
-static void make_columns(own *o) {
+static void make_columns(bfi_plan *o) {
     int n_bed = bf_spread_out_table.n_fields;
     BF_ASSERT(n_bed + bf_plan_put_out_table.n_fields == BF_PLAN_N_OUT);
     memcpy(o->column, bf_spread_out_table.field, (size_t)n_bed * sizeof o->column[0]);
@@ -67,192 +51,304 @@ static const char *accepted_by_plan(const bf_fault *fault) {
     if (!fault->section || fault->field < 0) return NULL;
     const bf_field *field = &fault->section->table->field[fault->field];
     int is_box = fault->section == &bf_plan_schema.section[BF_PLAN_BOX];
+    int is_peg = fault->section == &bf_plan_schema_with_peg.section[BF_PLAN_UNKNOWN_PEG];
     if (fault->status == BF_E_TWICE) return field->kind == BF_REF ? "each bait once" : "one amount";
     if (fault->status == BF_E_MISSING && is_box && field->kind != BF_REF)
         return "a mass, a volume or a count";
     int is_in_range = fault->value >= field->least && fault->value <= field->most;
-    return fault->status == BF_E_RANGE && is_in_range ? "from_s or later" : NULL;
+    if (fault->status != BF_E_RANGE || !is_in_range) return NULL;
+    return is_peg ? "the least first and the most not below it" : "from_s or later";
 }
 
-static bf_status begin(bfi_work *work) {
-    own *o = work->own;
-    bf_fault fault;
-    bf_schema_start(&bf_plan_schema, &o->plan);
-    make_columns(o);
+static const char *const picture_words[] = {"above", "side", "section", "card-a5", "card-a6", NULL};
+
+/* An instant and the clock it is written in. */
+static bf_status read_clock(bfi_work *work, int value, const char *path, double *ms, int *east_min) {
+    char text[BF_INSTANT_BYTES];
+    bf_status status = bf_json_kind_of(&work->json, value) == BF_JSON_STRING
+                           ? bf_json_string(&work->json, value, text, sizeof text)
+                           : BF_E_TYPE;
+    if (!status) status = bf_instant_read(text, strlen(text), ms, east_min);
+    if (!status) return BF_OK;
+    return bfi_fail(&work->error, status == BF_E_TYPE ? status : BF_E_SYNTAX, path, &work->json, value,
+                    "an instant such as 2026-04-12T09:00:00+01:00");
+}
+
+/* The options of a plan that are no part of it. */
+static bf_status read_options(bfi_work *work) {
+    bfi_plan *o = work->own;
+    int value = bfi_option(work, "ics"), east_min;
     bf_status status = check_schema(work);
     if (!status) status = bfi_read_options(work, BF_PLAN_DRAWS_START);
     if (!status && work->n_draws > MOST_DRAWS)
         status = bfi_fail(&work->error, BF_E_RANGE, "draws", &work->json, bfi_option(work, "draws"),
                           DRAWS_ACCEPTED);
+    if (!status) status = bfi_read_truth(work, "nominal", &o->is_nominal);
+    if (!status) status = bfi_read_pictures(work, picture_words, &o->wanted);
+    o->ics_ms = BF_NAN;
+    if (!status && value >= 0) status = read_clock(work, value, "ics", &o->ics_ms, &east_min);
+    return status;
+}
+
+/* The clock of the session's start, which the record, an instant, does not keep. */
+static bf_status read_start(bfi_work *work) {
+    bfi_plan *o = work->own;
+    int session = bfi_option(work, "session");
+    int starts = session >= 0 ? bf_json_find(&work->json, session, "starts") : -1;
+    double ms;
+    o->east_min = 0;
+    return starts < 0 ? BF_OK : read_clock(work, starts, "session.starts", &ms, &o->east_min);
+}
+
+bf_status bfi_read_plan(bfi_work *work) {
+    bfi_plan *o = work->own;
+    bf_fault fault;
+    make_columns(o);
+    o->n_jobs = 0;
+    memset(&o->plan, 0, sizeof o->plan);
+    o->plan.has_unknown_peg = bfi_option(work, "unknown_peg") >= 0;
+    o->schema = o->plan.has_unknown_peg ? &bf_plan_schema_with_peg : &bf_plan_schema;
+    bf_schema_start(o->schema, &o->plan);
+    bf_status status = read_options(work);
     if (!status)
-        status = bfi_read_record(&work->reader, &work->json, &bf_plan_schema, &o->plan, not_read,
-                                 &work->names, &work->error);
+        status = bfi_read_record(&work->reader, &work->json, o->schema, &o->plan, others, &work->names,
+                                 &work->error);
+    if (!status) status = read_start(work);
+    if (!status) status = bfi_read_rules(work);
     if (status) return status;
     if (bf_plan_check(&o->plan, &fault))
         return bfi_fail_fault_words(&work->error, &work->names, &fault, accepted_by_plan(&fault));
     if (o->plan.n_lines == 0)
         return bfi_fail(&work->error, BF_E_MISSING, "feed", NULL, -1, "1 to 32 lines of feed");
-    work->n_items = o->plan.n_lines * work->n_draws;
-    work->n_columns = BF_PLAN_N_OUT;
     return BF_OK;
 }
 
-/* ---- Rows: item i is draw i % n_draws of line i / n_draws ---- */
+/* ---- What is fished at each spot ---- */
+
+static void take_pots(const bfi_work *work, bfi_plan *o, bf_suggest_ask *ask) {
+    ask->n_pots = o->plan.n_pots;
+    memcpy(ask->pot, o->plan.pot, sizeof ask->pot);
+    for (int i = 0; i < BF_SUGGEST_POTS; i++) {
+        const char *name = o->plan.n_pots == 0 && i < bf_n_pots ? bf_pots[i].word
+                           : i < o->plan.n_pots                 ? bfi_plan_name(work, BF_PLAN_KIT_POTS, i)
+                                                                : "";
+        bfi_cut(o->pot_names[i].text, sizeof o->pot_names[i].text, name, strlen(name));
+    }
+}
+
+void bfi_decide_spot(bfi_work *work, int spot) {
+    bfi_plan *o = work->own;
+    bfi_plan_spot *s = &o->spot[spot];
+    bf_suggest_ask ask = {.has_rig = o->plan.spot_use[spot].rig >= 0};
+    s->is_suggested = !ask.has_rig;
+    s->line = bf_plan_stand(&o->plan, spot, &s->stand);
+    bf_stand_settle(&s->stand);
+    take_pots(work, o, &ask);
+    s->suggest_status = BF_E_MISSING;
+    if (s->is_suggested || !o->is_nominal) s->suggest_status = bf_suggest(&s->stand, &ask, &s->suggestion);
+    if (s->is_suggested && !s->suggest_status) s->stand.rig = s->suggestion.rig;
+    s->status = bf_rig_solve(&s->stand, 1, 0, &s->shape);
+    if (s->status || s->line < 0) return;
+    if (o->is_nominal)
+        bf_aim_bare(&s->stand, &s->aiming);
+    else
+        s->status = bf_aim_prepare(&s->stand, &s->aiming);
+}
+
+/* ---- Jobs: every ensemble has its stretch of items ---- */
+
+static int at_least_16(int n) {
+    return n > 16 ? n : 16;
+}
+
+static void add_job(bfi_plan *o, int kind, int of, int n_draws) {
+    const bfi_job *last = o->n_jobs > 0 ? &o->job[o->n_jobs - 1] : NULL;
+    int first = last ? last->first + last->n_draws : 0;
+    BF_ASSERT(o->n_jobs < BFI_PLAN_JOBS);
+    o->job[o->n_jobs++] = (bfi_job){kind, of, first, n_draws};
+}
+
+static void add_line(bfi_work *work, int line) {
+    add_job(work->own, BFI_JOB_FEED, line, work->n_draws);
+}
+
+void bfi_add_spot(bfi_work *work, int spot) {
+    bfi_plan *o = work->own;
+    if (o->spot[spot].status) return;
+    add_job(o, BFI_JOB_RIG, spot, at_least_16(work->n_draws / 4));
+    if (o->spot[spot].line < 0) return;
+    add_job(o, BFI_JOB_LAY, spot, at_least_16(work->n_draws / 16));
+    add_job(o, BFI_JOB_AIM, spot, 2 * work->n_draws);
+}
+
+void bfi_count_items(bfi_work *work) {
+    const bfi_plan *o = work->own;
+    const bfi_job *last = o->n_jobs > 0 ? &o->job[o->n_jobs - 1] : NULL;
+    work->n_items = o->is_nominal || !last ? 0 : last->first + last->n_draws;
+    work->n_columns = BFI_PLAN_COLUMNS;
+}
+
+static bf_status begin(bfi_work *work) {
+    const bfi_plan *o = work->own;
+    bf_status status = bfi_read_plan(work);
+    if (status) return status;
+    for (int i = 0; i < o->plan.n_spots; i++) bfi_decide_spot(work, i);
+    for (int i = 0; i < o->plan.n_lines; i++) add_line(work, i);
+    for (int i = 0; i < o->plan.n_spots; i++) bfi_add_spot(work, i);
+    bfi_count_items(work);
+    return BF_OK;
+}
+
+const bfi_job *bfi_plan_job(const bfi_plan *o, int kind, int of) {
+    for (int i = 0; i < o->n_jobs; i++)
+        if (o->job[i].kind == kind && o->job[i].of == of) return &o->job[i];
+    return NULL;
+}
+
+const double *bfi_job_rows(const bfi_job *job, const double *rows) {
+    return rows + (size_t)job->first * BFI_PLAN_COLUMNS;
+}
+
+/* ---- Rows ---- */
+
+/* A model of a stand. */
+static bf_ensemble stand_ensemble(const bf_stand *stand, const bf_schema *schema, const bf_table *table,
+                                  bf_model model, uint64_t seed, int n_draws) {
+    int n_raw = BFI_PLAN_COLUMNS - table->n_fields;
+    return (bf_ensemble){schema, stand, model, table->n_fields, n_raw, seed, n_draws};
+}
+
+bf_ensemble bfi_job_ensemble(const bfi_plan *o, const bfi_job *job, uint64_t seed, bf_plan_put *put) {
+    const bf_stand *stand = &o->spot[job->kind == BFI_JOB_FEED ? 0 : job->of].stand;
+    bf_ensemble aim;
+    switch (job->kind) {
+    case BFI_JOB_FEED:
+        bf_plan_put_in(&o->plan, job->of, put);
+        return bf_plan_ensemble(put, BFI_PLAN_COLUMNS - BF_PLAN_N_OUT, seed, job->n_draws);
+    case BFI_JOB_RIG:
+        return stand_ensemble(stand, &bf_rig_schema, &bf_rig_out_table, bf_rig_model, seed, job->n_draws);
+    case BFI_JOB_LAY:
+        return stand_ensemble(stand, &bf_lay_schema, &bf_lay_out_table, bf_lay_model, seed, job->n_draws);
+    default:
+        aim = bf_aim_ensemble(&o->spot[job->of].aiming, seed, job->n_draws);
+        BF_ASSERT(aim.n_out + aim.n_raw == BFI_PLAN_COLUMNS);
+        return aim;
+    }
+}
 
 static size_t put_bytes(void) {
     return bfi_room(sizeof(bf_plan_put));
 }
 
+static size_t larger(size_t a, size_t b) {
+    return a > b ? a : b;
+}
+
+/* Of the widest record any ensemble copies; a draw's own column is at most so long. */
 static size_t ensemble_bytes(int n_draws) {
-    bf_schema schema = {"plan", sizeof(bf_plan_put), bf_spread_schema.section, bf_spread_schema.n_sections};
+    bf_schema schema = {"plan", larger(sizeof(bf_aiming), sizeof(bf_plan_put)), NULL, 0};
     bf_ensemble ensemble = {.schema = &schema, .n_draws = n_draws};
     return bf_ensemble_work_bytes(&ensemble);
 }
 
-static size_t scratch_bytes(const bfi_work *work) {
+size_t bfi_plan_scratch_bytes(const bfi_work *work) {
     (void)work;
     return put_bytes() + ensemble_bytes(16);
 }
 
-static void range(const bfi_work *work, void *scratch, int i, int j, double *rows) {
-    const own *o = work->own;
-    bf_plan_put *put = scratch;
+void bfi_plan_range(const bfi_work *work, void *scratch, int i, int j, double *rows) {
+    const bfi_plan *o = work->own;
+    const bfi_job *job = o->job;
     while (i < j) {
-        int line = i / work->n_draws, from = i % work->n_draws;
-        int to = j < (line + 1) * work->n_draws ? from + (j - i) : work->n_draws;
-        bf_plan_put_in(&o->plan, line, put);
-        bf_ensemble ensemble =
-            bf_plan_ensemble(put, work->seed, 16); // 16 only decides the size of the scratch
+        while (i >= job->first + job->n_draws) job++;
+        int from = i - job->first, to = j - job->first < job->n_draws ? j - job->first : job->n_draws;
+        size_t n = (size_t)(to - from) * BFI_PLAN_COLUMNS;
+        bf_ensemble ensemble = bfi_job_ensemble(o, job, work->seed, scratch);
+        for (size_t k = 0; k < n; k++) rows[k] = BF_NAN;
         // A draw without an answer is a row of NaN, left out of the sums.
         bf_status status = bf_ensemble_range(&ensemble, from, to, (char *)scratch + put_bytes(), rows);
         (void)status;
-        rows += (size_t)(to - from) * (size_t)BF_PLAN_N_OUT;
+        rows += n;
         i += to - from;
     }
+}
+
+bf_status bfi_job_finish(bfi_work *work, const bfi_job *job, const double *rows, bf_plan_put *put,
+                         double *nominal) {
+    bfi_plan *o = work->own;
+    double *out = o->model_out;
+    bf_ensemble ensemble = bfi_job_ensemble(o, job, work->seed, put);
+    bf_status status = bf_ensemble_nominal(&ensemble, out);
+    if (nominal) memcpy(nominal, out, (size_t)ensemble.n_out * sizeof nominal[0]);
+    if (o->is_nominal)
+        bfi_take_nominal(out, ensemble.n_out, &o->result);
+    else
+        bf_ensemble_finish(&ensemble, bfi_job_rows(job, rows), out, work->spare, &o->result);
+    return status;
 }
 
 /* ---- The answer ---- */
 
 static size_t own_bytes(const bf_command *command) {
     (void)command;
-    return sizeof(own);
+    return sizeof(bfi_plan);
 }
 
-static size_t spare_bytes(const bf_command *command) {
+size_t bfi_plan_spare_bytes(const bf_command *command) {
     (void)command;
-    size_t finishing = ensemble_bytes(MOST_DRAWS);
-    return finishing > scratch_bytes(NULL) ? finishing : scratch_bytes(NULL);
+    size_t finishing = larger(ensemble_bytes(2 * MOST_DRAWS), bfi_plan_scratch_bytes(NULL));
+    size_t telling = larger(bf_aim_mend_bytes(BF_MEND_DRAWS), bfi_plan_day_bytes());
+    return larger(larger(finishing, telling), bfi_plan_draw_bytes());
+}
+
+size_t bfi_plan_rows_bytes(int n_lines, int n_spots) {
+    size_t of_lines = (size_t)MOST_DRAWS * (size_t)n_lines;
+    size_t of_spots = (size_t)(2 * MOST_DRAWS + MOST_DRAWS / 4 + MOST_DRAWS / 16) * (size_t)n_spots;
+    return (of_lines + of_spots) * BFI_PLAN_COLUMNS * sizeof(double);
 }
 
 static size_t rows_bytes(const bf_command *command) {
     (void)command;
-    return (size_t)MOST_DRAWS * BF_PLAN_LINES * (size_t)BF_PLAN_N_OUT * sizeof(double);
+    return bfi_plan_rows_bytes(BF_PLAN_LINES, BF_PLAN_SPOTS);
 }
 
-static const char *name_of(const bfi_work *work, int section, int row) {
-    return bfi_name_of(&work->names, &bf_plan_schema.section[section], row);
+const char *bfi_plan_name(const bfi_work *work, int section, int row) {
+    return bfi_name_of(&work->names, &bf_plan_schema_with_peg.section[section], row);
 }
 
-static void put_string(const bfi_work *work, const char *key, bfi_json *out) {
+/* A member of the request as it stands. */
+static void put_as_given(const bfi_work *work, const char *key, bf_json_kind kind, bfi_json *out) {
     size_t n;
     int value = bfi_option(work, key);
-    if (value < 0 || bf_json_kind_of(&work->json, value) != BF_JSON_STRING) return;
+    if (value < 0 || bf_json_kind_of(&work->json, value) != kind) return;
     const char *raw = bf_json_raw(&work->json, value, &n);
     bfi_json_key(out, key);
     bfi_json_raw(out, raw, n);
 }
 
-static const char *how_word(int how) {
-    int is_pm, field = bf_field_find(&bf_put_table, "how", 3, &is_pm);
-    return bf_put_table.field[field].words[how];
-}
-
-/* When a line goes in. */
-static void put_times(const bf_plan *plan, int line, bfi_json *out) {
-    double last_s;
-    int n = bf_plan_times(plan, line, &last_s);
-    bfi_json_key_real(out, "put_ins", n);
-    bfi_json_key_real(out, "from_s", plan->line[line].from_s);
-    if (n == 1) return;
-    bfi_json_key_real(out, "every_s", plan->line[line].every_s);
-    bfi_json_key_real(out, "until_s", last_s);
-}
-
-static bf_status put_line(bfi_work *work, int line, const double *rows, bfi_json *out) {
-    own *o = work->own;
-    bf_note notes[BF_MOST_NOTES];
-    double *nominal = o->nominal + line * BF_PLAN_N_OUT;
-    bf_plan_put_in(&o->plan, line, &o->put);
-    bf_ensemble ensemble = bf_plan_ensemble(&o->put, work->seed, work->n_draws);
-    bf_status status = bf_ensemble_nominal(&ensemble, nominal);
-    if (status) {
-        char path[32];
-        bfi_field_path(&bf_plan_schema.section[BF_PLAN_LINE], line, -1, 0, path, sizeof path);
-        return bfi_fail(&work->error, status, path, NULL, -1, "");
-    }
-    bf_ensemble_finish(&ensemble, rows, nominal, work->spare, &o->result);
-    bfi_json_object(out);
-    bfi_json_key_text(out, "spot", name_of(work, BF_PLAN_SPOT, o->plan.line[line].spot));
-    bfi_json_key_text(out, "bait", name_of(work, BF_PLAN_KIT_BAITS, o->plan.line[line].bait));
-    bfi_json_key_text(out, "how", how_word(o->plan.put[line].how));
-    put_times(&o->plan, line, out);
-    for (int i = 0; i < BF_PLAN_N_OUT; i++) bfi_json_output(out, &o->columns, i, &o->put.schema, &o->result);
-    bfi_json_notes(out, notes, bf_plan_notes(&o->put, &o->result, notes));
-    bfi_json_close(out);
-    return BF_OK;
-}
-
-static void put_range(bfi_json *out, const char *key, bf_range range, bf_dimension dimension) {
-    bfi_json_range(out, key, range, dimension);
-    bfi_json_close(out);
-}
-
-static void put_box(const bf_plan_supply *supply, bfi_json *out) {
-    switch (supply->unit) {
-    case BF_PLAN_MASS: put_range(out, "left_kg", supply->left, BF_MASS); break;
-    case BF_PLAN_VOLUME: put_range(out, "left_m3", supply->left, BF_VOLUME); break;
-    default: put_range(out, "left_pieces", supply->left, BF_PURE); break;
-    }
-    bfi_json_key_real(out, "enough_frac", supply->enough_frac);
-}
-
-static void put_bait(bfi_work *work, int bait, const double *rows, bfi_json *out) {
-    own *o = work->own;
-    bf_plan_supply supply;
-    bf_plan_sum(&o->plan, bait, rows, o->nominal, work->n_draws, work->spare, &supply);
-    if (supply.n_put_ins == 0 && supply.box < 0) return;
-    bfi_json_object(out);
-    bfi_json_key_text(out, "bait", name_of(work, BF_PLAN_KIT_BAITS, bait));
-    bfi_json_key_real(out, "put_ins", supply.n_put_ins);
-    put_range(out, "pieces", supply.pieces, BF_PURE);
-    put_range(out, "mass_kg", supply.mass_kg, BF_MASS);
-    put_range(out, "volume_m3", supply.volume_m3, BF_VOLUME);
-    put_range(out, "pieces_per_h", supply.pieces_per_h, BF_PURE);
-    if (supply.box >= 0) put_box(&supply, out);
+static void put_inputs(bfi_work *work, bfi_json *out) {
+    const bfi_plan *o = work->own;
+    bfi_json_key(out, "inputs");
+    bfi_json_record_open(out, o->schema, &work->names, &o->plan);
+    put_as_given(work, "name", BF_JSON_STRING, out);
+    put_as_given(work, "venue", BF_JSON_OBJECT, out);
     bfi_json_close(out);
 }
 
 static bf_status finish(bfi_work *work, const double *rows, bfi_json *out) {
     static const bf_note general[] = {
-        {BF_NOTE_ESTIMATE, {0}}, {BF_NOTE_PLAN_FEED_ONLY, {0}}, {BF_NOTE_POWER_LINES, {0}}};
-    own *o = work->own;
-    bf_status status = BF_OK;
-    put_string(work, "name", out);
-    bfi_json_key(out, "feed");
-    bfi_json_array(out);
-    for (int i = 0; !status && i < o->plan.n_lines; i++)
-        status = put_line(work, i, rows + (size_t)i * (size_t)work->n_draws * (size_t)BF_PLAN_N_OUT, out);
+        {BF_NOTE_ESTIMATE, {0}}, {BF_NOTE_NOT_MODELLED, {0}}, {BF_NOTE_POWER_LINES, {0}}};
+    put_as_given(work, "name", BF_JSON_STRING, out);
+    bf_status status = bfi_json_plan_feed(work, rows, out);
+    if (!status) status = bfi_json_plan_spots(work, rows, out);
+    if (!status) status = bfi_json_plan_day(work, out);
+    if (!status) status = bfi_json_cards(work, out);
     if (status) return status;
-    bfi_json_close(out);
-    bfi_json_key(out, "baits");
-    bfi_json_array(out);
-    for (int i = 0; i < o->plan.n_baits; i++) put_bait(work, i, rows, out);
-    bfi_json_close(out);
-    bfi_json_key(out, "inputs");
-    bfi_json_record(out, &bf_plan_schema, &work->names, &o->plan);
+    put_inputs(work, out);
     bfi_json_notes(out, general, (int)(sizeof general / sizeof general[0]));
     return BF_OK;
 }
 
-const bfi_verb bfi_plan_verb = {"plan", own_bytes,     spare_bytes, rows_bytes,
-                                begin,  scratch_bytes, range,       finish};
+const bfi_verb bfi_plan_verb = {"plan",         own_bytes, bfi_plan_spare_bytes,
+                                rows_bytes,     begin,     bfi_plan_scratch_bytes,
+                                bfi_plan_range, finish};

@@ -5,6 +5,8 @@
 #include "core/base/room.h"
 #include "text/kit.h"
 #include "text/read_parts.h"
+#include "text/sight.h"
+#include "text/stood.h"
 #include "text/work.h"
 
 /* ---- The request: everything a stand holds, and a kit to look names up in ---- */
@@ -25,9 +27,10 @@ typedef struct own {
     request request;
     bf_section section[MOST_SECTIONS]; /* those of all commands, each once, then the kit's */
     bf_schema schema;
-    int is_nominal; /* at the inputs as given only */
-    int n_sets;     /* 1, or one for every bait of the catalogue */
-    bf_stand set;   /* the one that is summarised */
+    int is_nominal;   /* at the inputs as given only */
+    int n_sets;       /* 1, or one for every bait of the catalogue */
+    bf_stand set;     /* the one that is summarised */
+    bf_aiming aiming; /* aim: the stand with its fit */
     double nominal[BF_MOST_OUTPUTS + RAW_MOST];
     bf_ensemble_result result;
 } own;
@@ -87,6 +90,10 @@ static void settle(const bf_command *command, bf_stand *stand) {
         bf_scene_settle(&stand->scene);
 }
 
+static int is_aim(const bf_command *command) {
+    return command->model == bf_aim_model;
+}
+
 static int answers_for_all(const bf_command *command) {
     return strcmp(command->name, "pot") == 0;
 }
@@ -112,12 +119,34 @@ static bf_status check_baits(bfi_work *work) {
     return BF_OK;
 }
 
+/* The model has no answer at the inputs as given: nearly always the bait is why, of a stand the rig. */
+static bf_status fail_without_answer(bfi_work *work, bf_status status) {
+    if (reads(work->command, "rig"))
+        return bfi_fail(
+            &work->error, status, "rig", &work->json, -1,
+            "a rig that finds a balance: a float that carries what hangs on it, a line that reaches");
+    return bfi_fail(&work->error, status, "bait", &work->json, -1,
+                    "a bait that sinks and, by pot, goes into the pot");
+}
+
+/* aim: the fit that its draws stand on. */
+static bf_status prepare(bfi_work *work) {
+    own *o = work->own;
+    if (o->is_nominal) {
+        bf_aim_bare(&o->request.stand, &o->aiming);
+        return BF_OK;
+    }
+    bf_status status = bf_aim_prepare(&o->request.stand, &o->aiming);
+    return status ? fail_without_answer(work, status) : BF_OK;
+}
+
 static bf_status begin(bfi_work *work) {
     static const char *const options[] = {BFI_OPTION_KEYS, "look", "pictures", NULL};
     static const char *const options_of_stand[] = {BFI_OPTION_KEYS, "nominal", "look", "pictures", NULL};
     own *o = work->own;
     bfi_wanted wanted;
     int is_stand = reads(work->command, "rig");
+    o->is_nominal = 0;
     make_schema(o);
     memset(&o->request, 0, sizeof o->request);
     bf_stand_start(&o->request.stand);
@@ -131,6 +160,8 @@ static bf_status begin(bfi_work *work) {
     if (!status) status = check_baits(work);
     if (status) return status;
     settle(work->command, &o->request.stand);
+    if (is_aim(work->command)) status = prepare(work);
+    if (status) return status;
 
     int has_bait = bfi_option(work, "bait") >= 0;
     o->n_sets = has_bait || !answers_for_all(work->command) ? 1 : bf_n_catalogue;
@@ -150,6 +181,8 @@ static void take_set(const own *o, const bf_command *command, int set, bf_stand 
 
 static bf_ensemble ensemble_of(const bfi_work *work, const bf_stand *stand) {
     const bf_command *c = work->command;
+    const own *o = work->own;
+    if (is_aim(c)) return bf_aim_ensemble(&o->aiming, work->seed, work->n_draws);
     return (bf_ensemble){c->in, stand, c->model, c->out->n_fields, c->n_raw, work->seed, work->n_draws};
 }
 
@@ -160,6 +193,7 @@ static size_t stand_bytes(void) {
 
 static size_t ensemble_bytes(const bf_command *command, int n_draws) {
     bf_ensemble ensemble = {.schema = command->in, .n_draws = n_draws};
+    if (is_aim(command)) ensemble = bf_aim_ensemble(NULL, 0, n_draws);
     return bf_ensemble_work_bytes(&ensemble);
 }
 
@@ -191,8 +225,10 @@ static size_t own_bytes(const bf_command *command) {
 
 static size_t spare_bytes(const bf_command *command) {
     size_t finishing = stand_bytes() + ensemble_bytes(command, BF_DRAWS_MOST);
-    size_t drawing = bfi_draw_bytes(command);
-    return finishing > drawing ? finishing : drawing;
+    size_t drawing = reads(command, "rig") ? bfi_sight_bytes() : bfi_draw_bytes(command);
+    size_t mending = is_aim(command) ? bf_aim_mend_bytes(BF_MEND_DRAWS) : 0;
+    size_t telling = drawing > mending ? drawing : mending;
+    return finishing > telling ? finishing : telling;
 }
 
 static size_t rows_bytes(const bf_command *command) {
@@ -241,14 +277,79 @@ static void put_outputs(bfi_work *work, const bf_ensemble *ensemble, const doubl
     bfi_json_close(out);
 }
 
-/* The model has no answer at the inputs as given: nearly always the bait is why, of a stand the rig. */
-static bf_status fail_without_answer(bfi_work *work, bf_status status) {
-    if (reads(work->command, "rig"))
-        return bfi_fail(
-            &work->error, status, "rig", &work->json, -1,
-            "a rig that finds a balance: a float that carries what hangs on it, a line that reaches");
-    return bfi_fail(&work->error, status, "bait", &work->json, -1,
-                    "a bait that sinks and, by pot, goes into the pot");
+/* What the commands about a stand say beyond their outputs. */
+static void put_more(bfi_work *work, const double *rows, bfi_json *out) {
+    own *o = work->own;
+    if (strcmp(work->command->name, "rig") == 0) bfi_json_chain(out, &o->request.stand.rig);
+    if (!is_aim(work->command) || o->is_nominal) return;
+    bfi_json_chance(out, rows, work->n_draws);
+    bfi_json_fit(out, &o->aiming);
+    bfi_json_mends(out, &o->aiming, work->seed, work->n_draws, work->spare);
+}
+
+/* ---- Drawings of a stand ---- */
+
+static void label(bf_label *to, const char *text) {
+    bfi_cut(to->text, sizeof to->text, text, strlen(text));
+}
+
+static void label_output(const bfi_work *work, const char *name, bf_label *to) {
+    const own *o = work->own;
+    const bf_table *table = work->command->out;
+    for (int i = 0; i < table->n_fields; i++) {
+        char text[BF_SAY_MOST];
+        if (strcmp(table->field[i].name, name) != 0 || o->is_nominal) continue;
+        bf_say_range_of(&table->field[i], o->result.range[i], text);
+        label(to, text);
+    }
+}
+
+static const char *name_at(const bfi_work *work, const char *path) {
+    const bf_section *section = bfi_first_section(work->command->in, path);
+    return section ? bfi_name_of(&work->names, section, 0) : "";
+}
+
+static void take_words(const bfi_work *work, bfi_sight_words *words) {
+    const own *o = work->own;
+    char text[BF_SAY_MOST];
+    bf_quantity depth = o->request.stand.scene.spot.depth_m;
+    memset(words, 0, sizeof *words);
+    words->hook_bait = name_at(work, "hook_bait");
+    label(&words->feed.bait, name_at(work, "bait"));
+    bf_say_range((bf_range){depth.value, depth.value, depth.value - depth.pm, depth.value + depth.pm},
+                 BF_LENGTH, text);
+    label(&words->feed.depth, text);
+    label_output(work, "feed_s", &words->feed.time);
+    label_output(work, "off_m", &words->off);
+    label_output(work, "down_s", &words->down);
+}
+
+/* rig and lay in section, aim from above as well. */
+static bf_status put_sights(bfi_work *work, const double *rows, bfi_json *out) {
+    own *o = work->own;
+    bfi_wanted wanted;
+    bfi_sight *sight = work->spare;
+    bfi_sight_words words;
+    bf_rig_shape shape;
+    bf_status status = bfi_read_pictures(work, bfi_picture_words, &wanted);
+    int has_above = is_aim(work->command) && !o->is_nominal && wanted.pictures & BFI_SEE_ABOVE;
+    int has_section = (wanted.pictures & BFI_SEE_SECTION) != 0;
+    if (status || (!has_above && !has_section)) return status;
+    bfi_sight_start(sight, wanted.look, &o->request.stand);
+    if (is_aim(work->command) && !o->is_nominal)
+        bfi_sight_take_aim(sight, rows, work->n_draws, work->n_columns);
+    else if (strcmp(work->command->name, "rig") == 0 && !o->is_nominal)
+        bfi_sight_take_rig(sight, rows, work->n_draws, work->n_columns);
+    take_words(work, &words);
+    bfi_json_key(out, "pictures");
+    bfi_json_object(out);
+    if (has_above) status = bfi_json_above(sight, &words, out);
+    if (!status && has_section) status = bf_rig_solve(&o->request.stand, 1, 0, &shape);
+    if (!status && has_section)
+        status = bfi_json_section(sight, &shape, reads(work->command, "bait"), &words, out);
+    if (status) return bfi_fail(&work->error, status, "pictures", &work->json, -1, "");
+    bfi_json_close(out);
+    return BF_OK;
 }
 
 static bf_status finish_one(bfi_work *work, const double *rows, bfi_json *out) {
@@ -259,11 +360,13 @@ static bf_status finish_one(bfi_work *work, const double *rows, bfi_json *out) {
     bf_status status = summarise(work, &ensemble, rows);
     if (status) return fail_without_answer(work, status);
     put_outputs(work, &ensemble, rows, out);
+    put_more(work, rows, out);
     bfi_json_key(out, "inputs");
     bfi_json_record(out, c->in, &work->names, &o->request.stand);
     if (!o->is_nominal) bfi_json_shares(out, c->out, c->in, &o->result);
-    bfi_json_notes(out, notes, c->notes(&o->request.stand, &o->result, notes));
-    return bfi_json_pictures(work, &ensemble, rows, &o->result, out);
+    bfi_json_notes(out, notes, c->notes(ensemble.record, &o->result, notes));
+    return reads(c, "rig") ? put_sights(work, rows, out)
+                           : bfi_json_pictures(work, &ensemble, rows, &o->result, out);
 }
 
 /* One row of "each" a bait; a bait without an answer says so. The inputs are what they share: all but the bait. */

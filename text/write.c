@@ -138,16 +138,21 @@ static void put_range(bfi_json *json, const char *key, bf_range range, const cha
     bfi_json_key_text(json, "text", text);
 }
 
+/* What is said of a range: a nominal value that stands alone is said as it is. */
+static bf_range said(bf_range range) {
+    double alone = range.nominal;
+    return is_nan(range.mid) ? (bf_range){alone, alone, alone, alone} : range;
+}
+
 void bfi_json_range(bfi_json *json, const char *key, bf_range range, bf_dimension dimension) {
     char text[BF_SAY_MOST];
-    bf_say_range(range, dimension, text);
+    bf_say_range(said(range), dimension, text);
     put_range(json, key, range, text);
 }
 
 void bfi_json_range_of(bfi_json *json, const bf_field *field, bf_range range) {
     char text[BF_SAY_MOST];
-    double alone = range.nominal;
-    bf_say_range_of(field, is_nan(range.mid) ? (bf_range){alone, alone, alone, alone} : range, text);
+    bf_say_range_of(field, said(range), text);
     put_range(json, field->name, range, text);
 }
 
@@ -304,8 +309,15 @@ static int is_under(const char *name, const char *path, size_t n) {
 }
 
 /* One row of all sections that stand at a path; sections of one path have the same rows. */
+static void put_members(bfi_json *json, const bf_schema *schema, const bfi_names *names, const void *record,
+                        const char *path, size_t n, int row);
+
 static void put_row(bfi_json *json, const bf_schema *schema, const bfi_names *names, const void *record,
-                    const char *path, size_t n, int row);
+                    const char *path, size_t n, int row) {
+    bfi_json_object(json);
+    put_members(json, schema, names, record, path, n, row);
+    bfi_json_close(json);
+}
 
 static void put_path(bfi_json *json, const bf_schema *schema, const bfi_names *names, const void *record,
                      const char *path, size_t n) {
@@ -342,9 +354,8 @@ static void put_below(bfi_json *json, const bf_schema *schema, const bfi_names *
     }
 }
 
-static void put_row(bfi_json *json, const bf_schema *schema, const bfi_names *names, const void *record,
-                    const char *path, size_t n, int row) {
-    bfi_json_object(json);
+static void put_members(bfi_json *json, const bf_schema *schema, const bfi_names *names, const void *record,
+                        const char *path, size_t n, int row) {
     for (int i = 0; i < schema->n_sections; i++) {
         const bf_section *section = &schema->section[i];
         if (strlen(section->name) != n || strncmp(section->name, path, n) != 0) continue;
@@ -356,9 +367,15 @@ static void put_row(bfi_json *json, const bf_schema *schema, const bfi_names *na
             put_below(json, section->parts, NULL, bf_section_row_const(section, record, row), "", 0);
     }
     put_below(json, schema, names, record, path, n);
-    bfi_json_close(json);
+}
+
+void bfi_json_record_open(bfi_json *json, const bf_schema *schema, const bfi_names *names,
+                          const void *record) {
+    bfi_json_object(json);
+    put_members(json, schema, names, record, "", 0, 0);
 }
 
 void bfi_json_record(bfi_json *json, const bf_schema *schema, const bfi_names *names, const void *record) {
-    put_path(json, schema, names, record, "", 0);
+    bfi_json_record_open(json, schema, names, record);
+    bfi_json_close(json);
 }

@@ -78,6 +78,9 @@ void bfi_json_fields(bfi_json *json, const bf_schema *schema, const bfi_names *n
 /* The whole record as an object, nested by the sections' paths; ids of named rows first. Reading it back gives the same
  * record. */
 void bfi_json_record(bfi_json *json, const bf_schema *schema, const bfi_names *names, const void *record);
+/* The same left open, so that more may follow. */
+void bfi_json_record_open(bfi_json *json, const bf_schema *schema, const bfi_names *names,
+                          const void *record);
 
 /* "depth_pm_m" for field "depth_m": the key of its "give or take". */
 #define BFI_KEY_MOST 64

@@ -1,15 +1,17 @@
-/* plan.h -- the feed part of a plan: every line of feed through the same models, and the box against their sum.
+/* plan.h -- a plan: every line of feed and every spot's rig through the same models, and the box against their sum.
  *
- * A plan says which water, baits, pots and spots there are, and for each line of feed what goes in where, how, from
+ * A plan says which water, baits, pots, rigs and spots there are, and for each line of feed what goes in where, how, from
  * when to when and how often. The answer says for one put-in of each line how many pieces that is, how long they
- * fall and where they lie; and for each bait what goes in altogether and whether the box holds it.
+ * fall and where they lie; for each bait what goes in altogether and whether the box holds it; and each spot is a
+ * bf_stand (stand.h), which rig, lay, aim and the suggestions answer for.
  *
- * Pure arithmetic; no allocation. Records are flat: spots, baits, pots and throws are named by index.
+ * Pure arithmetic; no allocation. Records are flat: spots, baits, pots, rigs and throws are named by index.
  *
  * Model     A line of feed is one bf_scene (scene.h): the lake, the spot, its pot, the line's bait and put. One put-in
  *           is answered by the models of spread, pot and fall. Times are exact arithmetic:
  *           put-ins at from_s, from_s + every_s, ... up to and including to_s.
- * Not in it Rigs, aim, elastics, hook baits, unknown pegs; nothing eats the feed; put-ins do not change each other.
+ * Spots     A spot's stand is what is fed there first (the first of its lines), fished over by its rig.
+ * Not in it Fishing in mid-water; fish that eat the feed; other anglers; weed. Put-ins do not change each other.
  * Sums      All lines share their draws, so the errors of two lines add up as they would for the same water, bait
  *           and pot. Two different pots or spots are then taken to be wrong by the same luck, which widens a sum a little.
  * Accuracy  that of spread.h, pot.h and fall.h; counts that the plan gives are exact.
@@ -21,8 +23,9 @@
 #define BAITFALL_PLAN_H
 
 #include "baitfall/note.h"
-#include "baitfall/scene.h"
+#include "baitfall/rigset.h"
 #include "baitfall/spread.h"
+#include "baitfall/stand.h"
 
 #ifdef __cplusplus
 extern "C" {
@@ -31,12 +34,23 @@ extern "C" {
 #define BF_PLAN_BAITS 16
 #define BF_PLAN_POTS 8
 #define BF_PLAN_SLINGS 8
+#define BF_PLAN_ELASTICS 8
+#define BF_PLAN_RIGS 16
 #define BF_PLAN_SPOTS 8
 #define BF_PLAN_LINES 32
 
-/* A spot's pot; the rest of a spot is a bf_spot. */
+/* What is said of the whole plan. */
+typedef struct bf_plan_whole {
+    double pole_m; /* the longest reach of the pole that is taken; NaN: not said */
+} bf_plan_whole;
+
+/* What is used at a spot; where it is, is a bf_spot. */
 typedef struct bf_plan_spot {
-    int pot; /* index into pot[], -1: the first pot, or a start value when there is none */
+    int pot;       /* index into pot[], -1: the first pot, or a start value when there is none */
+    int rig;       /* index into rig[], -1: to be suggested                                    */
+    int hook_bait; /* index into hook_bait[], -1: what is fed there first                      */
+    bf_quantity overdepth_m, tip_height_m; /* of its hold (stand.h); the rest has start values */
+    bf_aim aim;
 } bf_plan_spot;
 
 /* A line of feed; how it goes in is a bf_put. At most one of the put's count, volume_m3 and fill_frac is given; none:
@@ -62,38 +76,58 @@ typedef struct bf_plan_box {
 
 typedef struct bf_plan_session {
     double hours;
+    double starts_ms; /* an instant; NaN: not said */
 } bf_plan_session;
 
+typedef struct bf_plan_nets {
+    double limit_kg; /* of fish in one net; NaN: not said */
+    double count;    /* NaN: not said                     */
+} bf_plan_nets;
+
 typedef struct bf_plan {
+    bf_plan_whole whole;
     bf_lake lake;
-    int n_baits, n_pots, n_slings, n_spots, n_lines, n_box;
+    int n_baits, n_hook_baits, n_pots, n_slings, n_elastics, n_rigs, n_spots, n_lines, n_box;
     bf_bait bait[BF_PLAN_BAITS];
+    bf_bait hook_bait[BF_PLAN_BAITS];
     bf_pot pot[BF_PLAN_POTS];
     bf_sling sling[BF_PLAN_SLINGS];
+    bf_elastic elastic[BF_PLAN_ELASTICS];
+    bf_rig rig[BF_PLAN_RIGS];
     bf_spot spot[BF_PLAN_SPOTS];
     bf_plan_spot spot_use[BF_PLAN_SPOTS];
     bf_put put[BF_PLAN_LINES];
     bf_plan_line line[BF_PLAN_LINES];
     bf_plan_box box[BF_PLAN_BAITS];
     bf_plan_session session;
+    bf_plan_nets nets;
+    int has_unknown_peg;
+    bf_unknown_peg unknown_peg;
 } bf_plan;
 
-/* Sections: "water", "kit.baits", "kit.pots", "kit.throws", "spots" and "feed" (two tables each, a key is looked for in
- * both), "box", "session". A BF_REF field names the section whose ids it refers to. */
-extern const bf_schema bf_plan_schema;
+/* Sections: the whole's at the root, "water", the lists of the "kit", "spots" and "feed" (two tables each, a key is looked
+ * for in both; "aim" is a part of a spot), "box", "session", "session.nets"; and in the second schema, for plans that have
+ * one, "unknown_peg". A BF_REF field names the section whose ids it refers to. */
+extern const bf_schema bf_plan_schema, bf_plan_schema_with_peg;
 
-/* Section numbers in bf_plan_schema. */
+/* Section numbers. */
 enum {
+    BF_PLAN_WHOLE,
     BF_PLAN_WATER,
     BF_PLAN_KIT_BAITS,
+    BF_PLAN_KIT_HOOK_BAITS,
     BF_PLAN_KIT_POTS,
     BF_PLAN_KIT_THROWS,
+    BF_PLAN_KIT_ELASTICS,
+    BF_PLAN_KIT_RIGS,
     BF_PLAN_SPOT,
     BF_PLAN_SPOT_USE,
     BF_PLAN_PUT,
     BF_PLAN_LINE,
     BF_PLAN_BOX,
-    BF_PLAN_SESSION
+    BF_PLAN_SESSION,
+    BF_PLAN_NETS,
+    BF_PLAN_UNKNOWN_PEG
 };
 
 /* Checks the tables and what they cannot say: indices in range, at most one amount a line, to_s not before from_s, one
@@ -115,6 +149,11 @@ typedef struct bf_plan_put {
 
 /* Fills *put for a line of a checked plan. */
 void bf_plan_put_in(const bf_plan *plan, int line, bf_plan_put *put);
+
+/* A spot of a checked plan as a stand, not settled: its rig if it has one, else start values; the put-in of its first line
+ * of feed. The hook bait that is not named is what that line feeds, else the kit's first, else a start value.
+ * Returns the line, -1: nothing is fed there, and then the stand's bait and put have no meaning. */
+int bf_plan_stand(const bf_plan *plan, int spot, bf_stand *stand);
 
 /* One put-in, in the order the model writes it: everything spread answers, then the amounts. */
 typedef struct bf_plan_put_out {
@@ -140,10 +179,10 @@ enum {
 /* Name, unit and help of the columns from BF_PLAN_TIME on, in order; those before are bf_spread_out_table. */
 extern const bf_table bf_plan_put_out_table;
 
-/* The ensemble of one line: BF_PLAN_N_OUT outputs, none raw. *put must outlive it. */
-bf_ensemble bf_plan_ensemble(const bf_plan_put *put, uint64_t seed, int n_draws);
+/* The ensemble of one line: BF_PLAN_N_OUT outputs; n_raw columns behind them are left as they are. *put must outlive it. */
+bf_ensemble bf_plan_ensemble(const bf_plan_put *put, int n_raw, uint64_t seed, int n_draws);
 
-/* Draws when nobody says. */
+/* Draws of a line when nobody says. */
 #define BF_PLAN_DRAWS_START 512
 
 /* What one bait comes to over the whole plan. */
@@ -159,12 +198,12 @@ typedef struct bf_plan_supply {
 
 /* Sums a bait's lines draw by draw.
  *
- * rows     (in n_lines x n_draws x BF_PLAN_N_OUT) what bf_ensemble_range wrote for line 0, then line 1 ...
+ * rows     (in n_lines x n_draws x n_columns) what bf_ensemble_range wrote for line 0, then line 1 ...
  * nominal  (in n_lines x BF_PLAN_N_OUT)
  * work     n_draws doubles
  * A draw in which a line has no answer (NaN) is left out. */
-void bf_plan_sum(const bf_plan *plan, int bait, const double *rows, const double *nominal, int n_draws,
-                 double *work, bf_plan_supply *supply);
+void bf_plan_sum(const bf_plan *plan, int bait, const double *rows, int n_columns, const double *nominal,
+                 int n_draws, double *work, bf_plan_supply *supply);
 
 /* Remarks on a line: those of spread, and that the pot does not hold what the line says. At most BF_MOST_NOTES;
  * returns how many. `result` from bf_ensemble_finish of bf_plan_ensemble. */

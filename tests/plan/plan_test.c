@@ -21,6 +21,7 @@ static bf_plan a_plan(void) {
     bf_record_start(&bf_pot_table, &plan.pot[0]);
     bf_record_start(&bf_spot_table, &plan.spot[0]);
     plan.spot[0].depth_m = exact(1.5);
+    bf_row_start(&bf_plan_schema.section[BF_PLAN_SPOT_USE], &plan, 0);
     plan.spot_use[0].pot = 0;
     bf_record_start(&bf_put_table, &plan.put[0]);
     plan.put[0].count = 10;
@@ -37,7 +38,7 @@ static void answer(const bf_plan *plan) {
     for (int i = 0; i < plan->n_lines; i++) {
         bf_plan_put put;
         bf_plan_put_in(plan, i, &put);
-        bf_ensemble ensemble = bf_plan_ensemble(&put, 1, N_DRAWS);
+        bf_ensemble ensemble = bf_plan_ensemble(&put, 0, 1, N_DRAWS);
         assert_true(bf_ensemble_work_bytes(&ensemble) <= sizeof work);
         assert_int_equal(bf_ensemble_range(&ensemble, 0, N_DRAWS, work, rows + i * N_DRAWS * BF_PLAN_N_OUT),
                          BF_OK);
@@ -49,7 +50,7 @@ static bf_plan_supply supply_of(const bf_plan *plan, int bait) {
     double work[N_DRAWS];
     bf_plan_supply supply;
     answer(plan);
-    bf_plan_sum(plan, bait, rows, nominal, N_DRAWS, work, &supply);
+    bf_plan_sum(plan, bait, rows, BF_PLAN_N_OUT, nominal, N_DRAWS, work, &supply);
     return supply;
 }
 

@@ -98,9 +98,8 @@ static const bad bad_requests[] = {
      "seed is 1.5, which has the wrong type; accepted is a whole number."},
     // Keys: unknown, twice in any of four ways, missing.
     {"fall", "{\"bait\":\"hard-4\",\"watr\":{}}", "key", "watr",
-     "watr is not a key known here; accepted is bait, water, pot, counted, soak, sling, put, kit, seed, "
-     "draws, look, "
-     "pictures."},
+     "watr is not a key known here; accepted is bait, water, pot, counted, soak, sling, put, "
+     "hook_bait, rig, hold, aim, kit, seed, draws, look, pictures."},
     {"fall", "{\"bait\":\"hard-4\",\"put\":{\"cuont\":1}}", "key", "put.cuont", NULL},
     {"fall", WITH("\"kit.baits\":[]"), "key", "kit.baits", NULL},
     {"fall", "{\"bait\":\"hard-4\",\"water\":{\"depth\":1,\"depth\":1}}", "twice", "water.depth",
@@ -136,11 +135,13 @@ static const bad bad_requests[] = {
     {"fall", WITH("\"look\":\"night\""), "choice", "look",
      "look is \"night\", which is not one of the words known here; accepted is shade, sun or dusk."},
     {"spread", WITH("\"pictures\":[\"below\"]"), "choice", "pictures",
-     "pictures is \"below\", which is not one of the words known here; accepted is above or side."},
-    {"form", "{\"section\":\"rig\"}", "choice", "section",
-     "section is \"rig\", which is not one of the words known here; accepted is bait, water, spot, pot, "
+     "pictures is \"below\", which is not one of the words known here; accepted is above, side or "
+     "section."},
+    {"form", "{\"section\":\"reel\"}", "choice", "section",
+     "section is \"reel\", which is not one of the words known here; accepted is bait, water, spot, pot, "
      "counted, soak, "
-     "sling, put, spot_use, feed, box, session, drop, count, weigh, throws or body."},
+     "sling, put, rig, line, hooklength, hook, float, elastic, shot, back_shot, hold, aim, feeding, plan, "
+     "spot_use, feed, box, session, nets, unknown_peg, drop, count, weigh, throws or body."},
     // The kit.
     {"fall", WITH("\"kit\":{\"baits\":[{\"id\":\"a\"},{\"id\":\"a\"}]}"), "twice", "kit.baits[1].id",
      "kit.baits[1].id is \"a\", which is given twice; accepted is each id once."},
@@ -253,8 +254,8 @@ static void an_unknown_command_is_named(void **state) {
     read_out();
     assert_string_equal(text_at("error/field"), "command");
     assert_string_equal(text_at("error/text"),
-                        "There is no command \"fal\"; accepted is fall, pot, soak, throw, spread, "
-                        "plan, measure, catalogue or form.");
+                        "There is no command \"fal\"; accepted is fall, pot, soak, throw, spread, rig, "
+                        "lay, aim, plan, measure, catalogue or form.");
 }
 
 /* ---- One request for each command ---- */

@@ -1,0 +1,135 @@
+/* plans.h -- what the files that answer "plan" share: plan.c (the request, its jobs, the verb), plan_feed.c (lines of feed and
+ * the box), plan_spot.c (rig, lay-in and aim of a spot), plan_day.c (preparing, packing, rules, the peg not yet drawn),
+ * plan_draw.c (the card and the drawings). Internal to text/. */
+#ifndef BFI_PLANS_H
+#define BFI_PLANS_H
+
+#include "baitfall/aim.h"
+#include "baitfall/plan.h"
+#include "baitfall/plan_picture.h"
+#include "text/said.h"
+#include "text/work.h"
+
+/* Columns of a row: as many as the widest model writes; the rest of a narrower one is NaN. */
+#define BFI_PLAN_COLUMNS 18
+
+/* One ensemble of the plan; its draws are items first .. first + n_draws - 1. */
+typedef enum bfi_job_kind { BFI_JOB_FEED, BFI_JOB_RIG, BFI_JOB_LAY, BFI_JOB_AIM } bfi_job_kind;
+
+typedef struct bfi_job {
+    int kind; /* bfi_job_kind                 */
+    int of;   /* the line of feed or the spot */
+    int first, n_draws;
+} bfi_job;
+
+#define BFI_PLAN_JOBS (BF_PLAN_LINES + 3 * BF_PLAN_SPOTS)
+
+/* A spot once it is decided what is fished there. */
+typedef struct bfi_plan_spot {
+    int line;         /* of feed, the first here; -1: none, and then there is no lay-in and no aim */
+    int is_suggested; /* the plan names no rig                                                     */
+    bf_status status; /* of solving its rig at the inputs as given                                 */
+    bf_stand stand;   /* settled                                                                   */
+    bf_rig_shape shape;
+    bf_aiming aiming;
+    bf_status suggest_status;
+    bf_suggestion suggestion;
+    bf_range rig[sizeof(bf_rig_out) / sizeof(double)], lay[sizeof(bf_lay_out) / sizeof(double)];
+} bfi_plan_spot;
+
+/* What stands in work->own. */
+typedef struct bfi_plan {
+    bf_plan plan;
+    const bf_schema *schema; /* with the unknown peg, if there is one */
+    bfi_wanted wanted;
+    int is_nominal;
+    int east_min;  /* the clock the session's start is written in                   */
+    double ics_ms; /* "ics": when the appointments are written; NaN: not asked for  */
+    int n_jobs;
+    bfi_job job[BFI_PLAN_JOBS];
+    bf_plan_put put;
+    bf_field column[BF_PLAN_N_OUT]; /* of columns */
+    bf_table columns;               /* spread's outputs, then the plan's own */
+    double nominal[BF_PLAN_LINES * BF_PLAN_N_OUT];
+    double model_out[BFI_PLAN_COLUMNS];
+    bf_ensemble_result result;
+    bf_range line_pieces[BF_PLAN_LINES], line_last_s[BF_PLAN_LINES], line_wide_m[BF_PLAN_LINES];
+    bf_plan_supply supply[BF_PLAN_BAITS];
+    bf_label pot_names[BF_SUGGEST_POTS];
+    bfi_plan_spot spot[BF_PLAN_SPOTS];
+    bf_rig_set rig_set;
+} bfi_plan;
+
+/* The name of a row of a section of the plan; "". */
+const char *bfi_plan_name(const bfi_work *work, int section, int row);
+
+/* The rows of a job, NULL: there is none of this kind. */
+const bfi_job *bfi_plan_job(const bfi_plan *o, int kind, int of);
+const double *bfi_job_rows(const bfi_job *job, const double *rows);
+
+/* The ensemble of a job, n_draws of it; put: memory for a line of feed. */
+bf_ensemble bfi_job_ensemble(const bfi_plan *o, const bfi_job *job, uint64_t seed, bf_plan_put *put);
+
+/* Sums up a job into o->result, from its rows or, when only nominal values are asked for, without. Returns the status at the
+ * inputs as given. */
+BF_CHECK bf_status bfi_job_finish(bfi_work *work, const bfi_job *job, const double *rows, bf_plan_put *put,
+                                  double *nominal);
+
+/* Line from float to hook that a stand is set to. */
+double bfi_set_m(const bf_stand *stand);
+
+/* ---- What "peg" shares: it has a bfi_plan first in its own ---- */
+
+/* Reads work->json as a plan with its options. */
+BF_CHECK bf_status bfi_read_plan(bfi_work *work);
+
+/* Settles what is fished at a spot: the plan's rig or a suggested one, solved at the inputs as given. */
+void bfi_decide_spot(bfi_work *work, int spot);
+
+/* Adds the jobs of a decided spot; after the last one, the items are counted. */
+void bfi_add_spot(bfi_work *work, int spot);
+void bfi_count_items(bfi_work *work);
+
+size_t bfi_plan_rows_bytes(int n_lines, int n_spots);
+size_t bfi_plan_scratch_bytes(const bfi_work *work);
+size_t bfi_plan_spare_bytes(const bf_command *command);
+void bfi_plan_range(const bfi_work *work, void *scratch, int i, int j, double *rows);
+
+/* "rig":{...} of a spot, left open. Returns 0 when it has no balance, which it then says. */
+int bfi_json_spot_rig(bfi_work *work, int spot, const double *rows, bfi_json *out);
+
+/* A range of a put-in's amount as the angler says it: "1 pot", "24", "8 ml". */
+void bfi_say_amount(const bf_plan *plan, int line, char text[BF_SAY_MOST]);
+extern const char *const bfi_how_said[]; /* "tipped", "shaken", "catapult", "by hand" */
+
+/* ---- Members of the answer ---- */
+
+/* "feed":[...] and "baits":[...] */
+BF_CHECK bf_status bfi_json_plan_feed(bfi_work *work, const double *rows, bfi_json *out);
+
+/* "lay":{...} and "aim":{...} of a spot, null where there is none. */
+void bfi_json_lay(bfi_work *work, int spot, const double *rows, bfi_json *out);
+void bfi_json_aim(bfi_work *work, int spot, const double *rows, bfi_json *out);
+
+/* "spots":[...], "what_if":[...] */
+BF_CHECK bf_status bfi_json_plan_spots(bfi_work *work, const double *rows, bfi_json *out);
+
+/* "unknown_peg", "prep", "pack", "rules", "ics" */
+BF_CHECK bf_status bfi_read_rules(bfi_work *work);
+int bfi_plan_rules(const bfi_work *work); /* the array of the request, -1 */
+BF_CHECK bf_status bfi_json_plan_day(bfi_work *work, bfi_json *out);
+/* Bytes of work->spare for it. */
+size_t bfi_plan_day_bytes(void);
+
+/* ---- Drawings ---- */
+
+/* Bytes of work->spare for drawing. */
+size_t bfi_plan_draw_bytes(void);
+
+/* "pictures":{"section","above"} of a spot; nothing when none is asked for. */
+BF_CHECK bf_status bfi_json_spot_pictures(bfi_work *work, int spot, const double *rows, bfi_json *out);
+
+/* "pictures":{"card-a5","card-a6-front","card-a6-back"}; nothing when no card is asked for. */
+BF_CHECK bf_status bfi_json_cards(bfi_work *work, bfi_json *out);
+
+#endif
