@@ -165,7 +165,7 @@ static void draw_title(page *p) {
 
 #define NUMBERS_X 52.0
 #define NUMBERS_W (X1 - NUMBERS_X)
-#define BLOCK_MM 13.8
+#define BLOCK_MM 15.8
 #define MOST_BLOCKS 5
 
 typedef struct block {
@@ -199,7 +199,7 @@ static int list_blocks(const bf_card_spot *spot, block *blocks) {
 /* The number at 24 pt and its range behind it; where they have no room together, the range goes below, and a number that
  * is too long for itself is set at 14 pt. */
 static void draw_block(page *p, const block *b, double y) {
-    double number = y + 6.9, under = y + 12.6;
+    double number = y + 7.9, under = y + 14.6;
     char below[160];
     bfi_pen word = bfi_pen_open(below, sizeof below);
     if (width_at(b->head, PT24) > NUMBERS_W) {
@@ -217,12 +217,28 @@ static void draw_block(page *p, const block *b, double y) {
     put_at(p, "bf-14pt bf-key", PT14, NUMBERS_X, under, NUMBERS_W, below);
 }
 
+/* The last on a row of its own at 14 pt, where there is no room for all of them large. */
+static void draw_small_block(page *p, const block *b, double y) {
+    char text[160];
+    bfi_pen word = bfi_pen_open(text, sizeof text);
+    bfi_put_bytes(&word, b->under, strcspn(b->under, " "));
+    bfi_put(&word, " ");
+    bfi_put(&word, b->head);
+    bfi_put(&word, b->tail[0] ? " " : "");
+    bfi_put(&word, b->tail);
+    put_at(p, "bf-14pt bf-key", PT14, NUMBERS_X, y + 4.7, NUMBERS_W, text);
+}
+
 static void draw_numbers(page *p, double top, double height) {
     block blocks[MOST_BLOCKS];
-    int n = list_blocks(&p->view->spot[0], blocks);
-    double step = height / n;
-    if (step > 19) step = 19;
-    for (int k = 0; k < n; k++) draw_block(p, &blocks[k], top + k * step + 0.5 * (step - BLOCK_MM));
+    int n = list_blocks(&p->view->spot[0], blocks), n_large = n;
+    if (n * BLOCK_MM > height) n_large = n - 1;
+    double used = n_large * BLOCK_MM + (n - n_large) * ROW14, gap = (height - used) / n;
+    BF_ASSERT(gap >= 0);
+    if (gap > 5) gap = 5;
+    double y = top + 0.5 * gap;
+    for (int k = 0; k < n_large; k++, y += BLOCK_MM + gap) draw_block(p, &blocks[k], y);
+    if (n_large < n) draw_small_block(p, &blocks[n - 1], y);
 }
 
 /* ---- front: other spots and lines of feed ---- */
@@ -428,12 +444,12 @@ static const char letters_told[] = "Fish Lost Missed Touch Foul Nil";
 
 #define MOST_MINDED (N_CAUTIONS + BF_CARD_LIMITS + 1)
 
-/* Fills as many rows as there are: the power lines, the letters, limits, then the other cautions. Limits that find no place
+/* Fills as many rows as there are: the letters right under the tally, the power lines, limits, then the other cautions. Limits that find no place
  * are counted in a row. */
 static int list_minded(const bf_card_view *view, const char **minded, int room, char more[64]) {
     int n = 0, n_out = 0;
-    minded[n++] = cautions[0];
     if (room > 2) minded[n++] = letters_told;
+    minded[n++] = cautions[0];
     for (int k = 0; k < view->n_limits; k++) {
         if (!view->limit[k].text[0]) continue;
         if (n < room)

@@ -3,7 +3,7 @@
  *     y 0 .. 31     air: pole tip and wind on the first row, pole, pot, line, back shots; heights have their own scale
  *     y 31 .. 87    water, from the surface to the deepest the bottom may be under the tip
  *     y 87 ..       the bottom; below it twenty dots and a bracket on the same places across; then captions, one a row
- *     x 0 .. 19     depth staff;  x 19 .. 46 the rig's words;  x 48 .. 63 rig and feed;  x 64 .. 80 times, current
+ *     x 0 .. 19     depth staff;  x 19 .. 46 the rig's words;  x 50 .. 64 rig and feed;  x 64 .. 80 times, current
  */
 #include <math.h>
 #include <string.h>
@@ -16,8 +16,8 @@
 #define SURFACE_Y 31.0
 #define DEPTH_MM 56.0
 #define TIP_Y 11.3
-#define MIDDLE_X 55.5
-#define MOST_MM 15.0
+#define MIDDLE_X 57.2
+#define MOST_MM 13.4
 /* The rig's words end here. */
 #define WORDS_X1 46.0
 #define WORD_STEP_MM 5.0
@@ -357,12 +357,21 @@ typedef struct rig_word {
 } rig_word;
 
 #define MOST_WORDS (BF_RIG_SHOTS + 3)
+/* More than these are a thicket of leaders. */
+#define MOST_SAID 8
 
-static void lead_from(section *s, double y, point to) {
-    double x0 = WORDS_X1 + 1, y0 = y - BFI_HALF_FIGURE_MM;
-    double dx = to.x - 1.6 - x0, dy = to.y - y0, length = sqrt(dx * dx + dy * dy);
-    if (length < 1.5) return;
-    bfi_svg_line(&s->swim.pen, "bf-p1", x0, y0, x0 + dx, y0 + dy);
+static bfi_segment leader_of(double y, point to) {
+    return (bfi_segment){WORDS_X1 + 1, y - BFI_HALF_FIGURE_MM, to.x - 1.6, to.y};
+}
+
+static double length_of(bfi_segment line) {
+    double dx = line.x1 - line.x0, dy = line.y1 - line.y0;
+    return sqrt(dx * dx + dy * dy);
+}
+
+static void draw_leader(section *s, double y, point to) {
+    bfi_segment line = leader_of(y, to);
+    if (length_of(line) >= 1.5) bfi_svg_line(&s->swim.pen, "bf-p1", line.x0, line.y0, line.x1, line.y1);
 }
 
 static void draw_rig_word(section *s, const char *class_names, const rig_word *word) {
@@ -454,11 +463,35 @@ static void spread_words(rig_word *words, int n, double first, double last) {
     }
 }
 
+/* Two words change places while that makes their leaders shorter together: two that cross always do. */
+static void untangle(rig_word *words, int n) {
+    int has_changed = 1;
+    while (has_changed) {
+        has_changed = 0;
+        for (int a = 0; a < n; a++)
+            for (int b = 0; b < a; b++) {
+                double now = length_of(leader_of(words[a].y, words[a].at)) +
+                             length_of(leader_of(words[b].y, words[b].at));
+                double then = length_of(leader_of(words[a].y, words[b].at)) +
+                              length_of(leader_of(words[b].y, words[a].at));
+                if (then > now - 1e-6) continue;
+                rig_word moved = words[a];
+                double y = words[b].y;
+                words[a] = words[b];
+                words[a].y = moved.y;
+                words[b] = moved;
+                words[b].y = y;
+                has_changed = 1;
+            }
+    }
+}
+
 static void draw_rig_words(section *s) {
     rig_word words[MOST_WORDS];
     int n = list_words(s, words);
     double first = SURFACE_Y + 7, last = lowest_word(s);
     int most = last < first ? 0 : 1 + (int)((last - first) / WORD_STEP_MM);
+    if (most > MOST_SAID) most = MOST_SAID;
     /* Where there is less room, the upper shot go unsaid: those near the hook decide how the bait hangs. */
     int n_out = n > most ? n - most : 0;
     if (n_out > 0 && most > 0)
@@ -466,7 +499,8 @@ static void draw_rig_words(section *s) {
     n = n_out > 0 ? most : n;
     sort_words(words, n);
     spread_words(words, n, first, last);
-    for (int k = 0; k < n; k++) lead_from(s, words[k].y, words[k].at);
+    untangle(words, n);
+    for (int k = 0; k < n; k++) draw_leader(s, words[k].y, words[k].at);
     for (int k = 0; k < n; k++) draw_rig_word(s, "bf-wet bf-case bf-end", &words[k]);
 }
 
@@ -484,7 +518,7 @@ static void draw_back_shot_word(section *s) {
         bfi_put_row(&pen, row);
     }
     word.y = bfi_clamp(word.at.y + BFI_HALF_FIGURE_MM, 21, 26.6);
-    lead_from(s, word.y, word.at);
+    draw_leader(s, word.y, word.at);
     draw_rig_word(s, "bf-end", &word);
 }
 
@@ -532,8 +566,8 @@ static void draw_currents(section *s) {
 #define DOTS_MM 8.0
 
 /* Columns as wide as a dot, across the whole of what is drawn. */
-#define DOT_COLUMNS 14
-#define DOTS_X0 46.6
+#define DOT_COLUMNS 12
+#define DOTS_X0 49.4
 
 static int column_of(const section *s, int dot) {
     double across = bfi_swim_across(&s->swim, s->view->dot_x_m[dot]);

@@ -146,17 +146,34 @@ static int stack_rows(const item *from, const bfi_rig_style *style, word_row *ro
     return n;
 }
 
-static int column_rows(const item *from, word_row *rows) {
+/* In columns: where the centimetres end, left of inches that need more than their own column. */
+#define METRIC_PART 0.654
+#define COLUMN_GAP_MM 1.2
+
+static double metric_x(const bfi_rig_style *style, const word_row *row) {
+    double column = style->text_x + METRIC_PART * (style->width - style->text_x);
+    double before_inches = style->width - width_mm(style, row->inches) - COLUMN_GAP_MM;
+    return column < before_inches ? column : before_inches;
+}
+
+static double left_room_mm(const bfi_rig_style *style, const word_row *row) {
+    if (!row->metric[0]) return style->width - style->text_x;
+    return metric_x(style, row) - width_mm(style, row->metric) - COLUMN_GAP_MM - style->text_x;
+}
+
+static int column_rows(const item *from, const bfi_rig_style *style, word_row *rows) {
     int n = 0;
     memcpy(rows[n].left, from->name, sizeof from->name);
     for (int k = 0; k < from->n_distances; k++) {
         const distance *told = &from->distance[k];
-        if (told->before[0]) {
-            n += 1;
-            memcpy(rows[n].left, told->before, sizeof told->before);
-        }
-        memcpy(rows[n].metric, told->metric, sizeof told->metric);
-        memcpy(rows[n].inches, told->inches, sizeof told->inches);
+        word_row row = {.left = ""};
+        memcpy(row.metric, told->metric, sizeof told->metric);
+        memcpy(row.inches, told->inches, sizeof told->inches);
+        int is_beside_name = !told->before[0] && width_mm(style, rows[n].left) <= left_room_mm(style, &row);
+        memcpy(row.left, is_beside_name ? rows[n].left : told->before,
+               is_beside_name ? sizeof row.left : sizeof told->before);
+        if (!is_beside_name) n += 1;
+        rows[n] = row;
     }
     if (from->under[0]) memcpy(rows[++n].left, from->under, sizeof from->under);
     return n + 1;
@@ -164,7 +181,7 @@ static int column_rows(const item *from, word_row *rows) {
 
 static int rows_of(const item *from, const bfi_rig_style *style, word_row *rows) {
     memset(rows, 0, MOST_WORD_ROWS * sizeof rows[0]);
-    return style->is_stacked ? stack_rows(from, style, rows) : column_rows(from, rows);
+    return style->is_stacked ? stack_rows(from, style, rows) : column_rows(from, style, rows);
 }
 
 /* Shot of a row on the line: their size, how far apart they are drawn, and how many of them are at least not crowded where
@@ -246,12 +263,13 @@ static void say_more(item_list *list, int n_out) {
 /* Leaves out items until the rest is no higher than height_mm. Returns how many rows of shot went. */
 static int leave_out(item_list *list, const bfi_rig_style *style, double height_mm) {
     int n_out = 0;
+    /* That back shots are told from the float is seen without a heading. */
+    if (list_mm(list, style) > height_mm && find_last(list, BACK_HEAD) >= 0)
+        remove_item(list, find_last(list, BACK_HEAD));
     while (list_mm(list, style) > height_mm) {
         int k = least_needed(list);
         if (k < 0) break;
         remove_item(list, k);
-        if (count_of(list, BACK) == 0 && find_last(list, BACK_HEAD) >= 0)
-            remove_item(list, find_last(list, BACK_HEAD));
         n_out += 1;
         say_more(list, n_out);
     }
@@ -309,22 +327,16 @@ static void draw_mark(bfi_pen *pen, const item *from, const bfi_rig_style *style
     }
 }
 
-/* Of the room beside the line: where names end, and where centimetres do. */
-#define NAME_PART 0.395
-#define METRIC_PART 0.654
-
 static void draw_words(bfi_pen *pen, const item *from, const bfi_rig_style *style, double y) {
     word_row rows[MOST_WORD_ROWS];
     int n = rows_of(from, style, rows);
-    double name_room = style->width - style->text_x;
     for (int k = 0; k < n; k++, y += style->row_mm) {
-        double room = rows[k].metric[0] ? NAME_PART * name_room : name_room;
         char fitted[128];
         bfi_pen word = bfi_pen_open(fitted, sizeof fitted);
-        bfi_put_fitted_at(&word, rows[k].left, style->letter_mm, room);
-        bfi_svg_text(pen, style->text_class, style->text_x, y, fitted);
+        bfi_put_fitted_at(&word, rows[k].left, style->letter_mm, left_room_mm(style, &rows[k]));
+        if (fitted[0]) bfi_svg_text(pen, style->text_class, style->text_x, y, fitted);
         if (!rows[k].metric[0]) continue;
-        bfi_svg_text(pen, style->far_class, style->text_x + METRIC_PART * name_room, y, rows[k].metric);
+        bfi_svg_text(pen, style->far_class, metric_x(style, &rows[k]), y, rows[k].metric);
         bfi_svg_text(pen, style->far_class, style->width, y, rows[k].inches);
     }
 }

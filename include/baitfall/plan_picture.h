@@ -94,7 +94,7 @@ typedef struct bf_section_view {
  * arrows of the current over depth and of the wind; staff in metres and feet. Below it, on the same places across, where
  * the feed lies (bracket: nine in ten) and twenty dots where the bait may lie.
  *
- * Across is drawn to the scale of the depth unless the parts would be wider than 19 mm; then the picture says how many
+ * Across is drawn to the scale of the depth unless the parts would be wider than 13.4 mm; then the picture says how many
  * times the height is drawn. Float, shot, hook and bait are drawn larger than they are, and it says so; the line above the
  * water has a scale of its own where the tip is high.
  *

@@ -4,11 +4,7 @@
 #define BAITFALL_TESTS_PLAN_SCENES_H
 
 #include "baitfall/plan_picture.h"
-#include "scenes.h"
-
-static inline void scene_label(bf_label *label, const char *text) {
-    snprintf(label->text, sizeof label->text, "%s", text);
-}
+#include "record_scenes.h"
 
 /* One of the texts: ordinary, long, empty, hostile. */
 static inline void scene_text(bf_label *label, int n, int k, const char *ordinary) {
@@ -160,6 +156,25 @@ static inline void scene_section_random(int n, bf_section_view *view) {
     scene_text(&view->down, n, 534, "9 s (7-13)");
 }
 
+/* ---- from above, with the hook bait's cloud ---- */
+
+static inline void scene_aimed_random(int n, scene_above *scene) {
+    scene_above_random(n, scene);
+    bf_above_view *view = &scene->view;
+    double wide = scene_scale(n, 710, 0.005, 0.6);
+    view->n_baits = BF_ABOVE_BAITS;
+    view->bait50_m = 1.18 * wide;
+    view->bait90_m = 2.15 * wide;
+    for (int k = 0; k < BF_ABOVE_BAITS; k++) {
+        view->bait_x_m[k] = view->hook_x_m + wide * bf_normal(83, (uint64_t)n, (uint64_t)k);
+        view->bait_y_m[k] = view->hook_y_m + wide * bf_normal(84, (uint64_t)n, (uint64_t)k);
+    }
+    if (scene_pick(n, 711, 3) == 0) return;
+    double speed = scene_scale(n, 712, 0.2, 20), heading = scene_uniform(n, 713, 0, 6.283);
+    view->wind_x_m_s = speed * cos(heading);
+    view->wind_y_m_s = speed * sin(heading);
+}
+
 /* ---- cards ---- */
 
 static inline void scene_card_everyday(bf_card_view *view) {
@@ -225,7 +240,7 @@ static inline void scene_card_random(int n, bf_card_view *view) {
     scene_text(&view->day, n, 602, "Thu 26 Nov 2026");
     scene_text(&view->version, n, 603, "Baitfall 0.4.0");
     view->is_invented = scene_pick(n, 604, 2);
-    view->starts_min = scene_pick(n, 605, 4) ? 15 * scene_pick(n, 606, 97) : NAN;
+    view->starts_min = scene_pick(n, 605, 4) ? 15.0 * scene_pick(n, 606, 97) : NAN;
     view->hours = scene_scale(n, 607, 0.3, 12);
     view->n_spots = scene_pick(n, 608, 2) ? 1 : 1 + scene_pick(n, 609, BF_CARD_SPOTS);
     for (int k = 0; k < view->n_spots; k++) {

@@ -3,6 +3,7 @@
 
 #include "common/check.h"
 #include "inside.h"
+#include "plan_kinds.h"
 #include "record_kinds.h"
 
 #define N_SCENES 200
@@ -106,6 +107,18 @@ static void no_two_words_overlap_in_random_pictures_of_the_record(void **state) 
     assert_true(n_words > N_RECORD_KINDS * N_RECORDS * 10);
 }
 
+static void no_two_words_overlap_in_200_random_plans(void **state) {
+    (void)state;
+    bf_picture picture;
+    int n_words = 0;
+    for (int kind = 0; kind < N_PLAN_KINDS; kind++)
+        for (int n = 0; n < N_SCENES; n++) {
+            assert_int_equal(plan_kinds[kind].draw(n, BF_LOOK_SUN, svg, sizeof svg, &picture), BF_OK);
+            n_words += check_picture(n);
+        }
+    assert_true(n_words > N_PLAN_KINDS * N_SCENES * 10);
+}
+
 /* Our own table of widths against the renderer's: bold words, filled extent against advance. The filled extent leaves
  * out the side bearings of the first and last letter, at most 0.12 em each for these. */
 static void our_widths_are_the_renderers(void **state) {
@@ -129,6 +142,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(no_two_words_overlap_in_200_random_pictures_of_each_kind),
         cmocka_unit_test(no_two_words_overlap_in_random_pictures_of_the_record),
+        cmocka_unit_test(no_two_words_overlap_in_200_random_plans),
         cmocka_unit_test(our_widths_are_the_renderers),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

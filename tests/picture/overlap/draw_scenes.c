@@ -1,5 +1,6 @@
 /* draw_scenes FOLDER N -- writes the pictures of N random scenes, above-K.svg and side-K.svg, each with its style,
- * and the everyday pictures in the three looks; and of each drawing of the record N / 4. The overlap checks look at them in real renderers. */
+ * and the everyday pictures in the three looks; of each drawing of a plan N, and of each drawing of the record N / 4. The overlap checks look at them in real renderers. */
+#include "../plan_kinds.h"
 #include "../record_kinds.h"
 
 static char svg[BF_RECORD_SVG_BYTES], styled[BF_RECORD_SVG_BYTES + 32 * 1024];
@@ -48,6 +49,10 @@ int main(int argc, char **argv) {
                  save(argv[1], "everyday-side", look, picture.n_svg);
     }
     free(work);
+    for (int kind = 0; kind < N_PLAN_KINDS; kind++)
+        for (int n = 0; n < n_scenes; n++)
+            n_bad += plan_kinds[kind].draw(n, 0, svg, sizeof svg, &picture) != BF_OK ||
+                     save(argv[1], plan_kinds[kind].name, n, picture.n_svg);
     for (int kind = 0; kind < N_RECORD_KINDS; kind++)
         for (int n = 0; n < n_scenes / 4; n++)
             n_bad += record_kinds[kind].draw(n, 0, svg, sizeof svg, &picture) != BF_OK ||
