@@ -1,4 +1,4 @@
-/* judging.h -- a rig judged at winds that are given. Internal. */
+/* judging.h -- a rig put together to be tried, and judged at winds that are given. Internal. */
 #ifndef BAITFALL_CORE_PLAN_JUDGING_H
 #define BAITFALL_CORE_PLAN_JUDGING_H
 
@@ -22,10 +22,25 @@ bfi_winds bfi_one_wind(double m_s);
 BF_CHECK bf_status bfi_judge(const bf_stand *stand, const bfi_winds *winds, int stops, bf_judged *judged,
                              int *n_solves);
 
-/* The lightest float of the catalogue that holds for a stand, with the best of its shot and back shots; -1: none. */
-BF_CHECK bf_status bfi_lightest_float(const bf_stand *stand, int *i_float);
+/* What keeps a rig from holding, as a sentence. */
+bf_said bfi_why_it_fails(const bfi_winds *winds, const bf_judged *judged);
 
 /* Nothing judged: all NaN, BF_LIMIT_SOLVED, miss_frac infinite. */
 bf_judged bfi_unjudged(void);
+
+/* A stand's rig with another float, shotted by pattern; back shots stay. BF_E_MODEL_RANGE: not even one shot goes on. */
+BF_CHECK bf_status bfi_shot_by(const bf_stand *stand, const bf_float *settled, int pattern, bf_rig *rig);
+
+/* Puts a choice of back shots on in place of those there are. */
+void bfi_put_back_shots(bf_rig *rig, int back);
+
+/* The most that the rig's float may bear, an index into bf_back_choices; 0: none. */
+int bfi_most_back_shots(const bf_rig *rig);
+
+/* What a rig's back shots weigh. */
+double bfi_back_kg(const bf_rig *rig);
+
+/* The lightest float of the catalogue that holds for a stand as given, with back shots if need be; -1: none. */
+BF_CHECK bf_status bfi_lightest_float(const bf_stand *stand, int *i_float);
 
 #endif

@@ -66,7 +66,7 @@ typedef struct candidate {
 
 typedef struct job {
     const bf_unknown_peg *peg;
-    const bf_stand *stand;
+    const bf_stand *stand; /* on a line with little slack */
     int n;
     candidate at[BF_COVER_MOST];
     double lightest_kg[N]; /* that holds in a condition; infinite: none so far */
@@ -109,6 +109,19 @@ static int set_up(const job *of, const bf_rig *rig, double made_for_m, double de
     return 1;
 }
 
+/* 1 when a rig holds in a wind, bare or with back shots put on at the peg. */
+static bf_status holds_at(job *of, bf_stand *stand, double wind_m_s, int *holds) {
+    bfi_winds wind = bfi_one_wind(wind_m_s);
+    bf_judged judged;
+    bf_status status = bfi_judge(stand, &wind, 1, &judged, &of->n_solves);
+    if (!status && judged.limit != BF_LIMIT_NONE) {
+        bfi_put_back_shots(&stand->rig, bfi_most_back_shots(&stand->rig));
+        if (stand->rig.n_back_shots > 0) status = bfi_judge(stand, &wind, 1, &judged, &of->n_solves);
+    }
+    *holds = judged.limit == BF_LIMIT_NONE;
+    return status;
+}
+
 /* In which conditions a candidate holds. Those where it is too heavy in any case are not asked. */
 static bf_status try_candidate(job *of, candidate *tried) {
     double rating = bf_floats[tried->flt].rating_kg;
@@ -117,14 +130,13 @@ static bf_status try_candidate(job *of, candidate *tried) {
     for (int i = 0; i < N; i++) {
         double depth_m, wind_m_s;
         bf_stand stand;
-        bf_judged judged;
+        int holds;
         bf_rigset_condition(of->peg, i, &depth_m, &wind_m_s);
         if (rating > BF_HEAVIER_MOST * of->lightest_kg[i]) continue;
         if (!set_up(of, &rig, tried->depth_m, depth_m, &stand)) continue;
-        bfi_winds wind = bfi_one_wind(wind_m_s);
-        bf_status status = bfi_judge(&stand, &wind, 1, &judged, &of->n_solves);
+        bf_status status = holds_at(of, &stand, wind_m_s, &holds);
         if (status) return status;
-        if (judged.limit != BF_LIMIT_NONE) continue;
+        if (!holds) continue;
         tried->holds |= (uint64_t)1 << i;
         if (rating < of->lightest_kg[i]) of->lightest_kg[i] = rating;
     }
@@ -232,11 +244,14 @@ static void say_what_is_left(const bf_unknown_peg *peg, uint64_t uncovered, uint
 }
 
 bf_status bf_rigset(const bf_stand *stand, const bf_unknown_peg *peg, bf_rig_set *out) {
-    job of = {.peg = peg, .stand = stand};
+    bf_stand short_line = *stand;
+    job of = {.peg = peg, .stand = &short_line};
     uint64_t mask[BF_COVER_MOST], any = 0;
     double cost[BF_COVER_MOST];
     bf_cover cover;
     memset(out, 0, sizeof *out);
+    double short_m = stand->hold.tip_height_m.value + BF_SHORT_SLACK_M;
+    if (short_line.rig.tip_to_float_m > short_m) short_line.rig.tip_to_float_m = short_m;
     bf_status status = try_all(&of);
     if (status) return status;
 

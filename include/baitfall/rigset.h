@@ -72,6 +72,9 @@ void bf_rigset_condition(const bf_unknown_peg *peg, int i, double *depth_m, doub
 /* The smallest set: candidates are the catalogue's floats in a bulk (strung shot sit too high to be shortened), made for
  * depths from depth_most_m up (BF_MADE_DEPTHS); each is solved at every condition it reaches.
  *
+ * A rig holds in a condition bare, or with the most back shots its float may bear (suggest.h): those are put on at the peg.
+ * Its line from the tip has at most BF_SHORT_SLACK_M of slack.
+ *
  * stand   lines, hook bait, hold and lake as for a spot; depth, distance and wind are replaced
  * Limits  of suggest.h, at each condition's own wind (its gust included).
  * Cover   bf_cover_smallest, the float's rating as cost. */

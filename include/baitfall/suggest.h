@@ -89,6 +89,8 @@ BF_CHECK bf_status bf_judge(const bf_stand *stand, bf_judged *judged);
       "{3:cm}.")                                                                                             \
     X(BF_SAID_LIGHTEST_BACK, "None holds without back shots; with them this is the lightest: the bait "      \
                              "hangs {0:cm} off, {1:cm} in {2:m_s} of wind, and a gust moves it {3:cm}.")     \
+    X(BF_SAID_LIGHTEST_SHORT, "None holds on so slack a line; with {3:cm} from tip to float this is the "    \
+                              "lightest: the bait hangs {0:cm} off, {1:cm} in {2:m_s} of wind.")             \
     X(BF_SAID_YOURS_HOLDS_BACK, "Yours holds with back shots on: the bait hangs {0:cm} off, {1:cm} in "      \
                                 "{2:m_s} of wind, and a gust moves it {3:cm}.")                              \
     X(BF_SAID_YOURS_FAILS,                                                                                   \
@@ -118,6 +120,7 @@ BF_CHECK bf_status bf_judge(const bf_stand *stand, bf_judged *judged);
       "In {2:m_s} of wind it finds no balance: pulled under, or the line is too short.")                     \
     X(BF_SAID_WHY_HEAVIER,                                                                                   \
       "Holds too, but is heavier for nothing: the bait would hang {0:cm} off instead of {1:cm}.")            \
+    X(BF_SAID_WHY_AS_HEAVY, "As heavy, shotted anew: the bait would hang {0:cm} off instead of {1:cm}.")     \
     X(BF_SAID_LIGHTER_HOLDS,                                                                                 \
       "Lighter, and holds as well: the bait would hang {0:cm} off instead of {1:cm}.")                       \
     X(BF_SAID_STEADIER,                                                                                      \
@@ -238,6 +241,10 @@ extern const int bf_n_back_choices;
 /* Back shots weigh at most this part of the float's rating: light enough not to drag the float (trade, memory: two or three
  * of No 9 to 12; the third is judgement). */
 #define BF_BACK_MOST_FRAC 0.33
+
+/* Slack of a line from tip to float that is made short: so much longer than the tip is high, for the float to bob and dip
+ * (judgement). It is tried when the rig is not said and nothing holds on the stand's line. */
+#define BF_SHORT_SLACK_M 0.10
 
 /* Candidates closer than this are called equal: no one sets a rig to less. */
 #define BF_SAME_M 0.001
