@@ -81,7 +81,7 @@ extern const bf_table bf_aim_out_table;
 #define BF_AIM_DRAWS_START 4096
 
 /* Pieces of a put-in that one draw follows; see on_frac below. */
-#define BF_AIM_PIECES 12
+#define BF_AIM_PIECES 8
 
 void bf_aim_bare(const bf_stand *settled, bf_aiming *aiming);
 BF_CHECK bf_status bf_aim_prepare(const bf_stand *settled, bf_aiming *aiming);
@@ -143,7 +143,7 @@ typedef struct bf_mend {
 #define BF_MEND_WORTH_M 0.001
 
 /* Draws that the mends are tried on: the first of the ensemble's, at most so many. */
-#define BF_MEND_DRAWS 1024
+#define BF_MEND_DRAWS 512
 
 size_t bf_aim_mend_bytes(int n_draws);
 int bf_aim_mends(const bf_aiming *aiming, uint64_t seed, int n_draws, void *work, bf_mend mends[BF_N_MENDS]);
