@@ -106,14 +106,22 @@ int bf_whatif_change(const bf_stand *stand, int what, bf_stand *changed) {
 
 /* Answers ------------------------------------------------------------------------------------------------ */
 
-static bf_said what_it_becomes(const bf_whatif_out *out) {
+/* 1 when it is the weather or the peg that changes, for which another float may be taken. */
+static int is_of_the_water(int what) {
+    return what == BF_WHATIF_BRISK || what == BF_WHATIF_CALM || what == BF_WHATIF_NO_DRIFT ||
+           what == BF_WHATIF_DEEPER;
+}
+
+static bf_said what_it_becomes(const bf_whatif_out *out, int is_searched) {
     const bf_judged *was = &out->was, *is = &out->is;
-    double rating_kg = out->take >= 0 ? bf_floats[out->take].rating_kg : BF_NAN;
     if (is->hang_m != is->hang_m) return (bf_said){BF_SAID_WHATIF_NONE, {0}};
     if (is->limit == BF_LIMIT_NONE)
         return (bf_said){BF_SAID_WHATIF_HOLDS, {was->hang_m, is->hang_m, was->gust_m, is->gust_m}};
-    return (bf_said){out->take >= 0 ? BF_SAID_WHATIF_TAKE : BF_SAID_WHATIF_FAILS,
-                     {was->hang_m, is->hang_m, is->gust_m, rating_kg}};
+    if (out->take >= 0)
+        return (bf_said){BF_SAID_WHATIF_TAKE,
+                         {was->hang_m, is->hang_m, is->gust_m, bf_floats[out->take].rating_kg}};
+    return (bf_said){is_searched ? BF_SAID_WHATIF_FAILS : BF_SAID_WHATIF_HOLDS_NOT,
+                     {was->hang_m, is->hang_m, is->gust_m}};
 }
 
 bf_status bf_whatif_answer(const bf_stand *stand, const bf_judged *was, int what, bf_whatif_out *out) {
@@ -121,8 +129,10 @@ bf_status bf_whatif_answer(const bf_stand *stand, const bf_judged *was, int what
     *out = (bf_whatif_out){what, *was, bfi_unjudged(), -1, {BF_SAID_NOTHING, {0}}};
     if (!bf_whatif_change(stand, what, &changed)) return BF_E_MISSING;
     bf_status status = bf_judge(&changed, &out->is);
-    if (!status && out->is.limit != BF_LIMIT_NONE) status = bfi_lightest_float(&changed, &out->take);
+    int is_searched =
+        !status && was->limit == BF_LIMIT_NONE && out->is.limit != BF_LIMIT_NONE && is_of_the_water(what);
+    if (is_searched) status = bfi_lightest_float(&changed, &out->take);
     if (status) return status;
-    out->said = what_it_becomes(out);
+    out->said = what_it_becomes(out, is_searched);
     return BF_OK;
 }

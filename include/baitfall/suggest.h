@@ -188,6 +188,8 @@ BF_CHECK bf_status bf_judge(const bf_stand *stand, bf_judged *judged);
     X(BF_SAID_WHATIF_FAILS,                                                                                  \
       "The bait hangs {1:cm} off instead of {0:cm}, and a gust moves it {2:cm}; none of the "                \
       "floats holds then.")                                                                                  \
+    X(BF_SAID_WHATIF_HOLDS_NOT,                                                                              \
+      "The bait hangs {1:cm} off instead of {0:cm}, and a gust moves it {2:cm}; the rig does not hold.")     \
     X(BF_SAID_WHATIF_NONE, "Then the rig finds no balance: lifted by its line, or pulled under.")
 
 typedef enum bf_said_code {

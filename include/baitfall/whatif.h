@@ -38,7 +38,8 @@ const char *bf_whatif_title(int what);
 typedef struct bf_whatif_out {
     int what;          /* bf_whatif                                                                */
     bf_judged was, is; /* before and after the change                                              */
-    int take;          /* float that would hold after it, index into bf_floats; -1: none, or not needed */
+    int take;          /* lightest float that would hold after it, of bf_floats; -1: none, not needed, or not
+              * looked for: only when the rig held before, and for changes of wind, drift or depth */
     bf_said said;
 } bf_whatif_out;
 

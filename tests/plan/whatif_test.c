@@ -85,8 +85,9 @@ static void numbers_are_those_of_the_changed_stand(void **state) {
             }
         }
     }
-    print_message("holds %d, take another %d, none holds %d, no balance %d\n", said[BF_SAID_WHATIF_HOLDS],
-                  said[BF_SAID_WHATIF_TAKE], said[BF_SAID_WHATIF_FAILS], said[BF_SAID_WHATIF_NONE]);
+    print_message("holds %d, holds not %d, take another %d, none holds %d, no balance %d\n",
+                  said[BF_SAID_WHATIF_HOLDS], said[BF_SAID_WHATIF_HOLDS_NOT], said[BF_SAID_WHATIF_TAKE],
+                  said[BF_SAID_WHATIF_FAILS], said[BF_SAID_WHATIF_NONE]);
     assert_true(said[BF_SAID_WHATIF_HOLDS] > 0 && said[BF_SAID_WHATIF_TAKE] > 0);
 }
 
