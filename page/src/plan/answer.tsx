@@ -235,25 +235,32 @@ export function Lists({ live, spot }: { live: Live<PlanAnswer>; spot: string }) 
     const own = spotIn(whole, spot);
     if (!whole) return null;
     return (
-        <div class="lists" aria-busy={isWorking}>
+        <div class="lists as-it-was" aria-busy={isWorking}>
             {own?.aim?.mend && own.aim.mend.length > 0 && <MendTable mend={own.aim.mend} />}
             {own && <Suggested own={own} />}
             {own && <Chain own={own} />}
             <WhatIfs whole={whole} spot={spot} />
             <CarriedRigs whole={whole} />
             <List title="Get ready" rows={(whole.prep ?? []).map(({ at_text, text }) => [at_text, text])} />
-            <List title="Pack" rows={(whole.pack ?? []).map(({ what, text }) => [what, text])} />
+            <List title="Pack" rows={(whole.pack ?? []).map(({ what, id, text }) => [id ? `${what}, ${id}` : what, text])} />
             <List title="Rules of the water" rows={(whole.rules ?? []).map(({ status, text }) => [RULES[status], text])} />
         </div>
     );
 }
 
+/** The section with every step; from above, where all draws are needed, the last one until the next is there. */
 export function Drawings({ live, spot }: { live: Live<PlanAnswer>; spot: string }) {
-    const pictures = spotIn(live.answer, spot)?.pictures ?? {};
+    const newest = spotIn(live.answer, spot)?.pictures;
+    const section = newest?.['section'];
+    const above = newest?.['above'] ?? spotIn(live.whole, spot)?.pictures?.['above'];
     return (
         <div class="pictures">
-            {pictures['section'] && <PictureBox title="In section" picture={pictures['section']} />}
-            {pictures['above'] && <PictureBox title="From above" picture={pictures['above']} />}
+            {section && <PictureBox title="In section" picture={section} />}
+            {above && (
+                <div class="as-it-was" aria-busy={!newest?.['above']}>
+                    <PictureBox title="From above" picture={above} />
+                </div>
+            )}
         </div>
     );
 }

@@ -98,7 +98,7 @@ export interface SideWord {
 export interface PlanOffer {
     baits: CatalogueEntry[];
     pots: CatalogueEntry[];
-    rigs: CatalogueEntry[];
+    rigs: (CatalogueEntry & { inputs: Record<string, unknown> })[];
     winds: WindWord[];
     sides: SideWord[];
     form: Record<string, FormField[]>;

@@ -42,10 +42,12 @@ export const WATER_FIELDS: readonly PlanField[] = [
     TEMPERATURE,
     { section: 'water', key: 'fetch_m', place: 'water', name: 'Open water', term: 'fetch', ...METRES(10) },
 ];
-export const RIG_FIELDS: readonly PlanField[] = [
-    { section: 'rig', key: 'tip_to_float_m', place: 'rig', name: 'Tip line', term: 'tip line', ...CM(5) },
-    { section: 'spot_use', key: 'overdepth_m', place: 'spot', name: 'Overdepth', term: 'overdepth', ...CM(1) },
-];
+export const TIP_LINE: PlanField = {
+    section: 'rig', key: 'tip_to_float_m', place: 'rig', name: 'Tip line', term: 'tip line', ...CM(5),
+};
+export const OVERDEPTH: PlanField = {
+    section: 'spot_use', key: 'overdepth_m', place: 'spot', name: 'Overdepth', term: 'overdepth', ...CM(1),
+};
 export const AIM_FIELDS: readonly PlanField[] = [
     { section: 'aim', key: 'marker_m', place: 'aim', name: 'Marker', term: 'marker', start: 40, none: 'None', ...METRES(5) },
     { section: 'aim', key: 'marker_moves_m', place: 'aim', name: 'Marker moves', term: 'marker', isPm: true, ...CM(5) },

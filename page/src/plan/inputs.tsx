@@ -5,7 +5,7 @@ import type { CatalogueEntry, FormField } from '../questions';
 import { Stepper } from '../stepper';
 import type { TermName } from '../terms';
 import { formField, giveOrTake, shownNumber, stepped, valueOf, type PlanField } from './fields';
-import { UNKNOWN, valuesAt, withValues, type Plan } from './plan';
+import { UNKNOWN, valuesAt, withValues, type Plan, type Values } from './plan';
 
 export interface Editing {
     plan: Plan;
@@ -14,12 +14,18 @@ export interface Editing {
     setPlan: (plan: Plan) => void;
 }
 
-/** @param isFull  with its give or take, and "don't know" where the core takes it */
-export function ValueField({ field, isFull, editing }: { field: PlanField; isFull?: boolean; editing: Editing }) {
+interface ValueFieldProps {
+    field: PlanField;
+    isFull?: boolean; // with its give or take, and "don't know" where the core takes it
+    taken?: Values; // what the core takes for values that are not said, where its table does not tell
+    editing: Editing;
+}
+
+export function ValueField({ field, isFull, taken, editing }: ValueFieldProps) {
     const { plan, spot, form, setPlan } = editing;
     const own = formField(form, field);
     if (!own) return null;
-    const values = valuesAt(plan, spot, field.place);
+    const values = { ...taken, ...valuesAt(plan, spot, field.place) };
     const si = valueOf(own, values);
     const isQuantity = own.kind === 'quantity';
     const nothing = isQuantity ? 'Don\u2019t know' : (field.none ?? 'Not told');

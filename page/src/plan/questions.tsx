@@ -14,9 +14,10 @@ import {
     DRIFT,
     FEED_FIELDS,
     POLE,
-    RIG_FIELDS,
+    OVERDEPTH,
     SESSION_FIELDS,
     SPOT_FIELDS,
+    TIP_LINE,
     UNKNOWN_FIELDS,
     WATER_FIELDS,
 } from './fields';
@@ -35,7 +36,6 @@ function withKit(plan: Plan, rows: string, generic: readonly CatalogueEntry[]): 
     const own = kitRows(plan, rows).map(({ id, name }) => ({ word: id, title: name ?? titleOf(id) }));
     return [...own, ...generic.filter(({ word }) => !own.some((entry) => entry.word === word))];
 }
-export const baitsOf = (plan: Plan, offer: PlanOffer) => withKit(plan, 'baits', offer.baits);
 
 function SpotField({ editing, onSpot }: Omit<QuestionsProps, 'offer'>) {
     const { plan, spot, setPlan } = editing;
@@ -112,7 +112,7 @@ function BaitAndPot({ editing, offer }: Omit<QuestionsProps, 'onSpot'>) {
         <>
             <NameField
                 name="Bait"
-                list={baitsOf(plan, offer)}
+                list={withKit(plan, 'baits', offer.baits)}
                 word={feedOf(plan, spot)?.bait ?? ''}
                 onChoose={(bait) => setPlan(withValues(plan, spot, 'feed', { bait }))}
             />
@@ -160,11 +160,12 @@ function PoleField({ editing }: { editing: Editing }) {
 }
 
 const SUGGESTED = { word: '', title: 'Suggested' };
+const AS_FED = { word: '', title: 'As fed' };
 
 function RigPart({ editing, offer }: Omit<QuestionsProps, 'onSpot'>) {
     const { plan, spot, setPlan } = editing;
     const rigs = [SUGGESTED, ...withKit(plan, 'rigs', offer.rigs)];
-    const hookBaits = withKit(plan, 'hook_baits', baitsOf(plan, offer));
+    const hookBaits = [AS_FED, ...withKit(plan, 'hook_baits', offer.baits)];
     const word = spotOf(plan, spot)?.['rig'];
     return (
         <>
@@ -174,13 +175,16 @@ function RigPart({ editing, offer }: Omit<QuestionsProps, 'onSpot'>) {
                 word={typeof word === 'string' ? word : ''}
                 onChoose={(rig) => setPlan(withValues(plan, spot, 'spot', { rig: rig === '' ? undefined : rig }))}
             />
-            {values(word === undefined ? RIG_FIELDS.filter(({ place }) => place !== 'rig') : RIG_FIELDS, editing)}
+            {word !== undefined && (
+                <ValueField field={TIP_LINE} isFull taken={offer.rigs.find((rig) => rig.word === word)?.inputs ?? {}} editing={editing} />
+            )}
+            {values([OVERDEPTH], editing)}
             <NameField
                 name="Hook bait"
                 term="hook bait"
                 list={hookBaits}
-                word={String(spotOf(plan, spot)?.['hook_bait'] ?? feedOf(plan, spot)?.bait)}
-                onChoose={(bait) => setPlan(withValues(plan, spot, 'spot', { hook_bait: bait }))}
+                word={String(spotOf(plan, spot)?.['hook_bait'] ?? '')}
+                onChoose={(bait) => setPlan(withValues(plan, spot, 'spot', { hook_bait: bait === '' ? undefined : bait }))}
             />
         </>
     );
