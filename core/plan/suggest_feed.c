@@ -97,23 +97,25 @@ static bf_said named(int pot) {
     return (bf_said){BF_SAID_POT, {pot, 0, 0, 0}};
 }
 
-static bf_suggested nothing_because(int code) {
+/* No choice to make, and why. */
+static bf_suggested no_choice(int choose, int because) {
     bf_suggested item;
     memset(&item, 0, sizeof item);
     item.choice = item.runner_up = -1;
-    item.because.code = code;
+    item.choose.code = choose;
+    item.because.code = because;
     return item;
 }
 
 bf_suggested bfi_suggest_pot(const bf_scene *scene, const bf_suggest_ask *ask) {
     double goes_in = scene->put.count;
     if (scene->put.how != BF_CLUMP && scene->put.how != BF_SPRINKLE)
-        return nothing_because(BF_SAID_POT_UNUSED);
-    if (goes_in != goes_in) return nothing_because(BF_SAID_POT_FULL);
+        return no_choice(BF_SAID_POT_NONE, BF_SAID_POT_UNUSED);
+    if (goes_in != goes_in) return no_choice(BF_SAID_POT_ANY, BF_SAID_POT_FULL);
 
     offer pots = offer_of(scene, ask);
     int small = largest_that_does_not(&pots, goes_in), choice = smallest_that_covers(&pots, goes_in, -1);
-    bf_suggested item = nothing_because(BF_SAID_POT_NO_FIT);
+    bf_suggested item = no_choice(BF_SAID_POT_NONE, BF_SAID_POT_NO_FIT);
     if (choice < 0 && small < 0) return item;
     item.choice = choice >= 0 ? choice : small;
     item.choose = named(item.choice);
@@ -148,7 +150,7 @@ static int lay_down(const bf_stand *stand, int lowering, bf_lay_out *out) {
 
 bf_suggested bfi_suggest_lay(const bf_stand *stand) {
     bf_lay_out is, would;
-    bf_suggested item = nothing_because(BF_SAID_LAY_UNKNOWN);
+    bf_suggested item = no_choice(BF_SAID_LAY_NOT_KNOWN, BF_SAID_LAY_UNKNOWN);
     int way = stand->hold.lowering, other = other_way[way];
     if (!lay_down(stand, way, &is)) return item;
     item.choice = way;

@@ -140,6 +140,8 @@ BF_CHECK bf_status bf_judge(const bf_stand *stand, bf_judged *judged);
     X(BF_SAID_WHY_NEARER, "Would hang {0:cm} off instead of {1:cm}; yours holds as it is.")                  \
     /* pot */                                                                                                \
     X(BF_SAID_POT, "{0:pot}")                                                                                \
+    X(BF_SAID_POT_ANY, "any")                                                                                \
+    X(BF_SAID_POT_NONE, "none")                                                                              \
     X(BF_SAID_POT_COVERS,                                                                                    \
       "The smallest that holds {0:n}: about {1:n}, and at least {2:n} nine times in ten.")                   \
     X(BF_SAID_POT_NEAREST,                                                                                   \
@@ -171,6 +173,7 @@ BF_CHECK bf_status bf_judge(const bf_stand *stand, bf_judged *judged);
     X(BF_SAID_LAY_FLAT, "laid out flat")                                                                     \
     X(BF_SAID_WHY_NOT_THAT_WAY,                                                                              \
       "The bait would be down after {0:s} instead of {1:s}, {2:cm} off instead of {3:cm}.")                  \
+    X(BF_SAID_LAY_NOT_KNOWN, "not known")                                                                    \
     X(BF_SAID_LAY_UNKNOWN, "When to lower could not be worked out.")                                         \
     /* rig sets (rigset.h) */                                                                                \
     X(BF_SAID_COVERS, "{0:m} to {1:m} deep, wind {2:m_s} to {3:m_s}")                                        \
