@@ -344,7 +344,7 @@ static void choose_low_rows(low_rows *rows, const bf_card_view *view) {
     if (spots_out > 0) bfi_put_count(&word, spots_out, "spot", "spots");
     if (spots_out > 0 && n_out > 0) bfi_put(&word, ", ");
     if (n_out > 0) bfi_put_count(&word, n_out, "feed", "feeds");
-    bfi_put(&word, " more in the plan");
+    bfi_put(&word, " more in plan");
 }
 
 static void fill_low_rows(low_rows *rows, const bf_card_view *view) {
@@ -460,7 +460,7 @@ static int list_minded(const bf_card_view *view, const char **minded, int room, 
     if (n_out > 0 && room > 1) {
         bfi_pen word = bfi_pen_open(more, 64);
         bfi_put_count(&word, n_out + 1, "limit", "limits");
-        bfi_put(&word, " more in the plan");
+        bfi_put(&word, " more in plan");
         minded[n - 1] = more;
     }
     for (int k = 1; k < N_CAUTIONS && n < room; k++) minded[n++] = cautions[k];

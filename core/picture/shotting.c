@@ -230,7 +230,7 @@ static int count_of(const item_list *list, item_kind kind) {
 }
 
 /* The one that is missed least: back shots but one, then shot between the highest and the lowest rows, then the back shots,
- * then any shot but the lowest. */
+ * then the other shot, the lowest last. */
 static int least_needed(const item_list *list) {
     int n_back = count_of(list, BACK), n_rows = count_of(list, ROW), last = find_last(list, ROW);
     if (n_back > 1) return find_last(list, BACK);
@@ -239,9 +239,9 @@ static int least_needed(const item_list *list) {
             if (list->at[k].kind == ROW) return k;
     }
     if (n_back > 0) return find_last(list, BACK);
-    for (int k = 0; n_rows > 1 && k < last; k++)
+    for (int k = 0; k < last; k++)
         if (list->at[k].kind == ROW) return k;
-    return -1;
+    return last;
 }
 
 static void say_more(item_list *list, int n_out) {

@@ -176,7 +176,7 @@ typedef struct bf_card_view {
  *          limits, "estimates, not measurements", day, peg, version
  *   a5     A5 across (210 x 148 mm): front and back side by side; folded once it is the A6 card
  *
- * What does not fit is left out by importance, and the card then says "more in the plan" with how many; nothing is set
+ * What does not fit is left out by importance, and the card then says how many "more in plan"; nothing is set
  * smaller and nothing overlaps. Words that are too long for their place end in "...". */
 BF_CHECK bf_status bf_picture_card_a6_front(const bf_card_view *view, char *svg, size_t most,
                                             bf_picture *picture);

@@ -1,7 +1,7 @@
 /* The landing from above: what is refused, what is drawn, that words and leaders keep clear of each other. */
 #include "common/check.h"
 #include "inside.h"
-#include "scenes.h"
+#include "plan_scenes.h"
 #include "told_table.h"
 
 static char svg[SCENE_SVG_BYTES], other[SCENE_SVG_BYTES];
@@ -137,7 +137,10 @@ static void no_leader_crosses_another_or_a_word(void **state) {
     static inside_word words[64];
     int n_leaders = 0, n_bad = 0;
     for (int n = 0; n < 600; n++) {
-        scene_above_random(n, &scene);
+        if (n % 2)
+            scene_aimed_random(n, &scene);
+        else
+            scene_above_random(n, &scene);
         scene_labels(n, &labels);
         assert_int_equal(draw(), BF_OK);
         double line[16][4];
@@ -304,6 +307,51 @@ static int take_room(void **state) {
     return 0;
 }
 
+/* The hook bait's cloud: twenty dots at their places, and the rings that hold half and nine in ten of them. */
+static void the_cloud_of_the_hook_bait_is_true_to_scale(void **state) {
+    (void)state;
+    for (int n = 0; n < 50; n++) {
+        scene_aimed_random(n, &scene);
+        const bf_above_view *view = &scene.view;
+        assert_int_equal(draw(), BF_OK);
+        const char *inner = inside_find(svg, "circle", "bf-r2", 1),
+                   *outer = inside_find(svg, "circle", "bf-fine-dash", 0);
+        double mm_per_m = inside_number(outer, "r") / view->bait90_m;
+        double x = inside_number(outer, "cx"), y = inside_number(outer, "cy");
+        BF_CHECK_ABS(inside_number(inner, "r"), view->bait50_m * mm_per_m, 0.02);
+        assert_false(inside_has_class(inner, "bf-fine-dash"));
+        /* The last circle of this kind is the key's. */
+        assert_int_equal(inside_count(svg, "circle", "bf-ropen"), BF_ABOVE_BAITS + 1);
+        for (int k = 0; k < BF_ABOVE_BAITS; k++) {
+            const char *dot = inside_find(svg, "circle", "bf-ropen", k);
+            double across_m = view->bait_y_m[k] - view->hook_y_m, out_m = view->bait_x_m[k] - view->hook_x_m;
+            double slack = 0.02 + 0.006 / view->bait90_m *
+                                      fmax(fabs(across_m), fabs(out_m)); /* r is printed to 0.01 mm */
+            BF_CHECK_ABS(inside_number(dot, "cx") - x, across_m * mm_per_m, slack);
+            BF_CHECK_ABS(y - inside_number(dot, "cy"), out_m * mm_per_m, slack);
+        }
+        assert_int_equal(strstr(svg, ">wind ") != NULL, view->wind_x_m_s != 0 || view->wind_y_m_s != 0);
+    }
+}
+
+static void a_bad_cloud_is_refused(void **state) {
+    (void)state;
+    for (int k = 0; k < 5; k++) {
+        bf_status want = BF_E_RANGE;
+        start();
+        scene_aimed_random(1, &scene);
+        switch (k) {
+        case 0: scene.view.n_baits = 19, want = BF_E_COUNT; break;
+        case 1: scene.view.bait50_m = 0; break;
+        case 2: scene.view.bait90_m = 0.9 * scene.view.bait50_m; break;
+        case 3: scene.view.bait_y_m[3] = NAN, want = BF_E_NOT_FINITE; break;
+        case 4: scene.view.wind_x_m_s = INFINITY, want = BF_E_NOT_FINITE; break;
+        }
+        assert_int_equal(draw(), want);
+        assert_int_equal(svg[0], 0);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(bad_views_are_refused_and_leave_nothing),
@@ -314,6 +362,8 @@ int main(void) {
         cmocka_unit_test(no_leader_crosses_another_or_a_word),
         cmocka_unit_test(a_mirrored_map_gives_a_mirrored_picture),
         cmocka_unit_test(the_picture_is_true_to_scale),
+        cmocka_unit_test(the_cloud_of_the_hook_bait_is_true_to_scale),
+        cmocka_unit_test(a_bad_cloud_is_refused),
         cmocka_unit_test(the_finding_and_the_table_say_what_is_drawn),
         cmocka_unit_test(the_same_view_gives_the_same_bytes),
         cmocka_unit_test(the_style_goes_into_the_picture_once),

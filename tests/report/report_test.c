@@ -2,7 +2,7 @@
 #define _POSIX_C_SOURCE 200809L
 #include "baitfall/report.h"
 
-#include "../picture/record_scenes.h"
+#include "../picture/plan_scenes.h"
 #include "common/check.h"
 
 typedef struct heap {
@@ -84,22 +84,29 @@ static void a_pdf_carries_no_date_and_is_as_large_as_the_picture(void **state) {
     BF_CHECK_ABS(width, 80 / 25.4 * 72, 0.01);
 }
 
-/* pdftotext (poppler) is a reader of its own: the words are text there, not outlines. */
-static void the_words_of_a_pdf_are_text(void **state) {
-    (void)state;
-    assert_int_equal(bf_report_pdf(svg, picture.n_svg, take, emptied(&one), why), BF_OK);
-    char name[] = "/tmp/baitfall-report-XXXXXX", command[128], text[4096];
+/* What another program says of the document in `one`: `command` with the name of its file for %s. */
+static void ask_reader(const char *command, char *text, size_t most) {
+    char name[] = "/tmp/baitfall-report-XXXXXX", line[128];
     int file = mkstemp(name);
     assert_true(file >= 0);
     FILE *out = fdopen(file, "wb");
     assert_int_equal(fwrite(one.at, 1, one.n, out), one.n);
     assert_int_equal(fclose(out), 0);
-    snprintf(command, sizeof command, "pdftotext %s -", name);
-    FILE *in = popen(command, "r");
+    const char *place = strstr(command, "%s");
+    snprintf(line, sizeof line, "%.*s%s%s", (int)(place - command), command, name, place + 2);
+    FILE *in = popen(line, "r");
     assert_non_null(in);
-    text[fread(text, 1, sizeof text - 1, in)] = 0;
+    text[fread(text, 1, most - 1, in)] = 0;
     assert_int_equal(pclose(in), 0);
     remove(name);
+}
+
+/* pdftotext (poppler) is a reader of its own: the words are text there, not outlines. */
+static void the_words_of_a_pdf_are_text(void **state) {
+    (void)state;
+    char text[4096];
+    assert_int_equal(bf_report_pdf(svg, picture.n_svg, take, emptied(&one), why), BF_OK);
+    ask_reader("pdftotext %s -", text, sizeof text);
     assert_non_null(strstr(text, "9 in 10 down in 12 s (10-15)"));
     assert_non_null(strstr(text, "silt"));
 }
@@ -157,6 +164,57 @@ static void a_review_sheet_is_one_a5_page(void **state) {
     BF_CHECK_ABS(height, 210 / 25.4 * 72, 0.01);
 }
 
+/* The card: two pages of A6 in one file, or one of A5 across. pdfinfo and pdffonts (poppler) say what they read. */
+static void a_card_is_two_pages_of_a6_or_one_of_a5_with_its_fonts_inside(void **state) {
+    (void)state;
+    static bf_card_view card;
+    static char front[BF_PLAN_SVG_BYTES], back[BF_PLAN_SVG_BYTES];
+    bf_picture drawn;
+    scene_card_everyday(&card);
+    assert_int_equal(bf_picture_card_a6_front(&card, front, sizeof front, &drawn), BF_OK);
+    bf_report_page pages[2] = {{front, drawn.n_svg}};
+    assert_int_equal(bf_picture_card_a6_back(&card, back, sizeof back, &drawn), BF_OK);
+    pages[1] = (bf_report_page){back, drawn.n_svg};
+    for (int is_a5 = 0; is_a5 < 2; is_a5++) {
+        char text[4096];
+        if (is_a5) {
+            assert_int_equal(bf_picture_card_a5(&card, front, sizeof front, &drawn), BF_OK);
+            pages[0].n = drawn.n_svg;
+        }
+        assert_int_equal(bf_report_pdf_pages(pages, is_a5 ? 1 : 2, take, emptied(&one), why), BF_OK);
+        ask_reader("pdfinfo -f 1 -l 9 %s", text, sizeof text);
+        assert_int_equal(atoi(strstr(text, "Pages:") + strlen("Pages:")), is_a5 ? 1 : 2);
+        int n_sizes = 0;
+        for (const char *at = text; (at = strstr(at, " size:")); at++) {
+            double width = NAN, height = NAN;
+            if (sscanf(at + strlen(" size:"), "%lf x %lf pts", &width, &height) != 2) continue;
+            BF_CHECK_ABS(width, (is_a5 ? 210 : 105) / 25.4 * 72, 0.01);
+            BF_CHECK_ABS(height, 148 / 25.4 * 72, 0.01);
+            n_sizes += 1;
+        }
+        assert_int_equal(n_sizes, is_a5 ? 1 : 2);
+        ask_reader("pdffonts %s", text, sizeof text);
+        int n_fonts = 0, n_inside = 0;
+        for (const char *at = text; (at = strstr(at, "DejaVuSans")); at++) n_fonts++;
+        for (const char *at = text; (at = strstr(at, "yes yes yes")); at++) n_inside++; /* embedded, subset, unicode */
+        assert_true(n_fonts >= 2);
+        assert_int_equal(n_inside, n_fonts);
+        ask_reader("pdftotext %s -", text, sizeof text);
+        assert_non_null(strstr(text, "wait, then lower"));
+        assert_non_null(strstr(text, "Estimates, not measurements."));
+    }
+}
+
+static void pages_that_cannot_be_are_refused_and_nothing_is_written(void **state) {
+    (void)state;
+    const bf_report_page pages[2] = {{svg, picture.n_svg}, {"no picture", 10}};
+    assert_int_equal(bf_report_pdf_pages(pages, 0, take, emptied(&one), why), BF_E_COUNT);
+    assert_int_equal(bf_report_pdf_pages(pages, BF_REPORT_MOST_PAGES + 1, take, &one, why), BF_E_COUNT);
+    assert_non_null(strstr(why, "accepted is 1 to 16"));
+    assert_int_equal(bf_report_pdf_pages(pages, 2, take, &one, why), BF_E_SYNTAX);
+    assert_int_equal(one.n, 0);
+}
+
 /* The three looks differ on paper as well: the stylesheet reaches the renderer. */
 static void the_look_reaches_the_renderer(void **state) {
     (void)state;
@@ -184,6 +242,8 @@ int main(void) {
         cmocka_unit_test(a_width_out_of_range_is_refused),
         cmocka_unit_test(a_writer_that_stops_is_said),
         cmocka_unit_test(a_review_sheet_is_one_a5_page),
+        cmocka_unit_test(a_card_is_two_pages_of_a6_or_one_of_a5_with_its_fonts_inside),
+        cmocka_unit_test(pages_that_cannot_be_are_refused_and_nothing_is_written),
         cmocka_unit_test(the_look_reaches_the_renderer),
     };
     return cmocka_run_group_tests(tests, draw, NULL);
