@@ -8,41 +8,6 @@
 /* Heights meet to this. */
 #define MEETS_M 1e-6
 
-/* One unknown ------------------------------------------------------------------------------------------------ */
-
-/* How far an end misses its height when the unknown is x: rises with x. */
-typedef bf_status (*gap_of)(void *of, double x, double *gap_m);
-
-/* A number between lo (gap below 0) and hi (above) where the gap closes: secant steps from what is known of it, halving when
- * they leave the bracket or do not halve the gap twice running. Leaves `of` as the last call made it: at known->at. */
-static bf_status close_gap(gap_of gap, void *of, double lo, double hi, bfi_known *known) {
-    double x = known->at, before = 0, gap_before = 0;
-    int n_slow = 0;
-    if (!(x > lo && x < hi)) x = 0.5 * (lo + hi);
-    for (int n = 0; n < 100; n++) {
-        double miss;
-        bf_status status = gap(of, x, &miss);
-        if (status) return status;
-        if (n > 0 && x != before) known->slope = (miss - gap_before) / (x - before);
-        known->at = x;
-        if (fabs(miss) <= MEETS_M) return BF_OK;
-        if (miss < 0)
-            lo = x;
-        else
-            hi = x;
-        n_slow = n > 0 && fabs(miss) > 0.5 * fabs(gap_before) ? n_slow + 1 : 0;
-        before = x;
-        gap_before = miss;
-        x -= miss / known->slope;
-        if (!(x > lo && x < hi) || n_slow >= 2) {
-            x = 0.5 * (lo + hi);
-            n_slow = 0;
-        }
-        if (!(x > lo && x < hi)) return fabs(miss) <= 10 * MEETS_M ? BF_OK : BF_E_NO_CONVERGE;
-    }
-    return BF_E_NO_CONVERGE;
-}
-
 /* The water span ---------------------------------------------------------------------------------------------- */
 
 typedef struct water_span {
@@ -78,7 +43,7 @@ static bf_status hang(water_span *span) {
     span->balance->contact = BF_HANGS;
     span->balance->lies_m = span->balance->up_n = 0;
     if (!(span->rigging->end_n > 0)) return BF_E_MODEL_RANGE;
-    return close_gap(hang_gap, span, span->surface_m, most, &depth);
+    return bfi_close(hang_gap, span, span->surface_m, most, MEETS_M, &depth);
 }
 
 /* Held: with so much lying, the bottom carries up_n of it and pushes sideways by the grip. */
@@ -109,7 +74,9 @@ static bf_status carry_gap(water_span *span, double up_n, double *gap_m) {
 }
 
 /* Part of it carried: the unknown is how flat the line leaves, 1 less the sine of its rise, in which the head's height is
- * nearly straight; the bottom then carries most / (1 + grip x tangent). */
+ * nearly straight. Sideways pulls the bottom by its grip, and the current on the line by about so much. */
+#define CURRENT_N 1e-6
+
 typedef struct leaving_line {
     water_span *span;
     double most_n, grip;
@@ -118,18 +85,18 @@ typedef struct leaving_line {
 static bf_status leave_gap(void *of, double flat, double *gap_m) {
     leaving_line *line = of;
     double sine = 1 - flat, tangent = sine / sqrt(1 - sine * sine);
-    return carry_gap(line->span, line->most_n / (1 + line->grip * tangent), gap_m);
+    double up = (line->most_n - tangent * CURRENT_N) / (1 + line->grip * tangent);
+    return carry_gap(line->span, up, gap_m);
 }
 
 /* From up_n carried, where the gap is below 0, to most_n, where it is not. */
 static bf_status leave_bottom(water_span *span, double up_n, double most_n) {
-    bfi_balance *balance = span->balance;
     double grip =
         sqrt(span->grip.out_frac * span->grip.out_frac + span->grip.right_frac * span->grip.right_frac);
     leaving_line line = {span, most_n, grip};
-    double tangent = grip > 0 ? (most_n - up_n) / (up_n * grip) : BF_INFINITY;
-    double least = tangent < 1e8 ? 1 - tangent / sqrt(1 + tangent * tangent) : 0;
-    return close_gap(leave_gap, &line, least, 1, &balance->flat);
+    double tangent = (most_n - up_n) / (up_n * grip + CURRENT_N);
+    double least = 1 - tangent / sqrt(1 + tangent * tangent);
+    return bfi_close(leave_gap, &line, least, 1, MEETS_M, &span->balance->flat);
 }
 
 typedef struct lying_line {
@@ -171,7 +138,7 @@ static bf_status settle_down(water_span *span, double low_m) {
             if (status) return status;
             if (gap >= 0) {
                 bfi_known lies = {to_m - gap, 1};
-                return close_gap(lie_gap, &line, at_m, to_m, &lies);
+                return bfi_close(lie_gap, &line, at_m, to_m, MEETS_M, &lies);
             }
             low_m = gap;
             at_m = to_m;
@@ -257,18 +224,18 @@ static bf_status fill_air(air_span *span, double whole_n, double high_m) {
     if (gap <= 0) {
         double straight = slant_of(tip_m / sqrt(long_m * long_m - tip_m * tip_m));
         if (!(balance->slant.slope > 0)) balance->slant = (bfi_known){straight, (high_m - gap) / most};
-        return close_gap(slant_gap, span, 0, most, &balance->slant);
+        return bfi_close(slant_gap, span, 0, most, MEETS_M, &balance->slant);
     }
     double spare_m = long_m - tip_m, low_m;
     status = float_gap(span, -to_shot_m, &low_m);
     if (status) return status;
     if (low_m <= 0) {
         if (!(balance->afloat.slope > 0)) balance->afloat = (bfi_known){-0.5 * spare_m, gap / spare_m};
-        return close_gap(float_gap, span, -to_shot_m, 0, &balance->afloat);
+        return bfi_close(float_gap, span, -to_shot_m, 0, MEETS_M, &balance->afloat);
     }
     balance->slack = (bfi_slack){.sunk_m = to_shot_m};
     if (!(balance->slant.slope > 0)) balance->slant = (bfi_known){-1, low_m};
-    return close_gap(slant_gap, span, -most, 0, &balance->slant);
+    return bfi_close(slant_gap, span, -most, 0, MEETS_M, &balance->slant);
 }
 
 static double whole_lift_n(const air_span *span) {
@@ -306,7 +273,7 @@ bf_status bfi_balance_of(const bfi_rigging *rigging, double bed_m, bfi_grip grip
         raised_rig rig = {&water, &air};
         bfi_known raised = {-gap, 1};
         balance->is_lifted = 1;
-        status = close_gap(raise_gap, &rig, 0, rigging->tip_m, &raised);
+        status = bfi_close(raise_gap, &rig, 0, rigging->tip_m, MEETS_M, &raised);
     }
     if (status) return status;
 

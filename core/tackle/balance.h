@@ -5,6 +5,7 @@
 #ifndef BAITFALL_TACKLE_BALANCE_H
 #define BAITFALL_TACKLE_BALANCE_H
 
+#include "core/tackle/close.h"
 #include "core/tackle/rigging.h"
 
 /* How the bottom holds: its push on what lies there is `up` upwards with held_frac x up sideways (outward, right). Both 0: it
@@ -12,11 +13,6 @@
 typedef struct bfi_grip {
     double out_frac, right_frac;
 } bfi_grip;
-
-/* What is known of a number that is looked for: about where it is, and how steep what it closes is there. */
-typedef struct bfi_known {
-    double at, slope;
-} bfi_known;
 
 /* A rig in balance. Places of foot and head against the foot; of tail and tip against the float. */
 typedef struct bfi_balance {

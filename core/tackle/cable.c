@@ -87,15 +87,52 @@ static void load_at(const bfi_stream *stream, bfi_medium medium, const bfi_cable
     }
 }
 
+/* Even loads ---------------------------------------------------------------------------------------------- */
+
+static double length_of(const double v[3]) {
+    return sqrt(v[0] * v[0] + v[1] * v[1] + v[2] * v[2]);
+}
+
+static double asinh_of(double x) {
+    return x < 0 ? -asinh_of(-x) : bf_log1p(x + x * x / (1.0 + sqrt(1.0 + x * x)));
+}
+
+void bfi_even_load(const double q_n_m[3], double stiffness_n, double length_m, bfi_strand *strand) {
+    double *at = strand->at_m, *pull = strand->pull_n, load = length_of(q_n_m), whole = length_of(pull);
+    double along = 0, square[3], along_m = 0, per_square = whole > 0 ? length_m / whole : 0;
+    if (load > 0) {
+        for (int i = 0; i < 3; i++) along += pull[i] * q_n_m[i] / load;
+        for (int i = 0; i < 3; i++) square[i] = pull[i] - along * q_n_m[i] / load;
+        double b = length_of(square), end = along - load * length_m;
+        along_m = (sqrt(along * along + b * b) - sqrt(end * end + b * b)) / load;
+        per_square = b > 0 ? (asinh_of(along / b) - asinh_of(end / b)) / load : 0;
+    } else {
+        for (int i = 0; i < 3; i++) square[i] = pull[i];
+    }
+    for (int i = 0; i < 3; i++) {
+        double along_i = load > 0 ? along_m * q_n_m[i] / load : 0;
+        at[i] +=
+            along_i + per_square * square[i] + (pull[i] - 0.5 * q_n_m[i] * length_m) * length_m / stiffness_n;
+        pull[i] -= q_n_m[i] * length_m;
+    }
+}
+
+void bfi_float_along(const bfi_stream *stream, const bfi_cable *cable, double length_m, bfi_strand *strand) {
+    double up = strand->pull_n[2], whole, t[3] = {0}, q[3];
+    strand->pull_n[2] = 0;
+    whole = length_of(strand->pull_n);
+    for (int i = 0; i < 2; i++) t[i] = whole > 0 ? strand->pull_n[i] / whole : 0;
+    load_at(stream, BFI_IN_WATER, cable, 0, t, q);
+    q[2] = 0;
+    bfi_even_load(q, cable->stiffness_n, length_m, strand);
+    strand->pull_n[2] = up;
+}
+
 /* Marching ------------------------------------------------------------------------------------------------ */
 
 #define FLOOR_N 1e-10
 #define MOST_STEPS 4000
 #define DIMENSIONS 6 /* place, pull */
-
-static double length_of(const double v[3]) {
-    return sqrt(v[0] * v[0] + v[1] * v[1] + v[2] * v[2]);
-}
 
 static void slope_of(const bfi_stream *stream, bfi_medium medium, const bfi_cable *cable,
                      const double y[DIMENSIONS], double slope[DIMENSIONS]) {
@@ -103,7 +140,6 @@ static void slope_of(const bfi_stream *stream, bfi_medium medium, const bfi_cabl
     double t[3] = {y[3] / floored, y[4] / floored, y[5] / floored};
     double stretched = 1.0 + pull / cable->stiffness_n;
     load_at(stream, medium, cable, y[2], t, q);
-    if (medium == BFI_ON_WATER) t[2] = q[2] = 0;
     for (int i = 0; i < 3; i++) {
         slope[i] = stretched * t[i];
         slope[3 + i] = -q[i];
@@ -135,15 +171,25 @@ static double step_error_m(const bfi_stream *stream, double slope[STAGES][DIMENS
     return of_place + of_pull / pull * stream->length_m;
 }
 
-/* As long as the pull keeps its direction. */
-static double first_step_m(const double y[DIMENSIONS], const double slope[DIMENSIONS]) {
-    return length_of(y + 3) / (length_of(slope + 3) + FLOOR_N);
-}
+/* How far a step may go at most: as far as the pull keeps its direction, just short of a fold, and no further than the
+ * stream stays smooth: up to the surface's skin and through it in short steps, and in the air as far as it is high above
+ * the water, where the wind grows with the logarithm. */
+#define FIRST_IN_AIR_M 0.03
+#define SKINS_FELT 4.0
+#define IN_SKIN 1.5
 
-/* A step may go up to where the surface's skin begins to be felt, and within it as far as it is deep. */
-static double below_skin_m(const bfi_stream *stream, double z_m) {
-    double skin = stream->current.skin_m, clear = z_m - 4.0 * skin;
-    return clear > 1.5 * skin ? clear : 1.5 * skin;
+static double most_step_m(const bfi_stream *stream, bfi_medium medium, const double y[DIMENSIONS],
+                          const double slope[DIMENSIONS]) {
+    const double *pull = y + 3, *change = slope + 3;
+    double square = pull[0] * pull[0] + pull[1] * pull[1] + pull[2] * pull[2];
+    double shrinks = -(pull[0] * change[0] + pull[1] * change[1] + pull[2] * change[2]);
+    double turns = (length_of(pull) + FLOOR_N) / (length_of(change) + FLOOR_N), skin = stream->current.skin_m;
+    double most = shrinks > 0 && 0.9 * square < turns * shrinks
+                      ? 0.9 * square / shrinks + 0.1 * FLOOR_N / length_of(change)
+                      : turns;
+    double smooth = medium == BFI_IN_AIR ? FIRST_IN_AIR_M + fabs(y[2]) : y[2] - SKINS_FELT * skin;
+    if (medium != BFI_IN_AIR && smooth < IN_SKIN * skin) smooth = IN_SKIN * skin;
+    return most < smooth ? most : smooth;
 }
 
 bf_status bfi_march(const bfi_stream *stream, bfi_medium medium, const bfi_cable *cable, double length_m,
@@ -154,9 +200,9 @@ bf_status bfi_march(const bfi_stream *stream, bfi_medium medium, const bfi_cable
         y[3 + i] = strand->pull_n[i];
     }
     slope_of(stream, medium, cable, y, slope[0]);
-    double left = length_m, h = first_step_m(y, slope[0]);
+    double left = length_m, h = length_m;
     for (int n = 0; left > 0; n++) {
-        double most = medium == BFI_IN_WATER ? below_skin_m(stream, y[2]) : left;
+        double most = most_step_m(stream, medium, y, slope[0]);
         if (n == MOST_STEPS) return BF_E_NO_CONVERGE;
         if (h > most) h = most;
         if (h > left) h = left;

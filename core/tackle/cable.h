@@ -71,9 +71,22 @@ typedef struct bfi_strand {
 
 /* What a piece of line runs through. BFI_IN_AIR takes it into the water where it is below the surface; the change is spread over
  * the first 5 mm, about a ripple. BFI_IN_WATER is in water all along: above the surface it feels the surface's own
- * current. BFI_ON_WATER floats on the surface's film, which carries its weight (0.12 mm nylon weighs a thousandth of what a
- * film can carry), and drifts with the surface. */
-typedef enum bfi_medium { BFI_IN_WATER, BFI_ON_WATER, BFI_IN_AIR } bfi_medium;
+ * current. */
+typedef enum bfi_medium { BFI_IN_WATER, BFI_IN_AIR } bfi_medium;
+
+/* A line under an even load, exactly: with T(s) = T - q s and a = T.q/|q|, b what of T is square to q,
+ *
+ *     r(s) = r + [sqrt(a^2 + b^2) - sqrt((a - |q| s)^2 + b^2)] / |q| along q
+ *              + [asinh(a/|b|) - asinh((a - |q| s)/|b|)] b / |q|    + (T s - q s^2/2) / EA
+ *
+ * the catenary, in whatever direction the load pulls. Goes through a fold (b = 0) as well.
+ * Example   1 N/m down, 2 sinh 1 m, the pull at the lower end 1 N out and 1.1752 N down -> 2 m out, at the same height. */
+void bfi_even_load(const double q_n_m[3], double stiffness_n, double length_m, bfi_strand *strand);
+
+/* Goes length_m along a line that floats on the surface's film, which carries its weight (0.12 mm nylon weighs a thousandth of
+ * what a film can carry), and drifts with the surface: an even load, by the drag on its lower end's direction. Pull downward or
+ * upward stays as it is. */
+void bfi_float_along(const bfi_stream *stream, const bfi_cable *cable, double length_m, bfi_strand *strand);
 
 /* Goes length_m up the line from *strand, and puts it where it gets to.
  *

@@ -3,6 +3,8 @@
 
 #include <math.h>
 
+#include "core/tackle/close.h"
+
 /* A place on the bottom is found to this. */
 #define PLACE_M 1e-5
 
@@ -10,23 +12,28 @@ static double bed_at(const bfi_rigging *rigging, double out_m) {
     return rigging->depth_m + rigging->slope * out_m;
 }
 
-/* A balance whose bait is where the bottom was looked up: on a slope the two are brought together by Aitken's rule, starting
- * at *out_m, which is kept. */
-static bf_status balance_on_slope(const bfi_rigging *rigging, bfi_grip grip, double *out_m,
+typedef struct resting {
+    const bfi_rigging *rigging;
+    bfi_grip grip;
+    bfi_balance *balance;
+    const double *put_m, *toward; /* for holding */
+} resting;
+
+/* On a slope the bait has to be where the bottom was looked up. */
+static bf_status out_gap(void *of, double out_m, double *gap_m) {
+    resting *rig = of;
+    bf_status status = bfi_balance_of(rig->rigging, bed_at(rig->rigging, out_m), rig->grip, rig->balance);
+    *gap_m = out_m - rig->balance->bait_m[0];
+    return status;
+}
+
+static bf_status balance_on_slope(const bfi_rigging *rigging, bfi_grip grip, double out_m,
                                   bfi_balance *balance) {
-    double at[3];
-    for (int n = 0; n < 40; n++) {
-        at[n % 3] = *out_m;
-        bf_status status = bfi_balance_of(rigging, bed_at(rigging, *out_m), grip, balance);
-        if (status) return status;
-        double off_m = balance->bait_m[0] - *out_m;
-        if (fabs(off_m * rigging->slope) <= 0.1 * PLACE_M) return BF_OK;
-        *out_m = balance->bait_m[0];
-        if (n % 2 == 0) continue;
-        double first = at[(n + 2) % 3], second = at[n % 3], bend = *out_m - 2 * second + first;
-        if (bend != 0) *out_m = first - (second - first) * (second - first) / bend;
-    }
-    return BF_E_NO_CONVERGE;
+    resting rig = {.rigging = rigging, .grip = grip, .balance = balance};
+    double reach_m = rigging->above_m + rigging->below_m, unused;
+    bfi_known out = {out_m, 1};
+    if (rigging->slope == 0) return out_gap(&rig, out_m, &unused);
+    return bfi_close(out_gap, &rig, -reach_m, reach_m, PLACE_M / fabs(rigging->slope), &out);
 }
 
 /* Grips are pushes sideways over the push upwards. On the edge of what the bottom can hold the whole push leans from the
@@ -100,46 +107,55 @@ static bf_status beyond_reach(const bfi_rigging *rigging, const bfi_balance *bal
     return status;
 }
 
-/* The grip that holds the bait where it was put: Newton's steps with Broyden's derivative, from the full grip, at which it
- * would move on by miss_m (back to where it was put and further), and the reach without any. */
-static bf_status hold_fast(const bfi_rigging *rigging, const double put_m[2], bfi_grip *grip, double beyond_m,
-                           double back_m, bfi_rest *rest) {
-    double full = sqrt(grip->out_frac * grip->out_frac + grip->right_frac * grip->right_frac);
-    double stiff = (beyond_m + back_m) / full, at[2] = {grip->out_frac, grip->right_frac};
-    double jacobian[2][2] = {{stiff, 0}, {0, stiff}}, miss[2], step[2] = {0, 0};
-    for (int i = 0; i < 2; i++) miss[i] = rest->balance.bait_m[i] - put_m[i];
-    for (int n = 0; n < 60; n++) {
-        if (sqrt(miss[0] * miss[0] + miss[1] * miss[1]) <= PLACE_M) {
-            *grip = (bfi_grip){at[0], at[1]};
-            return BF_OK;
-        }
+/* How far back the bait is held by a grip of so much against what draws it on. */
+static bf_status hold_gap(void *of, double frac, double *gap_m) {
+    resting *rig = of;
+    rig->grip = (bfi_grip){-frac * rig->toward[0], -frac * rig->toward[1]};
+    bf_status status =
+        bfi_balance_of(rig->rigging, bed_at(rig->rigging, rig->put_m[0]), rig->grip, rig->balance);
+    *gap_m = 0;
+    for (int i = 0; i < 2; i++) *gap_m -= (rig->balance->bait_m[i] - rig->put_m[i]) * rig->toward[i];
+    return status;
+}
+
+/* Turns a grip until the bait does not stray sideways either: Newton's steps with Broyden's derivative. */
+static bf_status turn_grip(resting *rig, double stiff) {
+    double jacobian[2][2] = {{stiff, 0}, {0, stiff}}, miss[2], step[2];
+    for (int n = 0; n < 40; n++) {
+        for (int i = 0; i < 2; i++) miss[i] = rig->balance->bait_m[i] - rig->put_m[i];
+        if (sqrt(miss[0] * miss[0] + miss[1] * miss[1]) <= 2 * PLACE_M) return BF_OK;
         double det = jacobian[0][0] * jacobian[1][1] - jacobian[0][1] * jacobian[1][0];
-        if (!(det > 0)) return BF_E_NO_CONVERGE;
+        if (!(fabs(det) > 0)) return BF_E_NO_CONVERGE;
         step[0] = -(jacobian[1][1] * miss[0] - jacobian[0][1] * miss[1]) / det;
         step[1] = -(jacobian[0][0] * miss[1] - jacobian[1][0] * miss[0]) / det;
-        double was[2] = {miss[0], miss[1]}, square = step[0] * step[0] + step[1] * step[1];
-        for (int i = 0; i < 2; i++) at[i] += step[i];
+        rig->grip.out_frac += step[0];
+        rig->grip.right_frac += step[1];
         bf_status status =
-            bfi_balance_of(rigging, bed_at(rigging, put_m[0]), (bfi_grip){at[0], at[1]}, &rest->balance);
+            bfi_balance_of(rig->rigging, bed_at(rig->rigging, rig->put_m[0]), rig->grip, rig->balance);
         if (status) return status;
-        for (int i = 0; i < 2; i++) miss[i] = rest->balance.bait_m[i] - put_m[i];
+        double square = step[0] * step[0] + step[1] * step[1];
         for (int i = 0; i < 2; i++) {
-            double expected = was[i] + jacobian[i][0] * step[0] + jacobian[i][1] * step[1];
-            for (int k = 0; k < 2; k++) jacobian[i][k] += (miss[i] - expected) * step[k] / square;
+            double left = rig->balance->bait_m[i] - rig->put_m[i];
+            double expected = miss[i] + jacobian[i][0] * step[0] + jacobian[i][1] * step[1];
+            for (int k = 0; k < 2; k++) jacobian[i][k] += (left - expected) * step[k] / square;
         }
     }
     return BF_E_NO_CONVERGE;
 }
 
+/* The bait rests at a place: what stands above it goes along, unless it is slack. */
 static bf_status finish(bfi_rest *rest, const double bait_m[2], double used_frac) {
-    rest->bait_m[0] = bait_m[0];
-    rest->bait_m[1] = bait_m[1];
+    const bfi_balance *balance = &rest->balance;
+    for (int i = 0; i < 2; i++) {
+        rest->bait_m[i] = bait_m[i];
+        rest->foot_m[i] = balance->foot_m[i] + (rest->slack_m > 0 ? 0 : bait_m[i] - balance->bait_m[i]);
+    }
     rest->friction_used_frac = used_frac;
     return BF_OK;
 }
 
 bf_status bfi_rest_of(const bfi_rigging *rigging, const double *put_m, bfi_rest *rest) {
-    double put[2] = {0, 0}, toward[2], beyond, out;
+    double put[2] = {0, 0}, toward[2], beyond;
     bfi_balance *balance = &rest->balance;
     bf_status status = BF_OK;
     *rest = (bfi_rest){.slack_m = 0};
@@ -152,12 +168,11 @@ bf_status bfi_rest_of(const bfi_rigging *rigging, const double *put_m, bfi_rest 
     }
 
     /* Would it rest without being held sideways: clear of the bottom, or on a slack line where it was put? */
-    out = put[0];
-    status = balance_on_slope(rigging, (bfi_grip){0, 0}, &out, balance);
+    status = balance_on_slope(rigging, (bfi_grip){0, 0}, put[0], balance);
     if (status) return status;
     if (balance->contact == BF_HANGS) return finish(rest, balance->bait_m, 0);
     if (is_too_steep(rigging)) {
-        status = balance_on_slope(rigging, sliding_grip(rigging), &out, balance);
+        status = balance_on_slope(rigging, sliding_grip(rigging), balance->bait_m[0], balance);
         return status ? status : finish(rest, balance->bait_m, 1);
     }
     status = beyond_reach(rigging, balance, put, &beyond, toward);
@@ -170,12 +185,21 @@ bf_status bfi_rest_of(const bfi_rigging *rigging, const double *put_m, bfi_rest 
     /* Held with all the bottom has: does it still move on? */
     double most = most_grip(rigging, -toward[0]);
     bfi_grip grip = {-most * toward[0], -most * toward[1]};
-    status = balance_on_slope(rigging, grip, &out, balance);
+    status = balance_on_slope(rigging, grip, balance->bait_m[0], balance);
     if (status) return status;
     if (balance->contact == BF_HANGS) return finish(rest, balance->bait_m, 0);
     double onward = (balance->bait_m[0] - put[0]) * toward[0] + (balance->bait_m[1] - put[1]) * toward[1];
     if (onward >= 0) return finish(rest, balance->bait_m, 1);
 
-    status = hold_fast(rigging, put, &grip, beyond, -onward, rest);
-    return status ? status : finish(rest, put, used_by(rigging, grip));
+    /* No: the grip that just holds it. */
+    resting rig = {rigging, grip, balance, put, toward};
+    bfi_known held = {most * beyond / (beyond - onward), (beyond - onward) / most};
+    status = bfi_close(hold_gap, &rig, 0, most, PLACE_M, &held);
+    /* Line that floats without pull lies anywhere: the place where the pull turns round stands for all of them. */
+    int floats_slack = status == BF_E_NO_CONVERGE && balance->slack.afloat_m > 0;
+    if (floats_slack)
+        status = BF_OK;
+    else if (!status)
+        status = turn_grip(&rig, held.slope);
+    return status ? status : finish(rest, put, used_by(rigging, rig.grip));
 }

@@ -9,7 +9,7 @@
 
 typedef struct bfi_rest {
     bfi_balance balance;
-    double bait_m[2]; /* against the point under the tip: outward, right                             */
+    double bait_m[2], foot_m[2]; /* bait and foot against the point under the tip: outward, right */
     double
         friction_used_frac; /* of what the bottom can hold                                                 */
     double slack_m;         /* above 0: so much line above the hook is slack and pulls on nothing           */

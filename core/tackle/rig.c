@@ -30,17 +30,21 @@ static void put_point(double point[3], const bfi_strand *strand, const double fr
     point[2] = strand->at_m[2];
 }
 
-/* From the tip down to the float. */
+/* From the tip down to the float. What floats is drawn straight. */
 static bf_status draw_air(const bfi_rigging *rigging, const bfi_rest *rest, bf_rig_shape *shape) {
-    bfi_strand strand = rest->balance.tail;
-    int n = shape->n_air = BF_RIG_POINTS;
-    double step_m = rigging->above_m / (n - 1);
-    put_point(shape->air_m[n - 1], &strand, shape->float_m);
-    for (int i = 1; i < n; i++) {
-        double to_m = i == n - 1 ? rigging->above_m : i * step_m;
-        bf_status status = bfi_climb_air(rigging, rest->balance.slack, (i - 1) * step_m, to_m, &strand);
+    const bfi_balance *balance = &rest->balance;
+    bfi_strand strand = balance->tail;
+    double afloat_m = balance->slack.afloat_m, at_m = 0,
+           from_tip_m[2] = {-balance->tip.at_m[0], -balance->tip.at_m[1]};
+    int n = shape->n_air = BF_RIG_POINTS, n_curve = n - (afloat_m > 0);
+    double step_m = (rigging->above_m - afloat_m) / (n_curve - 1);
+    for (int k = 0; k < 3; k++) shape->air_m[n - 1][k] = shape->float_m[k];
+    for (int i = 0; i < n_curve; i++) {
+        double to_m = i == n_curve - 1 ? rigging->above_m : afloat_m + i * step_m;
+        bf_status status = bfi_climb_air(rigging, balance->slack, at_m, to_m, &strand);
         if (status) return status;
-        put_point(shape->air_m[n - 1 - i], &strand, shape->float_m);
+        put_point(shape->air_m[n_curve - 1 - i], &strand, from_tip_m);
+        at_m = to_m;
     }
     return BF_OK;
 }
@@ -58,7 +62,7 @@ static bf_status draw_water(const bfi_rigging *rigging, const bfi_rest *rest, bf
         double to_m = i == n_curve - 1 ? rigging->below_m : from_m + i * step_m;
         bf_status status = bfi_climb_water(rigging, at_m, to_m, &strand);
         if (status) return status;
-        put_point(shape->water_m[n_curve - 1 - i], &strand, balance->foot_m);
+        put_point(shape->water_m[n_curve - 1 - i], &strand, rest->foot_m);
         at_m = to_m;
     }
     return BF_OK;
@@ -71,7 +75,7 @@ static void fill_shape(const bfi_rigging *rigging, const bfi_rest *rest, bf_rig_
     shape->contact = (int)balance->contact;
     for (int i = 0; i < 2; i++) {
         shape->bait_m[i] = rest->bait_m[i];
-        shape->float_m[i] = -balance->tip.at_m[i];
+        shape->float_m[i] = rest->foot_m[i] + balance->head.at_m[i];
     }
     shape->bait_m[2] = balance->contact == BF_HANGS ? balance->foot.at_m[2]
                                                     : rigging->depth_m + rigging->slope * rest->bait_m[0];

@@ -209,11 +209,12 @@ static bf_status climb_air_line(const bfi_rigging *rigging, bfi_slack slack, dou
                                 bfi_strand *strand) {
     bf_status status = BF_OK;
     double wet_m = lower_of(to_m, slack.afloat_m > 0 ? slack.afloat_m : slack.sunk_m);
-    if (wet_m > from_m) {
-        bfi_medium medium = slack.afloat_m > 0 ? BFI_ON_WATER : BFI_IN_WATER;
-        status = bfi_march(&rigging->above, medium, &rigging->line, wet_m - from_m, TOLERANCE_M, strand);
-        from_m = wet_m;
-    }
+    if (wet_m > from_m && slack.afloat_m > 0)
+        bfi_float_along(&rigging->above, &rigging->line, wet_m - from_m, strand);
+    else if (wet_m > from_m)
+        status =
+            bfi_march(&rigging->above, BFI_IN_WATER, &rigging->line, wet_m - from_m, TOLERANCE_M, strand);
+    if (wet_m > from_m) from_m = wet_m;
     if (status || !(to_m > from_m)) return status;
     return bfi_march(&rigging->above, BFI_IN_AIR, &rigging->line, to_m - from_m, TOLERANCE_M, strand);
 }
