@@ -201,20 +201,25 @@ static void feel_flow(const bfi_lumped *c, system *s, int i, double dt_s, const 
     vec t = {straight * direct[0], straight * direct[1], straight * direct[2]};
     const felt feels = feel_line(c, i, t, under->wet);
 
-    /* Half of what the force loses when the lower, and the upper, end moves on: by its speed; as the direction turns,
+    /* Half of what the force loses when the upper, and the lower, end moves on: as the direction turns,
      * d t = (1 - t t^T) (d b - d a) / length; and as it goes under. */
     mat by_a, by_b;
+    vec apart;
+    for (int k = 0; k < 3; k++) apart[k] = c->v_m_s[i + 1][k] - c->v_m_s[i][k];
     for (int k = 0; k < 3; k++) {
         double along = dot(feels.turn[k], direct);
         for (int j = 0; j < 3; j++) {
-            double sway = straight * (feels.turn[k][j] - along * direct[j]) / span,
-                   slow = 0.5 * feels.damp[k][j] / dt_s;
-            by_a[k][j] = 0.5 * (slow + sway - (j == 2 ? under->by_a * feels.by_wet[k] : 0));
-            by_b[k][j] = 0.5 * (slow - sway - (j == 2 ? under->by_b * feels.by_wet[k] : 0));
+            double sway = straight * (feels.turn[k][j] - along * direct[j]) / span;
+            by_a[k][j] = 0.5 * (sway - (j == 2 ? under->by_a * feels.by_wet[k] : 0));
+            by_b[k][j] = 0.5 * (-sway - (j == 2 ? under->by_b * feels.by_wet[k] : 0));
         }
-        s->right[i][k] += 0.5 * feels.force[k];
-        s->right[i + 1][k] += 0.5 * feels.force[k];
+        /* Each end drags by its own speed, not the middle's: a fold pushes nothing. */
+        double own = 0.25 * dot(feels.damp[k], apart);
+        s->right[i][k] += 0.5 * feels.force[k] + own;
+        s->right[i + 1][k] += 0.5 * feels.force[k] - own;
     }
+    add(s->mid[i], 0.5 / dt_s, feels.damp);
+    add(s->mid[i + 1], 0.5 / dt_s, feels.damp);
     add(s->mid[i], 1, by_a);
     add(s->high[i], 1, by_b);
     add(s->low[i + 1], 1, by_a);
@@ -411,15 +416,19 @@ static void assemble(const bfi_lumped *c, const bfi_lumped *before, double dt_s,
     }
 }
 
-/* The tension that belongs to each segment's length as the moves make it, to first order; no more than usual at a time. */
-static void tighten(bfi_lumped *c, const system *s) {
+/* The tension that belongs to each segment's length as the moves make it, to first order; no more than usual at a time.
+ * 1: one would be more. */
+static int tighten(bfi_lumped *c, const system *s) {
+    int is_more = 0;
     for (int i = 0; i + 1 < c->n; i++) {
         vec t;
         double length = direction(c, i, t) + dot(t, s->right[i + 1]) - dot(t, s->right[i]);
         double tension = tension_of(c, i, length / c->segment[i].length_m - 1);
-        double most = c->tension_n[i] > c->usual_n ? 10 * c->tension_n[i] : c->usual_n;
+        double most = c->tension_n[i] < 0.1 * c->usual_n ? c->usual_n : 10 * c->tension_n[i];
+        is_more |= tension > most;
         c->tension_n[i] = tension < most ? tension : most;
     }
+    return is_more;
 }
 
 static double longest(const system *s, int n) {
@@ -441,7 +450,6 @@ static void shorten(system *s, int n, double most_m, double last_m) {
 
 /* Takes the moves as solved. */
 static void move(bfi_lumped *c, const bfi_lumped *before, double dt_s, const system *s) {
-    tighten(c, s);
     for (int i = 1; i < c->n; i++)
         for (int k = 0; k < 3; k++) {
             c->x_m[i][k] += s->right[i][k];
@@ -483,8 +491,9 @@ static int solve_step(bfi_lumped *c, const bfi_lumped *before, double dt_s) {
         double moved = longest(&s, c->n);
         shorten(&s, c->n, moved, last_moved);
         last_moved = moved;
+        int is_tight = tighten(c, &s);
         move(c, before, dt_s, &s);
-        if (moved <= fine) return 1;
+        if (moved <= fine && !is_tight) return 1;
         if (!(moved < LOST_M)) return 0;
     }
     return 0;

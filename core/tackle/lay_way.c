@@ -8,7 +8,7 @@
 
 /* Steps: no shorter, no longer; one that came out this much worse than it may is tried again at half. */
 #define LEAST_STEP_S 2e-4
-#define MOST_STEP_S 4.0
+#define MOST_STEP_S 30.0
 #define MOST_WORSE 4.0
 #define LEAST_LONGER 0.25
 #define MOST_LONGER 2.0
