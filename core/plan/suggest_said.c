@@ -1,4 +1,6 @@
 /* suggest_said.c -- what is said about a suggestion: why this one, and why not the next. */
+#include <math.h>
+
 #include "search.h"
 
 const char *bf_said_sentence(int code) {
@@ -14,6 +16,13 @@ static bf_said said(int code, double a, double b, double c, double d) {
     return (bf_said){code, {a, b, c, d}};
 }
 
+/* Of lengths: to the millimetre, which is as fine as anyone looks. */
+static bf_said said_m(int code, double a_m, double b_m, double c_m, double d_m) {
+    bf_said of = {code, {a_m, b_m, c_m, d_m}};
+    for (int i = 0; i < 4; i++) of.number[i] = floor(of.number[i] * 1000 + 0.5) / 1000;
+    return of;
+}
+
 static double failing_wind_m_s(const bfi_winds *winds, const bf_judged *judged) {
     for (int i = 0; i < winds->n; i++)
         if (winds->in_wind[i] == judged->in_wind) return winds->m_s[i];
@@ -25,11 +34,11 @@ bf_said bfi_why_it_fails(const bfi_winds *winds, const bf_judged *judged) {
     double wind = failing_wind_m_s(winds, judged), used = judged->miss_frac;
     switch (judged->limit) {
     case BF_LIMIT_LIFTED: return said(BF_SAID_WHY_LIFTED, 0, 0, wind, 0);
-    case BF_LIMIT_HIGH: return said(BF_SAID_WHY_HIGH, 0, 0, wind, 0);
+    case BF_LIMIT_HIGH: return said(wind > 0 ? BF_SAID_WHY_HIGH : BF_SAID_WHY_HIGH_CALM, 0, 0, wind, 0);
     case BF_LIMIT_DROWNED: return said(BF_SAID_WHY_DROWNED, 0, 0, wind, 0);
     case BF_LIMIT_BITE: return said(BF_SAID_WHY_BITE, judged->bite_m, judged->seen_m, wind, 0);
-    case BF_LIMIT_HANG: return said(BF_SAID_WHY_HANG, used * BF_HANG_MOST_M, BF_HANG_MOST_M, wind, 0);
-    case BF_LIMIT_GUST: return said(BF_SAID_WHY_GUST, used * BF_GUST_MOST_M, BF_GUST_MOST_M, wind, 0);
+    case BF_LIMIT_HANG: return said_m(BF_SAID_WHY_HANG, used * BF_HANG_MOST_M, BF_HANG_MOST_M, wind, 0);
+    case BF_LIMIT_GUST: return said_m(BF_SAID_WHY_GUST, used * BF_GUST_MOST_M, BF_GUST_MOST_M, wind, 0);
     default: return said(BF_SAID_WHY_UNSOLVED, 0, 0, wind, 0);
     }
 }
@@ -45,7 +54,7 @@ static bf_said why_not_that_float(const bfi_winds *winds, const bfi_trial *rival
                : rival->rating_kg < pick->rating_kg     ? BF_SAID_LIGHTER_HOLDS
                : would->worst_gust_m < is->worst_gust_m ? BF_SAID_STEADIER
                                                         : BF_SAID_WHY_HEAVIER;
-    return said(code, would->worst_hang_m, is->worst_hang_m, would->worst_gust_m, is->worst_gust_m);
+    return said_m(code, would->worst_hang_m, is->worst_hang_m, would->worst_gust_m, is->worst_gust_m);
 }
 
 static int nothing_holds_because(const bf_judged *nearest) {
@@ -78,8 +87,8 @@ bf_suggested bfi_about_float(const bfi_found *of, const bfi_winds *winds, int ha
     bf_suggested item = {of->pick.flt,
                          of->rival.flt,
                          float_name(&of->pick),
-                         said(this_float_because(of, has_rig), is->hang_m, is->worst_hang_m,
-                              is->worst_wind_m_s, is->worst_gust_m),
+                         said_m(this_float_because(of, has_rig), is->hang_m, is->worst_hang_m,
+                                is->worst_wind_m_s, is->worst_gust_m),
                          float_name(&of->rival),
                          why_not_that_float(winds, &of->rival, &of->pick)};
     if (item.because.code == BF_SAID_LIGHTEST_SHORT) item.because.number[3] = of->stand->rig.tip_to_float_m;
@@ -105,7 +114,7 @@ static bf_said why_not_that_shot(const bfi_winds *winds, const bfi_trial *rival,
     int code = is_same(would_m, is_m) ? BF_SAID_WHY_SAME
                : would_m < is_m       ? BF_SAID_WHY_NEARER
                                       : BF_SAID_WHY_FURTHER;
-    return said(code, would_m, is_m, 0, 0);
+    return said_m(code, would_m, is_m, 0, 0);
 }
 
 bf_suggested bfi_about_shot(const bfi_found *of, const bfi_winds *winds) {
@@ -116,7 +125,7 @@ bf_suggested bfi_about_shot(const bfi_found *of, const bfi_winds *winds) {
                : of->pick.pattern == BFI_AS_IS      ? BF_SAID_YOUR_SHOT_HOLDS
                                                     : BF_SAID_HANGS_LEAST;
     return (bf_suggested){of->pick.pattern,     other->pattern,
-                          shot_name(&of->pick), said(code, is->worst_hang_m, is->worst_wind_m_s, 0, 0),
+                          shot_name(&of->pick), said_m(code, is->worst_hang_m, is->worst_wind_m_s, 0, 0),
                           shot_name(other),     why_not_that_shot(winds, other, &of->pick)};
 }
 
@@ -134,12 +143,12 @@ static bf_said why_back_shots(int has_back, const bfi_trial *pick, const bfi_tri
     double is_m = pick->judged.worst_hang_m;
     if (!bfi_holds(pick)) return said(has_back ? BF_SAID_BACK_NEARER : BF_SAID_BACK_NO_HELP, 0, 0, 0, 0);
     if (has_back && bare)
-        return said(bfi_holds(bare) ? BF_SAID_BACK_WORTH : BF_SAID_BACK_NEEDED, is_m,
-                    bare->judged.worst_hang_m, 0, 0);
+        return said_m(bfi_holds(bare) ? BF_SAID_BACK_WORTH : BF_SAID_BACK_NEEDED, is_m,
+                      bare->judged.worst_hang_m, 0, 0);
     if (is_m < BF_SAME_M) return said(BF_SAID_BACK_NO_NEED, 0, 0, 0, 0);
     if (!other) return said(BF_SAID_BACK_TOO_HEAVY, 0, 0, 0, 0);
-    return said(bfi_holds(other) ? BF_SAID_BACK_NOT_WORTH : BF_SAID_BACK_NO_HELP, other->judged.worst_hang_m,
-                is_m, 0, 0);
+    return said_m(bfi_holds(other) ? BF_SAID_BACK_NOT_WORTH : BF_SAID_BACK_NO_HELP,
+                  other->judged.worst_hang_m, is_m, 0, 0);
 }
 
 static bf_said why_not_those_back_shots(const bfi_winds *winds, const bfi_trial *rival,
@@ -149,7 +158,7 @@ static bf_said why_not_those_back_shots(const bfi_winds *winds, const bfi_trial 
     int code = is_same(would_m, is_m) ? BF_SAID_WHY_SAME
                : would_m < is_m       ? BF_SAID_WHY_BACK_MORE
                                       : BF_SAID_WHY_BACK_LESS;
-    return said(code, would_m, is_m, 0, 0);
+    return said_m(code, would_m, is_m, 0, 0);
 }
 
 bf_suggested bfi_about_back_shots(const bfi_found *of, const bfi_winds *winds) {

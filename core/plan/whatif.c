@@ -1,6 +1,7 @@
 /* whatif.c -- see whatif.h. */
 #include "baitfall/whatif.h"
 
+#include <math.h>
 #include <string.h>
 
 #include "judging.h"
@@ -112,16 +113,20 @@ static int is_of_the_water(int what) {
            what == BF_WHATIF_DEEPER;
 }
 
+/* To the millimetre, which is as fine as anyone looks. */
+static double mm(double m) {
+    return floor(m * 1000 + 0.5) / 1000;
+}
+
 static bf_said what_it_becomes(const bf_whatif_out *out, int is_searched) {
-    const bf_judged *was = &out->was, *is = &out->is;
+    const bf_judged *is = &out->is;
+    double hung = mm(out->was.hang_m), hangs = mm(is->hang_m), gust = mm(is->gust_m);
     if (is->hang_m != is->hang_m) return (bf_said){BF_SAID_WHATIF_NONE, {0}};
     if (is->limit == BF_LIMIT_NONE)
-        return (bf_said){BF_SAID_WHATIF_HOLDS, {was->hang_m, is->hang_m, was->gust_m, is->gust_m}};
+        return (bf_said){BF_SAID_WHATIF_HOLDS, {hung, hangs, mm(out->was.gust_m), gust}};
     if (out->take >= 0)
-        return (bf_said){BF_SAID_WHATIF_TAKE,
-                         {was->hang_m, is->hang_m, is->gust_m, bf_floats[out->take].rating_kg}};
-    return (bf_said){is_searched ? BF_SAID_WHATIF_FAILS : BF_SAID_WHATIF_HOLDS_NOT,
-                     {was->hang_m, is->hang_m, is->gust_m}};
+        return (bf_said){BF_SAID_WHATIF_TAKE, {hung, hangs, gust, bf_floats[out->take].rating_kg}};
+    return (bf_said){is_searched ? BF_SAID_WHATIF_FAILS : BF_SAID_WHATIF_HOLDS_NOT, {hung, hangs, gust}};
 }
 
 bf_status bf_whatif_answer(const bf_stand *stand, const bf_judged *was, int what, bf_whatif_out *out) {
@@ -135,4 +140,31 @@ bf_status bf_whatif_answer(const bf_stand *stand, const bf_judged *was, int what
     if (status) return status;
     out->said = what_it_becomes(out, is_searched);
     return BF_OK;
+}
+
+/* The chance --------------------------------------------------------------------------------------------- */
+
+#define N_ROW ((int)(sizeof(bf_aim_out) / sizeof(double)) + BF_AIM_RAW)
+
+typedef struct room {
+    bf_aiming aiming;
+    double more[]; /* rows, then the ensemble's own work */
+} room;
+
+size_t bf_whatif_chance_bytes(int n_draws) {
+    bf_ensemble ensemble = bf_aim_ensemble(NULL, 0, n_draws);
+    return sizeof(room) + (size_t)n_draws * N_ROW * sizeof(double) + bf_ensemble_work_bytes(&ensemble);
+}
+
+bf_status bf_whatif_chance(const bf_stand *stand, uint64_t seed, int n_draws, void *work,
+                           bf_aim_chance *chance) {
+    room *in = work;
+    double *rows = in->more;
+    *chance = (bf_aim_chance){BF_NAN, BF_NAN, BF_NAN};
+    bf_status status = bf_aim_prepare(stand, &in->aiming);
+    if (status) return status;
+    bf_ensemble ensemble = bf_aim_ensemble(&in->aiming, seed, n_draws);
+    status = bf_ensemble_range(&ensemble, 0, n_draws, rows + (size_t)n_draws * N_ROW, rows);
+    if (!status) bf_aim_chance_of(rows, n_draws, chance);
+    return status;
 }

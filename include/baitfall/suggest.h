@@ -97,9 +97,9 @@ BF_CHECK bf_status bf_judge(const bf_stand *stand, bf_judged *judged);
       "Yours does not hold; this hangs {0:cm} off, {1:cm} in {2:m_s} of wind, and a gust moves "             \
       "it {3:cm}.")                                                                                          \
     X(BF_SAID_NO_FLOAT_HANG, "None of the floats holds here. The nearest miss hangs {0:cm} off in {2:m_s} "  \
-                             "of wind; {1:cm} is the most.")                                                 \
+                             "of wind; more than {1:cm} is too far.")                                        \
     X(BF_SAID_NO_FLOAT_GUST, "None of the floats holds here. The nearest miss is moved {0:cm} by a gust on " \
-                             "{2:m_s} of wind; {1:cm} is the most.")                                         \
+                             "{2:m_s} of wind; more than {1:cm} is too far.")                                \
     X(BF_SAID_NO_FLOAT_BITE, "None of the floats shows a bite here. Lifting its lowest shot moves the "      \
                              "nearest miss {0:mm}; at this distance {1:mm} is needed to see it.")            \
     X(BF_SAID_NO_FLOAT_HIGH, "None of the floats holds here. Even the nearest miss rides so high in "        \
@@ -109,10 +109,12 @@ BF_CHECK bf_status bf_judge(const bf_stand *stand, bf_judged *judged);
     X(BF_SAID_NO_FLOAT_STANDS, "None of the floats stands here in {2:m_s} of wind: held up by the line "     \
                                "from the tip, or pulled under.")                                             \
     /* why not the other */                                                                                  \
-    X(BF_SAID_WHY_HANG, "The bait would hang {0:cm} off in {2:m_s} of wind; {1:cm} is the most.")            \
-    X(BF_SAID_WHY_GUST, "A gust on {2:m_s} of wind would move the bait {0:cm}; {1:cm} is the most.")         \
+    X(BF_SAID_WHY_HANG, "The bait would hang {0:cm} off in {2:m_s} of wind; more than {1:cm} is too far.")   \
+    X(BF_SAID_WHY_GUST,                                                                                      \
+      "A gust on {2:m_s} of wind would move the bait {0:cm}; more than {1:cm} is too far.")                  \
     X(BF_SAID_WHY_LIFTED, "In {2:m_s} of wind or its gusts the line from the tip carries it.")               \
     X(BF_SAID_WHY_HIGH, "In {2:m_s} of wind or its gusts it rides so high that its body shows.")             \
+    X(BF_SAID_WHY_HIGH_CALM, "It rides so high that its body shows, with hook and bait on the bottom.")      \
     X(BF_SAID_WHY_DROWNED, "In {2:m_s} of wind or its gusts the bristle goes under.")                        \
     X(BF_SAID_WHY_BITE,                                                                                      \
       "Lifting its lowest shot moves the bristle {0:mm}; at this distance {1:mm} is needed to see it.")      \
@@ -126,7 +128,6 @@ BF_CHECK bf_status bf_judge(const bf_stand *stand, bf_judged *judged);
     X(BF_SAID_STEADIER,                                                                                      \
       "Steadier: a gust would move the bait {2:cm} instead of {3:cm}, and it would hang {0:cm} off "         \
       "instead of {1:cm}.")                                                                                  \
-    X(BF_SAID_LIGHTEST_THERE_IS, "No lighter float is in the catalogue.")                                    \
     /* shot */                                                                                               \
     X(BF_SAID_PATTERN, "{0:pattern}")                                                                        \
     X(BF_SAID_YOUR_SHOT, "as yours is")                                                                      \

@@ -5,6 +5,7 @@
 #ifndef BAITFALL_WHATIF_H
 #define BAITFALL_WHATIF_H
 
+#include "baitfall/aim.h"
 #include "baitfall/suggest.h"
 
 #ifdef __cplusplus
@@ -53,11 +54,21 @@ typedef struct bf_whatif_out {
  * taut        tip_to_float_m less half of what it is longer than the tip is high */
 int bf_whatif_change(const bf_stand *stand, int what, bf_stand *changed);
 
-/* Answers one change of a settled stand; `was` is bf_judge of the stand, so that it is solved once. The chance that the
- * bait lies on the bed is aim's: run it on the changed stand with the same seed.
+/* Answers one change of a settled stand; `was` is bf_judge of the stand, so that it is solved once.
  * Returns BF_OK; BF_E_MISSING when the change does not apply (*out NaN, nothing said); the status of bf_judge. */
 BF_CHECK bf_status bf_whatif_answer(const bf_stand *stand, const bf_judged *was, int what,
                                     bf_whatif_out *out);
+
+/* What the chance becomes that the bait lies on the bed, or near it: aim.h on a stand as it was and as it is changed, in the
+ * same draws of the same seed, so that the difference is the change's. Its own fit of the hang: BF_AIM_SOLVES solves.
+ *
+ * n_draws   16 .. ; BF_WHATIF_DRAWS leave 0.02 on a chance of a half (one standard deviation), less on the difference
+ * work      bf_whatif_chance_bytes(n_draws), 8-aligned
+ * Returns BF_OK, or as bf_aim_prepare with *chance NaN. */
+#define BF_WHATIF_DRAWS 512
+size_t bf_whatif_chance_bytes(int n_draws);
+BF_CHECK bf_status bf_whatif_chance(const bf_stand *stand, uint64_t seed, int n_draws, void *work,
+                                    bf_aim_chance *chance);
 
 #ifdef __cplusplus
 }

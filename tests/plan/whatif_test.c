@@ -91,11 +91,38 @@ static void numbers_are_those_of_the_changed_stand(void **state) {
     assert_true(said[BF_SAID_WHATIF_HOLDS] > 0 && said[BF_SAID_WHATIF_TAKE] > 0);
 }
 
+/* The mean of aim's own rows; the same stand twice is the same chance. */
+static void the_chance_is_that_of_aim(void **state) {
+    (void)state;
+    enum { DRAWS = 64, ROW = (int)(sizeof(bf_aim_out) / sizeof(double)) + BF_AIM_RAW };
+    static double work[1 << 16], rows[DRAWS * ROW];
+    static bf_aiming aiming;
+    bf_stand stand = random_stand(2), to;
+    bf_aim_chance was, again, is;
+    double on = 0;
+    assert_true(bf_whatif_chance_bytes(DRAWS) <= sizeof work);
+    assert_int_equal(bf_whatif_chance(&stand, 7, DRAWS, work, &was), BF_OK);
+    assert_int_equal(bf_aim_prepare(&stand, &aiming), BF_OK);
+    bf_ensemble ensemble = bf_aim_ensemble(&aiming, 7, DRAWS);
+    assert_int_equal(bf_ensemble_range(&ensemble, 0, DRAWS, work, rows), BF_OK);
+    for (int k = 0; k < DRAWS; k++)
+        on += rows[k * ROW + offsetof(bf_aim_out, on_frac) / sizeof(double)] / DRAWS;
+    BF_CHECK_ABS(was.within_5cm, on, 1e-12);
+    assert_int_equal(bf_whatif_chance(&stand, 7, DRAWS, work, &again), BF_OK);
+    assert_memory_equal(&was, &again, sizeof was);
+    /* A tip held far less steadily must lower the chance in the same draws. */
+    to = stand;
+    to.aim.steady_m = (bf_quantity){0, 0.3, 0};
+    assert_int_equal(bf_whatif_chance(&to, 7, DRAWS, work, &is), BF_OK);
+    assert_true(is.within_15cm < was.within_15cm);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(each_change_changes_what_it_says),
         cmocka_unit_test(what_does_not_apply_is_missing_and_says_nothing),
         cmocka_unit_test(numbers_are_those_of_the_changed_stand),
+        cmocka_unit_test(the_chance_is_that_of_aim),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
