@@ -29,11 +29,18 @@
 #define BRISTLE_MM 4.6
 #define SHOT_MM 0.8
 #define SHOT_STEP_MM 1.3
+#define BULK_MM 7.0
 #define BAIT_MM 1.15
 
 typedef struct point {
     double x, y;
 } point;
+
+/* Where shot of a row are drawn, m of line from its end: true, but for what their drawn size needs. A bulk is at most
+ * BULK_MM long, and a row begins above what is drawn of the one below. */
+typedef struct drawn_row {
+    double from_m, step_m;
+} drawn_row;
 
 typedef struct section {
     bfi_swim swim;
@@ -41,6 +48,7 @@ typedef struct section {
     bf_side_view fall; /* against the point under the tip; without bands when nominal */
     bf_drawn_shot row[BF_RIG_SHOTS], back_row[BF_RIG_BACK_SHOTS];
     int n_rows, n_back_rows;
+    drawn_row drawn[BF_RIG_SHOTS], drawn_back[BF_RIG_BACK_SHOTS];
     double air_mm_per_m;
     double right_m; /* the rightmost that is drawn */
 } section;
@@ -189,17 +197,16 @@ static point place_in_air(const section *s, double above_float_m) {
     return place_along(s, s->view->shape.air_m, s->view->shape.n_air, above_float_m);
 }
 
-/* How far shot of a row are drawn apart, m of line: true, or as far as keeps them apart in the drawing, but not up to the
- * next row at `next_m`. */
-static double drawn_step_m(const bf_drawn_shot *row, double next_m, double mm_per_m) {
-    double least = SHOT_STEP_MM / mm_per_m;
-    double step = row->apart_m > least ? row->apart_m : least;
-    if (row->count > 1 && (row->count - 1) * step > next_m - row->at_m - least) {
-        double room = next_m - row->at_m - least;
-        double most = room > 0 ? room / (row->count - 1) : 0;
-        step = most > row->apart_m ? most : row->apart_m;
+/* Rows are listed from the top down. */
+static void place_rows(const bf_drawn_shot *row, int n, double mm_per_m, drawn_row *drawn) {
+    double least = SHOT_STEP_MM / mm_per_m, above = 0;
+    for (int k = n - 1; k >= 0; k--) {
+        double step = row[k].count > 1 ? BULK_MM / mm_per_m / (row[k].count - 1) : least;
+        if (step > least) step = least;
+        if (step < row[k].apart_m) step = row[k].apart_m;
+        drawn[k] = (drawn_row){row[k].at_m > above ? row[k].at_m : above, step};
+        above = drawn[k].from_m + (row[k].count - 1) * step + least;
     }
-    return step;
 }
 
 /* ---- the rig ---- */
@@ -239,15 +246,13 @@ static void draw_float(section *s) {
     bfi_svg_path_end(&s->swim.pen, 1);
 }
 
-static void draw_rows(section *s, const bf_drawn_shot *row, int n, double length_m, double mm_per_m,
+static void draw_rows(section *s, const bf_drawn_shot *row, const drawn_row *drawn, int n,
                       point (*place)(const section *, double)) {
-    for (int k = 0; k < n; k++) {
-        double step = drawn_step_m(&row[k], k > 0 ? row[k - 1].at_m : length_m, mm_per_m);
+    for (int k = 0; k < n; k++)
         for (int shot = 0; shot < row[k].count; shot++) {
-            point at = place(s, row[k].at_m + shot * step);
+            point at = place(s, drawn[k].from_m + shot * drawn[k].step_m);
             bfi_svg_circle(&s->swim.pen, "bf-ink", at.x, at.y, SHOT_MM);
         }
-    }
 }
 
 /* Where the bait is drawn: on the bottom, not in it. */
@@ -280,8 +285,8 @@ static void draw_rig(section *s) {
     draw_line(s, shape->air_m, shape->n_air);
     draw_line(s, shape->water_m, shape->n_water);
     draw_hooklength_knot(s);
-    draw_rows(s, s->back_row, s->n_back_rows, s->view->rig.tip_to_float_m, s->air_mm_per_m, place_in_air);
-    draw_rows(s, s->row, s->n_rows, s->view->rig.float_to_hook_m, s->swim.z_mm_per_m, place_in_water);
+    draw_rows(s, s->back_row, s->drawn_back, s->n_back_rows, place_in_air);
+    draw_rows(s, s->row, s->drawn, s->n_rows, place_in_water);
     draw_float(s);
     draw_hook_and_bait(s);
 }
@@ -390,10 +395,7 @@ static rig_word *add_word(rig_word *words, int *n, point at) {
 }
 
 static point middle_of_row(const section *s, int k) {
-    const bf_drawn_shot *row = &s->row[k];
-    double step =
-        drawn_step_m(row, k > 0 ? s->row[k - 1].at_m : s->view->rig.float_to_hook_m, s->swim.z_mm_per_m);
-    return place_in_water(s, row->at_m + 0.5 * (row->count - 1) * step);
+    return place_in_water(s, s->drawn[k].from_m + 0.5 * (s->row[k].count - 1) * s->drawn[k].step_m);
 }
 
 /* What is said of the rig under water, from the top down. */
@@ -507,7 +509,7 @@ static void draw_rig_words(section *s) {
 static void draw_back_shot_word(section *s) {
     if (s->n_back_rows == 0) return;
     const bf_drawn_shot *row = &s->back_row[s->n_back_rows - 1];
-    rig_word word = {.at = place_in_air(s, row->at_m)};
+    rig_word word = {.at = place_in_air(s, s->drawn_back[s->n_back_rows - 1].from_m)};
     bfi_pen pen = bfi_pen_open(word.text, sizeof word.text);
     if (s->n_back_rows > 1) {
         int n = 0;
@@ -730,10 +732,12 @@ static void tell_rig(const section *s, bf_picture *picture) {
     bfi_pen pen = bfi_row_open(picture, "Float");
     bfi_put(&pen, view->rig.float_name.text);
     bfi_put(&pen, view->shape.bristle_m < 0 ? ", under by " : ", bristle showing ");
-    bfi_put_length(&pen, fabs(view->shape.bristle_m));
+    bfi_put_number(&pen, 1000 * fabs(view->shape.bristle_m), 0);
+    bfi_put(&pen, " mm");
     if (view->shape.bristle_band_m > 0) {
         bfi_put(&pen, ", give or take ");
-        bfi_put_length(&pen, view->shape.bristle_band_m);
+        bfi_put_number(&pen, 1000 * view->shape.bristle_band_m, 0);
+        bfi_put(&pen, " mm");
     }
     pen = bfi_row_open(picture, "Shot, above the hook");
     bfi_put_rows(&pen, s->row, s->n_rows, 79);
@@ -810,6 +814,8 @@ bf_status bf_picture_section(const bf_section_view *view, const bf_labels *label
     s.n_rows = bfi_rows_downward(view->rig.shot, view->rig.n_shots, s.row);
     s.n_back_rows = bfi_rows_downward(view->rig.back_shot, view->rig.n_back_shots, s.back_row);
     choose_scale(&s);
+    place_rows(s.row, s.n_rows, s.swim.z_mm_per_m, s.drawn);
+    place_rows(s.back_row, s.n_back_rows, s.air_mm_per_m, s.drawn_back);
     tell_finding(&s, picture);
     tell_rig(&s, picture);
     tell_water(&s, labels, picture);
