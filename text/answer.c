@@ -6,8 +6,8 @@
 #include "core/base/room.h"
 #include "text/work.h"
 
-static const bfi_verb *const verbs[] = {&bfi_plan_verb, &bfi_measure_verb, &bfi_catalogue_verb,
-                                        &bfi_form_verb};
+static const bfi_verb *const verbs[] = {&bfi_plan_verb, &bfi_peg_day_verb, &bfi_measure_verb,
+                                        &bfi_catalogue_verb, &bfi_form_verb};
 #define N_VERBS ((int)(sizeof verbs / sizeof verbs[0]))
 
 static const bfi_verb *find_verb(const char *name, const bf_command **command) {

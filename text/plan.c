@@ -1,7 +1,7 @@
 /* plan.c -- a plan file in, what its feed, rigs and preparations come to out: the request, its ensembles, the verb.
  *
  * Request  the plan (docs/formats.md), and options: "draws" (512: of each line of feed; twice as many for each spot's aim, a
- *          quarter for its rig, a sixteenth for its lay-in), "seed", "nominal" (true: at the inputs as given only, for drawing
+ *          sixteenth for its rig and its lay-in), "seed", "nominal" (true: at the inputs as given only, for drawing
  *          live), "look", "pictures" (section, above, card-a5, card-a6), "ics" (the instant of now: adds the appointments
  *          as iCalendar text).
  * Answer   "name", "feed", "baits", "spots", "what_if", "unknown_peg", "prep", "pack", "rules", "ics", "pictures", "inputs",
@@ -14,10 +14,6 @@
 #include "core/base/room.h"
 #include "text/plans.h"
 #include "text/read_parts.h"
-
-/* More draws than this are not worth the memory: rows of 32 lines. */
-#define MOST_DRAWS 4096
-#define DRAWS_ACCEPTED "16 to 4096"
 
 /* Keys that are read here, and keys of a plan that nothing reads yet, or people: one file serves all. */
 static const char *const others[] = {
@@ -80,9 +76,9 @@ static bf_status read_options(bfi_work *work) {
     int value = bfi_option(work, "ics"), east_min;
     bf_status status = check_schema(work);
     if (!status) status = bfi_read_options(work, BF_PLAN_DRAWS_START);
-    if (!status && work->n_draws > MOST_DRAWS)
+    if (!status && work->n_draws > BFI_PLAN_MOST_DRAWS)
         status = bfi_fail(&work->error, BF_E_RANGE, "draws", &work->json, bfi_option(work, "draws"),
-                          DRAWS_ACCEPTED);
+                          BFI_PLAN_DRAWS_ACCEPTED);
     if (!status) status = bfi_read_truth(work, "nominal", &o->is_nominal);
     if (!status) status = bfi_read_pictures(work, picture_words, &o->wanted);
     o->ics_ms = BF_NAN;
@@ -175,7 +171,7 @@ static void add_line(bfi_work *work, int line) {
 void bfi_add_spot(bfi_work *work, int spot) {
     bfi_plan *o = work->own;
     if (o->spot[spot].status) return;
-    add_job(o, BFI_JOB_RIG, spot, at_least_16(work->n_draws / 4));
+    add_job(o, BFI_JOB_RIG, spot, at_least_16(work->n_draws / 16));
     if (o->spot[spot].line < 0) return;
     add_job(o, BFI_JOB_LAY, spot, at_least_16(work->n_draws / 16));
     add_job(o, BFI_JOB_AIM, spot, 2 * work->n_draws);
@@ -296,14 +292,15 @@ static size_t own_bytes(const bf_command *command) {
 
 size_t bfi_plan_spare_bytes(const bf_command *command) {
     (void)command;
-    size_t finishing = larger(ensemble_bytes(2 * MOST_DRAWS), bfi_plan_scratch_bytes(NULL));
+    size_t finishing = larger(ensemble_bytes(2 * BFI_PLAN_MOST_DRAWS), bfi_plan_scratch_bytes(NULL));
     size_t telling = larger(bf_aim_mend_bytes(BF_MEND_DRAWS), bfi_plan_day_bytes());
     return larger(larger(finishing, telling), bfi_plan_draw_bytes());
 }
 
 size_t bfi_plan_rows_bytes(int n_lines, int n_spots) {
-    size_t of_lines = (size_t)MOST_DRAWS * (size_t)n_lines;
-    size_t of_spots = (size_t)(2 * MOST_DRAWS + MOST_DRAWS / 4 + MOST_DRAWS / 16) * (size_t)n_spots;
+    size_t of_lines = (size_t)BFI_PLAN_MOST_DRAWS * (size_t)n_lines;
+    size_t of_spots = (size_t)(2 * BFI_PLAN_MOST_DRAWS + BFI_PLAN_MOST_DRAWS / 4 + BFI_PLAN_MOST_DRAWS / 16) *
+                      (size_t)n_spots;
     return (of_lines + of_spots) * BFI_PLAN_COLUMNS * sizeof(double);
 }
 

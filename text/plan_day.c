@@ -1,5 +1,6 @@
 /* plan_day.c -- the day around the fishing: what to prepare and when, what to pack, the venue's rules, rigs for a peg not yet
  * drawn, and the appointments as a calendar file. See plans.h. */
+#include <math.h>
 #include <string.h>
 
 #include "baitfall/ics.h"
@@ -108,12 +109,13 @@ static void say_amount(const bf_prep *prep, char text[BF_SAY_MOST]) {
         memcpy(text, "what is needed", sizeof "what is needed");
 }
 
-/* Kept in order of time; of the same time, in order of coming. */
+/* Kept in order of time, to the whole minute before it; of the same time, in order of coming. */
 static void add_step(steps *all, const bf_prep *prep, const char *bait) {
     char amount[BF_SAY_MOST], span[32];
+    double at_s = 60 * floor(prep->at_s / 60);
     int at = all->n++;
     BF_ASSERT(at < MOST_STEPS);
-    while (at > 0 && all->step[at - 1].at_s > prep->at_s) {
+    while (at > 0 && all->step[at - 1].at_s > at_s) {
         all->step[at] = all->step[at - 1];
         at--;
     }
@@ -121,7 +123,7 @@ static void add_step(steps *all, const bf_prep *prep, const char *bait) {
     bfi_pen pen = bfi_pen_open(s->text, sizeof s->text), span_pen = bfi_pen_open(span, sizeof span);
     say_amount(prep, amount);
     bfi_put_span(&span_pen, prep->for_s);
-    s->at_s = prep->at_s;
+    s->at_s = at_s;
     s->for_s = prep->for_s;
     s->bait = bait;
     bfi_put_filled(&pen, bf_prep_sentence(prep->code), amount, span, bait);

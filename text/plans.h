@@ -10,6 +10,10 @@
 #include "text/said.h"
 #include "text/work.h"
 
+/* More draws than this are not worth the memory: rows of 32 lines. */
+#define BFI_PLAN_MOST_DRAWS 4096
+#define BFI_PLAN_DRAWS_ACCEPTED "16 to 4096"
+
 /* Columns of a row: as many as the widest model writes; the rest of a narrower one is NaN. */
 #define BFI_PLAN_COLUMNS 18
 

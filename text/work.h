@@ -43,7 +43,8 @@ struct bfi_work {
     void *spare;
 };
 
-extern const bfi_verb bfi_scene_verb, bfi_plan_verb, bfi_measure_verb, bfi_catalogue_verb, bfi_form_verb;
+extern const bfi_verb bfi_scene_verb, bfi_plan_verb, bfi_peg_day_verb, bfi_measure_verb, bfi_catalogue_verb,
+    bfi_form_verb;
 
 /* Root keys that every ensemble command reads by bfi_read_options. */
 #define BFI_OPTION_KEYS "seed", "draws"
