@@ -111,12 +111,12 @@ static void put_clock(bfi_pen *pen, const bf_card_view *view, double after_start
 }
 
 /* "12 s (10-15)" in two: what is before the bracket, and the bracket. */
-static void split_label(const char *label, char *head, char *tail) {
-    const char *bracket = strstr(label, " (");
-    size_t n = bracket ? (size_t)(bracket - label) : strlen(label);
-    memcpy(head, label, n);
-    head[n] = 0;
-    strcpy(tail, bracket ? bracket + 1 : "");
+static void split_label(const char *label, char head[BF_LABEL_BYTES + 1], char tail[BF_LABEL_BYTES + 1]) {
+    const char *bracket = strchr(label, '(');
+    int is_split = bracket && bracket > label + 1 && bracket[-1] == ' ';
+    bfi_pen before = bfi_pen_open(head, BF_LABEL_BYTES + 1), after = bfi_pen_open(tail, BF_LABEL_BYTES + 1);
+    bfi_put_bytes(&before, label, is_split ? (size_t)(bracket - 1 - label) : strlen(label));
+    if (is_split) bfi_put(&after, bracket);
 }
 
 static void put_feet(bfi_pen *pen, double m) {
@@ -169,7 +169,7 @@ static void draw_title(page *p) {
 #define MOST_BLOCKS 5
 
 typedef struct block {
-    char head[80], tail[64], under[80];
+    char head[BF_LABEL_BYTES + 1], tail[BF_LABEL_BYTES + 1], under[80];
 } block;
 
 static int add_block(block *blocks, int n, const char *label, const char *under) {
@@ -270,7 +270,7 @@ static bfi_pen add_low_row(low_rows *rows, const char *class_names, double inden
 
 /* "short 5 m: 1.1 m deep, 0.2 g, wait 8 s" */
 static void add_spot_row(low_rows *rows, const bf_card_spot *spot) {
-    char spare[256], head[80], tail[64];
+    char spare[256], head[BF_LABEL_BYTES + 1], tail[BF_LABEL_BYTES + 1];
     bfi_pen word = add_low_row(rows, "bf-14pt bf-key", 0, spare, sizeof spare);
     bfi_put(&word, spot->name.text[0] ? spot->name.text : "next");
     bfi_put(&word, ": ");
