@@ -1,27 +1,37 @@
 /* measure.c -- a home measurement in, the kit with narrower values out.
  *
- * Request  {"what":"drop|count|soak|throw","date":"2026-04-11","bait":"hard-4","kit":{...}, readings}: the readings are
- *          keys of the root, by the measurement's table (measure.h): drop: time, height, vessel, temp ...; count: count,
- *          water ...; soak: dry, at, wet, temp ...; throw: distance ...; and "pot", "sling", "water" where they are read.
+ * Request  {"what":"drop|count|soak|throw|float|pull|break|weigh|aim","date":"2026-04-11","bait":"hard-4","kit":{...}, readings}:
+ *          the readings are keys of the root, by the measurement's table (measure.h, tackle_measure.h): drop: time, height,
+ *          vessel, temp ...; count: count, water ...; soak: dry, at, wet, temp ...; throw: distance ...; float: took ...;
+ *          pull: load, long, rest ...; break: broke, of ...; weigh: size, count, together ...; aim: out, right, held,
+ *          distance ...; and the things they are of: "bait", "pot", "sling", "water", "rig", "elastic", "aim". Those that one has
+ *          one of as a rule (pot, sling, aim) may be left out; the others must be named or described.
  * Answer   "was" and "now": the values that changed, by section; "text": the same for people; "kept": under which names;
  *          "kit": the kit to keep. In it
  *          the measured thing has its new values and its old ones in "was":[{"until":date,"by":"drop",...}]; a thing that
- *          was not in the kit yet is added under its name, or as "my bait", "my pot", "my catapult". */
+ *          was not in the kit yet is added under its name, or as "my bait", "my pot", "my rig". Of a rig of the kit only what
+ *          changed is written anew: an elastic that it names stays named. */
 #include "baitfall/measure.h"
 
 #include <string.h>
 
+#include "baitfall/tackle_measure.h"
 #include "text/kit.h"
+#include "text/said.h"
 #include "text/work.h"
 
 typedef struct request {
-    bf_measure measure; /* first: the sections of the measurement hold for the request too */
+    union {
+        bf_measure feed;
+        bf_tackle_measure tackle;
+    } of; /* first: the sections of the measurement hold for the request too */
     bfi_kit kit;
 } request;
 
 static const bf_section kit_sections[] = {BFI_KIT_SECTIONS(request)};
 #define N_KIT_SECTIONS ((int)(sizeof kit_sections / sizeof kit_sections[0]))
-#define MOST_SECTIONS 12
+#define MOST_SECTIONS 24
+#define MOST_KINDS 16
 #define DATE_MOST 11
 
 /* What stands in work->own. */
@@ -36,15 +46,24 @@ typedef struct own {
 
 /* ---- The request ---- */
 
+/* The i-th of all measurements, NULL past the end. */
+static const bf_measurement *measurement(int i) {
+    if (i < bf_n_measurements) return &bf_measurements[i];
+    i -= bf_n_measurements;
+    return i < bf_n_tackle_measurements ? &bf_tackle_measurements[i] : NULL;
+}
+
 static bf_status read_what(bfi_work *work, const bf_measurement **how) {
-    const char *words[8] = {0};
+    const char *words[MOST_KINDS] = {0};
+    char accepted[128];
     int value = bfi_option(work, "what"), choice = 0;
-    BF_ASSERT(bf_n_measurements < 8);
-    for (int i = 0; i < bf_n_measurements; i++) words[i] = bf_measurements[i].word;
-    if (value < 0)
-        return bfi_fail(&work->error, BF_E_MISSING, "what", NULL, -1, "drop, count, soak or throw");
+    BF_ASSERT(bf_n_measurements + bf_n_tackle_measurements < MOST_KINDS);
+    for (int i = 0; measurement(i); i++) words[i] = measurement(i)->word;
+    bfi_pen pen = bfi_pen_open(accepted, sizeof accepted);
+    bfi_put_words(&pen, words);
+    if (value < 0) return bfi_fail(&work->error, BF_E_MISSING, "what", NULL, -1, accepted);
     bf_status status = bfi_read_choice(&work->json, value, "what", words, &choice, &work->error);
-    *how = &bf_measurements[choice];
+    *how = measurement(choice);
     return status;
 }
 
@@ -81,25 +100,34 @@ static void make_schema(own *o) {
     o->schema = (bf_schema){"measure", sizeof(request), o->section, n + N_KIT_SECTIONS};
 }
 
+/* What is measured must be said, but for what one has one of as a rule. */
+static bf_status check_things(bfi_work *work, const own *o) {
+    for (int i = 0; i < o->how->in->n_sections; i++) {
+        const bf_section *section = &o->section[i];
+        int is_thing = bfi_kit_list(section) && !strchr(section->name, '.');
+        if (is_thing && !bfi_can_be_left_out(section->table) && bfi_option(work, section->name) < 0)
+            return bfi_fail(&work->error, BF_E_MISSING, section->name, NULL, -1,
+                            "a word of the catalogue, an id of the kit or an object");
+    }
+    return BF_OK;
+}
+
 static bf_status begin(bfi_work *work) {
     static const char *const others[] = {"what", "date", NULL};
     own *o = work->own;
     bf_fault fault;
     memset(&o->request, 0, sizeof o->request);
-    bf_measure_start(&o->request.measure);
     bf_status status = read_what(work, &o->how);
     if (!status) status = read_date(work, o->date);
     if (status) return status;
+    o->how->start(&o->request);
     make_schema(o);
     status = bfi_read_record(&work->reader, &work->json, &o->schema, &o->request, others, &work->names,
                              &work->error);
     if (status) return status;
     status = bf_schema_check(&o->schema, &o->request, &fault);
     if (status) return bfi_fail_fault(&work->error, &work->names, &fault);
-    if (bfi_option(work, "bait") < 0)
-        return bfi_fail(&work->error, BF_E_MISSING, "bait", NULL, -1,
-                        "a word of the catalogue, an id of the kit or an object");
-    return BF_OK;
+    return check_things(work, o);
 }
 
 /* ---- What changed ---- */
@@ -110,6 +138,23 @@ static const bf_section *section_of(const own *o, const bf_change *change) {
 
 static const bf_field *field_of(const own *o, const bf_change *change) {
     return &section_of(o, change)->table->field[change->field];
+}
+
+/* The thing that a section is of: "rig" of "rig.float", else the section itself. */
+static const bf_section *thing_of(const own *o, const bf_section *section) {
+    size_t n = strcspn(section->name, ".");
+    if (!section->name[n]) return section;
+    for (int s = 0; s < o->how->in->n_sections; s++)
+        if (strncmp(o->section[s].name, section->name, n) == 0 && !o->section[s].name[n])
+            return &o->section[s];
+    BF_ASSERT(0);
+    return NULL;
+}
+
+/* "float" of "rig.float", "" of "rig". */
+static const char *part_of(const bf_section *section) {
+    const char *dot = strchr(section->name, '.');
+    return dot ? dot + 1 : "";
 }
 
 static void put_value(bfi_json *out, const bf_field *field, const bf_quantity *value) {
@@ -124,29 +169,41 @@ static void put_value(bfi_json *out, const bf_field *field, const bf_quantity *v
     bfi_json_key_real(out, key, value->pm);
 }
 
-/* Members for the changes in one section. */
-static void put_changes(bfi_json *out, const own *o, const bf_section *section, int is_now) {
-    for (int i = 0; i < o->measured.n_changes; i++) {
-        const bf_change *change = &o->measured.change[i];
-        if (section_of(o, change) == section)
-            put_value(out, field_of(o, change), is_now ? &change->now : &change->was);
-    }
-}
-
 static int has_changed(const own *o, const bf_section *section) {
     for (int i = 0; i < o->measured.n_changes; i++)
         if (section_of(o, &o->measured.change[i]) == section) return 1;
     return 0;
 }
 
+/* Members for the changes in one section, those of a part in an object of their own. */
+static void put_changes(bfi_json *out, const own *o, const bf_section *section, int is_now) {
+    const char *part = part_of(section);
+    if (part[0]) bfi_json_key(out, part);
+    if (part[0]) bfi_json_object(out);
+    for (int i = 0; i < o->measured.n_changes; i++) {
+        const bf_change *change = &o->measured.change[i];
+        if (section_of(o, change) == section)
+            put_value(out, field_of(o, change), is_now ? &change->now : &change->was);
+    }
+    if (part[0]) bfi_json_close(out);
+}
+
+/* The section that has changed of a thing, NULL: none. A measurement changes one section of each. */
+static const bf_section *changed_of(const own *o, const bf_section *thing) {
+    for (int s = 0; s < o->how->in->n_sections; s++)
+        if (thing_of(o, &o->section[s]) == thing && has_changed(o, &o->section[s])) return &o->section[s];
+    return NULL;
+}
+
 static void put_side(bfi_json *out, const own *o, const char *key, int is_now) {
     bfi_json_key(out, key);
     bfi_json_object(out);
-    for (int s = 0; s < o->schema.n_sections; s++) {
-        if (!has_changed(o, &o->section[s])) continue;
+    for (int s = 0; s < o->how->in->n_sections; s++) {
+        const bf_section *changed = changed_of(o, &o->section[s]);
+        if (!changed) continue;
         bfi_json_key(out, o->section[s].name);
         bfi_json_object(out);
-        put_changes(out, o, &o->section[s], is_now);
+        put_changes(out, o, changed, is_now);
         bfi_json_close(out);
     }
     bfi_json_close(out);
@@ -207,15 +264,18 @@ static void put_kept_names(const bfi_work *work, const own *o, bfi_json *out) {
     bfi_json_key(out, "kept");
     bfi_json_object(out);
     for (int s = 0; s < o->how->in->n_sections; s++)
-        if (has_changed(o, &o->section[s]))
+        if (changed_of(o, &o->section[s]))
             bfi_json_key_text(out, o->section[s].name, kept_name(work, &o->section[s]));
     bfi_json_close(out);
 }
 
-/* The section of the measurement whose thing belongs into this list of the kit and has changed; NULL: none. */
+/* The thing that belongs into this list of the kit and has changed; NULL: none. */
 static const bf_section *changed_for(const own *o, const bf_section *list) {
-    for (int s = 0; s < o->how->in->n_sections; s++)
-        if (o->section[s].table == list->table && has_changed(o, &o->section[s])) return &o->section[s];
+    for (int s = 0; s < o->how->in->n_sections; s++) {
+        const char *own_list = bfi_kit_list(&o->section[s]);
+        if (own_list && strcmp(own_list, list->name) == 0 && changed_of(o, &o->section[s]))
+            return &o->section[s];
+    }
     return NULL;
 }
 
@@ -225,18 +285,62 @@ static void put_raw(const bfi_work *work, int value, bfi_json *out) {
     bfi_json_raw(out, raw, n);
 }
 
-/* The measured thing as a row of the kit; value: the row it takes the place of, -1: none. */
-static void put_measured(const bfi_work *work, const own *o, const bf_section *section, int value,
-                         bfi_json *out) {
-    int name = value >= 0 ? bf_json_find(&work->json, value, "name") : -1;
-    int was = value >= 0 ? bf_json_find(&work->json, value, "was") : -1;
-    bfi_json_object(out);
-    bfi_json_key_text(out, "id", kept_name(work, section));
-    if (name >= 0) {
-        bfi_json_key(out, "name");
-        put_raw(work, name, out);
+static int member(const bfi_work *work, int value, const char *key) {
+    return value >= 0 ? bf_json_find(&work->json, value, key) : -1;
+}
+
+/* 1: this key of a row is written anew, or apart. */
+static int is_anew(const bfi_work *work, int key, const bf_section *changed) {
+    char name[BFI_KEY_MOST];
+    int is_pm;
+    if (bf_json_string(&work->json, key, name, sizeof name)) return 0;
+    if (strcmp(name, "id") == 0 || strcmp(name, "was") == 0) return 1;
+    return part_of(changed)[0] ? strcmp(name, part_of(changed)) == 0
+                               : bf_field_find(changed->table, name, strlen(name), &is_pm) >= 0;
+}
+
+/* The other members of a row as they stand. */
+static void put_others(const bfi_work *work, int value, const bf_section *changed, bfi_json *out) {
+    for (int key = bf_json_first(&work->json, value); key >= 0; key = bf_json_next(&work->json, key)) {
+        char name[BFI_KEY_MOST];
+        if (is_anew(work, key, changed) || bf_json_string(&work->json, key, name, sizeof name)) continue;
+        bfi_json_key(out, name);
+        put_raw(work, key + 1, out);
     }
-    bfi_json_fields(out, &o->schema, &work->names, section, &o->request, 0);
+}
+
+/* A row of the kit that is not there yet, left open. */
+static void open_new(const bfi_work *work, const own *o, const bf_section *thing, bfi_json *out) {
+    int is_rig = thing->table == &bf_rig_table;
+    if (is_rig)
+        bfi_json_rig_open(out, &o->request.of.tackle.rig);
+    else
+        bfi_json_object(out);
+    bfi_json_key_text(out, "id", kept_name(work, thing));
+    if (!is_rig) bfi_json_fields(out, &o->schema, &work->names, thing, &o->request, 0);
+}
+
+/* One that is: what changed anew and the rest as it stood, left open. */
+static void open_old(const bfi_work *work, const own *o, const bf_section *thing, int value, bfi_json *out) {
+    const bf_section *changed = changed_of(o, thing);
+    const char *part = part_of(changed);
+    bfi_json_object(out);
+    bfi_json_key_text(out, "id", kept_name(work, thing));
+    put_others(work, value, changed, out);
+    if (part[0]) bfi_json_key(out, part);
+    if (part[0]) bfi_json_object(out);
+    bfi_json_fields(out, &o->schema, &work->names, changed, &o->request, 0);
+    if (part[0]) bfi_json_close(out);
+}
+
+/* The measured thing as a row of the kit; value: the row it takes the place of, -1: none. */
+static void put_measured(const bfi_work *work, const own *o, const bf_section *thing, int value,
+                         bfi_json *out) {
+    int was = member(work, value, "was");
+    if (value < 0)
+        open_new(work, o, thing, out);
+    else
+        open_old(work, o, thing, value, out);
     bfi_json_key(out, "was");
     bfi_json_array(out);
     for (int i = was >= 0 ? bf_json_first(&work->json, was) : -1; i >= 0; i = bf_json_next(&work->json, i))
@@ -244,7 +348,7 @@ static void put_measured(const bfi_work *work, const own *o, const bf_section *s
     bfi_json_object(out);
     bfi_json_key_text(out, "until", o->date);
     bfi_json_key_text(out, "by", o->how->word);
-    put_changes(out, o, section, 0);
+    put_changes(out, o, changed_of(o, thing), 0);
     bfi_json_close(out);
     bfi_json_close(out);
     bfi_json_close(out);
@@ -252,22 +356,22 @@ static void put_measured(const bfi_work *work, const own *o, const bf_section *s
 
 /* One list of the kit: rows as they stand, but for the measured one. */
 static bf_status put_list(bfi_work *work, const own *o, const bf_section *list, int array, bfi_json *out) {
-    const bf_section *section = changed_for(o, list);
-    int n = 0, is_put = !section;
+    const bf_section *thing = changed_for(o, list);
+    int n = 0, is_put = !thing;
     bfi_json_array(out);
     for (int i = array >= 0 ? bf_json_first(&work->json, array) : -1; i >= 0;
          i = bf_json_next(&work->json, i), n++) {
         int id = bf_json_find(&work->json, i, "id");
-        if (is_put || id < 0 || !bf_json_is(&work->json, id, kept_name(work, section))) {
+        if (is_put || id < 0 || !bf_json_is(&work->json, id, kept_name(work, thing))) {
             put_raw(work, i, out);
             continue;
         }
-        put_measured(work, o, section, i, out);
+        put_measured(work, o, thing, i, out);
         is_put = 1;
     }
     if (!is_put && n == list->most)
         return bfi_fail(&work->error, BF_E_COUNT, list->name, NULL, -1, "fewer rows: it is full");
-    if (!is_put) put_measured(work, o, section, -1, out);
+    if (!is_put) put_measured(work, o, thing, -1, out);
     bfi_json_close(out);
     return BF_OK;
 }
@@ -280,8 +384,7 @@ static bf_status put_kit(bfi_work *work, const own *o, bfi_json *out) {
     for (int s = 0; !status && s < N_KIT_SECTIONS; s++) {
         const char *key = kit_sections[s].name + strlen("kit.");
         bfi_json_key(out, key);
-        status =
-            put_list(work, o, &kit_sections[s], kit >= 0 ? bf_json_find(&work->json, kit, key) : -1, out);
+        status = put_list(work, o, &kit_sections[s], member(work, kit, key), out);
     }
     if (!status) bfi_json_close(out);
     return status;
@@ -289,23 +392,47 @@ static bf_status put_kit(bfi_work *work, const own *o, bfi_json *out) {
 
 /* ---- The answer ---- */
 
+/* The readings of a measurement by their name, which stand at the root. */
+static int n_readings(const own *o, const char *name) {
+    const bf_section *readings = &o->section[o->how->in->n_sections - 1];
+    int is_pm, i = bf_field_find(readings->table, name, strlen(name), &is_pm);
+    const char *record = bf_section_row_const(readings, &o->request, 0);
+    return ((const bf_list *)(const void *)(record + readings->table->field[i].offset))->n;
+}
+
+/* "wet_kg has 3"; how many. */
+static int put_n_readings(bfi_pen *pen, const own *o, const char *name) {
+    int n = n_readings(o, name);
+    bfi_put(pen, name);
+    bfi_put(pen, " has ");
+    bfi_put_number(pen, n, 0);
+    return n;
+}
+
 /* The sentences are this room's own: no single value is wrong. */
 static bf_status fail_measurement(bfi_work *work, const own *o, bf_status status) {
-    const bf_weigh_test *weigh = &o->request.measure.weigh;
+    const char *const *paired = o->how->paired;
     bf_error *error = &work->error;
-    if (status == BF_E_COUNT)
-        bfi_fail(error, status, "wet_kg", NULL, -1, "as many weighings as times");
-    else
-        bfi_fail(error, status, o->how->word, NULL, -1,
-                 "readings without a slip, or a start nearer the truth");
-    bfi_pen pen = bfi_pen_open(error->text, sizeof error->text);
-    if (status == BF_E_COUNT) {
-        bfi_put(&pen, "wet_kg has ");
-        bfi_put_number(&pen, weigh->wet_kg.n, 0);
-        bfi_put(&pen, weigh->wet_kg.n == 1 ? " value and at_s has " : " values and at_s has ");
-        bfi_put_number(&pen, weigh->at_s.n, 0);
+    char accepted[96];
+    bfi_pen pen = bfi_pen_open(accepted, sizeof accepted);
+    int is_short = status == BF_E_COUNT && n_readings(o, paired[0]) < o->how->least_readings;
+    if (is_short) {
+        bfi_put(&pen, "at least ");
+        bfi_put_number(&pen, o->how->least_readings, 0);
+    } else if (status == BF_E_COUNT) {
+        bfi_put(&pen, "as many of one as of the other");
     } else {
+        bfi_put(&pen, "readings without a slip, or a start nearer the truth");
+    }
+    bfi_fail(error, status, status == BF_E_COUNT ? paired[0] : o->how->word, NULL, -1, accepted);
+    pen = bfi_pen_open(error->text, sizeof error->text);
+    if (status == BF_E_COUNT)
+        bfi_put(&pen, put_n_readings(&pen, o, paired[0]) == 1 ? " value" : " values");
+    else
         bfi_put(&pen, "The readings cannot be explained");
+    if (status == BF_E_COUNT && !is_short) {
+        bfi_put(&pen, " and ");
+        put_n_readings(&pen, o, paired[1]);
     }
     bfi_put(&pen, "; accepted is ");
     bfi_put(&pen, error->accepted);
@@ -316,7 +443,7 @@ static bf_status fail_measurement(bfi_work *work, const own *o, bf_status status
 static bf_status finish(bfi_work *work, const double *rows, bfi_json *out) {
     own *o = work->own;
     (void)rows;
-    bf_status status = o->how->run(&o->request.measure, work->spare, &o->measured);
+    bf_status status = o->how->run(&o->request, work->spare, &o->measured);
     if (status) return fail_measurement(work, o, status);
     bfi_json_key_text(out, "what", o->how->word);
     put_side(out, o, "was", 0);
@@ -334,8 +461,9 @@ static size_t own_bytes(const bf_command *command) {
 }
 
 static size_t spare_bytes(const bf_command *command) {
+    size_t feed = bf_measure_work_bytes(), tackle = bf_tackle_measure_work_bytes();
     (void)command;
-    return bf_measure_work_bytes();
+    return feed > tackle ? feed : tackle;
 }
 
 const bfi_verb bfi_measure_verb = {"measure", own_bytes, spare_bytes, NULL, begin, NULL, NULL, finish};

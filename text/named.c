@@ -42,6 +42,7 @@ const char *bfi_kit_list(const bf_section *section) {
     if (table == &bf_sling_table) return "kit.throws";
     if (table == &bf_elastic_table) return "kit.elastics";
     if (table == &bf_rig_table) return "kit.rigs";
+    if (table == &bf_aim_table) return "kit.aims";
     return NULL;
 }
 
@@ -49,6 +50,7 @@ const char *bfi_own_name(const bf_table *table) {
     if (table == &bf_bait_table) return "my bait";
     if (table == &bf_pot_table) return "my pot";
     if (table == &bf_elastic_table) return "my elastic";
+    if (table == &bf_aim_table) return "my aim";
     return table == &bf_rig_table ? "my rig" : "my catapult";
 }
 
@@ -137,7 +139,11 @@ static int unnamed_row(const bfi_reader *reader, const bf_section *kit) {
         const bfi_name *name = &reader->names->name[i];
         if (name->section == kit && strcmp(name->text.text, bfi_own_name(kit->table)) == 0) return name->row;
     }
-    return bf_section_count(kit, reader->record) == 1 ? 0 : -1;
+    return bf_section_count(kit, reader->whole_record) == 1 ? 0 : -1;
+}
+
+int bfi_can_be_left_out(const bf_table *table) {
+    return table == &bf_pot_table || table == &bf_sling_table || table == &bf_aim_table;
 }
 
 static void take_unnamed(bfi_reader *reader, const bf_section *section) {
@@ -156,8 +162,20 @@ static void take_unnamed(bfi_reader *reader, const bf_section *section) {
 void bfi_take_all_unnamed(bfi_reader *reader) {
     for (int i = 0; i < reader->schema->n_sections; i++) {
         const bf_section *section = &reader->schema->section[i];
-        int can_be_left_out = section->table == &bf_pot_table || section->table == &bf_sling_table;
-        if (section->most == 1 && can_be_left_out && bf_json_find(reader->json, 0, section->name) < 0)
+        if (section->most == 1 && bfi_can_be_left_out(section->table) &&
+            bf_json_find(reader->json, 0, section->name) < 0)
             take_unnamed(reader, section);
+    }
+}
+
+void bfi_take_unnamed_parts(bfi_reader *reader, const bf_section *section, int row) {
+    for (int i = 0; section->parts && i < section->parts->n_sections; i++) {
+        const bf_section *part = &section->parts->section[i];
+        const bf_section *kit =
+            bfi_can_be_left_out(part->table) ? bfi_first_section(reader->whole, bfi_kit_list(part)) : NULL;
+        int from = kit ? unnamed_row(reader, kit) : -1;
+        if (from >= 0)
+            memcpy(bf_section_row(part, bf_section_row(section, reader->record, row), 0),
+                   bf_section_row_const(kit, reader->whole_record, from), part->table->bytes);
     }
 }

@@ -227,6 +227,8 @@ static bf_status read_row(bfi_reader *reader, const place *p, int row, int value
         return fail_at(reader, BF_E_TYPE, value, list ? "an object or an id" : "an object");
 
     if (list || (section && section->most > 1)) start_place(reader, p, row);
+    for (int i = 0; section && section->most > 1 && i < p->n; i++)
+        bfi_take_unnamed_parts(reader, p->section[i], row);
     if (list && id >= 0) status = take_named(reader, p, row, id, section->most == 1);
     if (!status && list && id >= 0 && section->most == 1 && !reader->within)
         status = bfi_add_name(reader, section, row, id, p->path);

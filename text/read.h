@@ -2,10 +2,10 @@
  *
  * Keys are found by the field tables, with or without their unit suffix, and may stand in any order. A section that is
  * an array takes an array of objects, whose "id" names the row; "name" and, in the kit, "was" (values measured before)
- * are let through. A thing that has names (a bait, a pot, a catapult, a rig, an elastic) may be given by its name in place of
- * an object, or as an object with "id" and the fields that differ: names are looked up in the request's kit first, a hook
- * bait's in its hook baits and then in its baits, then in the catalogue. A pot or a catapult that the request does not mention is the kit's "my pot" or "my catapult", else the only
- * one of the kit, else it has its start values. */
+ * are let through. A thing that has names (a bait, a pot, a catapult, a rig, an elastic, an aim) may be given by its
+ * name in place of an object, or as an object with "id" and the fields that differ: names are looked up in the request's kit first, a hook
+ * bait's in its hook baits and then in its baits, then in the catalogue. A pot, a catapult or an aim that is not mentioned is the kit's "my pot",
+ * "my catapult" or "my aim", else the only one of the kit, else it has its start values. */
 #ifndef BFI_READ_H
 #define BFI_READ_H
 

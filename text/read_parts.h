@@ -24,8 +24,11 @@ const void *bfi_catalogue_record(const bfi_reader *reader, const bf_table *table
  * such or no room. */
 int bfi_row_from_elsewhere(bfi_reader *reader, const char *list, int value);
 
-/* Pots and catapults that the request does not mention (read.h). */
+/* Pots, catapults and aims that the request does not mention (read.h). */
 void bfi_take_all_unnamed(bfi_reader *reader);
+
+/* The same for the parts of an array's row, before its own keys are read: the aim at a spot. */
+void bfi_take_unnamed_parts(bfi_reader *reader, const bf_section *section, int row);
 
 /* All names there are for the thing of a section. */
 void bfi_put_all_names(bfi_pen *pen, const bfi_reader *reader, const bf_section *section);

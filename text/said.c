@@ -169,8 +169,13 @@ void bfi_put_rig(bfi_pen *pen, const bf_rig *rig) {
     }
 }
 
-void bfi_json_rig(bfi_json *out, const bf_rig *rig) {
+void bfi_json_rig_open(bfi_json *out, const bf_rig *rig) {
     static const bf_section section[] = {{"", &bf_rig_table, 0, 1, 0, &bf_rig_parts}};
     static const bf_schema schema = BF_SCHEMA("rig", bf_rig, section);
-    bfi_json_record(out, &schema, NULL, rig);
+    bfi_json_record_open(out, &schema, NULL, rig);
+}
+
+void bfi_json_rig(bfi_json *out, const bf_rig *rig) {
+    bfi_json_rig_open(out, rig);
+    bfi_json_close(out);
 }

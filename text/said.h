@@ -24,5 +24,7 @@ void bfi_put_rig(bfi_pen *pen, const bf_rig *rig);
 
 /* Every field of a rig and its parts, as a value that reads back as this rig. */
 void bfi_json_rig(bfi_json *out, const bf_rig *rig);
+/* The same left open, so that more may follow. */
+void bfi_json_rig_open(bfi_json *out, const bf_rig *rig);
 
 #endif

@@ -104,6 +104,7 @@ static const bf_section sections[] = {
     [BF_PLAN_KIT_ELASTICS] = MANY("kit.elastics", bf_elastic_table, elastic, BF_PLAN_ELASTICS, n_elastics),
     [BF_PLAN_KIT_RIGS] =
         BF_ROWS_OF("kit.rigs", bf_rig_table, bf_plan, rig, BF_PLAN_RIGS, n_rigs, bf_rig_parts),
+    [BF_PLAN_KIT_AIMS] = MANY("kit.aims", bf_aim_table, aim, BF_PLAN_AIMS, n_aims),
     [BF_PLAN_SPOT] = MANY("spots", bf_spot_table, spot, BF_PLAN_SPOTS, n_spots),
     [BF_PLAN_SPOT_USE] =
         BF_ROWS_OF("spots", spot_use_table, bf_plan, spot_use, BF_PLAN_SPOTS, n_spots, spot_parts),

@@ -36,6 +36,7 @@ extern "C" {
 #define BF_PLAN_SLINGS 8
 #define BF_PLAN_ELASTICS 8
 #define BF_PLAN_RIGS 16
+#define BF_PLAN_AIMS 4
 #define BF_PLAN_SPOTS 8
 #define BF_PLAN_LINES 32
 
@@ -87,13 +88,14 @@ typedef struct bf_plan_nets {
 typedef struct bf_plan {
     bf_plan_whole whole;
     bf_lake lake;
-    int n_baits, n_hook_baits, n_pots, n_slings, n_elastics, n_rigs, n_spots, n_lines, n_box;
+    int n_baits, n_hook_baits, n_pots, n_slings, n_elastics, n_rigs, n_aims, n_spots, n_lines, n_box;
     bf_bait bait[BF_PLAN_BAITS];
     bf_bait hook_bait[BF_PLAN_BAITS];
     bf_pot pot[BF_PLAN_POTS];
     bf_sling sling[BF_PLAN_SLINGS];
     bf_elastic elastic[BF_PLAN_ELASTICS];
     bf_rig rig[BF_PLAN_RIGS];
+    bf_aim aim[BF_PLAN_AIMS];
     bf_spot spot[BF_PLAN_SPOTS];
     bf_plan_spot spot_use[BF_PLAN_SPOTS];
     bf_put put[BF_PLAN_LINES];
@@ -120,6 +122,7 @@ enum {
     BF_PLAN_KIT_THROWS,
     BF_PLAN_KIT_ELASTICS,
     BF_PLAN_KIT_RIGS,
+    BF_PLAN_KIT_AIMS,
     BF_PLAN_SPOT,
     BF_PLAN_SPOT_USE,
     BF_PLAN_PUT,

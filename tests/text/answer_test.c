@@ -141,7 +141,8 @@ static const bad bad_requests[] = {
      "section is \"reel\", which is not one of the words known here; accepted is bait, water, spot, pot, "
      "counted, soak, "
      "sling, put, rig, line, hooklength, hook, float, elastic, shot, back_shot, hold, aim, feeding, plan, "
-     "spot_use, feed, box, session, nets, unknown_peg, drop, count, weigh, throws or body."},
+     "spot_use, feed, box, session, nets, unknown_peg, drop, count, weigh, throws, tube, pull, break, heap, "
+     "ring or body."},
     // The kit.
     {"fall", WITH("\"kit\":{\"baits\":[{\"id\":\"a\"},{\"id\":\"a\"}]}"), "twice", "kit.baits[1].id",
      "kit.baits[1].id is \"a\", which is given twice; accepted is each id once."},
@@ -187,7 +188,7 @@ static const bad bad_requests[] = {
     {"measure", "{\"what\":\"drop\",\"date\":\"2026-04-11\",\"height\":\"30 cm\",\"time\":[3.1]}", "missing",
      "bait", NULL},
     {"measure", "{\"date\":\"2026-04-11\"}", "missing", "what",
-     "what is missing; accepted is drop, count, soak or throw."},
+     "what is missing; accepted is drop, count, soak, throw, float, pull, break, weigh or aim."},
     {"measure",
      "{\"what\":\"drop\",\"date\":\"2026-04-11\",\"bait\":\"hard-4\",\"height\":\"30 cm\",\"time\":[3.1,\"3 "
      "m\"]}",
@@ -531,8 +532,8 @@ static void weighings_and_times_must_be_as_many(void **state) {
                      BF_E_COUNT);
     read_out();
     assert_string_equal(text_at("error/text"),
-                        "wet_kg has 1 value and at_s has 2; accepted is as many weighings "
-                        "as times.");
+                        "wet_kg has 1 value and at_s has 2; accepted is as many of one as of "
+                        "the other.");
 }
 
 static void readings_that_no_bait_explains_are_refused(void **state) {
