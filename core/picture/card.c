@@ -401,6 +401,7 @@ static void draw_front(page *p) {
 #define HEAD_Y 19.3
 #define GRID_Y 20.5
 #define GRID_X 23.6
+/* As many rows as leave room for the power lines and one limit; one fewer where there are more limits. */
 #define MOST_TALLY 12
 #define FOOT_Y 141.2
 
@@ -408,7 +409,8 @@ static const char *const column_words[N_COLUMNS] = {"F", "L", "M", "T", "Fo", "N
 
 static int n_tally(const bf_card_view *view) {
     double rows = floor(2 * view->hours + 0.999);
-    return rows < 1 ? 1 : rows > MOST_TALLY ? MOST_TALLY : (int)rows;
+    int most = view->n_limits > 1 ? MOST_TALLY - 1 : MOST_TALLY;
+    return rows < 1 ? 1 : rows > most ? most : (int)rows;
 }
 
 static void draw_tally(page *p, int n) {
@@ -448,7 +450,7 @@ static const char letters_told[] = "Fish Lost Missed Touch Foul Nil";
  * are counted in a row. */
 static int list_minded(const bf_card_view *view, const char **minded, int room, char more[64]) {
     int n = 0, n_out = 0;
-    if (room > 2) minded[n++] = letters_told;
+    if (room > 3) minded[n++] = letters_told;
     minded[n++] = cautions[0];
     for (int k = 0; k < view->n_limits; k++) {
         if (!view->limit[k].text[0]) continue;

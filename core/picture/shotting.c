@@ -56,7 +56,7 @@ static void add_row(item_list *list, item_kind kind, const bf_drawn_shot *row) {
     bfi_put_row(&pen, row);
     added->count = row->count;
     add_distance(added, "", row->at_m);
-    if (row->count > 1 && row->apart_m > 0) add_distance(added, "then every", row->apart_m);
+    if (row->count > 1 && row->apart_m > 0) add_distance(added, "every", row->apart_m);
 }
 
 static void put_number_of(bfi_pen *pen, const char *label) {

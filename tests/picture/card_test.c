@@ -273,16 +273,19 @@ static grid grid_of(const char *svg) {
 static void boxes_of_the_tally_are_8_mm_or_more(void **state) {
     (void)state;
     static const double hours[] = {0.25, 0.5, 0.6, 3, 5, 6, 6.5, 10};
-    static const int rows[] = {1, 1, 2, 6, 10, 12, 12, 12};
-    for (int k = 0; k < 8; k++) {
+    static const int rows[] = {1, 1, 2, 6, 10, 12, 12, 12}; /* one fewer of the most with several limits */
+    for (int k = 0; k < 16; k++) {
         scene_card_everyday(&view);
-        view.hours = hours[k];
+        view.hours = hours[k % 8];
+        view.n_limits = k < 8 ? 1 : 2;
         draw_all();
+        int want = view.n_limits > 1 && rows[k % 8] == 12 ? 11 : rows[k % 8];
         grid g = grid_of(back);
         assert_int_equal(g.n_across, 8); /* F L M T Fo N Fed */
-        assert_int_equal(g.n_down, rows[k] + 1);
+        assert_int_equal(g.n_down, want + 1);
         assert_true(g.least_mm >= 7.995);
-        assert_int_equal(says(back, "later"), hours[k] > 6);
+        assert_int_equal(says(back, "later"), 2 * view.hours > want);
+        for (int limit = 0; limit < view.n_limits; limit++) assert_true(says(back, view.limit[limit].text));
     }
     static const char *const letters[] = {"F",  "L", "M",   "T",
                                           "Fo", "N", "Fed", "Fish Lost Missed Touch Foul Nil"};
@@ -412,7 +415,7 @@ static void what_has_no_place_is_counted(void **state) {
     view.n_limits = BF_CARD_LIMITS;
     for (int k = 2; k < BF_CARD_LIMITS; k++) scene_label(&view.limit[k], "No floating feed.");
     draw_all();
-    assert_true(says(back, "6 limits more in plan"));
+    assert_true(says(back, "Net: 50 lb at most.") && says(back, "5 limits more in plan"));
 }
 
 /* The longest rig: rows of shot that have no place are counted too, the highest and the lowest stay. */
