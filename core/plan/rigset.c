@@ -1,11 +1,13 @@
 /* rigset.c -- see rigset.h: candidates, what each covers, and the smallest set of them. */
 #include "baitfall/rigset.h"
 
+#include <math.h>
 #include <string.h>
 
 #include "judging.h"
 
 #define N BF_RIGSET_CONDITIONS
+#define ALL (((uint64_t)1 << N) - 1)
 
 /* The peg ------------------------------------------------------------------------------------------------ */
 
@@ -55,34 +57,85 @@ void bf_rigset_condition(const bf_unknown_peg *peg, int i, double *depth_m, doub
     *wind_m_s = peg->wind_least_m_s + v * (peg->wind_most_m_s - peg->wind_least_m_s);
 }
 
-/* Candidates --------------------------------------------------------------------------------------------- */
-
-/* A rig that could be made: a float of the catalogue, a depth. */
-typedef struct candidate {
-    int flt;
-    double depth_m;
-    uint64_t holds; /* bit i: in condition i */
-} candidate;
+/* What each float does ----------------------------------------------------------------------------------- */
 
 typedef struct job {
     const bf_unknown_peg *peg;
-    const bf_stand *stand; /* on a line with little slack */
-    int n;
-    candidate at[BF_COVER_MOST];
-    double lightest_kg[N]; /* that holds in a condition; infinite: none so far */
+    bf_stand stand; /* on a line with little slack */
+    uint64_t holds[BF_RIGSET_FLOATS];
+    double lightest_kg[N]; /* of the floats that hold in a condition; infinite: none */
     int n_solves;
 } job;
 
-/* Depths that rigs are made for: the deepest, and steps up from it. */
-static double made_step_m(const bf_unknown_peg *peg) {
-    double range = peg->depth_most_m - peg->depth_least_m, step = BF_SHORTEN_MOST_M / 2;
-    return range > BF_MADE_DEPTHS * step ? range / BF_MADE_DEPTHS : step;
+static int float_of(int k) {
+    return k * BF_RIGSET_FLOAT_STEP;
 }
 
+static bf_stand stand_at(const job *of, double depth_m, double wind_m_s) {
+    bf_stand stand = of->stand;
+    stand.scene.spot.distance_m = bf_exactly(of->peg->distance_m);
+    stand.scene.spot.depth_m = bf_exactly(depth_m);
+    stand.scene.lake.wind_m_s = bf_exactly(wind_m_s);
+    return stand;
+}
+
+/* Whether the stand's rig holds, bare or with back shots put on at the peg. */
+static bf_status holds_here(job *of, bf_stand *stand, int *holds) {
+    bfi_winds wind = bfi_one_wind(stand->scene.lake.wind_m_s.value);
+    bf_judged judged;
+    bf_status status = bfi_judge(stand, &wind, 1, &judged, &of->n_solves);
+    if (!status && judged.limit != BF_LIMIT_NONE) {
+        bfi_put_back_shots(&stand->rig, bfi_most_back_shots(&stand->rig));
+        if (stand->rig.n_back_shots > 0) status = bfi_judge(stand, &wind, 1, &judged, &of->n_solves);
+    }
+    *holds = judged.limit == BF_LIMIT_NONE;
+    return status;
+}
+
+/* A float made for the very depth of a condition. */
+static bf_status try_float_at(job *of, int k, int condition) {
+    double depth_m, wind_m_s;
+    int holds = 0;
+    bf_rigset_condition(of->peg, condition, &depth_m, &wind_m_s);
+    bf_stand stand = stand_at(of, depth_m, wind_m_s);
+    double rating = bf_floats[float_of(k)].rating_kg;
+    if (rating > BF_HEAVIER_MOST * of->lightest_kg[condition]) return BF_OK;
+    if (bf_suggest_rig(&stand, float_of(k), BF_PATTERN_BULK, &stand.rig))
+        return BF_OK; /* too small for any shot */
+    bf_status status = holds_here(of, &stand, &holds);
+    if (!holds) return status;
+    of->holds[k] |= (uint64_t)1 << condition;
+    if (rating < of->lightest_kg[condition]) of->lightest_kg[condition] = rating;
+    return status;
+}
+
+/* Every float in every condition, lightest first, so that those too heavy for a condition are not asked. */
+static bf_status try_floats(job *of) {
+    bf_status status = BF_OK;
+    for (int i = 0; i < N; i++) of->lightest_kg[i] = BF_INFINITY;
+    for (int k = 0; k < BF_RIGSET_FLOATS && float_of(k) < bf_n_floats; k++)
+        for (int i = 0; i < N && !status; i++) status = try_float_at(of, k, i);
+    return status;
+}
+
+/* Rigs that can be made ---------------------------------------------------------------------------------- */
+
+/* A float, and the depth it is made for. */
+typedef struct candidate {
+    int k;
+    double depth_m;
+} candidate;
+
 static bf_status make(const job *of, const candidate *from, bf_rig *rig) {
-    bf_stand stand = *of->stand;
-    stand.scene.spot.depth_m = bf_exactly(from->depth_m);
-    return bf_suggest_rig(&stand, from->flt, BF_PATTERN_BULK, rig);
+    bf_stand stand = stand_at(of, from->depth_m, 0);
+    return bf_suggest_rig(&stand, float_of(from->k), BF_PATTERN_BULK, rig);
+}
+
+/* Made depths: those of the conditions, rounded up. */
+static double made_depth_m(const bf_unknown_peg *peg, int condition) {
+    double depth_m, wind_m_s;
+    bf_rigset_condition(peg, condition, &depth_m, &wind_m_s);
+    return ceil(depth_m / BF_MADE_STEP_M) * BF_MADE_STEP_M;
 }
 
 static double highest_shot_m(const bf_rig *rig) {
@@ -94,69 +147,45 @@ static double highest_shot_m(const bf_rig *rig) {
     return highest;
 }
 
-/* A made rig fished at a depth and wind, its float slid down; 0 when it cannot be. */
-static int set_up(const job *of, const bf_rig *rig, double made_for_m, double depth_m, bf_stand *stand) {
-    double shorter_m = made_for_m - depth_m;
-    double wet_m = depth_m + of->stand->hold.overdepth_m.value;
-    if (shorter_m < 0 || shorter_m > BF_SHORTEN_MOST_M || highest_shot_m(rig) + BF_FLOAT_FREE_M > wet_m)
-        return 0;
-    *stand = *of->stand;
-    stand->scene.spot.distance_m = bf_exactly(of->peg->distance_m);
-    stand->scene.spot.depth_m = bf_exactly(depth_m);
-    stand->rig = *rig;
-    stand->rig.tip_to_float_m += shorter_m;
-    stand->hold.tip_height_m.value += shorter_m;
-    return 1;
-}
-
-/* 1 when a rig holds in a wind, bare or with back shots put on at the peg. */
-static bf_status holds_at(job *of, bf_stand *stand, double wind_m_s, int *holds) {
-    bfi_winds wind = bfi_one_wind(wind_m_s);
-    bf_judged judged;
-    bf_status status = bfi_judge(stand, &wind, 1, &judged, &of->n_solves);
-    if (!status && judged.limit != BF_LIMIT_NONE) {
-        bfi_put_back_shots(&stand->rig, bfi_most_back_shots(&stand->rig));
-        if (stand->rig.n_back_shots > 0) status = bfi_judge(stand, &wind, 1, &judged, &of->n_solves);
-    }
-    *holds = judged.limit == BF_LIMIT_NONE;
-    return status;
-}
-
-/* In which conditions a candidate holds. Those where it is too heavy in any case are not asked. */
-static bf_status try_candidate(job *of, candidate *tried) {
-    double rating = bf_floats[tried->flt].rating_kg;
+/* Conditions whose depth a made rig can be set to by sliding its float down. */
+static uint64_t within_reach(const job *of, const candidate *from) {
+    uint64_t reach = 0;
     bf_rig rig;
-    if (make(of, tried, &rig)) return BF_OK; /* nothing to hang on so small a float */
+    if (make(of, from, &rig)) return 0;
+    double top_m = highest_shot_m(&rig) + BF_FLOAT_FREE_M;
     for (int i = 0; i < N; i++) {
         double depth_m, wind_m_s;
-        bf_stand stand;
-        int holds;
         bf_rigset_condition(of->peg, i, &depth_m, &wind_m_s);
-        if (rating > BF_HEAVIER_MOST * of->lightest_kg[i]) continue;
-        if (!set_up(of, &rig, tried->depth_m, depth_m, &stand)) continue;
-        bf_status status = holds_at(of, &stand, wind_m_s, &holds);
-        if (status) return status;
-        if (!holds) continue;
-        tried->holds |= (uint64_t)1 << i;
-        if (rating < of->lightest_kg[i]) of->lightest_kg[i] = rating;
+        double shorter_m = from->depth_m - depth_m, wet_m = depth_m + of->stand.hold.overdepth_m.value;
+        if (shorter_m >= 0 && shorter_m <= BF_SHORTEN_MOST_M && top_m <= wet_m) reach |= (uint64_t)1 << i;
     }
-    return BF_OK;
+    return reach;
 }
 
-/* Every float, lightest first, made for every depth. */
-static bf_status try_all(job *of) {
-    double step = made_step_m(of->peg);
-    for (int i = 0; i < N; i++) of->lightest_kg[i] = BF_INFINITY;
-    for (int flt = 0; flt < bf_n_floats; flt++)
-        for (int k = 0; k == 0 || of->peg->depth_most_m - (k - 1) * step > of->peg->depth_least_m + step / 2;
-             k++) {
-            BF_ASSERT(of->n < BF_COVER_MOST);
-            candidate *tried = &of->at[of->n++];
-            *tried = (candidate){flt, of->peg->depth_most_m - k * step, 0};
-            bf_status status = try_candidate(of, tried);
-            if (status) return status;
-        }
-    return BF_OK;
+/* Where a float holds and is not too heavy. */
+static uint64_t right_for(const job *of, int k) {
+    uint64_t right = 0;
+    for (int i = 0; i < N; i++)
+        if (bf_floats[float_of(k)].rating_kg <= BF_HEAVIER_MOST * of->lightest_kg[i])
+            right |= of->holds[k] & (uint64_t)1 << i;
+    return right;
+}
+
+/* Solves a made rig in the conditions it is to cover, and takes off those where it does not hold after all: its shot were
+ * placed for the depth it was made for. */
+static bf_status confirm(job *of, const bf_rig *rig, uint64_t *covers) {
+    bf_status status = BF_OK;
+    for (int i = 0; i < N && !status; i++) {
+        double depth_m, wind_m_s;
+        int holds;
+        if (!(*covers >> i & 1)) continue;
+        bf_rigset_condition(of->peg, i, &depth_m, &wind_m_s);
+        bf_stand stand = stand_at(of, depth_m, wind_m_s);
+        stand.rig = *rig;
+        status = holds_here(of, &stand, &holds);
+        if (!holds) *covers &= ~((uint64_t)1 << i);
+    }
+    return status;
 }
 
 /* The set ------------------------------------------------------------------------------------------------ */
@@ -200,8 +229,10 @@ static void say_how_needed(bf_rig_set *out) {
         }
         if (taken) taken->needed_frac += 1.0 / N;
     }
-    for (int k = 0; k < out->n_rigs; k++)
-        out->rig[k].said_needed = said(BF_SAID_NEEDED, out->rig[k].needed_frac, 0, 0, 0);
+    for (int k = 0; k < out->n_rigs; k++) {
+        double part = out->rig[k].needed_frac;
+        out->rig[k].said_needed = said(part < 0.1 ? BF_SAID_NEEDED_RARELY : BF_SAID_NEEDED, part, 0, 0, 0);
+    }
 }
 
 static void most_needed_first(bf_rig_set *out) {
@@ -213,10 +244,12 @@ static void most_needed_first(bf_rig_set *out) {
         }
 }
 
-static bf_status take(const job *of, const candidate *from, uint64_t covers, bf_set_rig *rig) {
+static bf_status take(job *of, const candidate *from, uint64_t covers, bf_set_rig *rig) {
+    bf_status status = make(of, from, &rig->rig);
+    if (!status) status = confirm(of, &rig->rig, &covers);
     extent over = extent_of(of->peg, covers);
-    rig->i_float = from->flt;
-    rig->made_m = from->depth_m + of->stand->hold.overdepth_m.value;
+    rig->i_float = float_of(from->k);
+    rig->made_m = from->depth_m + of->stand.hold.overdepth_m.value;
     rig->covers = covers;
     rig->covers_frac = part_of(covers);
     rig->depth_least_m = over.depth_least_m;
@@ -225,7 +258,7 @@ static bf_status take(const job *of, const candidate *from, uint64_t covers, bf_
     rig->wind_most_m_s = over.wind_most_m_s;
     rig->said_covers =
         said(BF_SAID_COVERS, over.depth_least_m, over.depth_most_m, over.wind_least_m_s, over.wind_most_m_s);
-    return make(of, from, &rig->rig);
+    return status;
 }
 
 static void say_what_is_left(const bf_unknown_peg *peg, uint64_t uncovered, uint64_t hopeless,
@@ -243,37 +276,48 @@ static void say_what_is_left(const bf_unknown_peg *peg, uint64_t uncovered, uint
     if (!out->is_exact) out->said_exact = said(BF_SAID_GREEDY, out->n_least, 0, 0, 0);
 }
 
+/* The rigs that could be made and what they would cover; a depth that is there already is not made twice. */
+static int candidates_of(const job *of, candidate *at, uint64_t *mask, double *cost) {
+    int n = 0;
+    for (int k = 0; k < BF_RIGSET_FLOATS && float_of(k) < bf_n_floats; k++) {
+        uint64_t right = right_for(of, k);
+        for (int i = 0; i < N; i++) {
+            candidate one = {k, made_depth_m(of->peg, i)};
+            if (n > 0 && at[n - 1].k == k && at[n - 1].depth_m == one.depth_m) continue;
+            BF_ASSERT(n < BF_COVER_MOST);
+            at[n] = one;
+            mask[n] = right & within_reach(of, &one);
+            cost[n++] = bf_floats[float_of(k)].rating_kg;
+        }
+    }
+    return n;
+}
+
 bf_status bf_rigset(const bf_stand *stand, const bf_unknown_peg *peg, bf_rig_set *out) {
-    bf_stand short_line = *stand;
-    job of = {.peg = peg, .stand = &short_line};
-    uint64_t mask[BF_COVER_MOST], any = 0;
-    double cost[BF_COVER_MOST];
+    job of = {.peg = peg, .stand = *stand};
+    candidate at[BF_COVER_MOST];
+    uint64_t mask[BF_COVER_MOST], covered = 0, any = 0;
+    double cost[BF_COVER_MOST], short_m = stand->hold.tip_height_m.value + BF_SHORT_SLACK_M;
     bf_cover cover;
     memset(out, 0, sizeof *out);
-    double short_m = stand->hold.tip_height_m.value + BF_SHORT_SLACK_M;
-    if (short_line.rig.tip_to_float_m > short_m) short_line.rig.tip_to_float_m = short_m;
-    bf_status status = try_all(&of);
+    if (of.stand.rig.tip_to_float_m > short_m) of.stand.rig.tip_to_float_m = short_m;
+    bf_status status = try_floats(&of);
     if (status) return status;
 
-    for (int k = 0; k < of.n; k++) {
-        cost[k] = bf_floats[of.at[k].flt].rating_kg;
-        mask[k] = 0;
-        for (int i = 0; i < N; i++)
-            if (of.at[k].holds >> i & 1 && cost[k] <= BF_HEAVIER_MOST * of.lightest_kg[i])
-                mask[k] |= (uint64_t)1 << i;
-        any |= mask[k];
-    }
-    bf_cover_smallest(mask, cost, of.n, &cover);
-
+    out->n_candidates = candidates_of(&of, at, mask, cost);
+    bf_cover_smallest(mask, cost, out->n_candidates, &cover);
     out->n_rigs = cover.n;
-    for (int k = 0; k < cover.n && !status; k++)
-        status = take(&of, &of.at[cover.chosen[k]], mask[cover.chosen[k]], &out->rig[k]);
+    for (int k = 0; k < cover.n && !status; k++) {
+        status = take(&of, &at[cover.chosen[k]], mask[cover.chosen[k]], &out->rig[k]);
+        covered |= out->rig[k].covers;
+    }
+    if (status) return status;
+    for (int k = 0; k < BF_RIGSET_FLOATS; k++) any |= of.holds[k];
     say_how_needed(out);
     most_needed_first(out);
     out->is_exact = cover.is_exact;
     out->n_least = cover.n_least;
-    out->n_candidates = of.n;
     out->n_solves = of.n_solves;
-    say_what_is_left(peg, ~cover.covered, ~any, out);
-    return status;
+    say_what_is_left(peg, ALL & ~covered, ALL & ~any, out);
+    return BF_OK;
 }

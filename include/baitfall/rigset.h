@@ -23,25 +23,29 @@ extern const bf_table bf_unknown_peg_table; /* "unknown_peg" */
 /* Checks the table and that least is not above most. Returns BF_OK or the fault; *i_field and *value say where. */
 BF_CHECK bf_status bf_unknown_peg_check(const bf_unknown_peg *peg, int *i_field, double *value);
 
-/* Depths and winds that are tried: a Hammersley set, even over both ranges. 64, so that what a rig covers is one word of
- * bits; a part of the range smaller than 1/64 (1.6 %) can be missed. */
-#define BF_RIGSET_CONDITIONS 64
+/* Depths and winds that are tried: a Hammersley set, even over both ranges. A part of the range smaller than one of them
+ * (3 %) can be missed. At most 63: what a rig covers is one word of bits. */
+#define BF_RIGSET_CONDITIONS 32
 
-/* A made rig can be fished shallower by this much: the float is slid down and the line above it gets longer by as much,
- * with the tip held higher by as much. More would put the tip out of easy reach of still hands (judgement). */
+/* Floats that sets are made of: every second of the catalogue; a set needs no finer steps (judgement). */
+#define BF_RIGSET_FLOAT_STEP 2
+#define BF_RIGSET_FLOATS 8
+
+/* A made rig can be fished shallower by this much: the float is slid down, and the line above it is wound on or cut back to
+ * what it was. More leaves too much line to do away with at the peg (judgement). */
 #define BF_SHORTEN_MOST_M 0.40
 
-/* ... and the highest shot stays this far below the float (judgement: a float needs to turn up freely). */
+/* ... and the highest shot stays this far below the float, so that it can turn up (judgement). */
 #define BF_FLOAT_FREE_M 0.15
+
+/* Rigs are made for depths in steps of this. */
+#define BF_MADE_STEP_M 0.05
 
 /* A rig counts as right for a condition when it holds there and its float is at most this many times as heavy as the
  * lightest that does: a coarser float hides bites (judgement). */
-#define BF_HEAVIER_MOST 2.5
+#define BF_HEAVIER_MOST 4.0
 
 #define BF_RIGSET_MOST 6
-
-/* Rigs are made for at most so many depths and one more: BF_SHORTEN_MOST_M / 2 apart, or further over a wide range. */
-#define BF_MADE_DEPTHS 16
 
 typedef struct bf_set_rig {
     bf_rig rig;         /* as made: settled and shotted for made_m                                   */
@@ -69,15 +73,18 @@ typedef struct bf_rig_set {
 /* Condition i of a peg: 0 <= i < BF_RIGSET_CONDITIONS. */
 void bf_rigset_condition(const bf_unknown_peg *peg, int i, double *depth_m, double *wind_m_s);
 
-/* The smallest set: candidates are the catalogue's floats in a bulk (strung shot sit too high to be shortened), made for
- * depths from depth_most_m up (BF_MADE_DEPTHS); each is solved at every condition it reaches.
+/* The smallest set.
  *
- * A rig holds in a condition bare, or with the most back shots its float may bear (suggest.h): those are put on at the peg.
- * Its line from the tip has at most BF_SHORT_SLACK_M of slack.
+ * Rigs      floats in a bulk (strung shot sit too high to be shortened), made for the depths of the conditions rounded up,
+ *           on a line from the tip with at most BF_SHORT_SLACK_M of slack.
+ * Holds     by suggest.h's limits in a condition's own wind and its gust; bare, or with the most back shots the float may
+ *           bear, which are put on at the peg. Each float is solved in each condition as if made for its depth; the rigs
+ *           that are taken are solved once more as they are made, and cover only where they hold.
+ * Cover     bf_cover_smallest, the float's rating as cost.
  *
- * stand   lines, hook bait, hold and lake as for a spot; depth, distance and wind are replaced
- * Limits  of suggest.h, at each condition's own wind (its gust included).
- * Cover   bf_cover_smallest, the float's rating as cost. */
+ * stand     lines, hook bait, hold and lake as for a spot; depth, distance and wind are replaced
+ * peg       passed by bf_unknown_peg_check
+ * Returns BF_OK, also when nothing is covered (n_rigs 0, and it is said); the status of bf_judge. */
 BF_CHECK bf_status bf_rigset(const bf_stand *stand, const bf_unknown_peg *peg, bf_rig_set *out);
 
 /* Covering ----------------------------------------------------------------------------------------------- */

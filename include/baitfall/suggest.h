@@ -179,6 +179,7 @@ BF_CHECK bf_status bf_judge(const bf_stand *stand, bf_judged *judged);
     /* rig sets (rigset.h) */                                                                                \
     X(BF_SAID_COVERS, "{0:m} to {1:m} deep, wind {2:m_s} to {3:m_s}")                                        \
     X(BF_SAID_NEEDED, "needed about {0:tenths} times in 10")                                                 \
+    X(BF_SAID_NEEDED_RARELY, "needed less than once in 10")                                                  \
     X(BF_SAID_ALL_COVERED, "These rigs hold in every depth and wind of the range.")                          \
     X(BF_SAID_UNCOVERED, "Not covered: {0:pct} of the range, {1:m} to {2:m} deep in winds from {3:m_s}.")    \
     X(BF_SAID_NO_RIG_THERE, "In {0:pct} of the range no rig of the catalogue holds at all.")                 \

@@ -66,7 +66,11 @@ static void numbers_are_those_of_the_changed_stand(void **state) {
     int said[BF_N_SAIDS] = {0};
     for (int index = 0; index < 12; index++) {
         bf_stand stand = random_stand(index), to;
+        bf_suggest_ask ask = {0};
+        bf_suggestion suggestion;
         bf_judged was, is;
+        assert_int_equal(bf_suggest(&stand, &ask, &suggestion), BF_OK);
+        stand.rig = suggestion.rig;
         assert_int_equal(bf_judge(&stand, &was), BF_OK);
         for (int what = 0; what < BF_N_WHATIFS; what++) {
             bf_whatif_out out;
@@ -78,8 +82,6 @@ static void numbers_are_those_of_the_changed_stand(void **state) {
             said[out.said.code]++;
             if (is.limit == BF_LIMIT_NONE) assert_int_equal(out.take, -1);
             if (out.said.code == BF_SAID_WHATIF_TAKE) {
-                bf_suggest_ask ask = {0};
-                bf_suggestion suggestion;
                 assert_int_equal(bf_suggest(&to, &ask, &suggestion), BF_OK);
                 assert_int_equal(suggestion.item[BF_SUGGEST_FLOAT].choice, out.take);
             }
