@@ -34,10 +34,14 @@ int bfi_named_row(const bfi_reader *reader, const char *list, int string) {
     return -1;
 }
 
+static int is_of_hook_baits(const char *section) {
+    return strcmp(section, "hook_bait") == 0 || strcmp(section, "kit.hook_baits") == 0;
+}
+
 /* The list of the kit in which the things of a section are kept. */
 const char *bfi_kit_list(const bf_section *section) {
     const bf_table *table = section->table;
-    if (table == &bf_bait_table) return strstr(section->name, "hook_bait") ? "kit.hook_baits" : "kit.baits";
+    if (table == &bf_bait_table) return is_of_hook_baits(section->name) ? "kit.hook_baits" : "kit.baits";
     if (table == &bf_pot_table) return "kit.pots";
     if (table == &bf_sling_table) return "kit.throws";
     if (table == &bf_elastic_table) return "kit.elastics";
