@@ -128,7 +128,7 @@ enum {
     SEES_FETCH,
     N_SEES
 };
-_Static_assert(N_SEES <= BF_AIM_FIT_MOST, "the fit has room for what it sees");
+_Static_assert(N_SEES < BF_AIM_FIT_MOST, "the fit has room for what it sees");
 
 typedef struct sight {
     double cosine, sine; /* of the direction it is seen along */
@@ -216,6 +216,7 @@ typedef struct solved {
     double seen[BF_AIM_SOLVES][N_SEES];
     double bait_m[BF_AIM_SOLVES][2]; /* along, across                                            */
     double spare[BF_AIM_SOLVES];     /* part of the bottom's hold that is left; 0: hangs, or drags */
+    double shows[BF_AIM_SOLVES];     /* of the bristle; below 0 it is under, above 1 the body shows */
 } solved;
 
 /* Fewer than a quarter with an answer are no ground for a fit. */
@@ -239,6 +240,7 @@ static bf_status solve_all(const bf_stand *stand, const varied *v, solved *all) 
         all->bait_m[n][1] = s.cosine * shape.bait_m[1] - s.sine * shape.bait_m[0];
         int is_held = shape.contact != BF_HANGS && shape.friction_used_frac < 1;
         all->spare[n] = is_held ? 1 - shape.friction_used_frac : 0;
+        all->shows[n] = shape.bristle_m / at.rig.flt.bristle_long_m;
         all->n_held += is_held;
     }
     return all->n < LEAST_SOLVED ? failed : BF_OK;
@@ -246,26 +248,14 @@ static bf_status solve_all(const bf_stand *stand, const varied *v, solved *all) 
 
 /* Fitted --------------------------------------------------------------------------------------------------- */
 
-/* A bait that is dragged comes to lie anywhere between where it was let down and about as far as this: what it takes to be
- * clearly on that side. */
-#define CLEARLY_DRAGGED_M 0.1
-
 /* One of the fits, through the solves of one side or of both. */
 typedef struct part {
     int n, of[BF_AIM_SOLVES]; /* which solves */
     double x[BF_AIM_SOLVES][BF_AIM_FIT_MOST], y[BF_AIM_SOLVES][2], miss[BF_AIM_SOLVES][2];
 } part;
 
-static void add(part *p, const bf_aim_fit *fit, const solved *all, int i, double y0, double y1) {
-    p->of[p->n] = i;
-    pick(fit, all->seen[i], p->x[p->n]);
-    p->y[p->n][0] = y0;
-    p->y[p->n][1] = y1;
-    p->n++;
-}
-
-static void make(part *p, const bf_aim_fit *fit, bf_between *between) {
-    bfi_between_make(p->n, fit->n_inputs, (const double(*)[BF_AIM_FIT_MOST])p->x, (const double(*)[2])p->y,
+static void make(part *p, int n_inputs, bf_between *between) {
+    bfi_between_make(p->n, n_inputs, (const double(*)[BF_AIM_FIT_MOST])p->x, (const double(*)[2])p->y,
                      between, p->miss);
 }
 
@@ -273,58 +263,90 @@ static double distance(const double a[2], const double b[2]) {
     return bf_hypot(a[0] - b[0], a[1] - b[1]);
 }
 
-/* The 95 % point of how far each solve is missed by the rest; solves of all sides in a row. */
-static double error_of(double off_m[], int n) {
-    bf_sort(off_m, (size_t)n);
-    return bf_quantile_sorted(off_m, (size_t)n, 0.95);
+static double held_between(double x, double least, double most) {
+    return x < least ? least : x < most ? x : most;
 }
 
-static void fit_one(const solved *all, bf_aim_fit *fit) {
-    part whole = {0};
-    double off_m[BF_AIM_SOLVES], none[2] = {0, 0};
-    for (int i = 0; i < all->n; i++) add(&whole, fit, all, i, all->bait_m[i][0], all->bait_m[i][1]);
-    make(&whole, fit, &fit->free);
-    for (int i = 0; i < all->n; i++) off_m[i] = distance(whole.miss[i], none);
-    fit->error_m = error_of(off_m, all->n);
+/* A bait that is dragged comes to lie up to its line's reach away: from here on it is clearly on that side. */
+#define CLEARLY_DRAGGED_M 0.1
+
+/* How clearly a solve is on its side: -1 lying without any pull, 0 just held, 1 clearly dragged or hanging. */
+static double side_of(const solved *all, int i, const double put_m[2]) {
+    if (all->spare[i] > 0) return -all->spare[i];
+    return held_between(distance(all->bait_m[i], put_m) / CLEARLY_DRAGGED_M, 0, 1);
+}
+
+/* The middle of where it is held. */
+static void middle_put(const solved *all, double put_m[2]) {
+    put_m[0] = put_m[1] = 0;
+    for (int i = 0; i < all->n; i++)
+        for (int c = 0; c < 2 && all->spare[i] > 0; c++) put_m[c] += all->bait_m[i][c] / all->n_held;
+}
+
+static void fit_state(const solved *all, bf_aim_fit *fit, part *state) {
+    double put_m[2];
+    middle_put(all, put_m);
+    state->n = all->n;
+    for (int i = 0; i < all->n; i++) {
+        pick(fit, all->seen[i], state->x[i]);
+        state->y[i][0] = fit->is_sided ? side_of(all, i, put_m) : 1;
+        state->y[i][1] = held_between(all->shows[i], -1, 2);
+    }
+    make(state, fit->n_inputs, &fit->state);
+}
+
+/* What the float does to the hang changes with how much of its bristle shows, and not when all or none of it does. */
+static void add_state(const bf_aim_fit *fit, double shows, double x[]) {
+    x[fit->n_inputs] = held_between(shows, 0, 1);
+}
+
+/* The solves of one side: each with its state as the others predict it, which is how it will be used. */
+static part part_of(const solved *all, const bf_aim_fit *fit, const part *state, int is_held) {
+    part p = {0};
+    for (int i = 0; i < all->n; i++) {
+        if (fit->is_sided && (all->spare[i] > 0) != is_held) continue;
+        memcpy(p.x[p.n], state->x[i], sizeof p.x[0]);
+        add_state(fit, state->y[i][1] - state->miss[i][1], p.x[p.n]);
+        memcpy(p.y[p.n], all->bait_m[i], sizeof p.y[0]);
+        p.of[p.n++] = i;
+    }
+    return p;
 }
 
 /* How far one side's solves are missed: by their own fit, or, where the others would have put them on the wrong side, by
- * that side's. */
-static int miss_side(const part *own, const bf_between *other, const double seems_held[], int is_held,
+ * that side's. Returns how many. */
+static int miss_side(const part *own, const bf_between *other, const part *state, int is_held,
                      double off_m[]) {
-    double none[2] = {0, 0}, wrong[2];
+    const double none[2] = {0, 0};
     for (int j = 0; j < own->n; j++) {
-        bfi_between_at(other, own->x[j], wrong);
-        int is_right = (seems_held[own->of[j]] < 0) == is_held;
-        off_m[j] = is_right ? distance(own->miss[j], none) : distance(wrong, own->y[j]);
+        int i = own->of[j], seems_held = state->y[i][0] - state->miss[i][0] < 0;
+        double wrong_m[2];
+        bfi_between_at(other, own->x[j], wrong_m);
+        off_m[j] = seems_held == is_held ? distance(own->miss[j], none) : distance(wrong_m, own->y[j]);
     }
     return own->n;
 }
 
-static void fit_sides(const solved *all, bf_aim_fit *fit) {
-    part held = {0}, loose = {0}, side = {0};
-    double off_m[BF_AIM_SOLVES], seems[BF_AIM_SOLVES];
-    for (int i = 0; i < all->n; i++)
-        add(all->spare[i] > 0 ? &held : &loose, fit, all, i, all->bait_m[i][0], all->bait_m[i][1]);
-    make(&held, fit, &fit->held);
-    make(&loose, fit, &fit->free);
-    for (int i = 0; i < all->n; i++) {
-        double x[BF_AIM_FIT_MOST], put_m[2];
-        pick(fit, all->seen[i], x);
-        bfi_between_at(&fit->held, x, put_m);
-        double dragged = distance(all->bait_m[i], put_m) / CLEARLY_DRAGGED_M;
-        add(&side, fit, all, i, all->spare[i] > 0 ? -all->spare[i] : dragged < 1 ? dragged : 1, 0);
+static void fit_sides(const solved *all, const part *state, bf_aim_fit *fit) {
+    part loose = part_of(all, fit, state, 0), held;
+    double off_m[BF_AIM_SOLVES];
+    make(&loose, fit->n_inputs + 1, &fit->free);
+    fit->held = fit->free;
+    int n = 0;
+    if (fit->is_sided) {
+        held = part_of(all, fit, state, 1);
+        make(&held, fit->n_inputs + 1, &fit->held);
+        n = miss_side(&held, &fit->free, state, 1, off_m);
     }
-    make(&side, fit, &fit->side);
-    for (int i = 0; i < all->n; i++) seems[i] = side.y[i][0] - side.miss[i][0];
-    int n = miss_side(&held, &fit->free, seems, 1, off_m);
-    n += miss_side(&loose, &fit->held, seems, 0, off_m + n);
-    fit->error_m = error_of(off_m, n);
+    n += miss_side(&loose, &fit->held, state, 0, off_m + n);
+    bf_sort(off_m, (size_t)n);
+    fit->error_m = bf_quantile_sorted(off_m, (size_t)n, 0.95);
 }
 
 bf_status bfi_hang_fit(const bf_stand *stand, bf_aim_fit *fit) {
     varied v = varied_of(stand);
     solved all = {0};
+    part state = {0};
     memset(fit, 0, sizeof *fit);
     bf_status status = solve_all(stand, &v, &all);
     if (status) return status;
@@ -332,19 +354,18 @@ bf_status bfi_hang_fit(const bf_stand *stand, bf_aim_fit *fit) {
     fit->n_failed = BF_AIM_SOLVES - all.n;
     choose_inputs(fit, (const double(*)[N_SEES])all.seen, all.n);
     fit->is_sided = all.n_held >= BFI_BETWEEN_LEAST && all.n - all.n_held >= BFI_BETWEEN_LEAST;
-    if (fit->is_sided)
-        fit_sides(&all, fit);
-    else
-        fit_one(&all, fit);
+    fit_state(&all, fit, &state);
+    fit_sides(&all, &state, fit);
     return BF_OK;
 }
 
 void bfi_hang_fitted(const bf_aim_fit *fit, const bf_stand *stand, double bait_m[2]) {
     sight s = look(stand);
-    double x[BF_AIM_FIT_MOST], side[2] = {0, 0}, along[2];
+    double x[BF_AIM_FIT_MOST], state[2], along[2];
     pick(fit, s.seen, x);
-    if (fit->is_sided) bfi_between_at(&fit->side, x, side);
-    bfi_between_at(side[0] < 0 ? &fit->held : &fit->free, x, along);
+    bfi_between_at(&fit->state, x, state);
+    add_state(fit, state[1], x);
+    bfi_between_at(state[0] < 0 ? &fit->held : &fit->free, x, along);
     bait_m[0] = s.cosine * along[0] - s.sine * along[1];
     bait_m[1] = s.sine * along[0] + s.cosine * along[1];
 }

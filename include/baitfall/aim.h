@@ -48,10 +48,11 @@ typedef struct bf_aim_fit {
     int n_inputs;
     int input
         [BF_AIM_FIT_MOST]; /* what it looks at (aim_fit.c)                                              */
-    bf_between free;       /* bait hanging or dragged along: along the wind and across                  */
-    int is_sided;          /* 1: in some solves the bottom holds the bait where it was let down         */
-    bf_between held;       /* ... there                                                                 */
-    bf_between side;       /* ... and which it is: below 0 held, its first value                        */
+    int is_sided; /* 1: in some solves the bottom holds the bait where it was let down, in others not    */
+    bf_between
+        state;       /* below 0: held; and the part of the bristle that shows                               */
+    bf_between free; /* bait hanging or dragged along: along the wind and across                            */
+    bf_between held; /* ... held; as free when it is not sided                                              */
 } bf_aim_fit;
 
 /* A stand with the fit of its rig: what bf_aim_model answers for. The fit is no part of any schema. */
