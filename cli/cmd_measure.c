@@ -5,19 +5,33 @@
 #include <string.h>
 #include <time.h>
 
+#include "baitfall/tackle_measure.h"
 #include "cli/input.h"
 #include "cli/show.h"
 
-static const char *const kinds[] = {"drop", "count", "soak", "throw"};
-#define N_KINDS (sizeof kinds / sizeof kinds[0])
+/* The i-th kind of measurement, NULL past the end. */
+static const char *kind(int i) {
+    if (i < bf_n_measurements) return bf_measurements[i].word;
+    i -= bf_n_measurements;
+    return i < bf_n_tackle_measurements ? bf_tackle_measurements[i].word : NULL;
+}
+
+/* "drop, count or soak": all kinds. */
+static const char *all_kinds(char out[128]) {
+    size_t n = 0;
+    for (int i = 0; kind(i) && n < 128; i++)
+        n += (size_t)snprintf(out + n, 128 - n, "%s%s", i == 0 ? "" : kind(i + 1) ? ", " : " or ", kind(i));
+    return out;
+}
 
 static cli_exit check_kind(const cli_command *command, const cli_args *args) {
+    char all[128];
     cli_nearest best = {NULL, 0};
-    for (size_t i = 0; args->n_words > 0 && i < N_KINDS; i++) {
-        if (strcmp(args->word[0], kinds[i]) == 0) return CLI_OK;
-        cli_consider(&best, args->word[0], kinds[i]);
+    for (int i = 0; args->n_words > 0 && kind(i); i++) {
+        if (strcmp(args->word[0], kind(i)) == 0) return CLI_OK;
+        cli_consider(&best, args->word[0], kind(i));
     }
-    return cli_say(command, CLI_USAGE, "say first what was measured: drop, count, soak or throw%s%s%s",
+    return cli_say(command, CLI_USAGE, "say first what was measured: %s%s%s%s", all_kinds(all),
                    best.word ? "; did you mean '" : ".", best.word ? best.word : "", best.word ? "'?" : "");
 }
 
@@ -74,13 +88,12 @@ static void show_changes(const bf_json *json) {
 
 /* "hard-4 and my pot": the names that what was measured has in the kit. */
 static void say_kept(const bf_json *json, char *out, size_t most) {
-    static const char *const sections[] = {"bait", "pot", "sling"};
     char name[64];
-    int kept = bf_json_find(json, 0, "kept");
     size_t n = 0;
+    int kept = bf_json_find(json, 0, "kept");
     out[0] = 0;
-    for (size_t i = 0; i < sizeof sections / sizeof sections[0] && n < most; i++)
-        if (cli_text(json, kept, sections[i], name, sizeof name)[0])
+    for (int key = bf_json_first(json, kept); key >= 0 && n < most; key = bf_json_next(json, key))
+        if (bf_json_string(json, key + 1, name, sizeof name) == BF_OK)
             n += (size_t)snprintf(out + n, most - n, "%s%s", n ? " and " : "", name);
 }
 
