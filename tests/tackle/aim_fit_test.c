@@ -1,0 +1,264 @@
+/* The fit of the rig's hang against the solver it was made from: on a stated population within 3 mm at the 95 % point,
+ * elsewhere as good as it says; and the interpolation under it against functions that are known. */
+#include "tackle/aim_stand.h"
+
+#include <stdlib.h>
+
+#include "baitfall/random.h"
+#include "core/tackle/between.h"
+#include "core/tackle/hang.h"
+
+static int is_long(void) {
+    return getenv("BF_LONG") != NULL;
+}
+
+/* Interpolation -------------------------------------------------------------------------------------------- */
+
+enum { N = 40, D = 3 };
+
+typedef struct known {
+    double x[N][BF_AIM_FIT_MOST], y[N][2], miss[N][2];
+    bf_between between;
+} known;
+
+static void value_at(const double *x, int is_straight, double y[2]) {
+    double bend = is_straight ? 0 : 1;
+    y[0] = 3 + 2 * x[0] - 0.5 * x[1] + bend * 0.3 * sin(x[0]);
+    y[1] = -1 + 0.1 * x[1] + bend * 0.2 * x[0] * x[1];
+}
+
+static void make_known(known *k, int is_straight) {
+    for (int i = 0; i < N; i++) {
+        for (int j = 0; j < D; j++) k->x[i][j] = bf_normal(1, (uint64_t)j, (uint64_t)i);
+        value_at(k->x[i], is_straight, k->y[i]);
+    }
+    bfi_between_make(N, D, (const double(*)[BF_AIM_FIT_MOST])k->x, (const double(*)[2])k->y, &k->between,
+                     k->miss);
+}
+
+static double worst_off(const known *k, int is_straight) {
+    double worst = 0;
+    for (uint64_t i = 0; i < 200; i++) {
+        double x[BF_AIM_FIT_MOST], got[2], want[2];
+        for (int j = 0; j < D; j++) x[j] = 2 * bf_uniform(2, (uint64_t)j, i) - 1;
+        value_at(x, is_straight, want);
+        bfi_between_at(&k->between, x, got);
+        worst = fmax(worst, hypot(got[0] - want[0], got[1] - want[1]));
+    }
+    return worst;
+}
+
+static void a_plane_is_found_again(void **state) {
+    (void)state;
+    static known k;
+    make_known(&k, 1);
+    assert_true(worst_off(&k, 1) < 1e-3);
+    for (int i = 0; i < N; i++) assert_true(hypot(k.miss[i][0], k.miss[i][1]) < 2e-3);
+}
+
+static void a_bent_surface_is_met_at_its_points_and_near_between_them(void **state) {
+    (void)state;
+    static known k;
+    make_known(&k, 0);
+    for (int i = 0; i < N; i++) {
+        double got[2];
+        bfi_between_at(&k.between, k.x[i], got);
+        BF_CHECK_ABS(got[0], k.y[i][0], 3e-3);
+        BF_CHECK_ABS(got[1], k.y[i][1], 3e-3);
+    }
+    assert_true(worst_off(&k, 0) < 0.03);
+}
+
+/* An input that does nothing is found out. */
+static void an_input_that_does_nothing_changes_nothing(void **state) {
+    (void)state;
+    static known k;
+    make_known(&k, 0);
+    double x[BF_AIM_FIT_MOST] = {0.3, -0.4, -1.5}, one[2], other[2];
+    bfi_between_at(&k.between, x, one);
+    x[2] = 1.5;
+    bfi_between_at(&k.between, x, other);
+    BF_CHECK_ABS(one[0], other[0], 5e-3);
+    BF_CHECK_ABS(one[1], other[1], 5e-3);
+}
+
+/* Stands --------------------------------------------------------------------------------------------------- */
+
+static double between(int k, int what, double least, double most) {
+    return least + (most - least) * bf_uniform(77, (uint64_t)what, (uint64_t)k);
+}
+
+/* The population that the 3 mm are stated for: the bait hung 5 to 15 cm clear of the bottom under any start rig, over 0.6 to
+ * 2.5 m, in 1.5 to 5 m/s of wind from any side or nobody knows which; wind known to 5 %, tip height, depth and overdepth
+ * to 5 mm, the float tried to 3 % and the shot to 0.3 of the charts' spread; the water's constants to a sixth of what is not
+ * known of them at the start. */
+static bf_stand measured_stand(int k) {
+    bf_stand stand;
+    bf_stand_start(&stand);
+    stand.rig = bf_rigs[(int)between(k, 2, 0, bf_n_rigs)].rig;
+    stand.hook_bait = bf_catalogue[bf_catalogue_find("hard-6", 6)].bait;
+    double wind = between(k, 4, 1.5, 5), length = between(k, 8, 0.3, 0.7);
+    bf_lake *lake = &stand.scene.lake;
+    lake->wind_m_s = (bf_quantity){wind, 0.05 * wind, 0};
+    if (between(k, 6, 0, 1) < 0.7) lake->wind_side_deg = (bf_quantity){between(k, 7, -180, 180), 10, 0};
+    lake->skin_frac.pm *= 0.15;
+    lake->skin_m.pm *= 0.15;
+    lake->mixing_frac.pm *= 0.15;
+    stand.scene.spot.depth_m = (bf_quantity){between(k, 0, 0.6, 2.5), 0.005, 0};
+    stand.scene.spot.slope_deg.pm = 0.5;
+    stand.rig.tip_to_float_m = length;
+    stand.rig.flt.capacity_frac.pm = 0.03;
+    stand.rig.shot_error.pm = 0.3;
+    stand.hold.tip_height_m = (bf_quantity){length * between(k, 9, 0.6, 0.85), 0.005, 0};
+    stand.hold.overdepth_m = (bf_quantity){between(k, 10, -0.15, -0.05), 0.005, 0};
+    stand.hold.near_bed_frac.pm *= 0.15;
+    stand.hold.friction_frac.pm *= 0.15;
+    bf_stand_settle(&stand);
+    return stand;
+}
+
+/* Any stand at all: everything as little known as at the start, the bait from 10 cm off the bottom to 10 cm over depth. */
+static bf_stand any_stand(int k) {
+    bf_stand stand;
+    bf_stand_start(&stand);
+    stand.rig = bf_rigs[(int)between(k, 22, 0, bf_n_rigs)].rig;
+    stand.hook_bait = bf_catalogue[bf_catalogue_find("hard-6", 6)].bait;
+    stand.scene.lake.wind_m_s.value = between(k, 24, 0.5, 5);
+    stand.scene.spot.depth_m = (bf_quantity){between(k, 20, 0.6, 2.5), 0.02, 0};
+    stand.rig.tip_to_float_m = between(k, 28, 0.35, 0.7);
+    stand.hold.tip_height_m = (bf_quantity){stand.rig.tip_to_float_m * between(k, 29, 0.5, 0.8), 0.02, 0};
+    stand.hold.overdepth_m.value = between(k, 30, -0.1, 0.1);
+    bf_stand_settle(&stand);
+    return stand;
+}
+
+/* |fit - solved| at n conditions that the fit has not seen, drawn as the ensemble draws them. Returns how many had an
+ * answer. */
+static int held_out(const bf_stand *stand, const bf_aim_fit *fit, int n, double *off_m) {
+    bf_ensemble ensemble = {.schema = &bf_rig_schema, .record = stand};
+    bf_input input[BF_MOST_INPUTS];
+    int n_inputs = bf_ensemble_inputs(&ensemble, input), n_off = 0;
+    for (int i = 0; i < n; i++) {
+        bf_stand at = *stand;
+        double solved_m[2], fitted_m[2];
+        for (int q = 0; q < n_inputs; q++) {
+            const bf_section *section = &bf_rig_schema.section[input[q].section];
+            const bf_field *field = &section->table->field[input[q].field];
+            bf_quantity *quantity =
+                (void *)((char *)bf_section_row(section, &at, input[q].row) + field->offset);
+            bf_sampler sampler =
+                bf_sampler_of(*quantity, field->least, field->most, field->usual_least, field->usual_most);
+            quantity->value = bf_sampler_at(&sampler, bf_uniform(5, (uint64_t)q, (uint64_t)i));
+        }
+        if (bfi_hang_solved(&at, solved_m)) continue;
+        bfi_hang_fitted(fit, &at, fitted_m);
+        off_m[n_off++] = hypot(fitted_m[0] - solved_m[0], fitted_m[1] - solved_m[1]);
+    }
+    return n_off;
+}
+
+static int by_size(const void *a, const void *b) {
+    double x = *(const double *)a, y = *(const double *)b;
+    return (x > y) - (x < y);
+}
+
+static double point_of(double *values, int n, double p) {
+    qsort(values, (size_t)n, sizeof values[0], by_size);
+    return values[(int)(p * (n - 1))];
+}
+
+/* 8 stands of the population with 40 solves each (BF_LONG: 60 with 100), thrown together. */
+static void on_the_stated_population_the_fit_is_within_3_mm(void **state) {
+    (void)state;
+    static double off_m[60 * 100];
+    static bf_aim_fit fit;
+    int n_stands = is_long() ? 60 : 8, n_each = is_long() ? 100 : 40, n = 0;
+    for (int k = 0; k < n_stands; k++) {
+        bf_stand stand = measured_stand(k);
+        assert_int_equal(bfi_hang_fit(&stand, &fit), BF_OK);
+        n += held_out(&stand, &fit, n_each, off_m + n);
+    }
+    assert_true(n > n_stands * n_each * 9 / 10);
+    double point = point_of(off_m, n, 0.95);
+    print_message("on the stated population: 50 %% %.2f mm, 95 %% %.2f mm of %d held-out solves\n",
+                  1e3 * point_of(off_m, n, 0.5), 1e3 * point, n);
+    BF_CHECK_IN(point, 0, 0.003);
+}
+
+/* What a fit says of itself is its own 95 % point: over all kinds of stands 85 to 99 % of held-out solves lie within it. (With
+ * 64 points to tell from, one stand's own figure is only right to a third or so.) */
+static void elsewhere_it_is_as_good_as_it_says(void **state) {
+    (void)state;
+    static bf_aim_fit fit;
+    int n_stands = is_long() ? 60 : 8, n_each = is_long() ? 100 : 40, n = 0, n_within = 0, n_fits = 0;
+    double said_m[60];
+    for (int k = 0; k < n_stands; k++) {
+        double off_m[100];
+        bf_stand stand = any_stand(k);
+        if (bfi_hang_fit(&stand, &fit)) continue; /* no balance in most of its conditions */
+        int n_off = held_out(&stand, &fit, n_each, off_m);
+        for (int i = 0; i < n_off; i++) n_within += off_m[i] <= fit.error_m;
+        n += n_off;
+        said_m[n_fits++] = fit.error_m;
+    }
+    assert_true(n_fits >= n_stands * 3 / 4);
+    print_message("little known: %.1f %% of %d held-out solves within what the fit says; it says %.0f mm in "
+                  "the middle\n",
+                  100.0 * n_within / n, n, 1e3 * point_of(said_m, n_fits, 0.5));
+    BF_CHECK_IN((double)n_within / n, 0.85, 0.99);
+}
+
+/* A wind that may blow from anywhere turns the answer and does not blur it: the same error as for one that is known, to a
+ * tenth. (Level bottom: a slope does not turn along.) */
+static void a_wind_from_nobody_knows_where_costs_the_fit_nothing(void **state) {
+    (void)state;
+    static bf_aim_fit known_side, unknown_side;
+    for (int k = 0; k < 3; k++) {
+        bf_stand stand = measured_stand(k);
+        stand.scene.spot.slope_deg = bf_exactly(0);
+        stand.scene.lake.wind_side_deg = bf_exactly(40);
+        assert_int_equal(bfi_hang_fit(&stand, &known_side), BF_OK);
+        stand.scene.lake.wind_side_deg = (bf_quantity){0, 0, 1};
+        assert_int_equal(bfi_hang_fit(&stand, &unknown_side), BF_OK);
+        BF_CHECK_REL(unknown_side.error_m, known_side.error_m, 0.1);
+    }
+}
+
+static void what_does_not_vary_is_met_exactly(void **state) {
+    (void)state;
+    static bf_aiming aiming;
+    bf_stand stand = exact_stand();
+    stand.scene.lake.drift = BF_DRIFT_WIND;
+    stand.scene.lake.wind_m_s = bf_exactly(3);
+    stand.scene.lake.wind_side_deg = bf_exactly(70);
+    double solved_m[2], fitted_m[2];
+    assert_int_equal(bf_aim_prepare(&stand, &aiming), BF_OK);
+    assert_int_equal(bfi_hang_solved(&stand, solved_m), BF_OK);
+    bfi_hang_fitted(&aiming.fit, &stand, fitted_m);
+    BF_CHECK_ABS(fitted_m[0], solved_m[0], 1e-6);
+    BF_CHECK_ABS(fitted_m[1], solved_m[1], 1e-6);
+    assert_true(aiming.fit.error_m < 1e-6);
+}
+
+static void made_twice_it_is_the_same_bytes(void **state) {
+    (void)state;
+    static bf_aim_fit one, other;
+    bf_stand stand = measured_stand(1);
+    assert_int_equal(bfi_hang_fit(&stand, &one), BF_OK);
+    assert_int_equal(bfi_hang_fit(&stand, &other), BF_OK);
+    assert_memory_equal(&one, &other, sizeof one);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_plane_is_found_again),
+        cmocka_unit_test(a_bent_surface_is_met_at_its_points_and_near_between_them),
+        cmocka_unit_test(an_input_that_does_nothing_changes_nothing),
+        cmocka_unit_test(on_the_stated_population_the_fit_is_within_3_mm),
+        cmocka_unit_test(elsewhere_it_is_as_good_as_it_says),
+        cmocka_unit_test(a_wind_from_nobody_knows_where_costs_the_fit_nothing),
+        cmocka_unit_test(what_does_not_vary_is_met_exactly),
+        cmocka_unit_test(made_twice_it_is_the_same_bytes),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
