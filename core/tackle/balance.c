@@ -41,22 +41,25 @@ static bf_status hang(water_span *span) {
     double most = (span->rigging->below_m + span->surface_m) * 1.05 + 0.01;
     bfi_known depth = {0.93 * most, 1};
     span->balance->contact = BF_HANGS;
-    span->balance->lies_m = span->balance->up_n = 0;
+    span->balance->lies_m = span->balance->up_n = span->balance->run_m[0] = span->balance->run_m[1] = 0;
     if (!(span->rigging->end_n > 0)) return BF_E_MODEL_RANGE;
     return bfi_close(hang_gap, span, span->surface_m, most, MEETS_M, &depth);
 }
 
-/* Held: with so much lying, the bottom carries up_n of it and pushes sideways by the grip. */
+/* Held: with so much lying, the bottom carries up_n of it and pushes sideways by the grip. Line that lies without being held
+ * at its end lies in a heap. */
 static void stand_on(water_span *span, double lies_m, double up_n) {
     const double *lying = span->lying_n;
     bfi_balance *balance = span->balance;
     double pull[3] = {-(lying[0] + up_n * span->grip.out_frac), -(lying[1] + up_n * span->grip.right_frac),
                       -(lying[2] - up_n)};
     double sideways = sqrt(pull[0] * pull[0] + pull[1] * pull[1]);
-    double outward = sideways > 0 ? pull[0] / sideways : 0;
+    int is_heap = span->grip.out_frac == 0 && span->grip.right_frac == 0;
+    for (int i = 0; i < 2; i++)
+        balance->run_m[i] = is_heap || !(sideways > 0) ? 0 : lies_m * pull[i] / sideways;
     balance->lies_m = lies_m;
     balance->up_n = up_n;
-    balance->foot = (bfi_strand){{0, 0, span->bed_m + span->rigging->slope * lies_m * outward},
+    balance->foot = (bfi_strand){{0, 0, span->bed_m + span->rigging->slope * balance->run_m[0]},
                                  {pull[0], pull[1], pull[2]}};
 }
 
@@ -111,6 +114,9 @@ static bf_status lie_gap(void *of, double lies_m, double *gap_m) {
     return climb_to_head(line->span, gap_m);
 }
 
+/* A shot that does not lie yet is so far above what lies. */
+#define BELOW_SHOT_M 1e-7
+
 /* Lets the bottom carry more until the head comes down to the surface: first of the bait, then of the line, shot by shot. */
 static bf_status settle_down(water_span *span, double low_m) {
     const bfi_rigging *rigging = span->rigging;
@@ -128,7 +134,7 @@ static bf_status settle_down(water_span *span, double low_m) {
         span->balance->contact = BF_LIES;
 
         /* The line from here to the next shot, hooklength and main line. */
-        double next_m = i < rigging->n_loads ? rigging->load[i].at_m : rigging->below_m;
+        double next_m = i < rigging->n_loads ? rigging->load[i].at_m - BELOW_SHOT_M : rigging->below_m;
         while (at_m < next_m) {
             int is_fine = at_m < rigging->knot_m;
             double to_m = is_fine && rigging->knot_m < next_m ? rigging->knot_m : next_m;
@@ -146,6 +152,7 @@ static bf_status settle_down(water_span *span, double low_m) {
         up = span->balance->up_n;
         if (i == rigging->n_loads) break;
         const bfi_load *load = &rigging->load[i];
+        at_m = span->balance->lies_m = load->at_m;
         span->lying_n[2] += load->count * rigging->bead[load->row].water_n;
     }
     return BF_E_MODEL_RANGE; /* all of it lies, and the head is still too high */
@@ -277,36 +284,46 @@ bf_status bfi_balance_of(const bfi_rigging *rigging, double bed_m, bfi_grip grip
     }
     if (status) return status;
 
-    double sideways = sqrt(balance->foot.pull_n[0] * balance->foot.pull_n[0] +
-                           balance->foot.pull_n[1] * balance->foot.pull_n[1]);
     for (int i = 0; i < 2; i++) {
-        double run = sideways > LAST_N ? balance->lies_m * balance->foot.pull_n[i] / sideways : 0;
         balance->foot_m[i] = -(balance->head.at_m[i] + balance->tip.at_m[i]);
-        balance->bait_m[i] = balance->foot_m[i] - run;
+        balance->bait_m[i] = balance->foot_m[i] - balance->run_m[i];
     }
     return BF_OK;
 }
 
 /* Put down ---------------------------------------------------------------------------------------------------- */
 
+typedef struct put_rig {
+    water_span *water;
+    air_span *air;
+} put_rig;
+
+/* Where it comes down decides how deep it is there. */
+static bf_status put_gap(void *of, double out_m, double *gap_m) {
+    put_rig *rig = of;
+    const bfi_rigging *rigging = rig->water->rigging;
+    bfi_balance *balance = rig->water->balance;
+    double unused;
+    bf_status status = hang_gap(rig->water, rigging->depth_m + rigging->slope * out_m, &unused);
+    if (status) return status;
+    balance->raised_m = -balance->head.at_m[2];
+    balance->tail = (bfi_strand){{0, 0, -balance->raised_m},
+                                 {balance->head.pull_n[0], balance->head.pull_n[1], -whole_lift_n(rig->air)}};
+    balance->tip = balance->tail;
+    status = bfi_climb_air(rigging, balance->slack, 0, rigging->above_m, &balance->tip);
+    for (int i = 0; i < 2; i++) balance->bait_m[i] = -(balance->head.at_m[i] + balance->tip.at_m[i]);
+    *gap_m = out_m - balance->bait_m[0];
+    return status;
+}
+
 bf_status bfi_put_down(const bfi_rigging *rigging, double put_m[2]) {
     bfi_balance balance = {.contact = BF_HANGS};
     water_span water = {.rigging = rigging, .balance = &balance};
     air_span air = {.rigging = rigging, .balance = &balance};
-    put_m[0] = put_m[1] = 0;
-    /* Where it comes down decides how deep it is there: a few rounds on a slope, one on the level. */
-    for (int n = 0; n < 20; n++) {
-        double gap, was = put_m[0];
-        bf_status status = hang_gap(&water, rigging->depth_m + rigging->slope * put_m[0], &gap);
-        if (status) return status;
-        balance.raised_m = -balance.head.at_m[2];
-        balance.tail = (bfi_strand){{0, 0, -balance.raised_m},
-                                    {balance.head.pull_n[0], balance.head.pull_n[1], -whole_lift_n(&air)}};
-        balance.tip = balance.tail;
-        status = bfi_climb_air(rigging, balance.slack, 0, rigging->above_m, &balance.tip);
-        if (status) return status;
-        for (int i = 0; i < 2; i++) put_m[i] = -(balance.head.at_m[i] + balance.tip.at_m[i]);
-        if (fabs(put_m[0] - was) * fabs(rigging->slope) <= MEETS_M) return BF_OK;
-    }
-    return BF_E_NO_CONVERGE;
+    put_rig rig = {&water, &air};
+    double reach_m = rigging->above_m + rigging->below_m;
+    bfi_known out = {0, 1};
+    bf_status status = bfi_close(put_gap, &rig, -reach_m, reach_m, MEETS_M, &out);
+    for (int i = 0; i < 2; i++) put_m[i] = balance.bait_m[i];
+    return status;
 }

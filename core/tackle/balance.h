@@ -18,6 +18,7 @@ typedef struct bfi_grip {
 typedef struct bfi_balance {
     bf_rig_contact contact;
     double lies_m;    /* line on the bottom                                                    */
+    double run_m[2];  /* from the bait along the bottom to the foot; 0, 0: in a heap            */
     bfi_strand foot;  /* where the line leaves the bait, or the bottom, at place 0, 0            */
     bfi_strand head;  /* the water span's upper end: the pull under the float                    */
     bfi_strand tail;  /* the air span's lower end: the pull above the float                      */

@@ -117,14 +117,19 @@ void bfi_even_load(const double q_n_m[3], double stiffness_n, double length_m, b
     }
 }
 
+#define LIES_AS_FELL_N 1e-6
+
 void bfi_float_along(const bfi_stream *stream, const bfi_cable *cable, double length_m, bfi_strand *strand) {
-    double up = strand->pull_n[2], whole, t[3] = {0}, q[3];
+    double up = strand->pull_n[2], from[3], whole, t[3] = {0}, q[3];
     strand->pull_n[2] = 0;
     whole = length_of(strand->pull_n);
     for (int i = 0; i < 2; i++) t[i] = whole > 0 ? strand->pull_n[i] / whole : 0;
+    for (int i = 0; i < 3; i++) from[i] = strand->at_m[i];
     load_at(stream, BFI_IN_WATER, cable, 0, t, q);
     q[2] = 0;
     bfi_even_load(q, cable->stiffness_n, length_m, strand);
+    double reaches = whole / sqrt(whole * whole + LIES_AS_FELL_N * LIES_AS_FELL_N);
+    for (int i = 0; i < 3; i++) strand->at_m[i] = from[i] + reaches * (strand->at_m[i] - from[i]);
     strand->pull_n[2] = up;
 }
 

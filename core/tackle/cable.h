@@ -83,9 +83,10 @@ typedef enum bfi_medium { BFI_IN_WATER, BFI_IN_AIR } bfi_medium;
  * Example   1 N/m down, 2 sinh 1 m, the pull at the lower end 1 N out and 1.1752 N down -> 2 m out, at the same height. */
 void bfi_even_load(const double q_n_m[3], double stiffness_n, double length_m, bfi_strand *strand);
 
-/* Goes length_m along a line that floats on the surface's film, which carries its weight (0.12 mm nylon weighs a thousandth of
- * what a film can carry), and drifts with the surface: an even load, by the drag on its lower end's direction. Pull downward or
- * upward stays as it is. */
+/* Goes length_m along a line that floats on the surface's film, which carries its weight (0.12 mm nylon weighs a thousandth of what
+ * a film can carry), and drifts with the surface: an even load, by the drag on its lower end's direction. Pull downward or
+ * upward stays as it is. Pulled by less than about a micronewton a floating line lies as it fell (judgement): it reaches
+ * pull / sqrt(pull^2 + 1e-6^2) of its length. */
 void bfi_float_along(const bfi_stream *stream, const bfi_cable *cable, double length_m, bfi_strand *strand);
 
 /* Goes length_m up the line from *strand, and puts it where it gets to.

@@ -154,6 +154,17 @@ static bf_status finish(bfi_rest *rest, const double bait_m[2], double used_frac
     return BF_OK;
 }
 
+/* Too short for the bottom where it was put: it hangs, or comes up against a slope on its way to where it would. */
+static bf_status rest_hanging(const bfi_rigging *rigging, bfi_rest *rest) {
+    bfi_balance *balance = &rest->balance;
+    const double *bait = balance->bait_m;
+    if (balance->foot.at_m[2] < bed_at(rigging, bait[0])) return finish(rest, bait, 0);
+    double uphill = rigging->slope > 0 ? -1 : 1;
+    bfi_grip grip = {-uphill * most_grip(rigging, -uphill), 0};
+    bf_status status = balance_on_slope(rigging, grip, bait[0], balance);
+    return status ? status : finish(rest, bait, balance->contact == BF_HANGS ? 0 : 1);
+}
+
 bf_status bfi_rest_of(const bfi_rigging *rigging, const double *put_m, bfi_rest *rest) {
     double put[2] = {0, 0}, toward[2], beyond;
     bfi_balance *balance = &rest->balance;
@@ -167,13 +178,13 @@ bf_status bfi_rest_of(const bfi_rigging *rigging, const double *put_m, bfi_rest 
         if (status) return status;
     }
 
-    /* Would it rest without being held sideways: clear of the bottom, or on a slack line where it was put? */
-    status = balance_on_slope(rigging, (bfi_grip){0, 0}, put[0], balance);
+    /* Would it rest where it was put without being held sideways: on a slack line? */
+    status = bfi_balance_of(rigging, bed_at(rigging, put[0]), (bfi_grip){0, 0}, balance);
     if (status) return status;
-    if (balance->contact == BF_HANGS) return finish(rest, balance->bait_m, 0);
+    if (balance->contact == BF_HANGS) return rest_hanging(rigging, rest);
     if (is_too_steep(rigging)) {
-        status = balance_on_slope(rigging, sliding_grip(rigging), balance->bait_m[0], balance);
-        return status ? status : finish(rest, balance->bait_m, 1);
+        status = balance_on_slope(rigging, sliding_grip(rigging), put[0], balance);
+        return status ? status : finish(rest, balance->bait_m, balance->contact == BF_HANGS ? 0 : 1);
     }
     status = beyond_reach(rigging, balance, put, &beyond, toward);
     if (status) return status;
@@ -182,18 +193,18 @@ bf_status bfi_rest_of(const bfi_rigging *rigging, const double *put_m, bfi_rest 
         return finish(rest, put, used_by(rigging, (bfi_grip){0, 0}));
     }
 
-    /* Held with all the bottom has: does it still move on? */
-    double most = most_grip(rigging, -toward[0]);
-    bfi_grip grip = {-most * toward[0], -most * toward[1]};
-    status = balance_on_slope(rigging, grip, balance->bait_m[0], balance);
+    /* Held there with all the bottom has: does it still move on? Then it is dragged until that holds it. */
+    double most = most_grip(rigging, -toward[0]), back;
+    resting rig = {rigging, {0, 0}, balance, put, toward};
+    status = hold_gap(&rig, most, &back);
     if (status) return status;
-    if (balance->contact == BF_HANGS) return finish(rest, balance->bait_m, 0);
-    double onward = (balance->bait_m[0] - put[0]) * toward[0] + (balance->bait_m[1] - put[1]) * toward[1];
-    if (onward >= 0) return finish(rest, balance->bait_m, 1);
+    if (back <= 0) {
+        status = balance_on_slope(rigging, rig.grip, balance->bait_m[0], balance);
+        return status ? status : finish(rest, balance->bait_m, balance->contact == BF_HANGS ? 0 : 1);
+    }
 
     /* No: the grip that just holds it. */
-    resting rig = {rigging, grip, balance, put, toward};
-    bfi_known held = {most * beyond / (beyond - onward), (beyond - onward) / most};
+    bfi_known held = {most * beyond / (beyond + back), (beyond + back) / most};
     status = bfi_close(hold_gap, &rig, 0, most, PLACE_M, &held);
     /* Line that floats without pull lies anywhere: the place where the pull turns round stands for all of them. */
     int floats_slack = status == BF_E_NO_CONVERGE && balance->slack.afloat_m > 0;
@@ -202,4 +213,14 @@ bf_status bfi_rest_of(const bfi_rigging *rigging, const double *put_m, bfi_rest 
     else if (!status)
         status = turn_grip(&rig, held.slope);
     return status ? status : finish(rest, put, used_by(rigging, rig.grip));
+}
+
+bf_status bfi_rest_in(const bf_stand *stand, double wind_frac, unsigned without, bfi_rigging *rigging,
+                      bfi_rest *rest) {
+    bf_status status = bfi_rigging_of(stand, 1, without, rigging);
+    if (!status) status = bfi_rest_of(rigging, NULL, rest);
+    if (status || wind_frac == 1) return status;
+    double mean_m[2] = {rest->bait_m[0], rest->bait_m[1]};
+    status = bfi_rigging_of(stand, wind_frac, without, rigging);
+    return status ? status : bfi_rest_of(rigging, mean_m, rest);
 }

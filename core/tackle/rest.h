@@ -18,4 +18,8 @@ typedef struct bfi_rest {
 /* A rig whose bait was at put_m before; NULL: let down from above (bfi_put_down). Statuses as bfi_balance_of. */
 BF_CHECK bf_status bfi_rest_of(const bfi_rigging *rigging, const double *put_m, bfi_rest *rest);
 
+/* A stand's rig at rest: in the mean wind (wind_frac 1) as it was let down, in another wind from there on. */
+BF_CHECK bf_status bfi_rest_in(const bf_stand *stand, double wind_frac, unsigned without,
+                               bfi_rigging *rigging, bfi_rest *rest);
+
 #endif

@@ -1,10 +1,9 @@
-/* rig.c -- how the rig hangs: the solved shape, and the rig command; see rig.h. */
+/* rig.c -- how the rig hangs: the solved shape; see rig.h. */
 #include "baitfall/rig.h"
 
 #include <math.h>
 
 #include "baitfall/elementary.h"
-#include "baitfall/pattern.h"
 #include "core/tackle/rest.h"
 
 /* The shape ----------------------------------------------------------------------------------------------- */
@@ -94,21 +93,10 @@ static void fill_shape(const bfi_rigging *rigging, const bfi_rest *rest, bf_rig_
         BF_RAD_PER_DEG;
 }
 
-/* A rig at rest: in the mean wind as it was let down, in another wind from there on. */
-static bf_status rest_in(const bf_stand *stand, double wind_frac, unsigned without, bfi_rigging *rigging,
-                         bfi_rest *rest) {
-    bf_status status = bfi_rigging_of(stand, 1, without, rigging);
-    if (!status) status = bfi_rest_of(rigging, NULL, rest);
-    if (status || wind_frac == 1) return status;
-    double mean_m[2] = {rest->bait_m[0], rest->bait_m[1]};
-    status = bfi_rigging_of(stand, wind_frac, without, rigging);
-    return status ? status : bfi_rest_of(rigging, mean_m, rest);
-}
-
 bf_status bf_rig_solve(const bf_stand *stand, double wind_frac, unsigned without, bf_rig_shape *shape) {
     bfi_rigging rigging;
     bfi_rest rest;
-    bf_status status = rest_in(stand, wind_frac, without, &rigging, &rest);
+    bf_status status = bfi_rest_in(stand, wind_frac, without, &rigging, &rest);
     *shape = no_shape();
     if (status) return status;
     fill_shape(&rigging, &rest, shape);

@@ -122,6 +122,19 @@ extern "C" {
     X(BF_NOTE_LAY_DRAWN, "lay-drawn", "After it is down the line still draws the bait along for {0:s}.")     \
     X(BF_NOTE_LAY_UNTIMED, "lay-untimed",                                                                    \
       "No timed rigs were found to hold this against: time one of yours with a watch.")                      \
+    X(BF_NOTE_RIG_UNPROVED, "rig-unproved",                                                                  \
+      "No measured rigs were found to hold this against, and what the bottom holds is judgement: watch "     \
+      "where yours comes to rest.")                                                                          \
+    X(BF_NOTE_RIG_HANGS, "rig-hangs",                                                                        \
+      "The bait hangs clear of the bottom, so the rig drifts until its line to the tip stops it. That takes " \
+      "a while: at first it is nearer.")                                                                     \
+    X(BF_NOTE_RIG_DRAGGED, "rig-dragged",                                                                    \
+      "The bottom does not hold this bait: wind and drift drag it until it is {0:cm} off. A heavier float, " \
+      "a shorter line above it or a little more line on the bottom holds better.")                           \
+    X(BF_NOTE_RIG_LIFTED, "rig-lifted",                                                                      \
+      "The line from the tip carries the float: lower the tip, or give it more line.")                       \
+    X(BF_NOTE_RIG_UNDER, "rig-under",                                                                        \
+      "As it is shotted the float goes under, by the load of {0:mm} of bristle: take shot off.")             \
     X(BF_NOTE_WEIGH_WATER, "weigh-water",                                                                    \
       "A count alone cannot tell a larger pot from smaller pieces: weigh the water that fills the pot as "   \
       "well, and both become known.")                                                                        \
