@@ -4,6 +4,7 @@
 
 #define STAND_S 3600.0     /* drained, until the start: common practice, no source               */
 #define MICRO_M 0.002235   /* the middle of 2 mm micros (bait.c)                                 */
+#define MICRO_MOST_M 0.003 /* up to here the practice is taken as it is */
 #define MICRO_SOAK_S 330.0 /* 5 to 6 minutes: common practice, no source                         */
 #define SOFT_FRAC 0.99
 #define MOST_SOAK_S 172800.0 /* as bf_soaking_table accepts */
@@ -41,7 +42,9 @@ static double soft_after(const bf_bait *bait, double soak_s) {
 double bf_prep_soak_s(const bf_bait *bait) {
     double ratio = bait->diameter_m.value / MICRO_M;
     double short_s = MICRO_SOAK_S * ratio * ratio, long_s = 16 * short_s;
-    if (soft_after(bait, short_s) >= SOFT_FRAC || long_s > MOST_SOAK_S) return short_s;
+    if (bait->diameter_m.value <= MICRO_MOST_M || long_s > MOST_SOAK_S ||
+        soft_after(bait, short_s) >= SOFT_FRAC)
+        return short_s;
     for (int i = 0; i < 16; i++) {
         double middle_s = (short_s + long_s) / 2;
         if (soft_after(bait, middle_s) >= SOFT_FRAC)

@@ -5,7 +5,7 @@
  * Amounts   what the plan's lines come to (bf_plan_sum), with spare: the middle times 1 + spare, or the high end of its 80 %
  *           range when that is more.
  * Soaking   2 mm micros are covered for 5 to 6 minutes, drained and used within the hour, soft throughout (common
- *           practice, no source). Another size takes that time the diameter squared (diffusion, soak.h), or longer: until the
+ *           practice, no source); up to 3 mm that time goes with the diameter squared (diffusion, soak.h). Larger ones: until the
  *           soak model at its middle constants calls 99 % of the piece soft after an hour of standing. For micros the
  *           model agrees with the practice; for 6 mm expanders it asks for some two hours.
  * Dry       the dry amount is the wet mass over 1 + uptake (soak.h's final uptake; no value for feed was found, so it is wide).
