@@ -199,7 +199,7 @@ static void feel_flow(const bfi_lumped *c, system *s, int i, double dt_s, const 
     double straight = smooth_step(length_m / (STRAIGHT_PART * c->segment[i].length_m));
     double least = 0.2 * c->segment[i].length_m, span = length_m > least ? length_m : least;
     vec t = {straight * direct[0], straight * direct[1], straight * direct[2]};
-    const felt feels = feel_line(c, i, t, under->wet);
+    felt feels = feel_line(c, i, t, under->wet);
 
     /* Half of what the force loses when the upper, and the lower, end moves on: as the direction turns,
      * d t = (1 - t t^T) (d b - d a) / length; and as it goes under. */

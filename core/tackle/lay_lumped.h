@@ -9,7 +9,7 @@
 #include "baitfall/fall.h"
 #include "core/tackle/cable.h"
 
-#define BFI_LUMPED_NODES 80
+#define BFI_LUMPED_NODES 100
 
 /* Line between two nodes, unstretched. */
 typedef struct bfi_segment {

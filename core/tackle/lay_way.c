@@ -21,6 +21,7 @@
 #define NEAR_M 0.01
 
 #define LONGEST_S 3600.0
+#define MOST_STEPS 4000
 
 const bfi_care bfi_usual_care = {1, 2e-3};
 
@@ -72,8 +73,20 @@ static void start_flat(descent *d) {
 
 /* On the way --------------------------------------------------------------------------------------------- */
 
+/* Keeps every other place; the first stays. */
+static void thin_out(bfi_way *way) {
+    way->n = (way->n + 1) / 2;
+    for (int k = 1; k < way->n; k++) {
+        way->at_s[k] = way->at_s[2 * k];
+        memcpy(way->float_m[k], way->float_m[2 * k], sizeof way->float_m[k]);
+        memcpy(way->heavy_m[k], way->heavy_m[2 * k], sizeof way->heavy_m[k]);
+        memcpy(way->bait_m[k], way->bait_m[2 * k], sizeof way->bait_m[k]);
+    }
+}
+
 static void note_places(const descent *d, bfi_way *way) {
     const bfi_lumped *chain = &d->laid->chain;
+    if (way->n == BFI_WAY_MOST) thin_out(way);
     int k = way->n++;
     way->at_s[k] = d->now_s;
     memcpy(way->float_m[k], chain->x_m[d->laid->float_node], sizeof way->float_m[k]);
@@ -149,17 +162,18 @@ bf_status bfi_way_of(const bf_stand *stand, const bfi_care *care, bfi_way *way) 
     const bfi_lumped *chain = &d.laid->chain;
     int last = chain->n - 1;
     double dt_s = 0.01, touch_m = BF_INFINITY;
+    int n_steps = 0;
     note_places(&d, way);
     do {
         status = step_on(&d, care->tolerance_m, &dt_s);
-        if (status || way->n == BFI_WAY_MOST || d.now_s > LONGEST_S) {
+        if (status || ++n_steps == MOST_STEPS || d.now_s > LONGEST_S) {
             return status ? status : BF_E_NO_CONVERGE;
         }
         note_places(&d, way);
         if (bfi_lumped_under_m(chain, last) > -1e-4) touch_m = lesser(touch_m, chain->x_m[last][2]);
     } while (d.tip_m[2] < d.end_m || bfi_lumped_fastest_m_s(chain) > REST_M_S);
 
-    find_down(way, lesser(touch_m, way->bait_m[way->n - 1][2] - NEAR_M));
+    find_down(way, touch_m < BF_INFINITY ? touch_m : way->bait_m[way->n - 1][2] - NEAR_M);
     find_settled(way);
     return BF_OK;
 }

@@ -4,9 +4,9 @@
 
 #include "core/tackle/lay_build.h"
 
-#define BFI_WAY_MOST 512
+#define BFI_WAY_MOST 256
 
-/* Where things were at the end of each step, from letting go to rest. */
+/* Where things were at the end of each step, from letting go to rest; of a long way of every other, or fourth. */
 typedef struct bfi_way {
     int n;
     double at_s[BFI_WAY_MOST];
