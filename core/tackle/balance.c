@@ -17,6 +17,7 @@ typedef struct water_span {
     bfi_grip grip;
     bfi_balance *balance;
     double lying_n[3]; /* what pulls on all that lies on the bottom */
+    double flat; /* given: how flat the line leaves the bait, wherever the bottom is; below 0: not given */
 } water_span;
 
 static bf_status climb_to_head(const water_span *span, double *gap_m) {
@@ -37,13 +38,19 @@ static bf_status hang_gap(void *of, double depth_m, double *gap_m) {
     return climb_to_head(span, gap_m);
 }
 
+/* No bait is deeper than this. */
+static double deepest_m(const water_span *span) {
+    return (span->rigging->below_m + span->surface_m) * 1.05 + 0.01;
+}
+
 static bf_status hang(water_span *span) {
-    double most = (span->rigging->below_m + span->surface_m) * 1.05 + 0.01;
-    bfi_known depth = {0.93 * most, 1};
-    span->balance->contact = BF_HANGS;
-    span->balance->lies_m = span->balance->up_n = span->balance->run_m[0] = span->balance->run_m[1] = 0;
+    double most = deepest_m(span);
+    bfi_balance *balance = span->balance;
+    balance->contact = BF_HANGS;
+    balance->lies_m = balance->up_n = balance->run_m[0] = balance->run_m[1] = 0;
     if (!(span->rigging->end_n > 0)) return BF_E_MODEL_RANGE;
-    return bfi_close(hang_gap, span, span->surface_m, most, MEETS_M, &depth);
+    if (!(balance->depth.slope > 0)) balance->depth = (bfi_known){0.93 * most, 1};
+    return bfi_close(hang_gap, span, span->surface_m, most, MEETS_M, &balance->depth);
 }
 
 /* Held: with so much lying, the bottom carries up_n of it and pushes sideways by the grip. Line that lies without being held
@@ -92,14 +99,30 @@ static bf_status leave_gap(void *of, double flat, double *gap_m) {
     return carry_gap(line->span, up, gap_m);
 }
 
+static double grip_of(const water_span *span) {
+    return sqrt(span->grip.out_frac * span->grip.out_frac + span->grip.right_frac * span->grip.right_frac);
+}
+
+/* The least that it can be with up_n carried. */
+static double flattest(const water_span *span, double up_n, double most_n) {
+    double tangent = (most_n - up_n) / (up_n * grip_of(span) + CURRENT_N);
+    return 1 - tangent / sqrt(1 + tangent * tangent);
+}
+
 /* From up_n carried, where the gap is below 0, to most_n, where it is not. */
-static bf_status leave_bottom(water_span *span, double up_n, double most_n) {
-    double grip =
-        sqrt(span->grip.out_frac * span->grip.out_frac + span->grip.right_frac * span->grip.right_frac);
-    leaving_line line = {span, most_n, grip};
-    double tangent = (most_n - up_n) / (up_n * grip + CURRENT_N);
-    double least = 1 - tangent / sqrt(1 + tangent * tangent);
-    return bfi_close(leave_gap, &line, least, 1, MEETS_M, &span->balance->flat);
+static bf_status leave_bottom(water_span *span, double up_n, double most_n, bfi_known *flat) {
+    leaving_line line = {span, most_n, grip_of(span)};
+    return bfi_close(leave_gap, &line, flattest(span, up_n, most_n), 1, MEETS_M, flat);
+}
+
+/* The bottom carries a given part, as deep as that takes: the unknown is the depth. */
+static bf_status touch_gap(void *of, double depth_m, double *gap_m) {
+    water_span *span = of;
+    span->bed_m = depth_m;
+    bfi_end_load(span->rigging, depth_m, span->lying_n);
+    leaving_line line = {span, all_of(span), grip_of(span)};
+    span->balance->lies_m = 0;
+    return leave_gap(&line, span->flat, gap_m);
 }
 
 typedef struct lying_line {
@@ -128,8 +151,10 @@ static bf_status settle_down(water_span *span, double low_m) {
         bf_status status = carry_gap(span, most, &gap);
         if (status) return status;
         if (gap >= 0) {
-            span->balance->flat = (bfi_known){1 - gap / (gap - low_m), gap - low_m};
-            return leave_bottom(span, up, most);
+            bfi_known flat = {1 - gap / (gap - low_m), gap - low_m};
+            status = leave_bottom(span, up, most, &flat);
+            if (i == 0) span->balance->flat = flat;
+            return status;
         }
         span->balance->contact = BF_LIES;
 
@@ -164,8 +189,11 @@ static bf_status fill_water(water_span *span) {
     if (!(span->lying_n[2] > 0)) return BF_E_MODEL_RANGE;
     balance->lies_m = 0;
     balance->contact = BF_TOUCHES;
-    /* Near a known balance that touches this one most likely does so too. */
-    if (balance->flat.slope > 0 && leave_bottom(span, 0, all_of(span)) == BF_OK) return BF_OK;
+    if (span->flat >= 0)
+        return bfi_close(touch_gap, span, span->surface_m, deepest_m(span), MEETS_M, &balance->depth);
+    /* Near a balance in which only the bait touched most likely it does so too. */
+    if (balance->flat.slope > 0 && leave_bottom(span, 0, all_of(span), &balance->flat) == BF_OK) return BF_OK;
+    balance->flat = (bfi_known){0, 0};
     double gap;
     bf_status status = carry_gap(span, 0, &gap);
     if (status) return status;
@@ -215,6 +243,14 @@ static bf_status float_gap(void *of, double less_m, double *gap_m) {
 /* Less sideways pull than this is none, N. */
 #define SIDEWAYS_LEAST_N 1e-7
 
+/* All that the air span can hang on the float, as it weighs in air. */
+static double hung_n(const bfi_rigging *rigging) {
+    double sum = rigging->above_m * rigging->line.air_n_m;
+    for (int i = 0; i < rigging->n_back_loads; i++)
+        sum += rigging->back_load[i].count * rigging->back_bead[rigging->back_load[i].row].air_n;
+    return sum;
+}
+
 /* The line leaves the float upwards; too much of it for that, the rest floats on the water; and when that comes as far as a
  * back shot, the shot sinks and draws the line under. `high_m` is the gap with all of the rig's weight lifted. */
 static bf_status fill_air(air_span *span, double whole_n, double high_m) {
@@ -242,7 +278,8 @@ static bf_status fill_air(air_span *span, double whole_n, double high_m) {
     }
     balance->slack = (bfi_slack){.sunk_m = to_shot_m};
     if (!(balance->slant.slope > 0)) balance->slant = (bfi_known){-1, low_m};
-    return bfi_close(slant_gap, span, -most, 0, MEETS_M, &balance->slant);
+    double under = slant_of((whole_n + hung_n(rigging)) / span->sideways_n);
+    return bfi_close(slant_gap, span, -under, 0, MEETS_M, &balance->slant);
 }
 
 static double whole_lift_n(const air_span *span) {
@@ -263,13 +300,14 @@ static bf_status raise_gap(void *of, double raised_m, double *gap_m) {
     return status ? status : lift_gap(rig->air, whole_lift_n(rig->air), gap_m);
 }
 
-bf_status bfi_balance_of(const bfi_rigging *rigging, double bed_m, bfi_grip grip, bfi_balance *balance) {
-    water_span water = {.rigging = rigging, .bed_m = bed_m, .grip = grip, .balance = balance};
-    air_span air = {.rigging = rigging, .balance = balance};
+/* Water span, then air span: lifted when even the whole weight leaves the tip too low. */
+static bf_status balance_of(water_span *water) {
+    bfi_balance *balance = water->balance;
+    air_span air = {.rigging = water->rigging, .balance = balance};
     double gap;
     balance->raised_m = balance->is_lifted = 0;
     balance->slack = (bfi_slack){0, 0};
-    bf_status status = fill_water(&water);
+    bf_status status = fill_water(water);
     if (status) return status;
     double whole = whole_lift_n(&air);
     status = lift_gap(&air, whole, &gap);
@@ -277,18 +315,55 @@ bf_status bfi_balance_of(const bfi_rigging *rigging, double bed_m, bfi_grip grip
     if (gap >= 0) {
         status = fill_air(&air, whole, gap);
     } else {
-        raised_rig rig = {&water, &air};
+        raised_rig rig = {water, &air};
         bfi_known raised = {-gap, 1};
         balance->is_lifted = 1;
-        status = bfi_close(raise_gap, &rig, 0, rigging->tip_m, MEETS_M, &raised);
+        status = bfi_close(raise_gap, &rig, 0, water->rigging->tip_m, MEETS_M, &raised);
     }
-    if (status) return status;
-
     for (int i = 0; i < 2; i++) {
         balance->foot_m[i] = -(balance->head.at_m[i] + balance->tip.at_m[i]);
         balance->bait_m[i] = balance->foot_m[i] - balance->run_m[i];
     }
-    return BF_OK;
+    return status;
+}
+
+bf_status bfi_balance_of(const bfi_rigging *rigging, double bed_m, bfi_grip grip, bfi_balance *balance) {
+    water_span water = {.rigging = rigging, .bed_m = bed_m, .grip = grip, .flat = -1, .balance = balance};
+    return balance_of(&water);
+}
+
+/* A bait that slides, or is about to, on a slope ------------------------------------------------------------------ */
+
+/* How far the bottom is below the bait when it carries a given part of it: the bait comes up, and so this grows, as it
+ * carries more. */
+static bf_status bed_gap(void *of, double flat, double *gap_m) {
+    water_span *water = of;
+    water->flat = flat;
+    bf_status status = balance_of(water);
+    const bfi_balance *balance = water->balance;
+    *gap_m = water->rigging->depth_m + water->rigging->slope * balance->bait_m[0] - balance->foot.at_m[2];
+    return status;
+}
+
+bf_status bfi_balance_sliding(const bfi_rigging *rigging, bfi_grip grip, bfi_balance *balance) {
+    water_span water = {.rigging = rigging, .grip = grip, .flat = -1, .balance = balance};
+    bfi_known flat = {0.1, 1};
+    double least, gap;
+    *balance = (bfi_balance){.contact = BF_HANGS};
+    balance->depth = (bfi_known){rigging->depth_m, 1};
+    bfi_end_load(rigging, rigging->depth_m, water.lying_n);
+    if (!(water.lying_n[2] > 0)) return BF_E_MODEL_RANGE;
+    least = flattest(&water, 0, all_of(&water));
+    bf_status status = bed_gap(&water, least, &gap);
+    if (status) return status;
+    if (gap >= 0) { /* clear of the bottom with nothing carried */
+        balance->contact = BF_HANGS;
+        return BF_OK;
+    }
+    status = bed_gap(&water, 1, &gap);
+    if (status) return status;
+    if (gap < 0) return BF_E_MODEL_RANGE; /* line lies as well */
+    return bfi_close(bed_gap, &water, least, 1, MEETS_M, &flat);
 }
 
 /* Put down ---------------------------------------------------------------------------------------------------- */

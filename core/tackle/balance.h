@@ -31,13 +31,17 @@ typedef struct bfi_balance {
     double bait_m[2]; /* the bait, on the line's straight run along the bottom                 */
     bfi_slack slack;  /* how the air span's lower end runs                                     */
     /* How the line leaves the bottom and the float, and what floats of it: where to look next time. */
-    bfi_known flat, slant, afloat;
+    bfi_known depth, flat, slant, afloat;
 } bfi_balance;
 
 /* The balance with the bottom at bed_m under the bait (along the slope from there), held by a grip. When the bait is clear of
  * that bottom it hangs. *balance on entry: zero, or a balance of the same rig nearby, which is quicker. Returns BF_OK; BF_E_MODEL_RANGE (no balance), BF_E_NOT_FINITE or BF_E_NO_CONVERGE. */
 BF_CHECK bf_status bfi_balance_of(const bfi_rigging *rigging, double bed_m, bfi_grip grip,
                                   bfi_balance *balance);
+
+/* The balance of a bait on a slope that is held by a grip wherever it slides to; it hangs when it comes clear of the bottom. BF_E_MODEL_RANGE
+ * also when line lies on the bottom. */
+BF_CHECK bf_status bfi_balance_sliding(const bfi_rigging *rigging, bfi_grip grip, bfi_balance *balance);
 
 /* Where the bait is put: let down on a line that is tight from tip to bait, the float not yet afloat, until it touches
  * (or, too short for that, hangs). In m against the point under the tip, outward and right. */

@@ -4,6 +4,8 @@
 #include <math.h>
 
 #define MOST_TRIES 100
+#define CLOSEST 1e-12 /* of the number: what is left of the bracket */
+#define JUMP 50       /* tolerances that the gap may jump across 0 */
 
 bf_status bfi_close(bfi_gap gap, void *of, double lo, double hi, double tolerance, bfi_known *known) {
     double x = known->at, before = 0, gap_before = 0;
@@ -28,7 +30,8 @@ bf_status bfi_close(bfi_gap gap, void *of, double lo, double hi, double toleranc
             x = 0.5 * (lo + hi);
             n_slow = 0;
         }
-        if (!(x > lo && x < hi)) return fabs(miss) <= 10 * tolerance ? BF_OK : BF_E_NO_CONVERGE;
+        if (!(x > lo && x < hi) || hi - lo <= CLOSEST * (fabs(lo) + fabs(hi)))
+            return fabs(miss) <= JUMP * tolerance ? BF_OK : BF_E_NO_CONVERGE;
     }
     return BF_E_NO_CONVERGE;
 }

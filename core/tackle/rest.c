@@ -33,6 +33,9 @@ static bf_status balance_on_slope(const bfi_rigging *rigging, bfi_grip grip, dou
     double reach_m = rigging->above_m + rigging->below_m, unused;
     bfi_known out = {out_m, 1};
     if (rigging->slope == 0) return out_gap(&rig, out_m, &unused);
+    if (bfi_balance_sliding(rigging, grip, balance) == BF_OK) return BF_OK;
+    /* Line lies on the bottom. */
+    *balance = (bfi_balance){.contact = BF_HANGS};
     return bfi_close(out_gap, &rig, -reach_m, reach_m, PLACE_M / fabs(rigging->slope), &out);
 }
 
@@ -118,29 +121,56 @@ static bf_status hold_gap(void *of, double frac, double *gap_m) {
     return status;
 }
 
-/* Turns a grip until the bait does not stray sideways either: Newton's steps with Broyden's derivative. */
+#define MOST_TURN 0.3 /* of a grip at a time, so that it does not turn round */
+#define TURNS 12
+#define NEAR_M 5e-3 /* where wind and drift cross: as near as this is held to be there */
+
+static double miss_of(const resting *rig, double miss[2]) {
+    for (int i = 0; i < 2; i++) miss[i] = rig->balance->bait_m[i] - rig->put_m[i];
+    return sqrt(miss[0] * miss[0] + miss[1] * miss[1]);
+}
+
+/* Newton's step, shortened; its square is given back, 0 when there is none. */
+static double turn_by(const double jacobian[2][2], const double miss[2], double most, double step[2]) {
+    double det = jacobian[0][0] * jacobian[1][1] - jacobian[0][1] * jacobian[1][0];
+    if (!(fabs(det) > 0)) return 0;
+    step[0] = -(jacobian[1][1] * miss[0] - jacobian[0][1] * miss[1]) / det;
+    step[1] = -(jacobian[0][0] * miss[1] - jacobian[1][0] * miss[0]) / det;
+    double length = sqrt(step[0] * step[0] + step[1] * step[1]);
+    for (int i = 0; i < 2; i++) step[i] *= length > most ? most / length : 1;
+    return length > most ? most * most : length * length;
+}
+
+/* Turns a grip until the bait does not stray sideways either, which it does only where wind and drift cross: Newton's steps with
+ * Broyden's derivative; the best of some. */
 static bf_status turn_grip(resting *rig, double stiff) {
-    double jacobian[2][2] = {{stiff, 0}, {0, stiff}}, miss[2], step[2];
-    for (int n = 0; n < 40; n++) {
-        for (int i = 0; i < 2; i++) miss[i] = rig->balance->bait_m[i] - rig->put_m[i];
-        if (sqrt(miss[0] * miss[0] + miss[1] * miss[1]) <= 2 * PLACE_M) return BF_OK;
-        double det = jacobian[0][0] * jacobian[1][1] - jacobian[0][1] * jacobian[1][0];
-        if (!(fabs(det) > 0)) return BF_E_NO_CONVERGE;
-        step[0] = -(jacobian[1][1] * miss[0] - jacobian[0][1] * miss[1]) / det;
-        step[1] = -(jacobian[0][0] * miss[1] - jacobian[1][0] * miss[0]) / det;
+    double jacobian[2][2] = {{stiff, 0}, {0, stiff}}, miss[2], step[2], least = miss_of(rig, miss);
+    bfi_balance best = *rig->balance;
+    bfi_grip best_grip = rig->grip;
+    for (int n = 0; n < TURNS && least > 2 * PLACE_M; n++) {
+        double most = MOST_TURN * (fabs(rig->grip.out_frac) + fabs(rig->grip.right_frac)),
+               was[2] = {miss[0], miss[1]};
+        double square = turn_by((const double(*)[2])jacobian, miss, most, step);
+        if (!(square > 0)) break;
         rig->grip.out_frac += step[0];
         rig->grip.right_frac += step[1];
         bf_status status =
             bfi_balance_of(rig->rigging, bed_at(rig->rigging, rig->put_m[0]), rig->grip, rig->balance);
-        if (status) return status;
-        double square = step[0] * step[0] + step[1] * step[1];
+        if (status) break;
+        double off = miss_of(rig, miss);
+        if (off < least) {
+            least = off;
+            best = *rig->balance;
+            best_grip = rig->grip;
+        }
         for (int i = 0; i < 2; i++) {
-            double left = rig->balance->bait_m[i] - rig->put_m[i];
-            double expected = miss[i] + jacobian[i][0] * step[0] + jacobian[i][1] * step[1];
-            for (int k = 0; k < 2; k++) jacobian[i][k] += (left - expected) * step[k] / square;
+            double expected = was[i] + jacobian[i][0] * step[0] + jacobian[i][1] * step[1];
+            for (int k = 0; k < 2; k++) jacobian[i][k] += (miss[i] - expected) * step[k] / square;
         }
     }
-    return BF_E_NO_CONVERGE;
+    *rig->balance = best;
+    rig->grip = best_grip;
+    return least <= NEAR_M || best.slack.afloat_m > 0 ? BF_OK : BF_E_NO_CONVERGE;
 }
 
 /* The bait rests at a place: what stands above it goes along, unless it is slack. */
@@ -153,6 +183,15 @@ static bf_status finish(bfi_rest *rest, const double bait_m[2], double used_frac
     rest->friction_used_frac = used_frac;
     return BF_OK;
 }
+
+/* On a slack line: nothing draws at the bait. */
+static bf_status rest_slack(const bfi_rigging *rigging, const double put_m[2], bfi_rest *rest) {
+    rest->slack_m = loose_m(rigging, rest->balance.lies_m);
+    return finish(rest, put_m, used_by(rigging, (bfi_grip){0, 0}));
+}
+
+/* So little of what the bottom can hold counts as none. */
+#define LEAST_GRIP 1e-3
 
 /* Too short for the bottom where it was put: it hangs, or comes up against a slope on its way to where it would. */
 static bf_status rest_hanging(const bfi_rigging *rigging, bfi_rest *rest) {
@@ -188,12 +227,10 @@ bf_status bfi_rest_of(const bfi_rigging *rigging, const double *put_m, bfi_rest 
     }
     status = beyond_reach(rigging, balance, put, &beyond, toward);
     if (status) return status;
-    if (beyond <= 0) {
-        rest->slack_m = loose_m(rigging, balance->lies_m);
-        return finish(rest, put, used_by(rigging, (bfi_grip){0, 0}));
-    }
+    if (beyond <= 0) return rest_slack(rigging, put, rest);
 
     /* Held there with all the bottom has: does it still move on? Then it is dragged until that holds it. */
+    bfi_balance loose = *balance;
     double most = most_grip(rigging, -toward[0]), back;
     resting rig = {rigging, {0, 0}, balance, put, toward};
     status = hold_gap(&rig, most, &back);
@@ -203,9 +240,18 @@ bf_status bfi_rest_of(const bfi_rigging *rigging, const double *put_m, bfi_rest 
         return status ? status : finish(rest, balance->bait_m, balance->contact == BF_HANGS ? 0 : 1);
     }
 
-    /* No: the grip that just holds it. */
-    bfi_known held = {most * beyond / (beyond + back), (beyond + back) / most};
-    status = bfi_close(hold_gap, &rig, 0, most, PLACE_M, &held);
+    /* Next to none does: slack after all, with shot that lies. */
+    double short_m;
+    status = hold_gap(&rig, LEAST_GRIP * most, &short_m);
+    if (status) return status;
+    if (short_m >= 0) {
+        *balance = loose;
+        return rest_slack(rigging, put, rest);
+    }
+
+    /* The grip that just holds it. */
+    bfi_known held = {most * -short_m / (back - short_m), (back - short_m) / most};
+    status = bfi_close(hold_gap, &rig, LEAST_GRIP * most, most, PLACE_M, &held);
     /* Line that floats without pull lies anywhere: the place where the pull turns round stands for all of them. */
     int floats_slack = status == BF_E_NO_CONVERGE && balance->slack.afloat_m > 0;
     if (floats_slack)
