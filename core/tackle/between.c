@@ -12,12 +12,11 @@
 #define TREND_PRIOR 4.0
 #define OWN_NOISE 1e-4
 
-/* Bends: where each begins, and the factors it is tried at, coarse then fine. */
+/* Bends: where each begins, and the steps it is tried in. */
 #define BEND_START 0.1
+#define BEND_STEP 3.0
 #define BEND_LEAST 0.01
 #define BEND_MOST 3.0
-static const double factors[] = {4.0, 2.0};
-#define N_FACTORS ((int)(sizeof factors / sizeof factors[0]))
 
 static double covariance(double r2) {
     double r = sqrt(5 * r2);
@@ -135,11 +134,11 @@ static double unlikelihood(points *p) {
     return 2 * (2 * logs + p->n * bf_log(squares > 0 ? squares : 1e-300));
 }
 
-/* Tries one bend at its multiples by a factor, up and then down, as long as that is more likely. */
-static double try_bend(points *p, int k, double factor, double best) {
+/* Tries one bend in steps, up and then down, as long as that is more likely. */
+static double try_bend(points *p, int k, double best) {
     for (int way = 0; way < 2; way++) {
         for (;;) {
-            double was = p->bend[k], next = way == 0 ? was * factor : was / factor;
+            double was = p->bend[k], next = way == 0 ? was * BEND_STEP : was / BEND_STEP;
             if (next > BEND_MOST || next < BEND_LEAST) break;
             bend_to(p, k, next);
             double now = unlikelihood(p);
@@ -155,8 +154,7 @@ static double try_bend(points *p, int k, double factor, double best) {
 
 static void choose_bends(points *p) {
     double best = unlikelihood(p);
-    for (int f = 0; f < N_FACTORS; f++)
-        for (int k = 0; k < p->n_inputs; k++) best = try_bend(p, k, factors[f], best);
+    for (int k = 0; k < p->n_inputs; k++) best = try_bend(p, k, best);
     measure_pairs(p); /* without what many small steps have added up to */
     take_root(p);
 }
