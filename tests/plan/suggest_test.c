@@ -184,7 +184,7 @@ static void no_float_or_pattern_of_the_catalogue_beats_the_suggested_one(void **
         backs[out.item[BF_SUGGEST_BACK_SHOTS].choice]++;
         shortened += out.rig.tip_to_float_m < stand.rig.tip_to_float_m;
     }
-    print_message("of %d random plans %d have a rig that holds, %d on a shorter line; by float:", PLANS,
+    print_message("of %d random plans %d have a rig that holds, %d on a shorter line; by float:", n_plans,
                   n_hold, shortened);
     for (int i = 0; i < bf_n_floats; i++) print_message(" %g g %d,", bf_floats[i].rating_kg * 1e3, floats[i]);
     for (int i = 0; i < BF_N_PATTERNS; i++) print_message(" %s %d,", bf_pattern_words[i], patterns[i]);

@@ -108,7 +108,7 @@ static void the_chance_is_that_of_aim(void **state) {
     bf_ensemble ensemble = bf_aim_ensemble(&aiming, 7, DRAWS);
     assert_int_equal(bf_ensemble_range(&ensemble, 0, DRAWS, work, rows), BF_OK);
     for (int k = 0; k < DRAWS; k++)
-        on += rows[k * ROW + offsetof(bf_aim_out, on_frac) / sizeof(double)] / DRAWS;
+        on += rows[(size_t)(k * ROW) + offsetof(bf_aim_out, on_frac) / sizeof(double)] / DRAWS;
     BF_CHECK_ABS(was.within_5cm, on, 1e-12);
     assert_int_equal(bf_whatif_chance(&stand, 7, DRAWS, work, &again), BF_OK);
     assert_memory_equal(&was, &again, sizeof was);
