@@ -170,10 +170,12 @@ static void draw_title(page *p) {
 
 typedef struct block {
     char head[BF_LABEL_BYTES + 1], tail[BF_LABEL_BYTES + 1], under[80];
+    const char *short_under; /* where the range stands beside it; NULL: as it is */
 } block;
 
-static int add_block(block *blocks, int n, const char *label, const char *under) {
+static int add_block(block *blocks, int n, const char *label, const char *under, const char *short_under) {
     if (!label[0]) return n;
+    blocks[n].short_under = short_under;
     split_label(label, blocks[n].head, blocks[n].tail);
     bfi_pen word = bfi_pen_open(blocks[n].under, sizeof blocks[n].under);
     bfi_put(&word, under);
@@ -189,31 +191,33 @@ static int list_blocks(const bf_card_spot *spot, block *blocks) {
     put_feet(&word, spot->depth_m);
     bfi_put(&word, ", ");
     bfi_put(&word, bf_bottom_words[spot->bottom]);
-    int n = add_block(blocks, 0, depth, feet);
-    n = add_block(blocks, n, spot->pieces.text, spot->pieces_what.text);
-    n = add_block(blocks, n, spot->feed_down.text, "feed down");
-    n = add_block(blocks, n, spot->wait.text, "wait, then lower");
-    return add_block(blocks, n, spot->rig_down.text, "rig down");
+    int n = add_block(blocks, 0, depth, feet, NULL);
+    n = add_block(blocks, n, spot->pieces.text, spot->pieces_what.text, NULL);
+    n = add_block(blocks, n, spot->feed_down.text, "feed down", "feed");
+    n = add_block(blocks, n, spot->wait.text, "wait, then lower", "wait");
+    return add_block(blocks, n, spot->rig_down.text, "rig down", "rig");
 }
 
 /* The number at 24 pt and its range behind it; where they have no room together, the range goes below, and a number that
  * is too long for itself is set at 14 pt. */
 static void draw_block(page *p, const block *b, double y) {
-    double number = y + 7.9, under = y + 14.6;
+    double number = y + 7.9, under = y + 14.6, tail_x = NUMBERS_X + width_at(b->head, PT24) + 1.8;
+    int is_long = width_at(b->head, PT24) > NUMBERS_W,
+        is_beside = !b->tail[0] || tail_x + width_at(b->tail, PT14) <= X1;
     char below[160];
     bfi_pen word = bfi_pen_open(below, sizeof below);
-    if (width_at(b->head, PT24) > NUMBERS_W) {
+    if (is_long)
         put_at(p, "bf-14pt bf-key", PT14, NUMBERS_X, number, NUMBERS_W, b->head);
-    } else {
-        double tail_x = NUMBERS_X + width_at(b->head, PT24) + 1.8;
+    else
         bfi_svg_text(p->pen, "bf-24pt bf-key", NUMBERS_X, number, b->head);
-        if (tail_x + width_at(b->tail, PT14) <= X1)
-            put_at(p, "bf-14pt bf-key", PT14, tail_x, number, X1 - tail_x, b->tail);
-        else
-            bfi_put(&word, b->tail);
+    if (is_beside) {
+        put_at(p, "bf-14pt bf-key", PT14, tail_x, number, X1 - tail_x, b->tail);
+        bfi_put(&word, b->under);
+    } else {
+        bfi_put(&word, b->short_under ? b->short_under : b->tail);
+        bfi_put(&word, " ");
+        bfi_put(&word, b->short_under ? b->tail : b->under);
     }
-    bfi_put(&word, word.n && b->under[0] ? " " : "");
-    bfi_put(&word, b->under);
     put_at(p, "bf-14pt bf-key", PT14, NUMBERS_X, under, NUMBERS_W, below);
 }
 
@@ -221,8 +225,8 @@ static void draw_block(page *p, const block *b, double y) {
 static void draw_small_block(page *p, const block *b, double y) {
     char text[160];
     bfi_pen word = bfi_pen_open(text, sizeof text);
-    bfi_put_bytes(&word, b->under, strcspn(b->under, " "));
-    bfi_put(&word, " ");
+    bfi_put(&word, b->short_under ? b->short_under : "");
+    bfi_put(&word, b->short_under ? " " : "");
     bfi_put(&word, b->head);
     bfi_put(&word, b->tail[0] ? " " : "");
     bfi_put(&word, b->tail);
@@ -469,11 +473,18 @@ static int list_minded(const bf_card_view *view, const char **minded, int room, 
     return n;
 }
 
+/* Whether a name says already that it is invented. */
+static int says_invented(const char *name) {
+    static const char word[] = "invented";
+    while (*name && strncmp(name, word, sizeof word - 1) != 0) name += 1;
+    return *name != 0;
+}
+
 static void draw_back_title(page *p) {
     char text[160];
     bfi_pen word = bfi_pen_open(text, sizeof text);
     bfi_put(&word, p->view->venue.text);
-    if (p->view->is_invented) bfi_put(&word, " (invented)");
+    if (p->view->is_invented && !says_invented(p->view->venue.text)) bfi_put(&word, " (invented)");
     double peg_w = 0;
     char peg[64];
     bfi_pen peg_word = bfi_pen_open(peg, sizeof peg);

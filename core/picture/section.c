@@ -310,6 +310,7 @@ static void draw_wind_arrow(section *s, double x, double y) {
         bfi_svg_arrow(&s->swim.pen, "bf-p3", x - half, y, x + half, y, 2.2);
         return;
     }
+    bfi_svg_text(&s->swim.pen, "bf-end", 79, y + 6.6, right > 0 ? "right" : "left");
     bfi_svg_circle(&s->swim.pen, "bf-p2", x, y, 2);
     if (right > 0) {
         bfi_svg_circle(&s->swim.pen, "bf-ink", x, y, 0.7);
@@ -634,13 +635,19 @@ typedef struct caption {
     char text[128];
 } caption;
 
-#define MOST_CAPTIONS 6
+#define MOST_CAPTIONS 7
 
 static bfi_pen add_caption(caption *captions, int *n, const char *class_names) {
     caption *row = &captions[*n];
     *n += 1;
     row->class_names = class_names;
     return bfi_pen_open(row->text, sizeof row->text);
+}
+
+/* Off the tip more across than outward, where this drawing does not show it. */
+static int is_mostly_aside(const bf_section_view *view) {
+    const double *bait_m = view->shape.bait_m;
+    return fabs(bait_m[1]) > 0.02 && fabs(bait_m[1]) > fabs(bait_m[0]);
 }
 
 static int list_captions(const section *s, const bf_labels *labels, caption *captions) {
@@ -652,6 +659,11 @@ static int list_captions(const section *s, const bf_labels *labels, caption *cap
         bfi_put(&pen, "bait ");
         bfi_put(&pen, view->off.text);
         bfi_put(&pen, " off the tip");
+    }
+    if (is_mostly_aside(view)) {
+        pen = add_caption(captions, &n, "bf-wet bf-r");
+        bfi_put(&pen,
+                view->shape.bait_m[1] > 0 ? "mostly right: see from above" : "mostly left: see from above");
     }
     pen = add_caption(captions, &n, "bf-wet bf-key");
     bfi_put_depth(&pen, &s->fall, labels);

@@ -132,6 +132,7 @@ static inline void scene_section_random(int n, bf_section_view *view) {
     double depth = view->fall.depth_m;
     scene_shape(&view->shape, scene_scale(n, 504, 0.05, 3), scene_uniform(n, 505, -0.5, 0.5),
                 scene_uniform(n, 506, -0.4, 0.4), depth * scene_uniform(n, 507, 0.7, 1.05));
+    view->shape.bait_m[1] = scene_pick(n, 535, 2) ? scene_uniform(n, 536, -0.5, 0.5) : 0;
     view->shape.contact = scene_pick(n, 508, 3);
     view->shape.bristle_m = scene_uniform(n, 509, -0.02, 0.05);
     scene_rig_random(n, depth, &view->rig);

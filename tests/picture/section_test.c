@@ -266,6 +266,18 @@ static void what_is_wide_makes_the_height_larger_and_it_is_said(void **state) {
     assert_non_null(strstr(svg, ">height drawn 2 times</text>"));
 }
 
+/* What is off across the drawing cannot be seen in it, so it is said. */
+static void a_bait_that_hangs_aside_is_said_to(void **state) {
+    (void)state;
+    for (int k = 0; k < 3; k++) {
+        start();
+        view.shape.bait_m[1] = k == 0 ? 0.04 : k == 1 ? 0.2 : -0.2; /* against 5 cm outward */
+        assert_int_equal(draw(), BF_OK);
+        assert_int_equal(strstr(svg, ">mostly right: see from above<") != NULL, k == 1);
+        assert_int_equal(strstr(svg, ">mostly left: see from above<") != NULL, k == 2);
+    }
+}
+
 /* Outward is to the right: current and wind point where they go, and a wind across is a point or a cross. */
 static void arrows_point_where_the_water_and_the_wind_go(void **state) {
     (void)state;
@@ -298,6 +310,7 @@ static void arrows_point_where_the_water_and_the_wind_go(void **state) {
     view.wind_y_m_s = -4;
     assert_int_equal(draw(), BF_OK);
     assert_int_equal(inside_count(svg, "circle", "bf-ink"), n_ink - 1);
+    assert_non_null(strstr(svg, ">left</text>"));
 }
 
 static void the_finding_and_the_table_say_what_is_drawn(void **state) {
@@ -380,6 +393,7 @@ int main(void) {
         cmocka_unit_test(twenty_dots_stand_where_the_bait_may_lie),
         cmocka_unit_test(a_nominal_drawing_has_no_dots_and_no_bands),
         cmocka_unit_test(what_is_wide_makes_the_height_larger_and_it_is_said),
+        cmocka_unit_test(a_bait_that_hangs_aside_is_said_to),
         cmocka_unit_test(arrows_point_where_the_water_and_the_wind_go),
         cmocka_unit_test(the_finding_and_the_table_say_what_is_drawn),
         cmocka_unit_test(words_in_the_water_are_slanted_and_words_in_the_air_are_not),
