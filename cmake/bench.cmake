@@ -11,3 +11,5 @@ target_include_directories(logbook_bench PRIVATE ${CMAKE_SOURCE_DIR} tests/inven
 target_link_libraries(logbook_bench PRIVATE bf_logbook)
 add_executable(aim_bench bench/aim_bench.c)
 target_link_libraries(aim_bench PRIVATE bf_tackle)
+add_executable(lay_bench bench/lay_bench.c)
+target_link_libraries(lay_bench PRIVATE bf_tackle)
