@@ -241,13 +241,13 @@ bf_status bfi_rest_of(const bfi_rigging *rigging, const double *put_m, bfi_rest 
     }
 
     /* Next to none does: slack after all, with shot that lies. */
+    bfi_balance held_fast = *balance;
     double short_m;
+    *balance = loose;
     status = hold_gap(&rig, LEAST_GRIP * most, &short_m);
     if (status) return status;
-    if (short_m >= 0) {
-        *balance = loose;
-        return rest_slack(rigging, put, rest);
-    }
+    *balance = short_m < 0 ? held_fast : loose;
+    if (short_m >= 0) return rest_slack(rigging, put, rest);
 
     /* The grip that just holds it. */
     bfi_known held = {most * -short_m / (back - short_m), (back - short_m) / most};
