@@ -256,7 +256,7 @@ static void an_unknown_command_is_named(void **state) {
     assert_string_equal(text_at("error/field"), "command");
     assert_string_equal(text_at("error/text"),
                         "There is no command \"fal\"; accepted is fall, pot, soak, throw, spread, rig, "
-                        "lay, aim, plan, measure, catalogue or form.");
+                        "lay, aim, plan, peg, measure, catalogue or form.");
 }
 
 /* ---- One request for each command ---- */

@@ -1,0 +1,322 @@
+/* The part of a plan's answer that is about rigs and the day: spots, suggestions, the peg not yet drawn, preparing, packing,
+ * rules, cards. What the numbers are worth is tested in tests/tackle and tests/plan. */
+#include "answered.h"
+
+/* Two spots, one with a rig of the kit, one without; members may be put into the plan's parts. */
+static char *plan_with(const char *root, const char *kit, const char *spot, const char *session) {
+    static const char form[] =
+        "{\"draws\":16,\"water\":{\"temp\":\"12 C\",\"wind\":\"2.5 m/s\",\"wind_side\":\"90 deg\"},"
+        "\"kit\":{\"rigs\":[{\"id\":\"own\",\"float\":{\"rating\":\"0.8 g\",\"bristle\":\"1.4 mm\"},"
+        "\"elastic\":\"soft\"}],\"elastics\":[{\"id\":\"soft\",\"outer\":\"1.1 mm\"}],"
+        "\"pots\":[{\"id\":\"small\",\"volume\":\"4 ml\"}]%s},"
+        "\"spots\":[{\"id\":\"far\",\"depth\":\"1.6 m\",\"distance\":\"11 "
+        "m\",\"rig\":\"own\",\"pot\":\"small\","
+        "\"hook_bait\":\"hard-6\"%s},{\"id\":\"near\",\"depth\":\"1.2 m\",\"distance\":\"5 m\"}],"
+        "\"feed\":[{\"spot\":\"far\",\"bait\":\"micros-2\",\"every\":\"20 min\"},"
+        "{\"spot\":\"near\",\"bait\":\"hard-4\",\"count\":10,\"every\":\"10 min\"}],"
+        "\"session\":{\"hours\":2%s}%s}";
+    size_t most = sizeof form + strlen(root) + strlen(kit) + strlen(spot) + strlen(session);
+    char *request = malloc(most);
+    snprintf(request, most, form, kit, spot, session, root);
+    return request;
+}
+
+/* The plan as it stands, answered once for all. */
+static answered plain;
+
+static answered planned(const char *root, const char *kit, const char *spot, const char *session) {
+    char *request = plan_with(root, kit, spot, session);
+    answered a = answered_ask("plan", request);
+    free(request);
+    return a;
+}
+
+static void every_spot_has_its_rig_lay_in_and_aim(void **state) {
+    (void)state;
+    assert_int_equal(answered_count(&plain, "spots"), 2);
+    assert_string_equal(answered_text(&plain, "spots[0].rig.id"), "own");
+    assert_string_equal(answered_text(&plain, "spots[0].spot"), "far");
+    BF_CHECK_ABS(answered_number(&plain, "spots[0].rig.set_m"), 1.62, 1e-12);
+    BF_CHECK_ABS(answered_number(&plain, "spots[0].rig.record.float.rating_kg"), 0.8e-3, 1e-18);
+    BF_CHECK_ABS(answered_number(&plain, "spots[0].rig.record.elastic.outer_m"), 1.1e-3, 1e-18);
+    BF_CHECK_ABS(answered_number(&plain, "spots[0].depth_m.nominal"), 1.6, 0);
+    for (int i = 0; i < 2; i++) {
+        static const char *const paths[] = {
+            "rig.off_m.mid",    "rig.bristle_m.nominal", "lay.wait_s.mid",  "lay.down_s.mid",
+            "aim.miss_m.mid",   "aim.chance.within_5cm", "aim.fit_error_m", "aim.mend",
+            "rig.chain[0].part"};
+        for (size_t k = 0; k < sizeof paths / sizeof paths[0]; k++) {
+            char path[64];
+            snprintf(path, sizeof path, "spots[%d].%s", i, paths[k]);
+            if (!answered_has(&plain, path)) fail_msg("no %s", path);
+        }
+    }
+}
+
+/* Without a rig one is suggested, with its shot, and each suggestion says why. */
+static void a_spot_without_a_rig_gets_one_and_the_reasons(void **state) {
+    (void)state;
+    assert_false(answered_has(&plain, "spots[1].rig.id"));
+    assert_int_equal(bf_json_kind_of(&plain.json, answered_at(&plain, "spots[1].rig.is_suggested")),
+                     BF_JSON_TRUE);
+    assert_int_equal(bf_json_kind_of(&plain.json, answered_at(&plain, "spots[0].rig.is_suggested")),
+                     BF_JSON_FALSE);
+    assert_true(answered_count(&plain, "spots[1].rig.record.shots") >= 1);
+    assert_non_null(strstr(answered_text(&plain, "spots[1].rig.title"), " g float, "));
+    assert_true(answered_count(&plain, "spots[1].suggestions") >= 3);
+    for (int i = 0; i < answered_count(&plain, "spots[1].suggestions"); i++) {
+        char path[64];
+        snprintf(path, sizeof path, "spots[1].suggestions[%d].because", i);
+        assert_null(strchr(answered_text(&plain, path), '{'));
+        snprintf(path, sizeof path, "spots[1].suggestions[%d].choice", i);
+        assert_true(answered_text(&plain, path)[0] != 0);
+    }
+}
+
+/* Items of all ensembles, cut anywhere, across their borders too. */
+static void the_answer_does_not_depend_on_the_cut(void **state) {
+    (void)state;
+    char *request = plan_with(",\"pictures\":[\"section\",\"above\",\"card-a5\",\"card-a6\"]", "", "", "");
+    answered whole = answered_ask("plan", request);
+    static const int runs[] = {13, 100};
+    for (size_t i = 0; i < sizeof runs / sizeof runs[0]; i++) {
+        answered cut = answered_cut("plan", request, runs[i]);
+        assert_string_equal(whole.text, cut.text);
+        answered_free(&cut);
+    }
+    answered_free(&whole);
+    free(request);
+}
+
+static void the_inputs_asked_again_give_the_same_spots_and_day(void **state) {
+    (void)state;
+    size_t n;
+    answered first =
+        planned(",\"pole\":\"13 m\",\"venue\":{\"rules\":[\"two nets\"]}", "", ",\"overdepth\":\"5 cm\"",
+                ",\"starts\":\"2026-04-12T09:00:00+01:00\",\"nets\":{\"count\":3}");
+    const char *inputs = bf_json_raw(&first.json, answered_at(&first, "inputs"), &n);
+    char *request = malloc(n + 64);
+    sprintf(request, "{\"draws\":16,%.*s", (int)n - 1, inputs + 1);
+    answered again = answered_ask("plan", request);
+    static const char *const members[] = {"feed", "spots", "what_if", "pack", "rules", "inputs"};
+    for (size_t i = 0; i < sizeof members / sizeof members[0]; i++) answered_same(&first, &again, members[i]);
+    free(request);
+    answered_free(&first);
+    answered_free(&again);
+}
+
+/* By hand: 09:00 less 40 minutes; the times are by the clock that the start is written in. */
+static void preparing_has_clock_times_when_the_start_is_known(void **state) {
+    (void)state;
+    answered with = planned(",\"ics\":\"2026-04-11T20:00:00Z\",\"name\":\"Tomorrow\"", "", "",
+                            ",\"starts\":\"2026-04-12T09:00:00+01:00\"");
+    int n = answered_count(&with, "prep"), is_plumbed = 0;
+    double last_s = -1e9;
+    assert_int_equal(answered_count(&plain, "prep"), n);
+    for (int i = 0; i < n; i++) {
+        char path[64];
+        snprintf(path, sizeof path, "prep[%d].at_s", i);
+        double at_s = answered_number(&with, path);
+        assert_true(at_s >= last_s && at_s < 0);
+        last_s = at_s;
+        snprintf(path, sizeof path, "prep[%d].text", i);
+        const char *text = answered_text(&with, path);
+        assert_null(strchr(text, '{'));
+        if (strncmp(text, "Plumb", 5) != 0) continue;
+        is_plumbed = 1;
+        snprintf(path, sizeof path, "prep[%d].at", i);
+        assert_string_equal(answered_text(&with, path), "2026-04-12T08:20:00.000+01:00");
+        assert_false(answered_has(&plain, path));
+        snprintf(path, sizeof path, "prep[%d].at_text", i);
+        assert_string_equal(answered_text(&with, path), "08:20");
+        assert_string_equal(answered_text(&plain, path), "40 min before");
+    }
+    assert_true(is_plumbed);
+    const char *ics = answered_text(&with, "ics");
+    assert_non_null(strstr(ics, "BEGIN:VCALENDAR\r\n"));
+    answered_free(&with);
+}
+
+static void every_thing_the_plan_names_is_packed(void **state) {
+    (void)state;
+    answered a = planned("", "", "", ",\"nets\":{\"count\":2}");
+    static const struct {
+        const char *what, *id;
+    } wanted[] = {{"rig", "own"},          {"pot", "small"}, {"bait", "micros-2"}, {"bait", "hard-4"},
+                  {"hook bait", "hard-6"}, {"net", ""},      {"elastic", ""},      {"hooklength", ""}};
+    for (size_t k = 0; k < sizeof wanted / sizeof wanted[0]; k++) {
+        int is_packed = 0;
+        for (int i = 0; i < answered_count(&a, "pack"); i++) {
+            char what[64], id[64];
+            snprintf(what, sizeof what, "pack[%d].what", i);
+            snprintf(id, sizeof id, "pack[%d].id", i);
+            is_packed |= strcmp(answered_text(&a, what), wanted[k].what) == 0 &&
+                         strcmp(answered_text(&a, id), wanted[k].id) == 0;
+        }
+        if (!is_packed) fail_msg("%s %s is not packed", wanted[k].what, wanted[k].id);
+    }
+    answered_free(&a);
+}
+
+static void rules_are_held_against_the_plan(void **state) {
+    (void)state;
+    answered a =
+        planned(",\"venue\":{\"rules\":[\"no pole longer than 10 m\",\"no pole longer than 13 m\",\"barbless "
+                "hooks\",\"no catapults\",\"keep to the path\",\"two nets\"]}",
+                "", "", ",\"nets\":{\"count\":3}");
+    static const char *const status[] = {"broken", "kept", "look", "kept", "look", "broken"};
+    assert_int_equal(answered_count(&a, "rules"), 6);
+    for (int i = 0; i < 6; i++) {
+        char path[64];
+        snprintf(path, sizeof path, "rules[%d].status", i);
+        if (strcmp(answered_text(&a, path), status[i]) != 0)
+            fail_msg("rule %d is %s", i, answered_text(&a, path));
+    }
+    assert_string_equal(answered_text(&a, "rules[4].rule"), "keep to the path");
+    answered_free(&a);
+}
+
+static void rigs_for_a_peg_not_yet_drawn(void **state) {
+    (void)state;
+    answered a =
+        planned(",\"unknown_peg\":{\"depth_least\":\"1 m\",\"depth_most\":\"1.4 m\",\"wind_most\":\"2 m/s\"}",
+                "", "", "");
+    int n = answered_count(&a, "unknown_peg.rigs");
+    double needed = 0;
+    assert_true(n >= 1 && n <= 6);
+    for (int i = 0; i < n; i++) {
+        char path[64];
+        snprintf(path, sizeof path, "unknown_peg.rigs[%d].needed_frac", i);
+        needed += answered_number(&a, path);
+        snprintf(path, sizeof path, "unknown_peg.rigs[%d].covers", i);
+        assert_null(strchr(answered_text(&a, path), '{'));
+        snprintf(path, sizeof path, "unknown_peg.rigs[%d].record.float.rating_kg", i);
+        assert_true(answered_number(&a, path) > 0);
+    }
+    // Of what is covered, each condition has one rig to take.
+    BF_CHECK_ABS(needed + answered_number(&a, "unknown_peg.uncovered_frac"), 1, 1e-9);
+    answered_free(&a);
+}
+
+static void nominal_is_quick_and_says_only_what_it_knows(void **state) {
+    (void)state;
+    answered a = planned(",\"nominal\":true,\"pictures\":[\"section\",\"above\",\"card-a6\"]", "", "", "");
+    assert_true(answered_has(&a, "spots[0].rig.off_m.nominal"));
+    assert_true(answered_has(&a, "spots[1].lay.wait_s.nominal"));
+    assert_true(answered_has(&a, "feed[0].pieces.nominal"));
+    assert_true(answered_has(&a, "baits[0].mass_kg.nominal"));
+    assert_true(answered_has(&a, "spots[0].pictures.section.svg"));
+    static const char *const absent[] = {"what_if",
+                                         "prep",
+                                         "pack",
+                                         "rules",
+                                         "pictures",
+                                         "spots[0].aim.chance",
+                                         "spots[0].rig.off_m.mid",
+                                         "feed[0].pieces.mid",
+                                         "spots[0].pictures.above"};
+    for (size_t i = 0; i < sizeof absent / sizeof absent[0]; i++)
+        if (answered_has(&a, absent[i])) fail_msg("%s is there", absent[i]);
+    answered_free(&a);
+}
+
+static void what_is_drawn_is_what_is_asked_for(void **state) {
+    (void)state;
+    answered a = planned(",\"pictures\":[\"card-a6\",\"section\"]", "", "", "");
+    assert_non_null(strstr(answered_text(&a, "pictures.card-a6-front.svg"), "<svg"));
+    assert_non_null(strstr(answered_text(&a, "pictures.card-a6-back.svg"), "<svg"));
+    assert_false(answered_has(&a, "pictures.card-a5"));
+    assert_true(answered_count(&a, "spots[0].pictures.section.table") > 0);
+    assert_false(answered_has(&a, "spots[1].pictures.above"));
+    assert_false(answered_has(&plain, "pictures"));
+    assert_false(answered_has(&plain, "spots[0].pictures"));
+    answered_free(&a);
+}
+
+static void what_is_not_modelled_is_said_and_power_lines_with_it(void **state) {
+    (void)state;
+    assert_true(answered_has_note(&plain, "notes", "not-modelled"));
+    assert_true(answered_has_note(&plain, "notes", "power-lines"));
+    assert_true(answered_has_note(&plain, "spots[0].rig.notes", "power-lines"));
+}
+
+/* A rig without a balance takes nothing else from the plan. */
+static void a_spot_whose_rig_has_no_balance_says_so(void **state) {
+    (void)state;
+    answered a = planned("", ",\"hook_baits\":[]", ",\"tip_height\":\"4 m\"", "");
+    assert_true(answered_text(&a, "spots[0].rig.error")[0] != 0);
+    assert_false(answered_has(&a, "spots[0].lay"));
+    assert_false(answered_has(&a, "spots[0].aim"));
+    assert_true(answered_has(&a, "spots[1].rig.off_m.mid"));
+    assert_true(answered_has(&a, "feed[0].pieces.mid"));
+    answered_free(&a);
+}
+
+static void every_bad_plan_names_its_place(void **state) {
+    (void)state;
+    static const struct {
+        const char *root, *kit, *spot, *session, *field, *begins;
+    } cases[] = {
+        {",\"pole\":\"90 m\"", "", "", "", "pole_m", "pole_m is 90 m; accepted is "},
+        {",\"unknown_peg\":{\"depth_least\":\"1 m\"}", "", "", "", "unknown_peg.depth_most_m",
+         "unknown_peg.depth_most_m is missing; accepted is "},
+        {",\"unknown_peg\":{\"depth_least\":\"2 m\",\"depth_most\":\"1 m\"}", "", "", "",
+         "unknown_peg.depth_most_m", "unknown_peg.depth_most_m is 1 m; accepted is the least first"},
+        {"", "", ",\"overdepth\":\"3 m\"", "", "spots[0].overdepth_m",
+         "spots[0].overdepth_m is 3 m; accepted is "},
+        {"", "", ",\"aim\":{\"ship\":\"4 m\"}", "", "spots[0].aim.ship_m",
+         "spots[0].aim.ship_m is 4 m; accepted is "},
+        {"", "", ",\"aim\":{\"luck\":1}", "", "spots[0].aim.luck",
+         "spots[0].aim.luck is not a key known here"},
+        {"", "", "", ",\"starts\":\"09:00\"", "session.starts",
+         "session.starts is \"09:00\", which is not well-formed; accepted is an instant such as "
+         "2026-04-12T09:"},
+        {"", "", "", ",\"nets\":{\"count\":0}", "session.nets.count",
+         "session.nets.count is 0; accepted is "},
+        {",\"venue\":{\"rules\":\"none\"}", "", "", "", "venue.rules",
+         "venue.rules is \"none\", which has the wrong type; accepted is an array of texts."},
+        {",\"venue\":{\"rules\":[1]}", "", "", "", "venue.rules[0]",
+         "venue.rules[0] is 1, which has the wrong type"},
+        {",\"ics\":\"2026-04-11T20:00:00Z\"", "", "", "", "session.starts", "session.starts is missing"},
+        {",\"pictures\":[\"card\"]", "", "", "", "pictures",
+         "pictures is \"card\", which is not one of the words"},
+        {"", ",\"hook_baits\":[{\"id\":\"x\",\"density\":-1}]", "", "", "kit.hook_baits[0].density_kg_m3",
+         "kit.hook_baits[0].density_kg_m3 is -1"},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        char *request = plan_with(cases[i].root, cases[i].kit, cases[i].spot, cases[i].session);
+        answered_refused("plan", request, cases[i].field, cases[i].begins);
+        free(request);
+    }
+}
+
+static int ask_once(void **state) {
+    (void)state;
+    plain = planned("", "", "", "");
+    return 0;
+}
+
+static int forget(void **state) {
+    (void)state;
+    answered_free(&plain);
+    return 0;
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(every_spot_has_its_rig_lay_in_and_aim),
+        cmocka_unit_test(a_spot_without_a_rig_gets_one_and_the_reasons),
+        cmocka_unit_test(the_answer_does_not_depend_on_the_cut),
+        cmocka_unit_test(the_inputs_asked_again_give_the_same_spots_and_day),
+        cmocka_unit_test(preparing_has_clock_times_when_the_start_is_known),
+        cmocka_unit_test(every_thing_the_plan_names_is_packed),
+        cmocka_unit_test(rules_are_held_against_the_plan),
+        cmocka_unit_test(rigs_for_a_peg_not_yet_drawn),
+        cmocka_unit_test(nominal_is_quick_and_says_only_what_it_knows),
+        cmocka_unit_test(what_is_drawn_is_what_is_asked_for),
+        cmocka_unit_test(what_is_not_modelled_is_said_and_power_lines_with_it),
+        cmocka_unit_test(a_spot_whose_rig_has_no_balance_says_so),
+        cmocka_unit_test(every_bad_plan_names_its_place),
+    };
+    return cmocka_run_group_tests(tests, ask_once, forget);
+}
