@@ -1,6 +1,7 @@
 /* judge.c -- does a rig hold? Solved in still and in gusty wind, held against the limits of suggest.h. */
 #include <math.h>
 
+#include "core/tackle/rest.h"
 #include "judging.h"
 
 enum { AS_GIVEN, HIGH_END };
@@ -61,15 +62,15 @@ static void hold_against(bf_judged *judged, int limit, double used_frac, int in_
     judged->in_wind = in_wind;
 }
 
-static void against_float(const bf_float *flt, const bf_rig_shape *shape, int in_wind, bf_judged *judged) {
-    double shows_m = shape->bristle_m, long_m = flt->bristle_long_m;
+static void against_float(const bf_float *flt, const bfi_balance *balance, int in_wind, bf_judged *judged) {
+    double shows_m = balance->shows_m, long_m = flt->bristle_long_m;
     if (!(judged->bristle_m <= shows_m)) judged->bristle_m = shows_m;
-    if (shape->is_lifted) hold_against(judged, BF_LIMIT_LIFTED, BF_INFINITY, in_wind);
+    if (balance->is_lifted) hold_against(judged, BF_LIMIT_LIFTED, BF_INFINITY, in_wind);
     hold_against(judged, BF_LIMIT_HIGH, shows_m / long_m, in_wind);
     hold_against(judged, BF_LIMIT_DROWNED, 1 + (BF_BRISTLE_LEAST_M - shows_m) / long_m, in_wind);
 }
 
-static double apart_m(const double a[3], const double b[3]) {
+static double apart_m(const double a[2], const double b[2]) {
     return sqrt((a[0] - b[0]) * (a[0] - b[0]) + (a[1] - b[1]) * (a[1] - b[1]));
 }
 
@@ -92,23 +93,36 @@ static void against_gust(bf_judged *judged, double gust_m, int in_wind) {
     hold_against(judged, BF_LIMIT_GUST, gust_m / BF_GUST_MOST_M, in_wind);
 }
 
+/* The rig at rest in a wind from where its bait was (NULL: let down), as bf_rig_solve has it but without the drawing. No
+ * balance counts as a broken limit; *is_found says whether there is one. */
+static bf_status rest_in(const bf_stand *stand, double wind_frac, const double *put_m, int in_wind,
+                         bf_judged *judged, bfi_rest *rest, int *is_found) {
+    bfi_rigging rigging;
+    bf_status status = bfi_rigging_of(stand, wind_frac, 0, &rigging);
+    if (!status) status = bfi_rest_of(&rigging, put_m, rest);
+    *is_found = status == BF_OK;
+    if (!has_no_balance(status)) return status;
+    hold_against(judged, BF_LIMIT_SOLVED, BF_INFINITY, in_wind);
+    return BF_OK;
+}
+
 /* One wind: the rig in the mean wind, then in its gust. */
 static bf_status judge_wind(const bf_stand *stand, int in_wind, int stops, bf_judged *judged, int *n_solves) {
-    static const double under_the_tip[3] = {0, 0, 0};
-    bf_rig_shape mean, gust;
-    bf_status status = bf_rig_solve(stand, 1, 0, &mean);
+    static const double under_the_tip[2] = {0, 0};
+    const bf_float *flt = &stand->rig.flt;
+    bfi_rest mean, gust;
+    int is_found;
+    bf_status status = rest_in(stand, 1, NULL, in_wind, judged, &mean, &is_found);
     ++*n_solves;
-    if (has_no_balance(status)) hold_against(judged, BF_LIMIT_SOLVED, BF_INFINITY, in_wind);
-    if (status) return has_no_balance(status) ? BF_OK : status;
-    against_float(&stand->rig.flt, &mean, in_wind, judged);
+    if (!is_found) return status;
+    against_float(flt, &mean.balance, in_wind, judged);
     against_hang(judged, apart_m(mean.bait_m, under_the_tip), stand->scene.lake.wind_m_s.value, in_wind);
     if (stops && judged->limit != BF_LIMIT_NONE) return BF_OK;
 
-    status = bf_rig_solve(stand, stand->hold.gust_frac.value, 0, &gust);
+    status = rest_in(stand, stand->hold.gust_frac.value, mean.bait_m, in_wind, judged, &gust, &is_found);
     ++*n_solves;
-    if (has_no_balance(status)) hold_against(judged, BF_LIMIT_SOLVED, BF_INFINITY, in_wind);
-    if (status) return has_no_balance(status) ? BF_OK : status;
-    against_float(&stand->rig.flt, &gust, in_wind, judged);
+    if (!is_found) return status;
+    against_float(flt, &gust.balance, in_wind, judged);
     against_gust(judged, apart_m(gust.bait_m, mean.bait_m), in_wind);
     return BF_OK;
 }
@@ -123,14 +137,13 @@ bf_status bfi_judge(const bf_stand *stand, const bfi_winds *winds, int stops, bf
     judged->seen_m = BF_SEEN_RAD * stand->scene.spot.distance_m.value;
     hold_against(judged, BF_LIMIT_BITE, judged->seen_m / judged->bite_m, AS_GIVEN);
 
-    for (int i = 0; i < winds->n; i++) {
+    for (int i = 0; i < winds->n && !(stops && judged->limit != BF_LIMIT_NONE); i++) {
         windy.scene.lake.wind_m_s = bf_exactly(winds->m_s[i]);
         bf_status status = judge_wind(&windy, winds->in_wind[i], stops, judged, n_solves);
         if (status) {
             *judged = bfi_unjudged();
             return status;
         }
-        if (stops && judged->limit != BF_LIMIT_NONE) return BF_OK;
     }
     return BF_OK;
 }
