@@ -22,7 +22,8 @@ static double integrated(double off_m, double sd_m, double radius_m) {
     gsl_function f = {rice, &p};
     double from = fmax(0, off_m - 9 * sd_m), to = fmin(radius_m, off_m + 9 * sd_m), value = 0, error;
     gsl_integration_workspace *work = gsl_integration_workspace_alloc(1000);
-    if (to > from) gsl_integration_qag(&f, from, to, 1e-10, 1e-9, 1000, GSL_INTEG_GAUSS41, work, &value, &error);
+    if (to > from)
+        gsl_integration_qag(&f, from, to, 1e-10, 1e-9, 1000, GSL_INTEG_GAUSS41, work, &value, &error);
     gsl_integration_workspace_free(work);
     return value;
 }
