@@ -402,9 +402,8 @@ static int n_rows_below(const bf_above_view *view) {
 }
 
 static void put_wind(bfi_pen *pen, const bf_above_view *view) {
-    double speed = wind_m_s(view);
-    bfi_put_number(pen, speed, speed < 0.95);
-    bfi_put(pen, " m/s ");
+    bfi_put_speed(pen, wind_m_s(view));
+    bfi_put(pen, " ");
     bfi_put_direction(pen, view->wind_x_m_s, view->wind_y_m_s);
 }
 

@@ -46,7 +46,7 @@ static bf_status check_spot(const bf_card_spot *spot) {
     bf_status status = bfi_drawn_rig_check(&spot->rig);
     if (status) return status;
     if (!(fabs(spot->depth_m) < BF_INFINITY) || fabs(spot->distance_m) == BF_INFINITY) return BF_E_NOT_FINITE;
-    int is_fine = spot->depth_m > 0 && spot->depth_m <= 100 && !(spot->distance_m <= 0) &&
+    int is_fine = spot->depth_m > 0 && spot->depth_m <= 100 && !(spot->distance_m < 0) &&
                   !(spot->distance_m > 100) && spot->bottom >= BF_CLAY && spot->bottom <= BF_WEED;
     return is_fine ? BF_OK : BF_E_RANGE;
 }

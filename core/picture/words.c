@@ -78,6 +78,11 @@ void bfi_put_inches(bfi_pen *pen, double m) {
     bfi_put(pen, " in");
 }
 
+void bfi_put_speed(bfi_pen *pen, double m_s) {
+    bfi_put_number(pen, m_s, m_s < 0.95);
+    bfi_put(pen, " m/s");
+}
+
 void bfi_put_offset(bfi_pen *pen, double out_m, double right_m) {
     const double least_m = 0.005;
     int has_out = fabs(out_m) >= least_m, has_right = fabs(right_m) >= least_m;

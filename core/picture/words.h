@@ -22,6 +22,9 @@ void bfi_put_rig_length(bfi_pen *pen, double m);
 /* The same to a quarter of an inch: "13¾ in", from three feet on "5 ft 4½ in". */
 void bfi_put_inches(bfi_pen *pen, double m);
 
+/* Of wind: "4 m/s", "0.6 m/s". Finite. */
+void bfi_put_speed(bfi_pen *pen, double m_s);
+
 /* "3 cm out, 4 cm right", "5 cm left", "none". */
 void bfi_put_offset(bfi_pen *pen, double out_m, double right_m);
 

@@ -126,7 +126,7 @@ BF_CHECK bf_status bf_picture_shotting(const bf_shotting_view *view, char *svg, 
 typedef struct bf_card_spot {
     bf_label name; /* "long"                                                                              */
     double
-        distance_m; /* of the pole tip; > 0 .. 100; NaN: unsaid                                            */
+        distance_m; /* of the pole tip; 0 .. 100; 0 or NaN: unsaid                                          */
     double depth_m; /* > 0 .. 100                                                                          */
     int bottom;     /* bf_bottom                                                                           */
     bf_label
