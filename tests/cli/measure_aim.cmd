@@ -1,0 +1,1 @@
+baitfall measure aim --ring 11m --beyond 4cm,-2cm,1cm,7cm --right 1cm,0cm,-2cm,2cm --held 1cm,2cm,1cm --date 2026-04-11 --kit kit.json; baitfall measure aim --ring 11m --beyond 4cm,-2cm --right 1cm,0cm --kit kit.json; baitfall measure aim --ring 11m --beyond 4cm,-2cm,0 --right 1cm,0cm --kit kit.json

@@ -1,0 +1,1 @@
+baitfall measure pull --rest 30cm --loads 70g,140g --lengths 60cm,120cm --set elastic.outer=1.2mm --date 2026-04-11 --kit kit.json; baitfall measure pull "my elastic" --rest 30cm --loads 75g --lengths 60cm --date 2026-05-02 --kit kit.json
