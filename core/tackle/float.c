@@ -7,6 +7,10 @@
 #include "baitfall/shot.h"
 #include "baitfall/water.h"
 
+/* Where the contact angle lies when it is not known: no value for a bristle's material was found. */
+#define MEETS_LEAST_DEG 30
+#define MEETS_MOST_DEG 90
+
 static const bf_field float_fields[] = {
     BF_R(bf_float, rating_kg, BF_MASS, 3e-5, 0.02, 0.0004,
          "grams of lead shot it is said to take; start: 0.4 g"),
@@ -25,7 +29,7 @@ static const bf_field float_fields[] = {
     BF_R(bf_float, stem_long_m, BF_LENGTH, 5e-3, 0.3, BF_NAN,
          "length of the stem; not given: 45 mm at 0.4 g, by the cube root of the rating (judgement)"),
     BF_R(bf_float, mass_kg, BF_MASS, 1e-5, 0.02, BF_NAN, "of the float itself; not given: from its parts"),
-    BF_Q(bf_float, meets_deg, BF_ANGLE, 0, 120, BF_NAN, 15, 30, 90,
+    BF_Q(bf_float, meets_deg, BF_ANGLE, 0, 120, BF_NAN, 15, MEETS_LEAST_DEG, MEETS_MOST_DEG,
          "angle at which water meets the wet bristle; no value was found, so 30 to 90 degrees"),
 };
 
@@ -112,9 +116,6 @@ static double shows_at_m(const bf_float *flt, double down_n, double water_kg_m3,
 double bf_float_shows_m(const bf_float *settled, double down_n, double water_kg_m3, double tension_n_m) {
     return shows_at_m(settled, down_n, water_kg_m3, tension_n_m, settled->meets_deg.value);
 }
-
-#define MEETS_LEAST_DEG 30
-#define MEETS_MOST_DEG 90
 
 void bf_float_shows_band_m(const bf_float *settled, double down_n, double water_kg_m3, double tension_n_m,
                            double *lo_m, double *hi_m) {
