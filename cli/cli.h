@@ -37,7 +37,9 @@ typedef enum cli_group {
     CLI_SHORT = 1 << 9,    /* those with many numbers         */
     CLI_JOURNAL = 1 << 10, /* those that read the journal    */
     CLI_LOG = 1 << 11,     /* log                             */
-    CLI_TRIAL = 1 << 12    /* trial                           */
+    CLI_TRIAL = 1 << 12,   /* trial                           */
+    CLI_PLAN = 1 << 13,    /* plan                            */
+    CLI_PEG = 1 << 14      /* peg                             */
 } cli_group;
 
 typedef enum cli_opt {
@@ -78,6 +80,20 @@ typedef enum cli_opt {
     OPT_BLOCK,
     OPT_WASHOUT,
     OPT_BITES,
+    OPT_ICS,
+    OPT_PEG,
+    OPT_PLUMBED,
+    OPT_TOOK,
+    OPT_LOADS,
+    OPT_LENGTHS,
+    OPT_REST,
+    OPT_BROKE,
+    OPT_SHOTS,
+    OPT_TOGETHER,
+    OPT_BEYOND,
+    OPT_RIGHT,
+    OPT_HELD,
+    OPT_RING,
     CLI_N_OPTIONS
 } cli_opt;
 
@@ -108,7 +124,7 @@ typedef struct cli_example {
 #define CLI_MOST_WORDS 64
 #define CLI_MOST_SETS 64
 #define CLI_MOST_SLOTS 10
-#define CLI_MOST_EXAMPLES 6
+#define CLI_MOST_EXAMPLES 9
 
 struct cli_args;
 
@@ -149,6 +165,7 @@ cli_exit cli_review(const cli_command *command, const cli_args *args);
 cli_exit cli_season(const cli_command *command, const cli_args *args);
 cli_exit cli_trial(const cli_command *command, const cli_args *args);
 cli_exit cli_plan(const cli_command *command, const cli_args *args);
+cli_exit cli_peg(const cli_command *command, const cli_args *args);
 cli_exit cli_catalogue(const cli_command *command, const cli_args *args);
 cli_exit cli_form(const cli_command *command, const cli_args *args);
 cli_exit cli_log(const cli_command *command, const cli_args *args);

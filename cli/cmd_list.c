@@ -28,16 +28,20 @@ static int show_catalogue(const bf_json *json, const char *list, const char *ask
     return n;
 }
 
+static int show_all(const bf_json *json, const char *asked) {
+    return show_catalogue(json, "baits", asked) + show_catalogue(json, "pots", asked) +
+           show_catalogue(json, "rigs", asked);
+}
+
 cli_exit cli_catalogue(const cli_command *command, const cli_args *args) {
     cli_answer answer;
     const char *asked = args->n_words > 0 ? args->word[0] : NULL;
-    if (args->n_words > 1) return cli_say(command, CLI_USAGE, "name one bait or pot, or none.");
+    if (args->n_words > 1) return cli_say(command, CLI_USAGE, "name one bait, pot or rig, or none.");
     cli_exit code = cli_ask(command, "catalogue", "{}", 2, &answer);
     if (code == CLI_OK && args->option[OPT_JSON])
         puts(answer.text);
-    else if (code == CLI_OK &&
-             show_catalogue(&answer.json, "baits", asked) + show_catalogue(&answer.json, "pots", asked) == 0)
-        code = cli_say(command, CLI_NOTHING, "no bait or pot has '%s' in its word or title.", asked);
+    else if (code == CLI_OK && show_all(&answer.json, asked) == 0)
+        code = cli_say(command, CLI_NOTHING, "no bait, pot or rig has '%s' in its word or title.", asked);
     cli_answer_free(&answer);
     return code;
 }

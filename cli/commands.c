@@ -17,9 +17,9 @@ const cli_option cli_options[CLI_N_OPTIONS] = {
     [OPT_SVG]        = {"svg", "FILE", NULL, CLI_DRAW, 0, "write the drawing as SVG"},
     [OPT_PNG]        = {"png", "FILE", NULL, CLI_DRAW, 0, "write the drawing as PNG"},
     [OPT_PDF]        = {"pdf", "FILE", NULL, CLI_DRAW, 0, "write the drawing as PDF"},
-    [OPT_VIEW]       = {"view", "VIEW", NULL, CLI_DRAW, 0, "which: above or side; of a review sheet, timeline, waits, catch, rates or change; the first when not given"},
+    [OPT_VIEW]       = {"view", "VIEW", NULL, CLI_DRAW, 0, "which: above or side; of a plan card-a6, card-a6-back or card-a5; of a review sheet, timeline, waits, catch, rates or change; the first when not given"},
     [OPT_LOOK]       = {"look", "LOOK", "look", CLI_DRAW, 0, "shade, sun or dusk"},
-    [OPT_FORCE]      = {"force", NULL, NULL, CLI_DRAW | CLI_LOG, 0, "replace a file that is there already"},
+    [OPT_FORCE]      = {"force", NULL, NULL, CLI_DRAW | CLI_LOG | CLI_PLAN, 0, "replace a file that is there already"},
     [OPT_HEIGHT]     = {"height", "LENGTH", "height", CLI_MEASURE, 0, "drop: how deep the piece falls"},
     [OPT_VESSEL]     = {"vessel", "LENGTH", "vessel", CLI_MEASURE, 0, "drop: inner width of the jar or bucket"},
     [OPT_TIMES]      = {"times", "S,S,...", "time", CLI_MEASURE, 1, "drop: seconds of one piece after another"},
@@ -42,6 +42,20 @@ const cli_option cli_options[CLI_N_OPTIONS] = {
     [OPT_BLOCK]      = {"block", "TIME", "block", CLI_TRIAL, 0, "plan: length of a block; 20 min when not given"},
     [OPT_WASHOUT]    = {"washout", "TIME", "washout", CLI_TRIAL, 0, "plan: dropped at the start of each block; 5 min when not given"},
     [OPT_BITES]      = {"bites", "N", "bites_per_h", CLI_TRIAL, 0, "plan: bites you expect an hour; the journal's so far when not given"},
+    [OPT_ICS]        = {"ics", "FILE", NULL, CLI_PLAN, 0, "write what is to be done before the start as appointments (iCalendar)"},
+    [OPT_PEG]        = {"peg", "NAME", NULL, CLI_PEG, 0, "the peg drawn"},
+    [OPT_PLUMBED]    = {"plumbed", "D:Z,D:Z,...", NULL, CLI_PEG, 0, "up to six places: how far out and how deep, 5m:1.35m,11.5m:1.62m"},
+    [OPT_TOOK]       = {"took", "M,M,...", "took", CLI_MEASURE, 1, "float: shot it took to where the bristle begins, one number a try"},
+    [OPT_LOADS]      = {"loads", "M,M,...", "load", CLI_MEASURE, 1, "pull: weights hung on the elastic, ever heavier"},
+    [OPT_LENGTHS]    = {"lengths", "D,D,...", "long", CLI_MEASURE, 1, "pull: how long it was under each of them"},
+    [OPT_REST]       = {"rest", "D", "rest", CLI_MEASURE, 0, "pull: its length with nothing on it"},
+    [OPT_BROKE]      = {"broke", "M,M,...", "broke", CLI_MEASURE, 1, "break: loads at which pieces broke, wet and knotted"},
+    [OPT_SHOTS]      = {"shots", "N", "count", CLI_MEASURE, 0, "weigh: how many shot lie on the scales"},
+    [OPT_TOGETHER]   = {"together", "M", "together", CLI_MEASURE, 0, "weigh: what they weigh together"},
+    [OPT_BEYOND]     = {"beyond", "D,D,...", "out", CLI_MEASURE, 1, "aim: how far beyond the ring each drop came down, below 0 short of it"},
+    [OPT_RIGHT]      = {"right", "D,D,...", "right", CLI_MEASURE, 1, "aim: how far to the right of it, below 0 to the left"},
+    [OPT_HELD]       = {"held", "D,D,...", "held", CLI_MEASURE, 1, "aim: how far the tip was off its place, looked at now and then"},
+    [OPT_RING]       = {"ring", "D", "distance", CLI_MEASURE, 0, "aim: from you to the ring"},
 };
 
 static const cli_slot fall_slots[] = {{BF_LENGTH, "water.depth"}, {BF_TEMPERATURE, "water.temp"},
@@ -61,6 +75,13 @@ static const cli_slot spread_slots[] = {{BF_LENGTH, "water.depth"}, {BF_TEMPERAT
                                         {BF_VOLUME, "pot.volume"}, {BF_SPEED, "water.wind"},
                                         {BF_ANGLE, "water.wind_side"}, {BF_TIME, "put.over"},
                                         {BF_PURE, "put.count"}, {0, NULL}};
+
+static const cli_slot rig_slots[] = {{BF_LENGTH, "water.depth"}, {BF_TEMPERATURE, "water.temp"},
+                                     {BF_SPEED, "water.wind"}, {BF_ANGLE, "water.wind_side"}, {0, NULL}};
+
+static const cli_slot aim_slots[] = {{BF_LENGTH, "water.depth"}, {BF_TEMPERATURE, "water.temp"},
+                                     {BF_SPEED, "water.wind"}, {BF_ANGLE, "water.wind_side"},
+                                     {BF_VOLUME, "pot.volume"}, {BF_PURE, "put.count"}, {0, NULL}};
 
 static const cli_slot measure_slots[] = {{BF_TEMPERATURE, "temp"}, {BF_VOLUME, "pot.volume"},
                                          {BF_SPEED, "water.wind"}, {BF_ANGLE, "water.wind_side"}, {0, NULL}};
@@ -121,33 +142,105 @@ const cli_command cli_commands[] = {
      {{"spread hard-4 1.5m 12C 20ml \"3 m/s\" sprinkle", "a 20 ml pot sprinkled in a light wind"},
       {"spread micros-2 1.5m 12C clump --svg bed.svg", "a pot tipped at once, with the drawing"}},
      cli_feed},
+    {"rig",
+     "how the rig hangs, and what moves it",
+     "[RIG] [HOOK-BAIT] [DEPTH] [TEMPERATURE] [WIND] [WIND-SIDE]",
+     "Finds where the hook bait is against the point under the pole tip, in wind and drift: how far a gust "
+     "moves it, which part of the rig is to blame, what the float shows, and what would break first. The rig "
+     "is a word of the catalogue, one of the kit, or --set rig.float.rating=0.5g and so on. Wind: where it "
+     "blows to, 0 straight out, 90 to the right, 180 into the face.",
+     FEED | CLI_DRAW,
+     rig_slots,
+     {{"rig middle hard-6 1.6m 12C \"3 m/s\" 90deg", "a start rig in a wind from the left"},
+      {"rig light expander-4 1.2m \"2 Beaufort\"", "with another hook bait; the wind's side unknown"},
+      {"rig middle hard-6 1.6m \"3 m/s\" 90deg --svg rig.svg", "and the drawing"}},
+     cli_feed},
+    {"lay",
+     "how the rig goes down, and when to lower it",
+     "BAIT [RIG] [HOOK-BAIT] [DEPTH] [TEMPERATURE] [WIND] [WIND-SIDE] [clump|sprinkle|throw|hand]",
+     "Lets the rig down and the feed before it: when the hook bait is down and still, when nine pieces in "
+     "ten of the put-in are, and how long after it to start lowering. --set hold.lowering=lay lays it out "
+     "flat.",
+     FEED | CLI_DRAW,
+     aim_slots,
+     {{"lay hard-4 middle hard-6 1.6m 12C", "a pot of hard 4 mm, then the rig"},
+      {"lay micros-2 middle hard-6 1.6m clump", "a pot of micros under a hard 6 mm hook bait"}},
+     cli_feed},
+    {"aim",
+     "how far hook bait and feed miss each other, and what to mend first",
+     "BAIT [RIG] [HOOK-BAIT] [DEPTH] [TEMPERATURE] [WIND] [WIND-SIDE] [clump|sprinkle|throw|hand]",
+     "Adds up every slip: the pole off its mark, the marker on the far bank, the pot behind the tip, depth, "
+     "drift and scatter of the feed, how the rig hangs, how still it is held. Says how often the bait lies "
+     "on "
+     "the feed, whose fault a miss is, and what mending each would gain. Your own slips: --set "
+     "\"aim.ship=0 m give or take 3 cm\".",
+     FEED | CLI_DRAW,
+     aim_slots,
+     {{"aim hard-4 middle hard-6 1.6m 12C \"3 m/s\" 90deg", "fed by pot, in a wind from the left"},
+      {"aim hard-4 middle hard-6 1.6m --set aim.pot_comp=0cm", "when nobody leans forward to feed"},
+      {"aim hard-4 middle hard-6 1.6m --png miss.png", "with the landing seen from above"}},
+     cli_feed},
     {"plan",
-     "all the feed of a plan: amounts, times, the bed, the box",
+     "a whole plan: feed, rigs, aim, the box, the card for the bank",
      "FILE",
-     "Reads a plan (JSON; `-` is standard input) and says for every line of feed how many pieces go in, "
-     "when, how long they fall and where they lie, and whether the box is enough. Exit 1 when it is not.",
-     CLI_ANY | CLI_ASK | CLI_KIT,
+     "Reads a plan (JSON; `-` is standard input). For every line of feed: how many pieces, when, how long "
+     "they fall, where they lie, and whether the box is enough. For every spot: how the rig hangs, when to "
+     "lower it, how often the bait lies on the feed, what to mend first, and what this program would tie "
+     "instead and why. For a peg not known yet the fewest rigs that will do. What to prepare and when, what "
+     "to "
+     "pack, which rules of the venue it keeps. --pdf writes the card for the bank: A6, two sides, or with "
+     "--view card-a5 one A5 page. Exit 1 when the box is short.",
+     CLI_ANY | CLI_ASK | CLI_KIT | CLI_DRAW | CLI_PLAN,
      NULL,
      {{"plan examples/withy-pool/peg-14.plan.json", "an invented day on an invented pool"},
+      {"plan examples/withy-pool/peg-14.plan.json --pdf card.pdf", "and the card, to be printed"},
+      {"plan examples/withy-pool/peg-14.plan.json --ics prep.ics", "and the evening's work for the calendar"},
       {"plan examples/withy-pool/peg-14.plan.json --json", "the same as JSON"}},
      cli_plan},
+    {"peg",
+     "the peg drawn: where to fish, which rig, the first half hour",
+     "FILE [WIND] [SIDE] [TEMPERATURE]",
+     "Reads a plan and takes what is seen on the morning: wind (none, light, brisk, or 3m/s) and where it "
+     "comes from (left, facing, right, behind), the water's temperature, up to six plumbed places. Says "
+     "which "
+     "place to start on, which of the rigs carried hangs best there, and what to do in the first half hour.",
+     CLI_ANY | CLI_ASK | CLI_PEG,
+     NULL,
+     {{"peg examples/withy-pool/peg-14.plan.json light left 11.5C --plumbed 2.5m:0.6m,5m:1.35m,11.5m:1.62m",
+       "an invented morning on an invented pool"}},
+     cli_peg},
     {"measure",
      "a home measurement into the kit",
-     "drop|count|soak|throw BAIT [readings]",
-     "Narrows what the kit knows of a bait by measuring it at home: times in a jar, a counted pot, a weighed "
-     "soak, paced throws. Drop: let single wet pieces go just under the surface, five to twenty of them. "
-     "Count: "
-     "fill the pot level; weigh the water it holds too. Soak: blot before each weighing. Throw: always the "
-     "same "
-     "way; say the wind. The old value stays in the kit with its date. A bait is used by its name from then "
-     "on; \"my pot\" and \"my catapult\", or the only ones of the kit, are used whenever none is named.",
+     "drop|count|soak|throw|float|pull|break|weigh|aim [BAIT|RIG|ELASTIC] [readings]",
+     "Narrows what the kit knows by measuring at home. Of a bait: times in a jar, a counted pot, a weighed "
+     "soak, paced throws. "
+     "Of tackle: the shot a float takes in a tube, weights hung on elastic, line broken, shot weighed. Of "
+     "yourself: drops at a "
+     "ring. Drop: let single wet pieces go just under the surface, five to twenty of them. Count: fill the "
+     "pot level; weigh the "
+     "water it holds too. Soak: blot before each weighing. Throw: always the same way; say the wind. Float: "
+     "weigh the shot, and "
+     "say --set mass_frac=1 --set mass_pm_frac=0.02. Pull: do not let it back in between. Break: wet and "
+     "knotted as fished, away "
+     "from your eyes. Aim: three drops at least, ten or more are better. The old value stays in the kit with "
+     "its date. A bait, a "
+     "rig or an elastic is used by its name from then on; \"my pot\", \"my catapult\" and \"my aim\", or the "
+     "only ones of the kit, "
+     "are used whenever none is named.",
      CLI_ANY | CLI_KIT | CLI_SET | CLI_MEASURE,
      measure_slots,
      {{"measure drop hard-4 --height 30cm --vessel 12cm --times 3.1,3.3,2.9,3.4 12C", "timed in a jar"},
       {"measure count micros-2 medium --count 400,390", "the kit's pot \"medium\", filled and counted twice"},
       {"measure soak micros-2 --dry 20g --after 5min,15min --wet 29g,33g 15C",
        "a sample weighed again and again"},
-      {"measure throw hard-6 --distances 11m,11.5m,10.8m,11.2m", "paced or taped throws"}},
+      {"measure throw hard-6 --distances 11m,11.5m,10.8m,11.2m", "paced or taped throws"},
+      {"measure float middle --took 0.37g,0.38g --set mass_frac=1 --set mass_pm_frac=0.02",
+       "weighed shot, in a tube"},
+      {"measure pull --rest 30cm --loads 70g,140g --lengths 60cm,120cm --set elastic.outer=1.2mm",
+       "elastic at rest and under weights"},
+      {"measure break middle line --broke 0.9kg,1.0kg,0.95kg", "the main line of a rig"},
+      {"measure weigh middle \"No 8\" --shots 20 --together 1.26g", "the shot that a rig is made up with"},
+      {"measure aim --ring 11m --beyond 4cm,-2cm,1cm,7cm --right 1cm,0cm,-2cm,2cm", "four drops at a ring"}},
      cli_measure},
     {"log",
      "the journal: what happened at the water, kept for good",
@@ -213,7 +306,7 @@ const cli_command cli_commands[] = {
       {"trial", "what came of the last one, and of all like it"}},
      cli_trial},
     {"catalogue",
-     "the baits known by a word, and where their values come from",
+     "the baits, pots and rigs known by a word, and where their values come from",
      "[BAIT]",
      "Lists the generic forms; with a word, only those whose word or title has it in them. Exit 4 when none "
      "has.",

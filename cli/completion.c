@@ -1,7 +1,7 @@
 /* completion.c -- completions for three shells, from the two tables and the catalogue. */
 #include <string.h>
 
-#include "baitfall/scene.h"
+#include "baitfall/pattern.h"
 #include "cli/cli.h"
 
 /* Commands whose words are baits are those that take --set. */
@@ -30,6 +30,7 @@ static void print_words(const cli_command *command) {
     if (command->run == cli_help) print_commands();
     for (int i = 0; takes_baits(command) && i < bf_n_catalogue; i++) printf("%s ", bf_catalogue[i].word);
     for (int i = 0; takes_baits(command) && i < bf_n_pots; i++) printf("%s ", bf_pots[i].word);
+    for (int i = 0; takes_baits(command) && i < bf_n_rigs; i++) printf("%s ", bf_rigs[i].word);
     for (int i = 0; i < CLI_N_OPTIONS; i++)
         if (cli_options[i].groups & command->groups) printf("--%s ", cli_options[i].name);
 }

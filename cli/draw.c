@@ -26,45 +26,84 @@ int cli_wants_drawing(const cli_args *args) {
 /* Options that only say how a drawing is made. */
 static const cli_opt manners[] = {OPT_VIEW, OPT_LOOK, OPT_FORCE};
 
+/* A view: what --view calls it, what is asked for, and the pictures that the answer then has for it. */
+typedef struct view {
+    const char *word, *ask;
+    const char *page[2]; /* a PDF has all of them, SVG and PNG the first */
+} view;
+
 /* What there is to see, the usual first. */
-static const char *const *views_of(const cli_command *command) {
-    static const char *const of_spread[] = {"above", "side", NULL};
-    static const char *const of_review[] = {"sheet", "timeline", "waits", "catch", "rates", "change", NULL};
-    return command->groups & CLI_JOURNAL ? of_review : of_spread;
-}
-
-static const char *view_of(const cli_command *command, const cli_args *args) {
-    return args->option[OPT_VIEW] ? args->option[OPT_VIEW] : views_of(command)[0];
-}
-
-static cli_exit check_view(const cli_command *command, const char *view) {
-    char accepted[128] = "";
-    for (const char *const *known = views_of(command); *known; known++) {
-        if (strcmp(view, *known) == 0) return CLI_OK;
-        if (accepted[0]) strcat(accepted, known[1] ? ", " : " or ");
-        strcat(accepted, *known);
+static const view *views_of(const cli_command *command) {
+#define SAME(word)                                                                                           \
+    {                                                                                                        \
+        word, word, {                                                                                        \
+            word, NULL                                                                                       \
+        }                                                                                                    \
     }
-    return cli_say(command, CLI_USAGE, "--view is %s; accepted is %s.", view, accepted);
+    static const view of_spread[] = {SAME("above"), SAME("side"), {0}};
+    static const view of_rig[] = {SAME("section"), {0}};
+    static const view of_aim[] = {SAME("above"), {0}};
+    static const view of_plan[] = {{"card-a6", "card-a6", {"card-a6-front", "card-a6-back"}},
+                                   {"card-a6-back", "card-a6", {"card-a6-back", NULL}},
+                                   SAME("card-a5"),
+                                   {0}};
+    static const view of_review[] = {
+        SAME("sheet"), SAME("timeline"), SAME("waits"), SAME("catch"), SAME("rates"), SAME("change"), {0}};
+#undef SAME
+    if (command->groups & CLI_JOURNAL) return of_review;
+    if (strcmp(command->name, "plan") == 0) return of_plan;
+    if (strcmp(command->name, "spread") == 0) return of_spread;
+    return strcmp(command->name, "aim") == 0 ? of_aim : of_rig;
 }
 
-cli_exit cli_ask_drawing(const cli_command *command, const cli_args *args, cli_request *request) {
-    const char *view = view_of(command, args);
-    cli_exit known = check_view(command, view);
-    if (known != CLI_OK) return known;
+/* The view of a word, the usual one without; NULL: no such. */
+static const view *view_of(const cli_command *command, const cli_args *args) {
+    const view *known = views_of(command);
+    if (!args->option[OPT_VIEW]) return known;
+    while (known->word && strcmp(args->option[OPT_VIEW], known->word) != 0) known++;
+    return known->word ? known : NULL;
+}
+
+static cli_exit refuse_view(const cli_command *command, const char *word) {
+    char accepted[128] = "";
+    for (const view *known = views_of(command); known->word; known++) {
+        if (accepted[0]) strcat(accepted, known[1].word ? ", " : " or ");
+        strcat(accepted, known->word);
+    }
+    return cli_say(command, CLI_USAGE, "--view is %s; accepted is %s.", word, accepted);
+}
+
+cli_exit cli_check_drawing(const cli_command *command, const cli_args *args, const char **ask) {
+    const view *seen = view_of(command, args);
+    *ask = NULL;
+    if (!seen) return refuse_view(command, args->option[OPT_VIEW]);
     for (size_t i = 0; i < sizeof manners / sizeof manners[0] && !cli_wants_drawing(args); i++)
-        if (args->option[manners[i]])
+        if (args->option[manners[i]] && !(manners[i] == OPT_FORCE && args->option[OPT_ICS]))
             return cli_say(command, CLI_USAGE, "--%s goes with --svg, --png or --pdf.",
                            cli_options[manners[i]].name);
     if (!cli_wants_drawing(args)) return CLI_OK;
     for (size_t i = 0; i < N_DRAWINGS; i++) {
-        const char *path = args->option[drawings[i]];
-        if (path && (!path[0] || strcmp(path, "-") == 0))
-            return cli_say(command, CLI_USAGE, "--%s needs the name of a file.",
-                           cli_options[drawings[i]].name);
-        if (path && !args->option[OPT_FORCE] && access(path, F_OK) == 0)
-            return cli_say(command, CLI_TAKEN, "%s exists already; --force replaces it.", path);
+        cli_exit code = cli_check_new_file(command, args, drawings[i]);
+        if (code != CLI_OK) return code;
     }
-    if (cli_request_put(request, "pictures", view, CLI_AS_LIST) != CLI_PUT)
+    *ask = seen->ask;
+    return CLI_OK;
+}
+
+cli_exit cli_check_new_file(const cli_command *command, const cli_args *args, cli_opt option) {
+    const char *path = args->option[option];
+    if (path && (!path[0] || strcmp(path, "-") == 0))
+        return cli_say(command, CLI_USAGE, "--%s needs the name of a file.", cli_options[option].name);
+    if (path && !args->option[OPT_FORCE] && access(path, F_OK) == 0)
+        return cli_say(command, CLI_TAKEN, "%s exists already; --force replaces it.", path);
+    return CLI_OK;
+}
+
+cli_exit cli_ask_drawing(const cli_command *command, const cli_args *args, cli_request *request) {
+    const char *ask;
+    cli_exit code = cli_check_drawing(command, args, &ask);
+    if (code != CLI_OK || !ask) return code;
+    if (cli_request_put(request, "pictures", ask, CLI_AS_LIST) != CLI_PUT)
         return cli_say(command, CLI_USAGE, "pictures is given twice.");
     return CLI_OK;
 }
@@ -89,43 +128,60 @@ static int take_bytes(void *to, const unsigned char *bytes, size_t n) {
     return 0;
 }
 
-static cli_exit render(const cli_command *command, cli_opt kind, const char *svg, size_t n, document *d) {
+/* Pages of one view, the first of n. */
+static cli_exit render(const cli_command *command, cli_opt kind, const bf_report_page *page, int n,
+                       document *d) {
     char why[BF_REPORT_WHY_BYTES] = "";
     bf_status status = BF_OK;
-    if (kind == OPT_PDF) status = bf_report_pdf(svg, n, take_bytes, d, why);
-    if (kind == OPT_PNG) status = bf_report_png(svg, n, PNG_WIDTH_PX, take_bytes, d, why);
+    if (kind == OPT_PDF) status = bf_report_pdf_pages(page, n, take_bytes, d, why);
+    if (kind == OPT_PNG) status = bf_report_png(page->svg, page->n, PNG_WIDTH_PX, take_bytes, d, why);
     if (kind == OPT_SVG) {
         d->bytes = malloc(SVG_BYTES);
-        status = d->bytes ? bf_picture_with_style(svg, n, d->bytes, SVG_BYTES, &d->n) : BF_E_SPACE;
+        status =
+            d->bytes ? bf_picture_with_style(page->svg, page->n, d->bytes, SVG_BYTES, &d->n) : BF_E_SPACE;
     }
     if (!status) return CLI_OK;
     return cli_say(command, CLI_INTERNAL, "the drawing could not be made: %s",
                    why[0] ? why : bf_status_words(status));
 }
 
-static cli_exit write_drawing(const cli_command *command, const cli_args *args, cli_opt kind, const char *svg,
-                              size_t n) {
+static cli_exit write_drawing(const cli_command *command, const cli_args *args, cli_opt kind,
+                              const bf_report_page *page, int n) {
     document d = {NULL, 0, 0};
-    cli_exit code = render(command, kind, svg, n, &d);
+    cli_exit code = render(command, kind, page, n, &d);
     if (code == CLI_OK)
         code = cli_write_file(command, args->option[kind], d.bytes, d.n, args->option[OPT_FORCE] != NULL);
     free(d.bytes);
     return code;
 }
 
-cli_exit cli_write_drawings(const cli_command *command, const cli_args *args, const bf_json *json) {
-    cli_exit code = CLI_OK;
+/* A picture's SVG out of the answer; the caller frees it. NULL: there is none. */
+static char *take_svg(const bf_json *json, const char *name) {
     int pictures = bf_json_find(json, 0, "pictures");
-    int picture = pictures < 0 ? -1 : bf_json_find(json, pictures, view_of(command, args));
-    char *svg = malloc(SVG_BYTES);
-    if (!svg) return cli_say(command, CLI_INTERNAL, "out of memory.");
+    int picture = pictures < 0 ? -1 : bf_json_find(json, pictures, name);
     int text = picture < 0 ? -1 : bf_json_find(json, picture, "svg");
-    if (text < 0 || bf_json_string(json, text, svg, SVG_BYTES) != BF_OK)
-        code = cli_say(command, CLI_BAD_INPUT,
-                       "the answer has no drawing; a request needs \"pictures\":[\"%s\"].",
-                       view_of(command, args));
-    for (size_t i = 0; code == CLI_OK && i < N_DRAWINGS; i++)
-        if (args->option[drawings[i]]) code = write_drawing(command, args, drawings[i], svg, strlen(svg));
+    char *svg = text < 0 ? NULL : malloc(SVG_BYTES);
+    if (!svg || bf_json_string(json, text, svg, SVG_BYTES) == BF_OK) return svg;
     free(svg);
+    return NULL;
+}
+
+cli_exit cli_write_drawings(const cli_command *command, const cli_args *args, const bf_json *json) {
+    const view *seen = view_of(command, args);
+    char *svg[2] = {NULL, NULL};
+    bf_report_page page[2];
+    cli_exit code = CLI_OK;
+    int n = 0;
+    for (; n < 2 && seen->page[n] && code == CLI_OK; n++) {
+        svg[n] = take_svg(json, seen->page[n]);
+        if (svg[n])
+            page[n] = (bf_report_page){svg[n], strlen(svg[n])};
+        else
+            code = cli_say(command, CLI_BAD_INPUT,
+                           "the answer has no drawing; a request needs \"pictures\":[\"%s\"].", seen->ask);
+    }
+    for (size_t i = 0; code == CLI_OK && i < N_DRAWINGS; i++)
+        if (args->option[drawings[i]]) code = write_drawing(command, args, drawings[i], page, n);
+    for (int i = 0; i < 2; i++) free(svg[i]);
     return code;
 }

@@ -55,6 +55,10 @@ static cli_exit read_names(const cli_command *command, cli_kit *kit) {
         take_names(&json, 0, "baits", "bait.id", &kit->names);
         take_names(&json, 0, "pots", "pot.id", &kit->names);
         take_names(&json, 0, "throws", "sling.id", &kit->names);
+        take_names(&json, 0, "rigs", "rig.id", &kit->names);
+        take_names(&json, 0, "hook_baits", "hook_bait.id", &kit->names);
+        take_names(&json, 0, "elastics", "rig.elastic.id", &kit->names);
+        take_names(&json, 0, "aims", "aim.id", &kit->names);
     }
     free(tokens);
     if (!status) return CLI_OK;

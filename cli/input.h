@@ -13,7 +13,7 @@ typedef struct cli_kit {
     char path[BF_PATH_MOST];
     char *text; /* NULL: no kit */
     size_t n;
-    cli_names names; /* of its baits, pots and throws */
+    cli_names names; /* of its baits, pots, throws, rigs ... */
 } cli_kit;
 
 /* Reads the kit that --kit names (which must be there, unless may_be_new) or the one in the data folder. */

@@ -58,11 +58,11 @@ void cli_show_notes(const bf_json *json, int object) {
 
 /* The section that a path "water.depth" lies in, and its field; NULL: no such. */
 static const bf_field *field_at(const bf_command *core, const char *path) {
-    size_t n = strcspn(path, ".");
     int is_pm;
-    for (int s = 0; path[n] && s < core->in->n_sections; s++) {
+    for (int s = 0; s < core->in->n_sections; s++) {
         const bf_section *section = &core->in->section[s];
-        if (strlen(section->name) != n || strncmp(section->name, path, n) != 0) continue;
+        size_t n = strlen(section->name);
+        if (strncmp(section->name, path, n) != 0 || path[n] != '.') continue;
         int field = bf_field_find(section->table, path + n + 1, strlen(path + n + 1), &is_pm);
         if (field >= 0) return &section->table->field[field];
     }
@@ -121,6 +121,15 @@ static void show_line(const char *what, const char *text) {
     puts(text);
 }
 
+/* A thing by its name, when the command reads it. */
+static void show_named(const bf_json *json, int inputs, const char *section, const char *what) {
+    char id[64];
+    int at = bf_json_find(json, inputs, section);
+    if (at < 0) return;
+    cli_text(json, at, "id", id, sizeof id);
+    show_line(what, id[0] ? id : "one of your own");
+}
+
 static int is_by_pole(const char *how) {
     return strcmp(how, "throw") != 0 && strcmp(how, "hand") != 0;
 }
@@ -150,6 +159,8 @@ static void show_inputs(const cli_command *command, const bf_command *core, cons
     char text[BF_SAY_MOST], words[CLI_PATH_BYTES], how[16], shown[32] = "";
     int inputs = bf_json_find(json, 0, "inputs"), bait = bf_json_find(json, inputs, "bait");
     if (bait >= 0) show_bait(json, bait);
+    show_named(json, inputs, "rig", "rig");
+    show_named(json, inputs, "hook_bait", "hook bait");
     show_how(json, inputs, how, sizeof how);
     int is_counted = show_counted(json, inputs);
     for (const cli_slot *slot = command->slots; slot->path; slot++) {
@@ -217,6 +228,18 @@ static void show_mostly(const bf_command *core, const bf_json *json) {
     cli_show_wrapped("  ", sentence);
 }
 
+/* `aim`: the chance in counts of ten, and what to mend, best first. */
+static void show_chance(const bf_json *json) {
+    char text[256];
+    int chance = bf_json_find(json, 0, "chance"), mend = bf_json_find(json, 0, "mend");
+    if (chance < 0) return;
+    printf("\n  The bait lies on the bed about %s: a piece within 5 cm.\n",
+           cli_text(json, chance, "text", text, sizeof text));
+    puts("\nWhat to mend first");
+    for (int i = mend < 0 ? -1 : bf_json_first(json, mend); i >= 0; i = bf_json_next(json, i))
+        cli_show_wrapped("  - ", cli_text(json, i, "text", text, sizeof text));
+}
+
 /* `pot` without a bait: one line for every bait. */
 static void show_each(const bf_json *json, int each, cli_remarks *remarks) {
     char text[BF_SAY_MOST];
@@ -249,6 +272,7 @@ void cli_show_feed(const cli_command *command, const bf_json *json, int is_short
     }
     show_inputs(command, core, json);
     show_outputs(core, json, core->out->n_fields);
+    show_chance(json);
     show_mostly(core, json);
     fputc('\n', stdout);
     cli_show_notes(json, 0);

@@ -9,7 +9,7 @@
 #define CLI_MOST_NAMES 64
 typedef struct cli_names {
     struct {
-        const char *path; /* where the name goes: "bait.id", "pot.id", "sling.id" */
+        const char *path; /* where the name goes: "bait.id", "pot.id", "sling.id", "rig.id" ... */
         char name[49];
     } item[CLI_MOST_NAMES];
     int n;

@@ -1,0 +1,161 @@
+/* cmd_peg.c -- at the peg: a plan, plumbed depths and today's wind in; which rig, where, and the first half hour out. */
+#define _POSIX_C_SOURCE 200809L
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "baitfall/day.h"
+#include "baitfall/unit.h"
+#include "cli/input.h"
+#include "cli/plan_show.h"
+#include "cli/request.h"
+#include "cli/show.h"
+
+/* The request ------------------------------------------------------------------------------------------------- */
+
+static void put_member(FILE *to, const char *key, const char *value) {
+    fprintf(to, ",\"%s\":", key);
+    cli_write_value(to, value, CLI_AS_TEXT);
+}
+
+/* One place, "5m:1.35m": how far out and how deep. */
+static int put_place(FILE *to, char *place, int is_first) {
+    char *depth = strchr(place, ':');
+    if (!depth || depth == place || !depth[1]) return 0;
+    *depth++ = 0;
+    fputs(is_first ? "{\"distance\":" : ",{\"distance\":", to);
+    cli_write_value(to, place, CLI_AS_TEXT);
+    fputs(",\"depth\":", to);
+    cli_write_value(to, depth, CLI_AS_TEXT);
+    fputc('}', to);
+    return 1;
+}
+
+static cli_exit put_places(const cli_command *command, const char *list, FILE *to) {
+    char *copy = strdup(list), *place = copy;
+    int is_good = copy != NULL;
+    fputs(",\"plumbed\":[", to);
+    while (is_good && place) {
+        char *next = strchr(place, ',');
+        if (next) *next++ = 0;
+        is_good = put_place(to, place, place == copy);
+        place = next;
+    }
+    fputc(']', to);
+    free(copy);
+    if (is_good) return CLI_OK;
+    return cli_say(command, CLI_USAGE,
+                   "--plumbed is %s; write how far out and how deep: 5m:1.35m,11.5m:1.62m.", list);
+}
+
+/* Where a word goes: a speed, an angle or a temperature by its unit, else a word for the wind or its side. */
+static const char *key_of(const char *word) {
+    bf_dimension dimension;
+    for (int i = 0; i < bf_n_wind_words; i++)
+        if (strcmp(word, bf_wind_words[i].word) == 0) return "wind";
+    for (int i = 0; i < bf_n_wind_sides; i++)
+        if (strcmp(word, bf_wind_sides[i].word) == 0) return "wind_side";
+    if (bf_dimension_read(word, strlen(word), &dimension)) return NULL;
+    switch (dimension) {
+    case BF_SPEED: return "wind";
+    case BF_ANGLE: return "wind_side";
+    case BF_TEMPERATURE: return "temp";
+    default: return NULL;
+    }
+}
+
+static cli_exit put_words(const cli_command *command, const cli_args *args, FILE *to) {
+    const char *said[3] = {NULL, NULL, NULL};
+    for (int i = 1; i < args->n_words; i++) {
+        const char *key = key_of(args->word[i]);
+        if (!key)
+            return cli_say(
+                command, CLI_USAGE,
+                "'%s' is no wind (none, light, brisk, 3m/s), side (left, facing, right, behind) or "
+                "temperature (11C).",
+                args->word[i]);
+        for (int k = 0; k < 3 && said[k]; k++)
+            if (strcmp(said[k], key) == 0) return cli_say(command, CLI_USAGE, "%s is given twice.", key);
+        for (int k = 0; k < 3; k++)
+            if (!said[k]) {
+                said[k] = key;
+                break;
+            }
+        put_member(to, key, args->word[i]);
+    }
+    return CLI_OK;
+}
+
+static cli_exit make_request(const cli_command *command, const cli_args *args, const char *plan, size_t n,
+                             char **request, size_t *n_request) {
+    FILE *to = open_memstream(request, n_request);
+    cli_exit code = CLI_OK;
+    if (!to) return cli_say(command, CLI_INTERNAL, "out of memory.");
+    fputs("{\"plan\":", to);
+    fwrite(plan, 1, n, to);
+    if (args->option[OPT_PEG]) {
+        fputs(",\"peg\":", to);
+        cli_write_string(to, args->option[OPT_PEG]);
+    }
+    if (args->option[OPT_SEED]) put_member(to, "seed", args->option[OPT_SEED]);
+    if (args->option[OPT_PLUMBED]) code = put_places(command, args->option[OPT_PLUMBED], to);
+    if (code == CLI_OK) code = put_words(command, args, to);
+    fputc('}', to);
+    if (fclose(to) != 0 && code == CLI_OK) code = cli_say(command, CLI_INTERNAL, "out of memory.");
+    return code;
+}
+
+/* The answer for people ------------------------------------------------------------------------------------- */
+
+static void show_sentence(const bf_json *json, int object, const char *key) {
+    char text[512];
+    if (object >= 0 && cli_text(json, object, key, text, sizeof text)[0]) cli_show_wrapped("  ", text);
+}
+
+static void show_half_hour(const bf_json *json) {
+    int list = bf_json_find(json, 0, "half_hour");
+    puts("\nFirst half hour");
+    for (int i = list < 0 ? -1 : bf_json_first(json, list); i >= 0; i = bf_json_next(json, i)) {
+        char text[512], first[32];
+        int minutes = (int)(cli_number_at(json, i, "at_s") / 60 + 0.5);
+        snprintf(first, sizeof first, "  %d:%02d  ", minutes / 60, minutes % 60);
+        cli_show_wrapped(first, cli_text(json, i, "text", text, sizeof text));
+    }
+}
+
+static void show(const bf_json *json) {
+    char text[BF_SAY_MOST];
+    int spot = bf_json_find(json, 0, "spot"), rig = bf_json_find(json, 0, "rig");
+    puts("Where");
+    show_sentence(json, spot, "text");
+    show_sentence(json, spot, "why");
+    puts("\nRig");
+    show_sentence(json, rig, "title");
+    show_sentence(json, rig, "text");
+    show_sentence(json, rig, "why");
+    show_half_hour(json);
+    int wait = bf_json_find(json, 0, "wait_s");
+    if (wait >= 0 && cli_text(json, wait, "text", text, sizeof text)[0])
+        printf("\n  Wait %s after the put-in, then lower.\n", text);
+    show_sentence(json, bf_json_find(json, 0, "chance"), "text");
+    fputc('\n', stdout);
+    cli_show_notes(json, 0);
+}
+
+cli_exit cli_peg(const cli_command *command, const cli_args *args) {
+    char *plan = NULL, *request = NULL;
+    size_t n = 0, n_request = 0;
+    cli_answer answer = {.text = NULL};
+    if (args->n_words < 1) return cli_say(command, CLI_USAGE, "name a plan file, or `-` for standard input.");
+    cli_exit code = cli_read_file(command, args->word[0], &plan, &n);
+    if (code == CLI_OK) code = make_request(command, args, plan, n, &request, &n_request);
+    if (code == CLI_OK) code = cli_ask(command, "peg", request, n_request, &answer);
+    if (code == CLI_OK && args->option[OPT_JSON])
+        puts(answer.text);
+    else if (code == CLI_OK)
+        show(&answer.json);
+    cli_answer_free(&answer);
+    free(request);
+    free(plan);
+    return code;
+}

@@ -1,0 +1,12 @@
+/* plan_show.h -- the answer to a plan for people. */
+#ifndef BAITFALL_CLI_PLAN_SHOW_H
+#define BAITFALL_CLI_PLAN_SHOW_H
+
+#include "cli/ask.h"
+
+void cli_show_plan(const bf_json *json);
+
+/* A number below an object, NaN when there is none. */
+double cli_number_at(const bf_json *json, int object, const char *key);
+
+#endif
