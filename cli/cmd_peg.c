@@ -59,7 +59,7 @@ static const char *key_of(const char *word) {
     switch (dimension) {
     case BF_SPEED: return "wind";
     case BF_ANGLE: return "wind_side";
-    case BF_TEMPERATURE: return "temp";
+    case BF_TEMPERATURE: return "temp_c";
     default: return NULL;
     }
 }
