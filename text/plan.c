@@ -1,7 +1,7 @@
 /* plan.c -- a plan file in, what its feed, rigs and preparations come to out: the request, its ensembles, the verb.
  *
  * Request  the plan (docs/formats.md), and options: "draws" (512: of each line of feed; twice as many for each spot's aim, a
- *          sixteenth for its rig and its lay-in), "seed", "nominal" (true: at the inputs as given only, for drawing
+ *          thirty-second part for its rig and its lay-in), "seed", "nominal" (true: at the inputs as given only, for drawing
  *          live), "look", "pictures" (section, above, card-a5, card-a6), "ics" (the instant of now: adds the appointments
  *          as iCalendar text).
  * Answer   "name", "feed", "baits", "spots", "what_if", "unknown_peg", "prep", "pack", "rules", "ics", "pictures", "inputs",
@@ -171,9 +171,9 @@ static void add_line(bfi_work *work, int line) {
 void bfi_add_spot(bfi_work *work, int spot) {
     bfi_plan *o = work->own;
     if (o->spot[spot].status) return;
-    add_job(o, BFI_JOB_RIG, spot, at_least_16(work->n_draws / 16));
+    add_job(o, BFI_JOB_RIG, spot, at_least_16(work->n_draws / 32));
     if (o->spot[spot].line < 0) return;
-    add_job(o, BFI_JOB_LAY, spot, at_least_16(work->n_draws / 16));
+    add_job(o, BFI_JOB_LAY, spot, at_least_16(work->n_draws / 32));
     add_job(o, BFI_JOB_AIM, spot, 2 * work->n_draws);
 }
 

@@ -1,0 +1,197 @@
+/* peg: the place, the rig and the first half hour at the drawn peg. Which rig holds is tested in tests/plan and tests/tackle. */
+#include "answered.h"
+
+#define PLAN                                                                                                 \
+    "\"plan\":{\"kit\":{\"rigs\":[{\"id\":\"coarse\",\"float\":{\"rating\":\"1.5 g\",\"bristle\":\"1.6 "     \
+    "mm\"}},"                                                                                                \
+    "{\"id\":\"middle\"},{\"id\":\"fine\",\"float\":{\"rating\":\"0.1 g\",\"bristle\":\"0.8 mm\"}}]},"       \
+    "\"water\":{\"temp\":\"12 C\",\"wind\":\"1 m/s\",\"wind_side\":\"90 deg\"},"                             \
+    "\"spots\":[{\"id\":\"near\",\"depth\":\"1 m\",\"distance\":\"5 m\",\"hook_bait\":\"hard-6\"},"          \
+    "{\"id\":\"far\",\"depth\":\"1.6 m\",\"distance\":\"11 m\",\"hook_bait\":\"hard-6\"}],"                  \
+    "\"feed\":[{\"spot\":\"near\",\"bait\":\"hard-4\",\"count\":10,\"every\":\"10 min\"},"                   \
+    "{\"spot\":\"far\",\"bait\":\"micros-2\"},"                                                              \
+    "{\"spot\":\"near\",\"bait\":\"micros-2\",\"fill\":0.5,\"how\":\"sprinkle\",\"from\":\"5 min\"}]}"
+
+#define FLAT                                                                                                 \
+    "\"plumbed\":[{\"id\":\"near\",\"distance\":\"5 m\",\"depth\":\"1.5 m\"},"                               \
+    "{\"id\":\"far\",\"distance\":\"11 m\",\"depth\":\"1.55 m\"}]"
+#define SHELF                                                                                                \
+    "\"plumbed\":[{\"id\":\"ledge\",\"distance\":\"2.5 m\",\"depth\":\"0.6 m\"},"                            \
+    "{\"id\":\"near\",\"distance\":\"5 m\",\"depth\":\"1.35 m\"},"                                           \
+    "{\"id\":\"far\",\"distance\":\"11.5 m\",\"depth\":\"1.62 m\"}]"
+
+static answered asked(const char *rest) {
+    char request[4096];
+    snprintf(request, sizeof request, "{\"nominal\":true," PLAN ",%s}", rest);
+    return answered_ask("peg", request);
+}
+
+/* day.h: the foot of the shelf; nearly flat, the farthest; cold water, the deepest. */
+static void the_place_is_chosen_and_said_why(void **state) {
+    (void)state;
+    answered shelf = asked(SHELF), flat = asked(FLAT), cold = asked(SHELF ",\"temp_c\":\"5 C\"");
+    assert_string_equal(answered_text(&shelf, "spot.spot"), "near");
+    assert_string_equal(answered_text(&shelf, "spot.text"), "Fish near, off the shelf.");
+    assert_string_equal(answered_text(&shelf, "shelf.text"), "from 60 cm at ledge down to 1.35 m at near");
+    assert_string_equal(answered_text(&flat, "spot.spot"), "far");
+    assert_false(answered_has(&flat, "shelf"));
+    assert_string_equal(answered_text(&cold, "spot.spot"), "far");
+    assert_non_null(strstr(answered_text(&cold, "spot.why"), "5 C"));
+    BF_CHECK_ABS(answered_number(&shelf, "rig.set_m"), 1.37, 1e-12);
+    answered_free(&shelf);
+    answered_free(&flat);
+    answered_free(&cold);
+}
+
+/* A place of no name in the plan is fished as the nearest of the plan's spots. */
+static void a_new_place_is_fished_as_the_nearest_spot(void **state) {
+    (void)state;
+    answered a = asked("\"plumbed\":[{\"id\":\"hole\",\"distance\":\"9 m\",\"depth\":\"2 m\"}]");
+    assert_string_equal(answered_text(&a, "spot.spot"), "far");
+    assert_string_equal(answered_text(&a, "spot.place"), "hole");
+    BF_CHECK_ABS(answered_number(&a, "rig.set_m"), 2.02, 1e-12);
+    answered_free(&a);
+}
+
+static void of_the_rigs_carried_one_is_taken_and_each_other_has_a_reason(void **state) {
+    (void)state;
+    answered a = asked(FLAT);
+    assert_non_null(strstr(answered_text(&a, "rig.text"), "of the three you carry"));
+    assert_int_equal(answered_count(&a, "rig.why_not"), 2);
+    assert_true(answered_text(&a, "rig.why")[0] != 0);
+    const char *id = answered_text(&a, "rig.id");
+    for (int i = 0; i < 2; i++) {
+        char path[32];
+        snprintf(path, sizeof path, "rig.why_not[%d]", i);
+        const char *text = answered_text(&a, path);
+        assert_null(strchr(text, '{'));
+        assert_true(strncmp(text, id, strlen(id)) != 0);
+    }
+    answered_free(&a);
+}
+
+/* The plan without rigs: the set for its unknown peg is carried; without that one is suggested. */
+static void without_rigs_one_is_made_or_suggested(void **state) {
+    (void)state;
+    static const char rest[] = "{\"nominal\":true,\"plan\":{\"spots\":[{\"id\":\"near\",\"depth\":\"1 m\"}],"
+                               "\"water\":{\"wind\":\"1 m/s\",\"wind_side\":\"90 deg\"},"
+                               "\"feed\":[{\"spot\":\"near\",\"bait\":\"hard-4\",\"count\":10}]%s},"
+                               "\"plumbed\":[{\"distance\":\"8 m\",\"depth\":\"1.1 m\"}]}";
+    char request[1024];
+    snprintf(request, sizeof request, rest, "");
+    answered a = answered_ask("peg", request);
+    assert_int_equal(bf_json_kind_of(&a.json, answered_at(&a, "rig.is_suggested")), BF_JSON_TRUE);
+    assert_non_null(strstr(answered_text(&a, "rig.text"), "suggested"));
+    answered_free(&a);
+    snprintf(request, sizeof request, rest,
+             ",\"unknown_peg\":{\"depth_least\":\"1 m\",\"depth_most\":\"1.2 m\",\"wind_most\":\"2 m/s\"}");
+    a = answered_ask("peg", request);
+    assert_non_null(strstr(answered_text(&a, "rig.text"), "you carry"));
+    assert_true(answered_number(&a, "rig.record.float.rating_kg") > 0);
+    answered_free(&a);
+}
+
+/* Counted by hand: 10, 20 and 30 minutes and the start, and half a pot at 5 minutes. */
+static void the_first_half_hour_is_the_plans(void **state) {
+    (void)state;
+    answered a = asked(SHELF);
+    static const double at_s[] = {0, 300, 600, 1200, 1800};
+    assert_int_equal(answered_count(&a, "half_hour"), 5);
+    for (int i = 0; i < 5; i++) {
+        char path[32];
+        snprintf(path, sizeof path, "half_hour[%d].at_s", i);
+        BF_CHECK_ABS(answered_number(&a, path), at_s[i], 0);
+    }
+    assert_string_equal(answered_text(&a, "first_feed.bait"), "hard-4");
+    assert_string_equal(answered_text(&a, "first_feed.text"), "10 of hard-4, tipped");
+    assert_string_equal(answered_text(&a, "half_hour[1].text"), "0.5 pot of micros-2, shaken");
+    answered_free(&a);
+}
+
+static void wind_is_told_in_words_or_as_a_speed(void **state) {
+    (void)state;
+    answered words = asked(FLAT ",\"wind\":\"light\",\"wind_side\":\"left\"");
+    answered speed =
+        asked(FLAT ",\"wind\":\"2.5 m/s give or take 1 m/s\",\"wind_side\":\"90 deg give or take 35 deg\"");
+    answered plans = asked(FLAT);
+    answered_same(&words, &speed, "rig");
+    assert_true(answered_number(&words, "rig.off_m.nominal") != answered_number(&plans, "rig.off_m.nominal"));
+    answered_free(&words);
+    answered_free(&speed);
+    answered_free(&plans);
+}
+
+static void whole_answers_do_not_depend_on_the_cut(void **state) {
+    (void)state;
+    static const char request[] =
+        "{\"draws\":16," PLAN "," FLAT ",\"peg\":\"22\",\"pictures\":[\"section\"]}";
+    answered whole = answered_ask("peg", request), cut = answered_cut("peg", request, 11);
+    assert_string_equal(whole.text, cut.text);
+    assert_string_equal(answered_text(&whole, "peg"), "22");
+    assert_true(answered_has(&whole, "wait_s.mid"));
+    answered_same(&whole, &whole, "chance");
+    assert_true(answered_has(&whole, "pictures.section.svg"));
+    assert_true(answered_has_note(&whole, "notes", "power-lines"));
+    assert_true(answered_has_note(&whole, "notes", "rules-of-thumb"));
+    answered_free(&whole);
+    answered_free(&cut);
+}
+
+static void every_bad_request_names_its_place(void **state) {
+    (void)state;
+    static const struct {
+        const char *rest, *field, *begins;
+    } cases[] = {
+        {PLAN, "plumbed", "plumbed is missing; accepted is 1 to 6 plumbed places."},
+        {FLAT, "plan", "plan is missing; accepted is a plan."},
+        {"\"plan\":5," FLAT, "plan",
+         "plan is 5, which has the wrong type; accepted is a plan, as an object."},
+        {"\"plan\":{}," FLAT, "plan.feed", "plan.feed is missing; accepted is 1 to 32 lines of feed."},
+        {"\"plan\":{\"kit\":{\"rigs\":[{\"id\":\"a\",\"shots\":[{\"above_hook\":-1}]}]}}," FLAT,
+         "plan.kit.rigs[0].shots[0].above_hook_m",
+         "plan.kit.rigs[0].shots[0].above_hook_m is -1 m; accepted is "},
+        {PLAN ",\"plumbed\":[{\"depth\":\"1 m\"}]", "plumbed[0].distance_m",
+         "plumbed[0].distance_m is missing; accepted"},
+        {PLAN ",\"plumbed\":[{\"distance\":\"1 m\"}]", "plumbed[0].depth_m",
+         "plumbed[0].depth_m is missing; accepted"},
+        {PLAN "," FLAT ",\"wind\":\"gale\"", "wind", "wind is \"gale\""},
+        {PLAN "," FLAT ",\"wind\":\"90 m/s\"", "wind", "wind is \"90 m/s\""},
+        {PLAN "," FLAT ",\"peg\":14", "peg", "peg is 14, which has the wrong type; accepted is text."},
+        {PLAN "," FLAT ",\"tide\":1", "tide", "tide is not a key known here; accepted is plumbed, "},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        char request[4096];
+        snprintf(request, sizeof request, "{%s}", cases[i].rest);
+        answered_refused("peg", request, cases[i].field, cases[i].begins);
+    }
+}
+
+static void a_place_beyond_the_pole_is_not_fished(void **state) {
+    (void)state;
+    static const char head[] = "{\"nominal\":true,\"plan\":{\"pole\":\"6 m\",";
+    char request[4096];
+    const char *rest = strchr(PLAN, '{') + 1;
+    snprintf(request, sizeof request, "%s%s," FLAT "}", head, rest);
+    answered a = answered_ask("peg", request);
+    assert_string_equal(answered_text(&a, "spot.spot"), "near");
+    answered_free(&a);
+    snprintf(request, sizeof request, "%s%s,\"plumbed\":[{\"distance\":\"9 m\",\"depth\":\"2 m\"}]}", head,
+             rest);
+    answered_refused("peg", request, "plumbed",
+                     "plumbed is outside the accepted range; accepted is a place within reach");
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(the_place_is_chosen_and_said_why),
+        cmocka_unit_test(a_new_place_is_fished_as_the_nearest_spot),
+        cmocka_unit_test(of_the_rigs_carried_one_is_taken_and_each_other_has_a_reason),
+        cmocka_unit_test(without_rigs_one_is_made_or_suggested),
+        cmocka_unit_test(the_first_half_hour_is_the_plans),
+        cmocka_unit_test(wind_is_told_in_words_or_as_a_speed),
+        cmocka_unit_test(whole_answers_do_not_depend_on_the_cut),
+        cmocka_unit_test(every_bad_request_names_its_place),
+        cmocka_unit_test(a_place_beyond_the_pole_is_not_fished),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
