@@ -7,6 +7,8 @@
 
 /* Heights meet to this. */
 #define MEETS_M 1e-6
+#define PUT_M 1e-5
+#define RAISED_M 5e-5 /* the tip's, when it carries the float */
 
 /* The water span ---------------------------------------------------------------------------------------------- */
 
@@ -318,7 +320,7 @@ static bf_status balance_of(water_span *water) {
         raised_rig rig = {water, &air};
         bfi_known raised = {-gap, 1};
         balance->is_lifted = 1;
-        status = bfi_close(raise_gap, &rig, 0, water->rigging->tip_m, MEETS_M, &raised);
+        status = bfi_close(raise_gap, &rig, 0, water->rigging->tip_m, RAISED_M, &raised);
     }
     for (int i = 0; i < 2; i++) {
         balance->foot_m[i] = -(balance->head.at_m[i] + balance->tip.at_m[i]);
@@ -398,7 +400,7 @@ bf_status bfi_put_down(const bfi_rigging *rigging, double put_m[2]) {
     put_rig rig = {&water, &air};
     double reach_m = rigging->above_m + rigging->below_m;
     bfi_known out = {0, 1};
-    bf_status status = bfi_close(put_gap, &rig, -reach_m, reach_m, MEETS_M, &out);
+    bf_status status = bfi_close(put_gap, &rig, -reach_m, reach_m, PUT_M, &out);
     for (int i = 0; i < 2; i++) put_m[i] = balance.bait_m[i];
     return status;
 }

@@ -123,7 +123,7 @@ static bf_status hold_gap(void *of, double frac, double *gap_m) {
 
 #define MOST_TURN 0.3 /* of a grip at a time, so that it does not turn round */
 #define TURNS 12
-#define NEAR_M 5e-3 /* where wind and drift cross: as near as this is held to be there */
+#define NEAR_M 0.02 /* where wind and drift cross over slack line: as near as this is held to be there */
 
 static double miss_of(const resting *rig, double miss[2]) {
     for (int i = 0; i < 2; i++) miss[i] = rig->balance->bait_m[i] - rig->put_m[i];
@@ -252,9 +252,9 @@ bf_status bfi_rest_of(const bfi_rigging *rigging, const double *put_m, bfi_rest 
     /* The grip that just holds it. */
     bfi_known held = {most * -short_m / (back - short_m), (back - short_m) / most};
     status = bfi_close(hold_gap, &rig, LEAST_GRIP * most, most, PLACE_M, &held);
-    /* Line that floats without pull lies anywhere: the place where the pull turns round stands for all of them. */
-    int floats_slack = status == BF_E_NO_CONVERGE && balance->slack.afloat_m > 0;
-    if (floats_slack)
+    /* Line that floats without pull lies anywhere, and slack line jumps between floating, sinking and lifting: where it turns
+     * over stands for either side. */
+    if (status == BF_E_NO_CONVERGE)
         status = BF_OK;
     else if (!status)
         status = turn_grip(&rig, held.slope);
