@@ -12,6 +12,7 @@
 #define MOST_WORSE 4.0
 #define LEAST_LONGER 0.25
 #define MOST_LONGER 2.0
+#define WARY 2 /* and none longer for so many steps after one that failed */
 
 /* At rest: nothing faster than this. Settled: the bait never faster again than this. */
 #define REST_M_S 5e-4
@@ -29,6 +30,7 @@ typedef struct descent {
     bfi_laid *laid;
     double tip_m[3], lower_m_s, end_m; /* the tip now; how fast and how far it goes down */
     double now_s;
+    int n_wary; /* steps yet to go before one may be longer again */
 } descent;
 
 /* Starts ------------------------------------------------------------------------------------------------- */
@@ -108,7 +110,8 @@ static bf_status step_on(descent *d, double tolerance_m, double *dt_s) {
         bf_status status = bfi_lumped_step(&d->laid->chain, tip, took, most_m, &bend_m);
         if (status && is_least) return status;
         double factor = bend_m > 0 ? 0.9 * sqrt(2 * tolerance_m / bend_m) : MOST_LONGER;
-        factor = factor < LEAST_LONGER ? LEAST_LONGER : lesser(factor, MOST_LONGER);
+        factor = factor < LEAST_LONGER ? LEAST_LONGER : lesser(factor, d->n_wary > 0 ? 1 : MOST_LONGER);
+        d->n_wary = status ? WARY : d->n_wary > 0 ? d->n_wary - 1 : 0;
         *dt_s = lesser(MOST_STEP_S, took * factor);
         if (*dt_s < LEAST_STEP_S) *dt_s = LEAST_STEP_S;
         if (status) continue;
