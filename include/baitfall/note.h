@@ -119,7 +119,7 @@ extern "C" {
     X(BF_NOTE_LAY_PRACTICE, "lay-practice",                                                                  \
       "Many hold the float out of the water until the feed has settled, here {0:s}, then lower slowly onto " \
       "it and keep still (common practice, no source): later than this wait, and safer.")                    \
-    X(BF_NOTE_LAY_DRAWN, "lay-drawn", "After it is down the line still draws the bait along for {0:s}.")     \
+    X(BF_NOTE_LAY_DRAWN, "lay-drawn", "After it is down line and drift still move the bait for {0:s}.")     \
     X(BF_NOTE_LAY_UNTIMED, "lay-untimed",                                                                    \
       "No timed rigs were found to hold this against: time one of yours with a watch.")                      \
     X(BF_NOTE_RIG_UNPROVED, "rig-unproved",                                                                  \
