@@ -196,7 +196,8 @@ static void a_card_is_two_pages_of_a6_or_one_of_a5_with_its_fonts_inside(void **
         ask_reader("pdffonts %s", text, sizeof text);
         int n_fonts = 0, n_inside = 0;
         for (const char *at = text; (at = strstr(at, "DejaVuSans")); at++) n_fonts++;
-        for (const char *at = text; (at = strstr(at, "yes yes yes")); at++) n_inside++; /* embedded, subset, unicode */
+        /* Embedded, a subset, with its characters. */
+        for (const char *at = text; (at = strstr(at, "yes yes yes")); at++) n_inside++;
         assert_true(n_fonts >= 2);
         assert_int_equal(n_inside, n_fonts);
         ask_reader("pdftotext %s -", text, sizeof text);
