@@ -12,7 +12,7 @@
  *   BF_E_SPACE       svg too short; BF_PLAN_SVG_BYTES is enough for anything
  * svg (out most) is ended by a 0 byte; most >= 1 (asserted).
  *
- * Model: docs/models/pictures.md. Tests: tests/picture/section_test.c, card_test.c
+ * Model: docs/models/pictures.md. Tests: tests/picture/section_test.c, shotting_test.c, card_test.c
  */
 #ifndef BAITFALL_PLAN_PICTURE_H
 #define BAITFALL_PLAN_PICTURE_H
