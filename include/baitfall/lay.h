@@ -36,15 +36,19 @@
 extern "C" {
 #endif
 
-/* Outputs of the lay command, in order. */
+/* Outputs of the lay command, in order.
+ *
+ * down_s     from letting go, the bait at the surface, until it touches the bottom; one that comes to hang: until it is
+ *            within 1 cm of that depth
+ * settled_s  until it never again moves faster than 1 mm/s; not before down_s
+ * wait_s     feed_s - down_s, 0 when that is less: started so long after the put-in the bait comes down on feed that
+ *            lies */
 typedef struct bf_lay_out {
-    double down_s;    /* from letting go, the bait at the surface, until it touches the bottom, or is within 1 cm of as
-                       * deep as it comes to hang */
-    double settled_s; /* ... until it never again moves faster than 1 mm/s                                           */
-    double feed_s;    /* nine pieces in ten of the put-in are down, from the put-in (spread.h's last_s)               */
-    double wait_s;    /* how long after the put-in to start lowering, for the bait to come down on feed that lies:
-                       * feed_s - down_s, 0 when that is less: at once */
-    double off_m;     /* how far from the point under the tip the bait is when it gets down                           */
+    double down_s;    /* letting go to down                                       */
+    double settled_s; /* letting go to still                                      */
+    double feed_s;    /* put-in to nine pieces in ten down (spread.h's last_s)    */
+    double wait_s;    /* put-in to letting go; 0: at once                         */
+    double off_m;     /* the bait, when down, from the point under the tip        */
 } bf_lay_out;
 
 extern const bf_table bf_lay_out_table;

@@ -119,14 +119,15 @@ extern "C" {
     X(BF_NOTE_LAY_PRACTICE, "lay-practice",                                                                  \
       "Many hold the float out of the water until the feed has settled, here {0:s}, then lower slowly onto " \
       "it and keep still (common practice, no source): later than this wait, and safer.")                    \
-    X(BF_NOTE_LAY_DRAWN, "lay-drawn", "After it is down line and drift still move the bait for {0:s}.")     \
+    X(BF_NOTE_LAY_DRAWN, "lay-drawn", "After it is down line and drift still move the bait for {0:s}.")      \
     X(BF_NOTE_LAY_UNTIMED, "lay-untimed",                                                                    \
       "No timed rigs were found to hold this against: time one of yours with a watch.")                      \
     X(BF_NOTE_RIG_UNPROVED, "rig-unproved",                                                                  \
       "No measured rigs were found to hold this against, and what the bottom holds is judgement: watch "     \
       "where yours comes to rest.")                                                                          \
     X(BF_NOTE_RIG_HANGS, "rig-hangs",                                                                        \
-      "The bait hangs clear of the bottom, so the rig drifts until its line to the tip stops it. That takes " \
+      "The bait hangs clear of the bottom, so the rig drifts until its line to the tip stops it. That "      \
+      "takes "                                                                                               \
       "a while: at first it is nearer.")                                                                     \
     X(BF_NOTE_RIG_DRAGGED, "rig-dragged",                                                                    \
       "The bottom does not hold this bait: wind and drift drag it until it is {0:cm} off. A heavier float, " \
