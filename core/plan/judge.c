@@ -4,7 +4,7 @@
 #include "core/tackle/rest.h"
 #include "judging.h"
 
-enum { AS_GIVEN, HIGH_END };
+enum { AS_GIVEN, HIGH_END, LOW_END };
 
 /* Winds ------------------------------------------------------------------------------------------------ */
 
@@ -18,7 +18,10 @@ bfi_winds bfi_winds_of(const bf_stand *stand) {
     int is_pm;
     const bf_field *field = &bf_lake_table.field[bf_field_find(&bf_lake_table, "wind_m_s", 8, &is_pm)];
     bf_sampler range = bf_sampler_of(wind, field->least, field->most, field->usual_least, field->usual_most);
-    return (bfi_winds){2, {bf_sampler_at(&range, BF_WIND_HIGH_P), wind.value}, {HIGH_END, AS_GIVEN}};
+    return (bfi_winds){
+        3,
+        {bf_sampler_at(&range, BF_WIND_HIGH_P), wind.value, bf_sampler_at(&range, BF_WIND_LOW_P)},
+        {HIGH_END, AS_GIVEN, LOW_END}};
 }
 
 /* A bite ----------------------------------------------------------------------------------------------- */

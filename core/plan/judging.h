@@ -7,11 +7,11 @@
 /* Winds a rig is judged at, in the order in which they are asked; in_wind of each as in bf_judged. */
 typedef struct bfi_winds {
     int n;
-    double m_s[2];
-    int in_wind[2];
+    double m_s[3];
+    int in_wind[3];
 } bfi_winds;
 
-/* The winds of a stand: the high end of its 80 % range, then as given; one when it is known exactly. */
+/* The winds of a stand: the high end of its 80 % range, as given, the low end; one when it is known exactly. */
 bfi_winds bfi_winds_of(const bf_stand *stand);
 
 /* One wind alone. */

@@ -142,14 +142,22 @@ static int is_tried(const bfi_trials *all, const bfi_trial *as, int back) {
     return 0;
 }
 
-/* Tries what other back shots do for the pick, and takes them when they are worth their weight. */
+/* 1 when a choice of back shots cannot come out better than the pick, however little the rig would hang with it. */
+static int is_too_dear(const bfi_found *of, const bf_rig *rig, int back) {
+    bf_rig with = *rig;
+    bfi_put_back_shots(&with, back);
+    return BF_BACK_GAIN_M_PER_KG * bfi_back_kg(&with) >= of->pick.price_m - BF_SAME_M;
+}
+
+/* Tries what other back shots do for the pick, and takes them when they are worth their weight. The lightest are tried in
+ * any case, to be told of. */
 static bf_status try_back_shots(search *in, bfi_found *of) {
     bf_rig rig;
     bf_status status = BF_OK;
     if (build(of->stand, &of->pick, &rig)) return BF_OK;
     int is_bare = of->pick.back == BFI_AS_IS && rig.n_back_shots == 0, most = bfi_most_back_shots(&rig);
     for (int back = is_bare; back <= most && !status; back++)
-        if (!is_tried(&of->among, &of->pick, back))
+        if (!is_tried(&of->among, &of->pick, back) && !(back > 1 && is_too_dear(of, &rig, back)))
             status = try_one(in, of->pick.flt, of->pick.pattern, back, &of->among);
     if (!status) of->pick = *bfi_best(of, BFI_SAME_SHOT);
     return status;

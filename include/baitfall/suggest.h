@@ -31,8 +31,9 @@ extern "C" {
  * which normal sight resolves (memory), over the spot's distance. At 11.5 m that is 3.3 mm. */
 #define BF_SEEN_RAD 2.908882e-4
 
-/* All is asked at the inputs as given and at the unfavourable end of the wind's central 80 %: its 90 % point, uniform over
- * the usual range when the wind is not known. */
+/* All is asked at the inputs as given and at both ends of the wind's central 80 %, of which now the one, now the other is
+ * the unfavourable: its 10 and 90 % points, uniform over the usual range when the wind is not known. */
+#define BF_WIND_LOW_P 0.1
 #define BF_WIND_HIGH_P 0.9
 
 /* What can keep a rig from holding. */
@@ -51,7 +52,7 @@ typedef enum bf_limit {
 /* One rig judged. Lengths; NaN where the solver had no answer. */
 typedef struct bf_judged {
     int limit;           /* bf_limit: the worst broken one, BF_LIMIT_NONE when it holds                 */
-    int in_wind;         /* where that is: 0 inputs as given, 1 high end of the wind             */
+    int in_wind;         /* where that is: 0 inputs as given, 1 high, 2 low end of the wind             */
     double miss_frac;    /* how far the worst one is used: 1 just holds, 1.4 is 40 % over; infinite when it is
                            lifted or unsolved. Bristle: of its length, above it or below the least  */
     double hang_m;       /* bait against the point under the tip, at the inputs as given                */

@@ -66,7 +66,7 @@ static int holds_anew(const bf_stand *stand, double *hang_m) {
     bf_quantity wind = stand->scene.lake.wind_m_s;
     *hang_m = 0;
     return shows_a_bite(stand) && is_within(stand, wind_at(wind, 0.9), hang_m) &&
-           is_within(stand, wind.value, hang_m);
+           is_within(stand, wind.value, hang_m) && is_within(stand, wind_at(wind, 0.1), hang_m);
 }
 
 /* The search against all of the catalogue ---------------------------------------------------------------- */
@@ -160,7 +160,7 @@ static int plans(int few, int all) {
 
 static void no_float_or_pattern_of_the_catalogue_beats_the_suggested_one(void **state) {
     (void)state;
-    int n_plans = plans(14, 200), n_hold = 0, floats[32] = {0}, patterns[BF_N_PATTERNS] = {0}, backs[8] = {0},
+    int n_plans = plans(40, 200), n_hold = 0, floats[32] = {0}, patterns[BF_N_PATTERNS] = {0}, backs[8] = {0},
         shortened = 0;
     for (int index = 0; index < n_plans; index++) {
         bf_stand stand = random_stand(index), with = stand, on;
@@ -239,7 +239,7 @@ static void a_04_g_float_is_suggested_with_about_five_no_8_and_trimmers(void **s
 static void a_rig_of_ones_own_that_holds_is_kept(void **state) {
     (void)state;
     int kept = 0, replaced = 0;
-    for (int index = 0; index < plans(10, 60); index++) {
+    for (int index = 0; index < plans(8, 60); index++) {
         bf_stand stand = random_stand(index);
         bf_suggestion own = suggested(&stand, 1), any = suggested(&stand, 0);
         double hang_m;
