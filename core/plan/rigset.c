@@ -135,7 +135,7 @@ static bf_status make(const job *of, const candidate *from, bf_rig *rig) {
 static double made_depth_m(const bf_unknown_peg *peg, int condition) {
     double depth_m, wind_m_s;
     bf_rigset_condition(peg, condition, &depth_m, &wind_m_s);
-    return ceil(depth_m / BF_MADE_STEP_M) * BF_MADE_STEP_M;
+    return -floor(-depth_m / BF_MADE_STEP_M) * BF_MADE_STEP_M;
 }
 
 static double highest_shot_m(const bf_rig *rig) {

@@ -160,7 +160,7 @@ static int plans(int few, int all) {
 
 static void no_float_or_pattern_of_the_catalogue_beats_the_suggested_one(void **state) {
     (void)state;
-    int n_plans = plans(40, 200), n_hold = 0, floats[32] = {0}, patterns[BF_N_PATTERNS] = {0}, backs[8] = {0},
+    int n_plans = plans(20, 200), n_hold = 0, floats[32] = {0}, patterns[BF_N_PATTERNS] = {0}, backs[8] = {0},
         shortened = 0;
     for (int index = 0; index < n_plans; index++) {
         bf_stand stand = random_stand(index), with = stand, on;
@@ -232,6 +232,34 @@ static void a_04_g_float_is_suggested_with_about_five_no_8_and_trimmers(void **s
     double kg = shot_kg_of_size(&rig, "No 8", &no_8);
     assert_in_range(no_8, 4, 6);
     BF_CHECK_IN(kg, 0.34e-3, 0.44e-3);
+}
+
+/* trade_rules.csv (from memory, common practice): 0.1 to 0.4 g a metre of depth, still and calm; more in wind: 0.5 to 1 g at
+ * 2 m in a breeze. Nothing here was tuned to it. */
+static void a_calm_asks_for_01_to_04_g_a_metre(void **state) {
+    (void)state;
+    static const double depths_m[] = {0.6, 1.0, 1.62, 2.5};
+    for (size_t i = 0; i < sizeof depths_m / sizeof depths_m[0]; i++) {
+        bf_stand stand = usual_stand(0);
+        stand.scene.spot.depth_m = bf_exactly(depths_m[i]);
+        bf_suggestion out = suggested(&stand, 0);
+        assert_true(out.holds);
+        BF_CHECK_IN(out.rig.flt.rating_kg / depths_m[i], 0.1e-3, 0.4e-3);
+    }
+}
+
+static void a_breeze_asks_for_05_to_1_g_at_two_metres(void **state) {
+    (void)state;
+    bf_stand stand = usual_stand(2);
+    stand.scene.lake.wind_m_s = (bf_quantity){2, 1.5, 0};
+    stand.scene.spot.depth_m = bf_exactly(2);
+    stand.hold.overdepth_m.value = 0.10;
+    bf_suggestion out = suggested(&stand, 0), calm;
+    stand.scene.lake.wind_m_s = bf_exactly(0);
+    calm = suggested(&stand, 0);
+    assert_true(out.holds && calm.holds);
+    assert_true(out.rig.flt.rating_kg > calm.rig.flt.rating_kg);
+    BF_CHECK_IN(out.rig.flt.rating_kg, 0.5e-3, 1e-3);
 }
 
 /* An angler's own rig ------------------------------------------------------------------------------------- */
@@ -397,6 +425,8 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(no_float_or_pattern_of_the_catalogue_beats_the_suggested_one),
         cmocka_unit_test(a_04_g_float_is_suggested_with_about_five_no_8_and_trimmers),
+        cmocka_unit_test(a_calm_asks_for_01_to_04_g_a_metre),
+        cmocka_unit_test(a_breeze_asks_for_05_to_1_g_at_two_metres),
         cmocka_unit_test(a_rig_of_ones_own_that_holds_is_kept),
         cmocka_unit_test(when_nothing_holds_the_nearest_miss_is_said),
         cmocka_unit_test(a_bite_is_judged_by_the_lowest_shot_and_a_minute_of_arc),
