@@ -380,8 +380,12 @@ static bf_status put_gap(void *of, double out_m, double *gap_m) {
     put_rig *rig = of;
     const bfi_rigging *rigging = rig->water->rigging;
     bfi_balance *balance = rig->water->balance;
-    double unused;
-    bf_status status = hang_gap(rig->water, rigging->depth_m + rigging->slope * out_m, &unused);
+    double bed_m = rigging->depth_m + rigging->slope * out_m, force[3];
+    bfi_end_load(rigging, bed_m, force);
+    balance->head = (bfi_strand){{0, 0, bed_m}, {-force[0], -force[1], -force[2]}};
+    /* The rest of it is above the water yet, upright in the air. */
+    bf_status status =
+        bfi_climb_water(rigging, 0, bed_m < rigging->below_m ? bed_m : rigging->below_m, &balance->head);
     if (status) return status;
     balance->raised_m = -balance->head.at_m[2];
     balance->tail = (bfi_strand){{0, 0, -balance->raised_m},

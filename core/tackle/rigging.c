@@ -99,11 +99,11 @@ bf_status bfi_rigging_of(const bf_stand *stand, double wind_frac, unsigned witho
                              .feels_float = !is_off(without, BF_PART_FLOAT),
                              .feels_shot = !is_off(without, BF_PART_SHOT),
                              .feels_bait = !is_off(without, BF_PART_BAIT)};
-    if (!(rigging->above_m > rigging->tip_m) || !(rigging->below_m >= LEAST_BELOW_M)) return BF_E_MODEL_RANGE;
 
     bfi_stream stream = stream_of(stand, wind_frac);
     bf_status status = bf_stand_current(stand, &stream.current);
     if (status) return status;
+    if (!(rigging->above_m > rigging->tip_m) || !(rigging->below_m >= LEAST_BELOW_M)) return BF_E_MODEL_RANGE;
     rigging->above = rigging->below = stream;
     rigging->above.length_m = rigging->above_m;
     rigging->below.length_m = rigging->below_m;

@@ -130,8 +130,8 @@ extern "C" {
       "takes "                                                                                               \
       "a while: at first it is nearer.")                                                                     \
     X(BF_NOTE_RIG_DRAGGED, "rig-dragged",                                                                    \
-      "The bottom does not hold this bait: wind and drift drag it until it is {0:cm} off. A heavier float, " \
-      "a shorter line above it or a little more line on the bottom holds better.")                           \
+      "The bottom does not hold this bait: wind and drift drag it until it is {0:cm} off. A shorter line "   \
+      "above the float, or more line on the bottom, holds better.")                                          \
     X(BF_NOTE_RIG_LIFTED, "rig-lifted",                                                                      \
       "The line from the tip carries the float: lower the tip, or give it more line.")                       \
     X(BF_NOTE_RIG_UNDER, "rig-under",                                                                        \
