@@ -215,7 +215,7 @@ typedef struct solved {
     int n, n_held;
     double seen[BF_AIM_SOLVES][N_SEES];
     double bait_m[BF_AIM_SOLVES][2]; /* along, across                                            */
-    double spare[BF_AIM_SOLVES];     /* part of the bottom's hold that is left; 0: hangs, or drags */
+    int is_held[BF_AIM_SOLVES];      /* by the bottom, where it was let down                     */
     double shows[BF_AIM_SOLVES];     /* of the bristle; below 0 it is under, above 1 the body shows */
 } solved;
 
@@ -238,10 +238,9 @@ static bf_status solve_all(const bf_stand *stand, const varied *v, solved *all) 
         memcpy(all->seen[n], s.seen, sizeof s.seen);
         all->bait_m[n][0] = s.cosine * shape.bait_m[0] + s.sine * shape.bait_m[1];
         all->bait_m[n][1] = s.cosine * shape.bait_m[1] - s.sine * shape.bait_m[0];
-        int is_held = shape.contact != BF_HANGS && shape.friction_used_frac < 1;
-        all->spare[n] = is_held ? 1 - shape.friction_used_frac : 0;
+        all->is_held[n] = shape.contact != BF_HANGS && shape.friction_used_frac < 1;
         all->shows[n] = shape.bristle_m / at.rig.flt.bristle_long_m;
-        all->n_held += is_held;
+        all->n_held += all->is_held[n];
     }
     return all->n < LEAST_SOLVED ? failed : BF_OK;
 }
@@ -267,29 +266,11 @@ static double held_between(double x, double least, double most) {
     return x < least ? least : x < most ? x : most;
 }
 
-/* A bait that is dragged comes to lie up to its line's reach away: from here on it is clearly on that side. */
-#define CLEARLY_DRAGGED_M 0.1
-
-/* How clearly a solve is on its side: -1 lying without any pull, 0 just held, 1 clearly dragged or hanging. */
-static double side_of(const solved *all, int i, const double put_m[2]) {
-    if (all->spare[i] > 0) return -all->spare[i];
-    return held_between(distance(all->bait_m[i], put_m) / CLEARLY_DRAGGED_M, 0, 1);
-}
-
-/* The middle of where it is held. */
-static void middle_put(const solved *all, double put_m[2]) {
-    put_m[0] = put_m[1] = 0;
-    for (int i = 0; i < all->n; i++)
-        for (int c = 0; c < 2 && all->spare[i] > 0; c++) put_m[c] += all->bait_m[i][c] / all->n_held;
-}
-
 static void fit_state(const solved *all, bf_aim_fit *fit, part *state) {
-    double put_m[2];
-    middle_put(all, put_m);
     state->n = all->n;
     for (int i = 0; i < all->n; i++) {
         pick(fit, all->seen[i], state->x[i]);
-        state->y[i][0] = fit->is_sided ? side_of(all, i, put_m) : 1;
+        state->y[i][0] = fit->is_sided && all->is_held[i] ? -1 : 1;
         state->y[i][1] = held_between(all->shows[i], -1, 2);
     }
     make(state, fit->n_inputs, &fit->state);
@@ -304,7 +285,7 @@ static void add_state(const bf_aim_fit *fit, double shows, double x[]) {
 static part part_of(const solved *all, const bf_aim_fit *fit, const part *state, int is_held) {
     part p = {0};
     for (int i = 0; i < all->n; i++) {
-        if (fit->is_sided && (all->spare[i] > 0) != is_held) continue;
+        if (fit->is_sided && all->is_held[i] != is_held) continue;
         memcpy(p.x[p.n], state->x[i], sizeof p.x[0]);
         add_state(fit, state->y[i][1] - state->miss[i][1], p.x[p.n]);
         memcpy(p.y[p.n], all->bait_m[i], sizeof p.y[0]);
