@@ -96,9 +96,9 @@ extern "C" {
     X(BF_NOTE_AIM_FIT, "aim-fit",                                                                            \
       "In these draws the rig hangs by a fit to {0:n} solutions of it, right to {1:mm} in 19 draws of 20.")  \
     X(BF_NOTE_AIM_FIT_ROUGH, "aim-fit-rough",                                                                \
-      "How the rig hangs bends too sharply here for a fit: it is right to {0:cm} in 19 draws of 20, and "    \
-      "the "                                                                                                 \
-      "misses are rough by as much.")                                                                        \
+      "Where the rig hangs is close to a toss-up in some of these draws: the fit of it is right to {0:cm} "  \
+      "in "                                                                                                  \
+      "19 draws of 20, and the chances to about a tenth.")                                                   \
     X(BF_NOTE_AIM_NO_BALANCE, "aim-no-balance",                                                              \
       "In {0:n} of {1:n} conditions tried the rig found no balance, such as a float that goes under; what "  \
       "it does there is a guess.")                                                                           \
