@@ -35,7 +35,8 @@ bf_status bf_lay_model(const void *record, const bf_draw *draw, double *out) {
     bf_status status = feed_down(&stand->scene, draw, &answer.feed_s);
     if (status) return status;
     status = bfi_way_of(stand, &bfi_usual_care, &way);
-    if (status && (status != BF_E_MODEL_RANGE || draw->is_nominal)) return status;
+    int is_lost = status == BF_E_MODEL_RANGE || status == BF_E_NO_CONVERGE;
+    if (status && (draw->is_nominal || !is_lost)) return status;
 
     answer.down_s = way.down_s;
     answer.settled_s = way.settled_s;

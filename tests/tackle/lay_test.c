@@ -125,7 +125,7 @@ static changes changes_with(const bfi_care *care, int n) {
 static void four_times_as_many_nodes_change_little(void **state) {
     (void)state;
     const bfi_care care = {4, bfi_usual_care.tolerance_m};
-    changes c = changes_with(&care, n_stands(20, 200));
+    changes c = changes_with(&care, n_stands(16, 200));
     assert_true(c.half_part < 0.03 && c.most_part < 0.10);
     assert_true(c.half_m < 0.015 && c.most_m < 0.08);
 }
@@ -134,7 +134,7 @@ static void four_times_as_many_nodes_change_little(void **state) {
 static void a_quarter_of_the_steps_error_changes_less(void **state) {
     (void)state;
     const bfi_care care = {1, bfi_usual_care.tolerance_m / 4};
-    changes c = changes_with(&care, n_stands(20, 200));
+    changes c = changes_with(&care, n_stands(16, 200));
     assert_true(c.half_part < 0.01 && c.most_part < 0.05);
     assert_true(c.half_m < 0.01 && c.most_m < 0.05);
 }
@@ -143,7 +143,7 @@ static void a_quarter_of_the_steps_error_changes_less(void **state) {
 
 static void every_rig_gets_down_and_never_through_the_bottom(void **state) {
     (void)state;
-    for (int i = 0; i < n_stands(60, 3000); i++) {
+    for (int i = 0; i < n_stands(40, 3000); i++) {
         bf_stand stand = any_stand(1000 + (uint64_t)i);
         stand.scene.spot.slope_deg.value = drawn((uint64_t)i, 13, -12, 12);
         bfi_way way = way_of(&stand);
