@@ -244,6 +244,11 @@ static void most_needed_first(bf_rig_set *out) {
         }
 }
 
+/* Rigs that none needs once all are confirmed: others, lighter ones, cover all they cover. */
+static void drop_the_needless(bf_rig_set *out) {
+    while (out->n_rigs > 0 && out->rig[out->n_rigs - 1].needed_frac == 0) out->n_rigs--;
+}
+
 static bf_status take(job *of, const candidate *from, uint64_t covers, bf_set_rig *rig) {
     bf_status status = make(of, from, &rig->rig);
     if (!status) status = confirm(of, &rig->rig, &covers);
@@ -315,6 +320,7 @@ bf_status bf_rigset(const bf_stand *stand, const bf_unknown_peg *peg, bf_rig_set
     for (int k = 0; k < BF_RIGSET_FLOATS; k++) any |= of.holds[k];
     say_how_needed(out);
     most_needed_first(out);
+    drop_the_needless(out);
     out->is_exact = cover.is_exact;
     out->n_least = cover.n_least;
     out->n_solves = of.n_solves;

@@ -1,7 +1,8 @@
 /* suggest.h -- which float, shot, pot and back shots hold at a spot, by computation; each with its runner-up and why not.
  *
- * Every candidate is solved by bf_rig_solve; nothing is looked up. Pure; no allocation. Model: docs/models/suggest.md.
- * Tests: tests/plan/suggest_test.c
+ * Pure arithmetic; no allocation. Every candidate is solved as rig.h has it; nothing is looked up. An estimate is no better
+ * than that model, and the limits below are for the most part judgement: they are what "holds" means here, no more.
+ * Model: docs/models/suggest.md. Tests: tests/plan/suggest_test.c
  */
 #ifndef BAITFALL_SUGGEST_H
 #define BAITFALL_SUGGEST_H
@@ -49,34 +50,36 @@ typedef enum bf_limit {
     BF_N_LIMITS
 } bf_limit;
 
-/* One rig judged. Lengths; NaN where the solver had no answer. */
+/* One rig judged. NaN where the solver had no answer. */
 typedef struct bf_judged {
-    int limit;           /* bf_limit: the worst broken one, BF_LIMIT_NONE when it holds                 */
-    int in_wind;         /* where that is: 0 inputs as given, 1 high, 2 low end of the wind             */
-    double miss_frac;    /* how far the worst one is used: 1 just holds, 1.4 is 40 % over; infinite when it is
-                           lifted or unsolved. Bristle: of its length, above it or below the least  */
-    double hang_m;       /* bait against the point under the tip, at the inputs as given                */
-    double gust_m;       /* how far a gust moves it, at the inputs as given                             */
-    double worst_hang_m; /* the largest of the winds judged                                            */
-    double worst_gust_m;
-    double worst_wind_m_s; /* the wind of worst_hang_m                                                 */
+    int limit;             /* bf_limit: the worst broken one, BF_LIMIT_NONE when it holds                 */
+    int in_wind;           /* where that is: 0 inputs as given, 1 high, 2 low end of the wind             */
+    double miss_frac;      /* how far the worst limit is used: 1 just holds, 1.4 is 40 % over; infinite when
+                            * lifted or unsolved. Of the bristle: by its own length                       */
+    double hang_m;         /* bait against the point under the tip, at the inputs as given                */
+    double gust_m;         /* how far a gust moves it, at the inputs as given                             */
+    double worst_hang_m;   /* the largest over the winds judged                                           */
+    double worst_gust_m;   /* likewise                                                                    */
+    double worst_wind_m_s; /* the wind of worst_hang_m                                                    */
     double bristle_m;      /* the least that shows, gusts included                                        */
     double bite_m;         /* bristle that rises when the lowest shot is lifted                           */
     double seen_m;         /* what can be seen at that distance: bite_m must not be less                  */
 } bf_judged;
 
-/* Judges the rig of a settled stand.
+/* Judges the rig of a settled stand in all its winds: up to six solves.
  *
- * bite_m = shot x (1 - water / metal) / (water x bristle area), at most the bristle's length.
- * Returns BF_OK also when the rig does not hold; only what is wrong with the stand itself is another status, and
- * *judged is then all NaN with limit BF_LIMIT_SOLVED. */
+ * bite_m   weight in water of one of the lowest shot / what a metre more of bristle carries, at most the bristle
+ * gust_m   the gust starts from where the bait rests in the mean wind
+ *
+ * Returns BF_OK also when the rig does not hold; another status only for what is wrong with the stand itself, and
+ * *judged is then NaN with limit BF_LIMIT_SOLVED. */
 BF_CHECK bf_status bf_judge(const bf_stand *stand, bf_judged *judged);
 
 /* Sentences ---------------------------------------------------------------------------------------------- */
 
-/* A sentence with up to four numbers: as note.h, {0:m} {0:mm} {0:cm} {0:s} {0:n} {0:pct}, and besides
- * {0:g} a mass in grams, {0:m_s} a speed, {0:pattern} a word of bf_pattern_words, {0:shot} the word of
- * bf_shot_sizes[n], {0:pot} the name of the n-th pot that was offered. */
+/* A sentence with up to four numbers: as note.h, {0:m} {0:mm} {0:cm} {0:s} {0:n} {0:pct}, and besides {0:g} a
+ * mass in grams, {0:m_s} a speed, {0:tenths} a part as so many of ten, {0:pattern} a word of bf_pattern_words, {0:shot} the
+ * word of bf_shot_sizes[n], {0:pot} the name of the n-th pot that was offered. */
 #define BF_SAID_LIST(X)                                                                                      \
     X(BF_SAID_NOTHING, "")                                                                                   \
     /* float */                                                                                              \
@@ -181,7 +184,7 @@ BF_CHECK bf_status bf_judge(const bf_stand *stand, bf_judged *judged);
     X(BF_SAID_COVERS, "{0:m} to {1:m} deep, wind {2:m_s} to {3:m_s}")                                        \
     X(BF_SAID_NEEDED, "needed about {0:tenths} times in 10")                                                 \
     X(BF_SAID_NEEDED_RARELY, "needed less than once in 10")                                                  \
-    X(BF_SAID_ALL_COVERED, "These rigs hold in every depth and wind of the range.")                          \
+    X(BF_SAID_ALL_COVERED, "These rigs hold in every depth and wind of the range that was tried.")           \
     X(BF_SAID_UNCOVERED, "Not covered: {0:pct} of the range, {1:m} to {2:m} deep in winds from {3:m_s}.")    \
     X(BF_SAID_NO_RIG_THERE, "In {0:pct} of the range no rig of the catalogue holds at all.")                 \
     X(BF_SAID_GREEDY, "Whether fewer rigs would do was not settled; at least {0:n} are needed.")             \
@@ -227,10 +230,11 @@ extern const char *const bf_suggest_words[]; /* "float" "shot" "pot" "back shots
 
 /* One choice with its runner-up, as sentences. */
 typedef struct bf_suggested {
-    int choice,
-        runner_up; /* float: index into bf_floats; shot: bf_pattern; pot: of those offered; back shots: index into
-                              bf_back_choices; lay-in: hold.lowering; -1: none, or the angler's own */
-    bf_said choose, because, other, why_not;
+    /* float: index into bf_floats; shot: bf_pattern; pot: of those offered; back shots: index into bf_back_choices; lay-in:
+     * hold.lowering; -1: none, or the angler's own. */
+    int choice, runner_up;
+    bf_said choose, because; /* never empty                                       */
+    bf_said other, why_not;  /* code BF_SAID_NOTHING when there is no runner-up   */
 } bf_suggested;
 
 /* Back shots that are tried: `count` of a size, the lowest at above_m, touching each other. */
@@ -269,11 +273,12 @@ typedef struct bf_suggest_ask {
 typedef struct bf_suggestion {
     int holds;  /* 1: `rig` is within all limits; 0: it is the nearest miss          */
     int is_own; /* 1: `rig` is the angler's own                                      */
-    bf_rig rig; /* settled and shotted, back shots put on when they are worth it     */
-    bf_judged judged,
-        own; /* of rig; of the angler's own (limit BF_LIMIT_SOLVED and NaN when there is none) */
+    bf_rig
+        rig; /* settled and shotted; back shots put on when they are worth it, the line shortened when need be */
+    bf_judged judged; /* of rig                                                       */
+    bf_judged own;    /* of the angler's own as it is; limit BF_LIMIT_SOLVED and NaN when there is none */
     bf_suggested item[BF_N_SUGGESTS];
-    int n_solves; /* of bf_rig_solve, for benches */
+    int n_solves; /* rigs solved, for benches */
 } bf_suggestion;
 
 /* Puts float i_float of the catalogue on the stand's lines, shotted by pattern, without back shots. Lead is the metal,
@@ -283,18 +288,24 @@ BF_CHECK bf_status bf_suggest_rig(const bf_stand *stand, int i_float, int patter
 /* The suggestions for one settled stand.
  *
  * float, shot  The lightest float of the catalogue with which some pattern holds; of its patterns the one that hangs least
- *              far off in the worst of the winds judged (differences below a millimetre: the earlier of bf_pattern).
- *              None holds: the rig of the smallest miss_frac. The runner-up of the float is the next lighter one, of
- *              the pattern the next best. The angler's own rig is kept when it holds; the runner-up is then the
- *              lightest that holds, when it is lighter, else the steadiest that is no heavier than twice.
- * pot          The smallest that holds the put-in at least nine times in ten: pieces at the inputs as given less their
- *              80 % give or take (volume, filling, gently or tapped, size of a piece; added as squares).
- * back shots   Of bf_back_choices the one with the largest gain - BF_BACK_GAIN_M_PER_KG x mass, if it gains
- *              BF_BACK_GAIN_LEAST_M and the rig goes on holding. They are also tried on a nearest miss, which may hold then.
+ *              far off in the worst of the winds (less than BF_SAME_M: the earlier of bf_pattern). First bare; when none
+ *              holds, each with the most back shots it may bear; when none holds and the rig is not said, both again on a
+ *              line of BF_SHORT_SLACK_M slack. None holds: the rig of the smallest miss_frac, at the first limit that it
+ *              breaks, asked in the order high wind, as given, low wind. Runner-up: the next lighter float, at the lightest
+ *              the next heavier; the next best pattern.
+ * own rig      It is kept when it holds as it is or with other back shots, or when nothing holds and it comes nearer; the
+ *              runner-up is then what the catalogue offers.
+ * back shots   Of bf_back_choices the one with the smallest hang in the worst wind + BF_BACK_GAIN_M_PER_KG x mass.
+ * pot          The smallest that holds the put-in at least nine times in ten: pieces at the inputs as given, less the loss of
+ *              each input at its own 10 % point, added as squares.
  * lay-in       bf_lay_model at the inputs as given, for hold.lowering; the runner-up is the other way of lowering.
  *
- * Returns BF_OK also when nothing holds (then `holds` is 0 and the sentences say so); the status of bf_judge when
- * the stand itself cannot be answered. */
+ * stand        settled; with has_rig 0 its rig's float and shot are not read
+ * Returns BF_OK also when nothing holds (`holds` is 0 and the sentences say so); the status of bf_judge when the stand
+ * itself cannot be answered, BF_E_MODEL_RANGE when there is no line from float to hook; *out then has no sentences.
+ * Cost      20 to 200 solves and two of lay.h.
+ * Example   1.62 m at 11.5 m, the middle start rig's lines, a hard 6 mm pellet, no wind: 0.4 g in a bulk, no back shots; with
+ *           0.3 g hook and bait on the bottom leave its body showing. */
 BF_CHECK bf_status bf_suggest(const bf_stand *stand, const bf_suggest_ask *ask, bf_suggestion *out);
 
 #ifdef __cplusplus
