@@ -25,7 +25,7 @@ export async function loadCore() {
 }
 
 /** Waits until everything that is shown belongs to what is chosen, ranges and all. */
-export const whole = (page) => page.waitForSelector('.answer[aria-busy="false"] .read');
+export const whole = (page) => page.waitForSelector('.answer[aria-busy="false"] .read', { timeout: 60_000 });
 
 /** Opens a screen of the page in a context of its own. @param plan  kept as the plan that is being made */
 export async function openAt(browser, url, route, { plan, look, depth, ...options } = {}) {
@@ -33,7 +33,7 @@ export async function openAt(browser, url, route, { plan, look, depth, ...option
     const { page } = opened;
     const kept = { ...(look && { 'baitfall.look': look }), ...(depth && { 'baitfall.plan': depth }) };
     await page.addInitScript((items) => {
-        for (const [key, text] of Object.entries(items)) localStorage[key] ??= text;
+        if (location.protocol === 'http:') for (const [key, text] of Object.entries(items)) localStorage[key] ??= text;
     }, kept);
     await page.goto(url);
     await page.waitForSelector('.jobs');

@@ -65,7 +65,7 @@ export function Readings({ live, spot, title }: { live: Live<PlanAnswer>; spot: 
                     />
                 )}
             </div>
-            {own?.rig?.error && <p class="caution">The rig as it is finds no rest: {own.rig.error}.</p>}
+            {!live.isWorking && own?.rig?.error && <p class="caution">The rig as it is finds no rest: {own.rig.error}.</p>}
             <FirstNotes notes={notesOf(live.answer, spot)} />
         </section>
     );
@@ -85,13 +85,14 @@ function MendTable({ mend }: { mend: readonly Mend[] }) {
     return (
         <section>
             <h2>What to mend first</h2>
+            <p>
+                <Term name="miss">Miss, and what each part of it costs</Term>
+            </p>
             <table aria-label="What to mend first">
                 <thead>
                     <tr>
                         <th scope="col">What</th>
-                        <th scope="col">
-                            Part of the <Term name="miss" />
-                        </th>
+                        <th scope="col">Part</th>
                         <th scope="col">Gain</th>
                     </tr>
                 </thead>

@@ -13,12 +13,13 @@ export interface Live<Answer> {
     isWorking: boolean; // ranges are still to come
 }
 
-/** @param request  the same object as long as nothing has changed in it */
-export function useLive<Answer>(command: string, request: object): Live<Answer> {
-    const now = useNewest(request, (asked) => ask<Answer>(`${command} now`, command, { ...asked, nominal: true }));
+/** @param request  the same object as long as nothing has changed in it
+ *  @param now      what is asked at once: the request, or as much of it as is shown first */
+export function useLive<Answer>(command: string, request: object, now: object = request): Live<Answer> {
+    const first = useNewest(now, (asked) => ask<Answer>(`${command} now`, command, { ...asked, nominal: true }));
     const whole = useNewest(request, (asked) => ask<Answer>(command, command, asked), SETTLED_MS);
     const isWhole = whole?.of === request;
-    const newest = isWhole ? whole : (now ?? whole);
+    const newest = isWhole ? whole : (first ?? whole);
     return {
         answer: newest?.answer,
         whole: whole?.answer,

@@ -125,6 +125,23 @@ export function withoutSpot(plan: Plan, spot: string): Plan {
     };
 }
 
+/** One spot of the plan alone, with the rig that was suggested for it last: searching for the best one takes longer than a
+ * drawing may. */
+export function oneSpot(plan: Plan, spot: string, suggested: object | undefined): Plan {
+    const { unknown_peg: _peg, box: _box, ...rest } = plan;
+    const own = spotOf(plan, spot);
+    const alone = {
+        ...rest,
+        spots: plan.spots.filter(({ id }) => id === spot),
+        feed: plan.feed.filter((line) => line.spot === spot),
+    };
+    if (own?.['rig'] !== undefined || !suggested) return alone;
+    const id = 'suggested';
+    const others = kitRows(plan, 'rigs').filter((row) => row.id !== id);
+    const kit = { ...inside(plan['kit']), rigs: [...others, { ...suggested, id }] };
+    return withValues({ ...alone, kit }, spot, 'spot', { rig: id });
+}
+
 /** Tomorrow at nine by the local clock: "2026-11-26T09:00:00+00:00". */
 function tomorrowMs(nowMs: number): number {
     const day = new Date(nowMs);

@@ -1,7 +1,7 @@
 // Plan: what is known the evening before on one side, what it comes to on the other.
 //   plan.ts    the plan itself         fields.ts  values and their steps      questions.tsx  what is asked
 //   live.ts    the answer, as stepped  answer.tsx what it comes to            keep.ts        where plans are kept
-import { useMemo, useState } from 'preact/hooks';
+import { useMemo, useRef, useState } from 'preact/hooks';
 import { Chips } from '../chips';
 import { Frame, type Tab } from '../frame';
 import { OtherNotes } from '../notes';
@@ -14,7 +14,7 @@ import { capital } from './inputs';
 import { useDraftPlan } from './keep';
 import { useLive } from './live';
 import { usePlanOffer } from './offer';
-import type { Plan } from './plan';
+import { oneSpot, type Plan } from './plan';
 import { FullQuestions, ShortQuestions, UnknownPeg } from './questions';
 
 const DEPTHS = [
@@ -29,7 +29,14 @@ function PlanSheet({ offer, plan, setPlan }: { offer: PlanOffer; plan: Plan; set
     const own = plan.spots.find(({ id }) => id === chosen) ?? plan.spots[0];
     const spot = own?.id ?? '';
     const request = useMemo(() => ({ ...plan, pictures: ['section', 'above'] }), [plan]);
-    const live = useLive<PlanAnswer>('plan', request);
+    const suggested = useRef(new Map<string, object>());
+    const now = useMemo(
+        () => ({ ...oneSpot(plan, spot, suggested.current.get(spot)), pictures: ['section'] }),
+        [plan, spot],
+    );
+    const live = useLive<PlanAnswer>('plan', request, now);
+    for (const { spot: id, rig } of live.whole?.spots ?? [])
+        if (rig?.is_suggested && rig.record) suggested.current.set(id, rig.record);
     const props = { editing: { plan, spot, form: offer.form, setPlan }, offer, onSpot: setSpot };
     const choose = (next: string) => {
         localStorage.setItem(KEY, next);
