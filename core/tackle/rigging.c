@@ -235,26 +235,45 @@ bf_status bfi_climb_air(const bfi_rigging *rigging, bfi_slack slack, double from
 
 /* The float ----------------------------------------------------------------------------------------------- */
 
-/* Gauss and Legendre's points and weights on 0 .. 1, five of them: exact to the ninth power. */
-#define GAUSS 5
-static const double gauss_at[GAUSS] = {0.046910077030668004, 0.230765344947158454, 0.5, 0.769234655052841546,
-                                       0.953089922969331996};
-static const double gauss_weight[GAUSS] = {0.118463442528094544, 0.239314335249683234, 0.284444444444444444,
-                                           0.239314335249683234, 0.118463442528094544};
+/* Gauss and Legendre's ten points and weights on 0 .. 1; for an ellipsoid the same on the angle in which its outline is a sine. */
+#define GAUSS 10
+typedef struct slices {
+    double at[GAUSS], weight[GAUSS], wide[GAUSS]; /* along it; part of its length; part of its width */
+} slices;
 
-/* Drag of an upright spindle (an ellipsoid when is_spindle, else a cylinder) that reaches from from_m long_m down,
- * each slice as a cylinder in its own flow. */
-static void add_upright(const bfi_stream *stream, bfi_medium medium, double from_m, double long_m,
-                        double wide_m, int is_spindle, double push_n[2]) {
+static const slices cylinder = {
+    {0.013046735741414128, 0.067468316655507732, 0.16029521585048778, 0.28330230293537639,
+     0.42556283050918442, 0.57443716949081558, 0.71669769706462361, 0.83970478414951222, 0.93253168334449232,
+     0.98695326425858587},
+    {0.033335672154344034, 0.074725674575290182, 0.10954318125799101, 0.13463335965499826,
+     0.14776211235737649, 0.14776211235737649, 0.13463335965499826, 0.10954318125799101, 0.074725674575290182,
+     0.033335672154344034},
+    {1, 1, 1, 1, 1, 1, 1, 1, 1, 1},
+};
+static const slices spindle = {
+    {0.00041993559149511306, 0.01118955876337957, 0.062070249114980103, 0.18530192598368372,
+     0.38413716465077452, 0.61586283534922548, 0.81469807401631622, 0.93792975088501995, 0.98881044123662043,
+     0.99958006440850489},
+    {0.0021456516964593517, 0.024693503938838922, 0.083035178187506983, 0.16433908610138792,
+     0.22578658007580699, 0.22578658007580701, 0.16433908610138792, 0.083035178187506983,
+     0.024693503938838932, 0.0021456516964593682},
+    {0.040976053767737393, 0.21037445223277948, 0.48256619562412117, 0.77708460854766948, 0.97278117453996471,
+     0.97278117453996482, 0.77708460854766948, 0.48256619562412117, 0.21037445223277959,
+     0.040976053767737705},
+};
+
+/* Drag of an upright cylinder or spindle that reaches from from_m long_m down, each slice as a cylinder in its own flow. */
+static void add_upright(const bfi_stream *stream, bfi_medium medium, const slices *form, double from_m,
+                        double long_m, double wide_m, double push_n[2]) {
     const bfi_fluid *fluid = medium == BFI_IN_AIR ? &stream->air : &stream->water;
+    if (!(long_m > 0)) return;
     for (int k = 0; k < GAUSS; k++) {
-        double flow[2], off = 2 * gauss_at[k] - 1;
-        double d = is_spindle ? wide_m * sqrt(1 - off * off) : wide_m;
-        bfi_flow_at(stream, medium, from_m + gauss_at[k] * long_m, flow);
+        double flow[2], d = form->wide[k] * wide_m;
+        bfi_flow_at(stream, medium, from_m + form->at[k] * long_m, flow);
         double speed = sqrt(flow[0] * flow[0] + flow[1] * flow[1]);
         if (!(speed > 0)) continue;
         double cd = bfi_cylinder_drag(speed * d * fluid->kg_m3 / fluid->pa_s);
-        double per_speed = 0.5 * fluid->kg_m3 * cd * d * speed * gauss_weight[k] * long_m;
+        double per_speed = 0.5 * fluid->kg_m3 * cd * d * speed * form->weight[k] * long_m;
         push_n[0] += per_speed * flow[0];
         push_n[1] += per_speed * flow[1];
     }
@@ -268,9 +287,9 @@ void bfi_float_push(const bfi_rigging *rigging, double down_n, double push_n[2],
     *shows_m = shows;
     push_n[0] = push_n[1] = 0;
     if (!rigging->feels_float) return;
-    add_upright(stream, BFI_IN_AIR, -dry, dry, flt->bristle_m, 0, push_n);
-    add_upright(stream, BFI_IN_WATER, 0, wet, flt->bristle_m, 0, push_n);
-    add_upright(stream, BFI_IN_WATER, wet, flt->body_long_m, flt->body_m, 1, push_n);
-    add_upright(stream, BFI_IN_WATER, wet + flt->body_long_m, flt->stem_long_m, bf_float_usual_build.stem_m,
-                0, push_n);
+    add_upright(stream, BFI_IN_AIR, &cylinder, -dry, dry, flt->bristle_m, push_n);
+    add_upright(stream, BFI_IN_WATER, &cylinder, 0, wet, flt->bristle_m, push_n);
+    add_upright(stream, BFI_IN_WATER, &spindle, wet, flt->body_long_m, flt->body_m, push_n);
+    add_upright(stream, BFI_IN_WATER, &cylinder, wet + flt->body_long_m, flt->stem_long_m,
+                bf_float_usual_build.stem_m, push_n);
 }
