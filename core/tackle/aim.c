@@ -35,7 +35,7 @@ static double across_m(const bf_stand *stand, double bearing_deg, double marker_
     return length * bf_tan(bearing_deg * BF_RAD_PER_DEG) + follows * marker_moves_m;
 }
 
-static int is_by_pot(const bf_stand *stand) {
+int bfi_is_by_pot(const bf_stand *stand) {
     return stand->scene.put.how == BF_CLUMP || stand->scene.put.how == BF_SPRINKLE;
 }
 
@@ -44,7 +44,7 @@ static int is_by_pot(const bf_stand *stand) {
 static void release_place(const bf_stand *stand, double place_m[2]) {
     const bf_feeding *slip = &stand->aim.feeding;
     double along = stand->scene.put.how == BF_THROW ? 0 : slip->ship_m.value;
-    if (is_by_pot(stand)) along += stand->aim.pot_comp_m - stand->scene.pot.behind_tip_m.value;
+    if (bfi_is_by_pot(stand)) along += stand->aim.pot_comp_m - stand->scene.pot.behind_tip_m.value;
     turn(&stand->scene.spot, along, across_m(stand, slip->bearing_deg.value, slip->marker_moves_m.value),
          place_m);
 }
@@ -124,13 +124,12 @@ static const bf_field aim_out_fields[] = {
 const bf_table bf_aim_out_table = BF_TABLE("aim", bf_aim_out, aim_out_fields);
 
 #define N_OUT ((int)(sizeof aim_out_fields / sizeof aim_out_fields[0]))
-#define N_ROW (N_OUT + BF_AIM_RAW)
 
 bf_status bf_aim_model(const void *record, const bf_draw *draw, double *out) {
     const bf_aiming *aiming = record;
     bf_pile pile;
     double bait_m[2];
-    for (int i = 0; i < N_ROW; i++) out[i] = BF_NAN;
+    for (int i = 0; i < BF_AIM_ROW; i++) out[i] = BF_NAN;
     bf_status status = hang_bait(aiming, draw, bait_m);
     if (status) return status;
     status = lay_bed(&aiming->stand, draw, &pile);
@@ -159,7 +158,7 @@ void bf_aim_bare(const bf_stand *settled, bf_aiming *aiming) {
 
 bf_status bf_aim_prepare(const bf_stand *settled, bf_aiming *aiming) {
     bf_aim_bare(settled, aiming);
-    return bfi_hang_fit(settled, &aiming->fit);
+    return bfi_hang_fit(settled, BF_AIM_SOLVES, &aiming->fit);
 }
 
 bf_ensemble bf_aim_ensemble(const bf_aiming *aiming, uint64_t seed, int n_draws) {
@@ -168,7 +167,7 @@ bf_ensemble bf_aim_ensemble(const bf_aiming *aiming, uint64_t seed, int n_draws)
 
 void bf_aim_chance_of(const double *rows, int n_rows, bf_aim_chance *chance) {
     double on = 0, within10 = 0, within15 = 0, n = 0;
-    for (int k = 0; k < n_rows; k++, rows += N_ROW) {
+    for (int k = 0; k < n_rows; k++, rows += BF_AIM_ROW) {
         bf_aim_out row;
         memcpy(&row, rows, sizeof row);
         if (row.on_frac != row.on_frac) continue;

@@ -219,13 +219,13 @@ typedef struct solved {
     double shows[BF_AIM_SOLVES];     /* of the bristle; below 0 it is under, above 1 the body shows */
 } solved;
 
-/* Fewer than a quarter with an answer are no ground for a fit. */
+/* Fewer with an answer are no ground for a fit. */
 #define LEAST_SOLVED (BF_AIM_SOLVES / 4)
 
-static bf_status solve_all(const bf_stand *stand, const varied *v, solved *all) {
+static bf_status solve_all(const bf_stand *stand, const varied *v, int n_solves, solved *all) {
     bf_stand at = *stand;
     bf_status failed = BF_OK;
-    for (int i = 0; i < BF_AIM_SOLVES; i++) {
+    for (int i = 0; i < n_solves; i++) {
         bf_rig_shape shape;
         set(v, i, &at);
         bf_status status = bf_rig_solve(&at, 1, 0, &shape);
@@ -324,15 +324,15 @@ static void fit_sides(const solved *all, const part *state, bf_aim_fit *fit) {
     fit->error_m = bf_quantile_sorted(off_m, (size_t)n, 0.95);
 }
 
-bf_status bfi_hang_fit(const bf_stand *stand, bf_aim_fit *fit) {
+bf_status bfi_hang_fit(const bf_stand *stand, int n_solves, bf_aim_fit *fit) {
     varied v = varied_of(stand);
     solved all = {0};
     part state = {0};
     memset(fit, 0, sizeof *fit);
-    bf_status status = solve_all(stand, &v, &all);
+    bf_status status = solve_all(stand, &v, n_solves, &all);
     if (status) return status;
     fit->n = all.n;
-    fit->n_failed = BF_AIM_SOLVES - all.n;
+    fit->n_failed = n_solves - all.n;
     choose_inputs(fit, (const double(*)[N_SEES])all.seen, all.n);
     fit->is_sided = all.n_held >= BFI_BETWEEN_LEAST && all.n - all.n_held >= BFI_BETWEEN_LEAST;
     fit_state(&all, fit, &state);

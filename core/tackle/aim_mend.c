@@ -42,6 +42,9 @@ const char *bf_mend_sentence(int kind) {
 #define BACK_SHOT_M 0.20
 #define HEAVIER 1.4 /* the next float is at least so much heavier */
 
+/* Solves for the fit of another rig: half as many, since it is only for one comparison. */
+#define RIG_SOLVES (BF_AIM_SOLVES / 2)
+
 /* One mending: what it does to the stand. */
 typedef enum effect {
     NOTHING, /* there is nothing to mend                 */
@@ -65,10 +68,6 @@ static int mend_slip(bf_quantity *slip, double pm) {
 
 static effect mended(int is_changed) {
     return is_changed ? MENDED : NOTHING;
-}
-
-static int is_by_pot(const bf_stand *stand) {
-    return stand->scene.put.how == BF_CLUMP || stand->scene.put.how == BF_SPRINKLE;
 }
 
 /* The slips ------------------------------------------------------------------------------------------------ */
@@ -99,12 +98,12 @@ static effect mend_marker(bf_stand *stand, bf_mend *mend) {
 static effect mend_lean(bf_stand *stand, bf_mend *mend) {
     double behind_m = stand->scene.pot.behind_tip_m.value, was_m = stand->aim.pot_comp_m;
     mend->number[0] = stand->aim.pot_comp_m = behind_m;
-    return mended(is_by_pot(stand) && was_m != behind_m);
+    return mended(bfi_is_by_pot(stand) && was_m != behind_m);
 }
 
 static effect mend_pot(bf_stand *stand, bf_mend *mend) {
     mend->number[0] = POT_PLACE_M;
-    return mended(narrow(&stand->scene.pot.behind_tip_m, POT_PLACE_M) && is_by_pot(stand));
+    return mended(narrow(&stand->scene.pot.behind_tip_m, POT_PLACE_M) && bfi_is_by_pot(stand));
 }
 
 static effect mend_plumb(bf_stand *stand, bf_mend *mend) {
@@ -124,7 +123,7 @@ static effect mend_steady(bf_stand *stand, bf_mend *mend) {
 /* How far the bed's middle would miss the bait if the pole hit and everything were as given. */
 static bf_status drift_of(const bf_stand *stand, double miss_m[2]) {
     bf_aiming bare;
-    double row[sizeof(bf_aim_out) / sizeof(double) + BF_AIM_RAW];
+    double row[BF_AIM_ROW];
     bf_aim_out out;
     bf_draw as_given = {0, 0, 1};
     bf_aim_bare(stand, &bare);
@@ -217,8 +216,6 @@ static mending *const mendings[BF_N_MENDS] = {
     [BF_MEND_FLOAT] = mend_float,
 };
 
-#define N_ROW ((int)(sizeof(bf_aim_out) / sizeof(double)) + BF_AIM_RAW)
-
 static int few_of(int n_draws) {
     return n_draws < BF_MEND_DRAWS ? n_draws : BF_MEND_DRAWS;
 }
@@ -233,7 +230,7 @@ static layout layout_of(int n_draws) {
     bf_ensemble ensemble = bf_aim_ensemble(NULL, 0, n_draws);
     l.ensemble = bfi_room(sizeof(bf_aiming));
     l.rows = l.ensemble + bfi_room(bf_ensemble_work_bytes(&ensemble));
-    l.column = l.rows + bfi_room((size_t)n_draws * (size_t)N_ROW * sizeof(double));
+    l.column = l.rows + bfi_room((size_t)n_draws * (size_t)BF_AIM_ROW * sizeof(double));
     l.end = l.column + bfi_room((size_t)n_draws * sizeof(double));
     return l;
 }
@@ -251,7 +248,7 @@ static int run(const bf_aiming *aiming, uint64_t seed, int n_draws, char *work, 
     size_t n = 0;
     if (bf_ensemble_range(&ensemble, 0, n_draws, work + l.ensemble, rows)) return 0;
     for (int k = 0; k < n_draws; k++) {
-        double miss_m = rows[(size_t)k * N_ROW];
+        double miss_m = rows[(size_t)k * BF_AIM_ROW];
         if (miss_m != miss_m) continue;
         column[n++] = miss_m;
         sum += miss_m * miss_m;
@@ -281,11 +278,13 @@ int bf_aim_mends(const bf_aiming *aiming, uint64_t seed, int n_draws, void *work
         bf_mend mend = {.kind = kind};
         *tried = *aiming;
         effect done = mendings[kind](&tried->stand, &mend);
-        if (done == NOTHING || (done == RERIGGED && bfi_hang_fit(&tried->stand, &tried->fit))) continue;
+        if (done == NOTHING || (done == RERIGGED && bfi_hang_fit(&tried->stand, RIG_SOLVES, &tried->fit)))
+            continue;
         if (!run(tried, seed, few, work, &mend, &square)) continue;
         mend.gain_m = now.miss_90_m - mend.miss_90_m;
+        double least_m = done == RERIGGED ? BF_MEND_RIG_WORTH_M : BF_MEND_WORTH_M;
         mend.share_frac = square < now_square ? 1 - square / now_square : 0;
-        if (mend.gain_m >= BF_MEND_WORTH_M) insert(mends, n++, &mend);
+        if (mend.gain_m >= least_m) insert(mends, n++, &mend);
     }
     return n;
 }

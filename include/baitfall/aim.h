@@ -106,6 +106,9 @@ extern const bf_table bf_aim_out_table;
 #define BF_AIM_RAW_PIECES 4
 #define BF_AIM_RAW (4 + 2 * BF_AIM_RAW_PIECES)
 
+/* Doubles of one row, outputs and these. */
+#define BF_AIM_ROW ((int)(sizeof(bf_aim_out) / sizeof(double)) + BF_AIM_RAW)
+
 #define BF_AIM_DRAWS_START 4096
 
 /* Pieces of a put-in that one draw follows. */
@@ -201,8 +204,9 @@ typedef struct bf_mend {
     bf_aim_chance chance; /* with it mended                                                           */
 } bf_mend;
 
-/* What gains less is not worth a word. */
+/* What gains less is not worth a word; another rig must gain more, since it hangs by another fit. */
 #define BF_MEND_WORTH_M 0.001
+#define BF_MEND_RIG_WORTH_M 0.01
 
 /* Draws that the mends are tried on: the first of the ensemble's, at most so many. Both 50 and 90 % points with and without
  * a mend are of these draws, so that gain_m is that mend's and not luck's. */
@@ -215,7 +219,7 @@ typedef struct bf_mend {
  * 11.5 m; pot's place 5 mm; depth and setting 1 cm; tip held within 1 cm; speeds of wind and drift to a quarter and
  * their direction to 15 degrees, the feed then let go so far to the side that bed and bait meet at the inputs as given;
  * a No 10 back shot 20 cm above the float; 30 cm of line under a tip at 15 cm; the next float 1.4 times as heavy or more,
- * shotted as a bulk. A slip's bias goes with its give or take. The last three are fitted anew.
+ * shotted as a bulk. A slip's bias goes with its give or take. The last three are fitted anew, from half as many solves.
  *
  * n_draws  of the ensemble
  * work     bf_aim_mend_bytes(n_draws), 8-aligned

@@ -175,7 +175,7 @@ static void on_the_stated_population_the_fit_is_within_3_mm(void **state) {
     int n_stands = is_long() ? 60 : 8, n_each = is_long() ? 100 : 40, n = 0;
     for (int k = 0; k < n_stands; k++) {
         bf_stand stand = measured_stand(k);
-        assert_int_equal(bfi_hang_fit(&stand, &fit), BF_OK);
+        assert_int_equal(bfi_hang_fit(&stand, BF_AIM_SOLVES, &fit), BF_OK);
         n += held_out(&stand, &fit, n_each, off_m + n);
     }
     assert_true(n > n_stands * n_each * 9 / 10);
@@ -195,7 +195,7 @@ static void elsewhere_it_is_as_good_as_it_says(void **state) {
     for (int k = 0; k < n_stands; k++) {
         double off_m[100];
         bf_stand stand = any_stand(k);
-        if (bfi_hang_fit(&stand, &fit)) continue; /* no balance in most of its conditions */
+        if (bfi_hang_fit(&stand, BF_AIM_SOLVES, &fit)) continue; /* no balance in most of its conditions */
         int n_off = held_out(&stand, &fit, n_each, off_m);
         for (int i = 0; i < n_off; i++) n_within += off_m[i] <= fit.error_m;
         n += n_off;
@@ -216,7 +216,7 @@ typedef struct told {
 /* What n draws tell; of those solved one by one a few may have no answer. */
 static told tell(const bf_aiming *aiming, int n) {
     bf_ensemble ensemble = bf_aim_ensemble(aiming, 1, n);
-    double *rows = malloc((size_t)n * N_AIM_ROW * sizeof(double)),
+    double *rows = malloc((size_t)n * BF_AIM_ROW * sizeof(double)),
            *miss_m = malloc((size_t)n * sizeof(double));
     void *work = malloc(bf_ensemble_work_bytes(&ensemble));
     told t = {0};
@@ -224,7 +224,7 @@ static told tell(const bf_aiming *aiming, int n) {
     bf_status status = bf_ensemble_range(&ensemble, 0, n, work, rows);
     assert_true(aiming->fit.n == 0 || status == BF_OK);
     for (int i = 0; i < n; i++)
-        if (!isnan(rows[i * N_AIM_ROW + MISS])) miss_m[n_miss++] = rows[i * N_AIM_ROW + MISS];
+        if (!isnan(rows[i * BF_AIM_ROW + MISS])) miss_m[n_miss++] = rows[i * BF_AIM_ROW + MISS];
     assert_true(n_miss > 0.9 * n);
     for (int i = 0; i < n_miss; i++) t.mean_m += miss_m[i] / n_miss;
     t.miss_90_m = point_of(miss_m, n_miss, 0.9);
@@ -264,9 +264,9 @@ static void a_wind_from_nobody_knows_where_costs_the_fit_nothing(void **state) {
         bf_stand stand = measured_stand(k);
         stand.scene.spot.slope_deg = bf_exactly(0);
         stand.scene.lake.wind_side_deg = bf_exactly(40);
-        assert_int_equal(bfi_hang_fit(&stand, &known_side), BF_OK);
+        assert_int_equal(bfi_hang_fit(&stand, BF_AIM_SOLVES, &known_side), BF_OK);
         stand.scene.lake.wind_side_deg = (bf_quantity){0, 0, 1};
-        assert_int_equal(bfi_hang_fit(&stand, &unknown_side), BF_OK);
+        assert_int_equal(bfi_hang_fit(&stand, BF_AIM_SOLVES, &unknown_side), BF_OK);
         BF_CHECK_REL(unknown_side.error_m, known_side.error_m, 0.1);
     }
 }
@@ -291,8 +291,8 @@ static void made_twice_it_is_the_same_bytes(void **state) {
     (void)state;
     static bf_aim_fit one, other;
     bf_stand stand = measured_stand(1);
-    assert_int_equal(bfi_hang_fit(&stand, &one), BF_OK);
-    assert_int_equal(bfi_hang_fit(&stand, &other), BF_OK);
+    assert_int_equal(bfi_hang_fit(&stand, BF_AIM_SOLVES, &one), BF_OK);
+    assert_int_equal(bfi_hang_fit(&stand, BF_AIM_SOLVES, &other), BF_OK);
     assert_memory_equal(&one, &other, sizeof one);
 }
 

@@ -26,7 +26,7 @@ static bf_range miss_of(const bf_stand *stand, bf_aim_chance *chance, double *me
     double *rows = rows_of(&aiming, BF_MEND_DRAWS);
     *mean_square = 0;
     for (int k = 0; k < BF_MEND_DRAWS; k++) {
-        column[k] = rows[k * N_AIM_ROW + MISS];
+        column[k] = rows[k * BF_AIM_ROW + MISS];
         *mean_square += column[k] * column[k] / BF_MEND_DRAWS;
     }
     bf_aim_chance_of(rows, BF_MEND_DRAWS, chance);

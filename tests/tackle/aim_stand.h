@@ -8,9 +8,6 @@
 #include "baitfall/aim.h"
 #include "baitfall/pattern.h"
 
-#define N_AIM ((int)(sizeof(bf_aim_out) / sizeof(double)))
-#define N_AIM_ROW (N_AIM + BF_AIM_RAW)
-
 enum { MISS, OUT, RIGHT, ON, WITHIN_10, WITHIN_15, BAIT_X, BAIT_Y, BED_X, BED_Y };
 
 static inline void make_exact(const bf_schema *schema, void *record) {
@@ -45,7 +42,7 @@ static inline bf_stand exact_stand(void) {
     return aiming.stand;
 }
 
-static inline void run_draw(const bf_aiming *aiming, uint64_t index, double row[N_AIM_ROW]) {
+static inline void run_draw(const bf_aiming *aiming, uint64_t index, double row[BF_AIM_ROW]) {
     bf_draw draw = {1, index, 0};
     assert_int_equal(bf_aim_model(aiming, &draw, row), BF_OK);
 }
@@ -53,7 +50,7 @@ static inline void run_draw(const bf_aiming *aiming, uint64_t index, double row[
 /* Rows of an ensemble, work space and all; the caller frees. */
 static inline double *rows_of(const bf_aiming *aiming, int n_draws) {
     bf_ensemble ensemble = bf_aim_ensemble(aiming, 1, n_draws);
-    double *rows = malloc((size_t)n_draws * N_AIM_ROW * sizeof(double));
+    double *rows = malloc((size_t)n_draws * BF_AIM_ROW * sizeof(double));
     void *work = malloc(bf_ensemble_work_bytes(&ensemble));
     assert_int_equal(bf_ensemble_range(&ensemble, 0, n_draws, work, rows), BF_OK);
     free(work);
@@ -62,13 +59,13 @@ static inline double *rows_of(const bf_aiming *aiming, int n_draws) {
 
 static inline double mean_of(const double *rows, int n, int column) {
     double sum = 0;
-    for (int k = 0; k < n; k++) sum += rows[k * N_AIM_ROW + column];
+    for (int k = 0; k < n; k++) sum += rows[k * BF_AIM_ROW + column];
     return sum / n;
 }
 
 static inline double sd_of(const double *rows, int n, int column) {
     double mean = mean_of(rows, n, column), sum = 0;
-    for (int k = 0; k < n; k++) sum += pow(rows[k * N_AIM_ROW + column] - mean, 2);
+    for (int k = 0; k < n; k++) sum += pow(rows[k * BF_AIM_ROW + column] - mean, 2);
     return sqrt(sum / (n - 1));
 }
 

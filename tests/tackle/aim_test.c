@@ -125,7 +125,7 @@ static void a_tip_that_sways_is_within_its_give_or_take_eight_times_in_ten(void 
     bf_aiming aiming = prepared(&stand);
     double *rows = rows_of(&aiming, 4000), n_in = 0;
     for (int k = 0; k < 4000; k++) {
-        const double *row = rows + k * N_AIM_ROW;
+        const double *row = rows + k * BF_AIM_ROW;
         n_in += hypot(row[BAIT_X], row[BAIT_Y]) <= 0.03;
     }
     BF_CHECK_ABS(n_in / 4000, 0.8, 0.025);
@@ -170,7 +170,7 @@ static void wind_from_the_other_side_mirrors(void **state) {
     for (double side_deg = 20; side_deg < 180; side_deg += 70) {
         bf_stand one = breezy_stand(side_deg), other = breezy_stand(-side_deg);
         bf_aiming a, b;
-        double row_a[N_AIM_ROW], row_b[N_AIM_ROW];
+        double row_a[BF_AIM_ROW], row_b[BF_AIM_ROW];
         bf_aim_bare(&one, &a);
         bf_aim_bare(&other, &b);
         run_draw(&a, 3, row_a);
@@ -186,7 +186,7 @@ static void the_bait_is_the_solvers_moved_by_the_slips(void **state) {
     stand.aim.ship_m = bf_exactly(0.04);
     bf_aiming bare;
     bf_rig_shape shape;
-    double row[N_AIM_ROW];
+    double row[BF_AIM_ROW];
     bf_aim_bare(&stand, &bare);
     assert_int_equal(bf_rig_solve(&stand, 1, 0, &shape), BF_OK);
     run_draw(&bare, 0, row);
@@ -266,12 +266,12 @@ static void rows_are_the_same_bytes_however_they_are_cut(void **state) {
     enum { N = 64 };
     bf_stand stand = usual_stand();
     bf_aiming aiming = prepared(&stand);
-    double *whole = rows_of(&aiming, N), parts[N * N_AIM_ROW];
+    double *whole = rows_of(&aiming, N), parts[N * BF_AIM_ROW];
     bf_ensemble ensemble = bf_aim_ensemble(&aiming, 1, N);
     void *work = malloc(bf_ensemble_work_bytes(&ensemble));
     static const int cut[] = {0, 1, 7, 8, 40, N};
     for (int i = 4; i >= 0; i--) /* last part first */
-        assert_int_equal(bf_ensemble_range(&ensemble, cut[i], cut[i + 1], work, parts + cut[i] * N_AIM_ROW),
+        assert_int_equal(bf_ensemble_range(&ensemble, cut[i], cut[i + 1], work, parts + cut[i] * BF_AIM_ROW),
                          BF_OK);
     assert_memory_equal(whole, parts, sizeof parts);
     free(work);
@@ -285,7 +285,7 @@ static void shares_name_the_slips(void **state) {
     bf_stand stand = exact_stand();
     stand.aim.ship_m.pm = stand.aim.feeding.ship_m.pm = 0.10;
     bf_aiming aiming = prepared(&stand);
-    double *rows = rows_of(&aiming, N), nominal[N_AIM_ROW];
+    double *rows = rows_of(&aiming, N), nominal[BF_AIM_ROW];
     bf_ensemble ensemble = bf_aim_ensemble(&aiming, 1, N);
     void *work = malloc(bf_ensemble_work_bytes(&ensemble));
     bf_ensemble_result result;
@@ -335,7 +335,7 @@ static void a_put_in_of_nothing_is_no_bed(void **state) {
     stand.scene.bait.density_kg_m3 = bf_exactly(900);
     stand.scene.bait.density_scatter_kg_m3 = 0;
     bf_aiming bare;
-    double row[N_AIM_ROW];
+    double row[BF_AIM_ROW];
     bf_draw as_given = {1, 0, 1};
     bf_aim_bare(&stand, &bare);
     run_draw(&bare, 0, row);
@@ -353,7 +353,7 @@ static void a_rig_without_balance_is_a_status(void **state) {
     stand.hold.tip_height_m = bf_exactly(stand.rig.tip_to_float_m + 0.1);
     bf_aiming aiming;
     assert_int_equal(bf_aim_prepare(&stand, &aiming), BF_E_MODEL_RANGE);
-    double row[N_AIM_ROW];
+    double row[BF_AIM_ROW];
     bf_draw draw = {1, 0, 0};
     bf_aim_bare(&stand, &aiming);
     assert_int_equal(bf_aim_model(&aiming, &draw, row), BF_E_MODEL_RANGE);
