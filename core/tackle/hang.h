@@ -8,11 +8,11 @@
 /* Solves a settled stand at its `.value`s. bait_m (out 2) outward and right. Returns as bf_rig_solve; then both are NaN. */
 bf_status bfi_hang_solved(const bf_stand *stand, double bait_m[2]);
 
-/* Makes the fit of a settled stand's hang from n_solves conditions, a power of 2 up to BF_AIM_SOLVES. Returns BF_OK, or as bf_rig_solve when too few solves have an answer; then it
- * is zero. */
+/* Makes the fit of a settled stand's hang from n_solves conditions, a power of 2 up to BF_AIM_SOLVES. Returns BF_OK, or
+ * as bf_rig_solve when too few of them have an answer; then it is empty. */
 bf_status bfi_hang_fit(const bf_stand *stand, int n_solves, bf_aim_fit *fit);
 
-/* The same by a fit that was made (fit->n > 0). */
+/* bfi_hang_solved by a fit that was made (fit->n > 0). */
 void bfi_hang_fitted(const bf_aim_fit *fit, const bf_stand *stand, double bait_m[2]);
 
 /* 1: the feed leaves a pot, which sits behind the tip. */
