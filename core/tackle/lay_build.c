@@ -22,7 +22,8 @@
 static const bf_drag float_drag = {0.011, 1000, 0.25, 1.0, 0};
 #define FLOAT_ADDED 0.5
 
-/* Line under a tension of this part of the rig's weight is as much too short, under half of it twice as much. */
+/* Slack line: under this part of the rig's weight it has no length left, under a thousand times that it is a thousandth
+ * short. */
 #define SLACK_PART 1e-6
 
 /* Line --------------------------------------------------------------------------------------------------- */

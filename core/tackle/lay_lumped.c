@@ -21,6 +21,8 @@
 /* Friction is full from about this speed on. */
 #define CREEP_M_S 1e-4
 
+/* Newton's steps: so many at most, none longer than this; one that wants to go so far is lost. They have come to an end
+ * when the last moved nothing further than this, and changed no speed by more. */
 #define MOST_NEWTON 20
 #define LONGEST_MOVE_M 0.1
 #define LOST_M 10.0
@@ -431,11 +433,15 @@ static int tighten(bfi_lumped *c, const system *s) {
     return is_more;
 }
 
+/* The longest move along an axis; infinite when one is no number. */
 static double longest(const system *s, int n) {
     double most = 0;
     for (int i = 1; i < n; i++)
-        for (int k = 0; k < 3; k++)
-            if (!(fabs(s->right[i][k]) <= most)) most = fabs(s->right[i][k]); /* NaN stays */
+        for (int k = 0; k < 3; k++) {
+            double by = fabs(s->right[i][k]);
+            if (by != by) return BF_INFINITY;
+            if (by > most) most = by;
+        }
     return most;
 }
 

@@ -24,7 +24,7 @@
  *           fish. Shot of a bulk drag as if each were alone. Slack line between tip and float goes as far under as it
  *           likes.
  * Accuracy: against four times as many nodes down_s of half the rigs is within 2 %, of nine in ten within 6 %, off_m within 1
- *           and 3 cm; steps add 1 to 2 %. It comes to hang where rig.h has it: half within 4 mm, nine in ten within
+ *           and 4 cm; steps add 1 to 2 %. It comes to hang where rig.h has it: half within 4 mm, nine in ten within
  *           1.5 cm, in winds of 1.5 to 4.5 m/s; in lighter ones neither place is well determined. Against rigs that
  *           were timed: not checked, none were found. */
 #ifndef BAITFALL_LAY_H
