@@ -6,6 +6,7 @@
 #include "baitfall/field.h"
 #include "baitfall/unit.h"
 #include "core/picture/svg.h"
+#include "text/told.h"
 
 /* {0} stands for the number. */
 static const struct {
@@ -73,7 +74,7 @@ static int read_number(const char *text, size_t n, const char *unit, double *num
 
 /* text as a phrase with its number, if it has one. */
 static int matches(const char *text, size_t n, const char *phrase, const char *unit, double *number) {
-    const char *slot = strstr(phrase, "{0}");
+    const char *slot = bfi_find_text(phrase, "{0}");
     *number = BF_NAN;
     if (!slot) return strlen(phrase) == n && is_same(text, phrase, n);
     size_t n_before = (size_t)(slot - phrase), n_after = strlen(slot + 3);
@@ -96,7 +97,7 @@ int bfi_rule_read(const char *text, size_t n, bf_rule *rule) {
 void bfi_rule_say(const bf_rule *rule, char *out, size_t most) {
     char number[BF_SAY_MOST];
     const char *unit = bf_rule_unit(rule->kind), *sentence = bf_rule_sentence(rule->kind);
-    const char *slot = strstr(sentence, "{0}");
+    const char *slot = bfi_find_text(sentence, "{0}");
     bfi_pen pen = bfi_pen_open(out, most);
     if (!slot) {
         bfi_put(&pen, sentence);
