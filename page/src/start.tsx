@@ -1,10 +1,11 @@
 // Start at the peg: where, what FEED puts in, what the day is to be; and what came of it last time here. The cautions stand
 // on the way, and starting is the acknowledgement. Only the button is needed: everything else can be told later, in the Log.
 import { useEffect, useState } from 'preact/hooks';
+import { Cautions } from './cautions';
 import { around } from './choice';
 import { Frame } from './frame';
 import { bodyOf, faultWords, fieldsOf, type Field, type Values } from './log/fields';
-import { ask, type Answer, type CatalogueEntry, type Note } from './questions';
+import { ask, type Answer, type CatalogueEntry } from './questions';
 import { instant } from './record/line';
 import { useAsked, useRecorder } from './record/hooks';
 import { saveSetup, type Setup } from './setup';
@@ -47,7 +48,6 @@ export function StartScreen({ setup, onSetup }: { setup: Setup; onSetup: (setup:
         () => void ask<Answer>('pot', 'pot', { bait: setup.bait, pot: setup.pot }).then(setPot, fail),
         [setup.bait, setup.pot],
     );
-    const { answer: peg, fault: unasked } = useAsked<{ notes: Note[] }>('peg', {});
 
     const open = async () => {
         void navigator.storage?.persist?.().catch(() => false); // a "no" is told with the copies
@@ -83,12 +83,7 @@ export function StartScreen({ setup, onSetup }: { setup: Setup; onSetup: (setup:
     return (
         <Frame title="Start" below="At the peg" shown="start" tabs={[]}>
             <div class="start">
-                <div class="caution">
-                    {peg?.notes.map((note) => (
-                        <p key={note.code}>{note.text}</p>
-                    ))}
-                    {unasked && <p>{unasked}</p>}
-                </div>
+                <Cautions />
                 {FIELDS.slice(0, N_FIRST).map(text)}
                 {venue && <LastTime venue={venue} peg={typed['peg']?.trim() ?? ''} now={opened} />}
                 {offer && (

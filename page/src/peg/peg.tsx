@@ -1,6 +1,7 @@
 // At the peg: the drawn peg, depths and wind in; which spot, which rig of those carried, and the first half hour out.
 //   today.ts  what is told and asked    start.ts  the session that begins with it    carried.ts  what the Bank takes from it
 import { useMemo, useState } from 'preact/hooks';
+import { Cautions } from '../cautions';
 import { Frame, type Tab } from '../frame';
 import { FirstNotes, OtherNotes } from '../notes';
 import { PictureBox } from '../picture';
@@ -11,6 +12,7 @@ import type { PegAnswer, PlanOffer } from '../plan/answers';
 import { DEPTH, DISTANCE, TEMPERATURE } from '../plan/fields';
 import { ValueField, WordField, capital, type Editing } from '../plan/inputs';
 import { useDraftPlan } from '../plan/keep';
+import { NOT_YET } from '../plan/answer';
 import { useLive, type Live } from '../plan/live';
 import { usePlanOffer } from '../plan/offer';
 import type { Plan } from '../plan/plan';
@@ -37,6 +39,7 @@ function Found({ today, setToday, offer }: { today: Today; setToday: (today: Tod
     });
     return (
         <section class="known" aria-label="Today">
+            <Cautions />
             <PegField peg={today.peg} onPeg={(peg) => setToday({ ...today, peg })} />
             <WindFields
                 winds={offer.winds}
@@ -70,13 +73,19 @@ function Found({ today, setToday, offer }: { today: Today; setToday: (today: Tod
 /** "20 s", "7 min", since the start. */
 const sinceStart = (s: number) => (s < 120 ? `${s}\u00a0s` : `${Math.round(s / 60)}\u00a0min`);
 
+/** "0.4 g float, bulk of five No 8. Rig 3 of the five you carry." */
+const rigWords = ({ rig }: PegAnswer) => `${rig.title}. ${capital(rig.text).replace(/\.$/, '')}.`;
+
+const notesOf = (answer: PegAnswer | undefined) =>
+    [answer, answer?.rig, answer?.lay, answer?.aim].flatMap((part) => part?.notes ?? []);
+
 function ComesTo({ live }: { live: Live<PegAnswer> }) {
     const { answer, isWorking, fault } = live;
     return (
         <section class="answer" aria-busy={isWorking}>
             <h2>{answer?.spot.text ?? 'Where and how'}</h2>
             <p class="hide" role="status">
-                {!isWorking && answer && `${answer.spot.text}. ${answer.rig.text}.`}
+                {!isWorking && answer && `${answer.spot.text} ${rigWords(answer)}`}
             </p>
             {fault && (
                 <p class="caution" role="alert">
@@ -93,15 +102,16 @@ function ComesTo({ live }: { live: Live<PegAnswer> }) {
                     )}
                     <div class="reads">
                         <Reading quantity={answer.wait_s} isWorking={isWorking} words={<Term name="wait">wait, then lower</Term>} />
-                        {answer.chance && (
-                            <Reading quantity={answer.chance} isWorking={isWorking} words={<Term name="n in 10">bait lies on the bed</Term>} />
+                        {answer.aim && (
+                            <Reading
+                                quantity={answer.chance ?? NOT_YET}
+                                isWorking={isWorking}
+                                words={<Term name="n in 10">bait lies on the bed</Term>}
+                            />
                         )}
                     </div>
                     <p>
-                        <b>
-                            {answer.rig.title}: {answer.rig.text}.
-                        </b>{' '}
-                        {answer.rig.why}
+                        <b>{rigWords(answer)}</b> {answer.rig.why}
                     </p>
                     <FirstNotes notes={answer.notes} />
                     {answer.rig.why_not && answer.rig.why_not.length > 0 && (
@@ -124,12 +134,15 @@ function HalfHour({ answer }: { answer: PegAnswer }) {
     return (
         <section>
             <h2>First half hour</h2>
-            <p>
-                <b>{answer.first_feed.text}</b>
-            </p>
             <table aria-label="First half hour">
                 <tbody>
-                    {answer.half_hour.map(({ at_s, text }) => (
+                    <tr>
+                        <th scope="row">First</th>
+                        <td>
+                            <b>{answer.first_feed.text}</b>
+                        </td>
+                    </tr>
+                    {answer.half_hour.slice(1).map(({ at_s, text }) => (
                         <tr key={at_s}>
                             <th scope="row">{sinceStart(at_s)}</th>
                             <td>{text}</td>
@@ -170,7 +183,7 @@ function PegSheet({ offer, plan }: { offer: PlanOffer; plan: Plan }) {
                     {answer && <HalfHour answer={answer} />}
                 </div>
             </div>
-            <OtherNotes notes={answer?.notes ?? []} />
+            <OtherNotes notes={notesOf(answer)} />
             <div class="start-now">
                 {fault && (
                     <p class="caution" role="alert">

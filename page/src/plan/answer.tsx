@@ -36,7 +36,7 @@ function Spoken({ words }: { words: string | undefined }) {
 }
 
 /** A chance has no nominal value: it waits for the ranges. */
-const NOT_YET = { text: '\u2013' };
+export const NOT_YET = { text: '\u2013' };
 
 export function Readings({ live, spot, title }: { live: Live<PlanAnswer>; spot: string; title: string }) {
     const own = spotIn(live.answer, spot);

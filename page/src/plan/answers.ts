@@ -74,11 +74,13 @@ export interface PlanAnswer {
 export interface PegAnswer {
     spot: { spot: string; text: string; why: string };
     shelf: { text: string } | null;
-    rig: RigAnswer & { text: string; why: string; why_not?: string[] };
+    rig: RigAnswer & { text: string; why?: string; why_not?: string[] }; // why: of those that are carried
     first_feed: { bait: string; text: string };
     half_hour: { at_s: number; text: string }[];
+    lay: { notes?: Note[] } | null;
+    aim: { notes?: Note[] } | null;
     wait_s: Quantity;
-    chance?: Chance;
+    chance?: Chance; // with its ranges
     pictures?: Record<string, Picture>;
     notes: Note[];
 }

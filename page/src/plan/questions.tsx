@@ -1,10 +1,8 @@
 // What an angler knows the evening before, in the order in which it is thought of. Short: what changes the answer most. Full:
 // all that the core reads of it.
+import { Cautions } from '../cautions';
 import { ChipsField } from '../chips';
 import type { CatalogueEntry } from '../questions';
-import { useAsked } from '../record/hooks';
-import { FirstNotes, OtherNotes } from '../notes';
-import type { Note } from '../questions';
 import { Stepper } from '../stepper';
 import type { PlanOffer, SideWord, WindWord } from './answers';
 import {
@@ -143,18 +141,12 @@ export function ShortQuestions(props: QuestionsProps) {
 const values = (fields: readonly (typeof DEPTH)[], editing: Editing) =>
     fields.map((field) => <ValueField key={field.key} field={field} isFull editing={editing} />);
 
-/** The cautions of the water and the pole, again, as soon as another length was entered. */
+/** With another length the cautions come again. */
 function PoleField({ editing }: { editing: Editing }) {
-    const { answer } = useAsked<{ notes: Note[] }>('peg', {});
     return (
         <>
             <ValueField field={POLE} isFull editing={editing} />
-            {editing.plan['pole_m'] !== undefined && answer && (
-                <div role="alert">
-                    <FirstNotes notes={answer.notes} />
-                    <OtherNotes notes={answer.notes} />
-                </div>
-            )}
+            {editing.plan['pole_m'] !== undefined && <Cautions isAlert key={String(editing.plan['pole_m'])} />}
         </>
     );
 }
