@@ -3,26 +3,30 @@
  *
  * Commands   fall pot soak throw spread   a put-in of feed (command.h): request keys bait, water, spot, pot, put, sling,
  *                                         soak, counted; a command reads some of them and checks all
- *            plan                         the feed part of a plan (plan.h)
+ *            rig lay aim                  what is fished over it (stand.h): besides those hook_bait, rig, hold, aim
+ *            plan                         feed, rigs and the day of a plan (plan.h, text/plan.c)
+ *            peg                          which of its spots and rigs at the drawn peg (day.h, text/peg_day.c)
  *            measure                      a home measurement into the kit (measure.h)
  *            catalogue                    the baits known by a word
  *            form                         the fields of a section, for forms: {"section":"bait"}, none: all
  *
  * Request    an object, at most 1 MiB. Keys by the field tables, with or without the unit at their end; numbers are SI,
- *            text carries a unit (unit.h). "bait", "pot" and "sling" may be a name, or an object with "id" and what
- *            differs: looked up in "kit" first, then in the catalogue; a pot or sling not
- *            mentioned is the kit's "my pot" or "my catapult", or its only one. "seed" (1), "draws" (as the command says),
- *            "pictures" (spread: ["above","side"]) and "look" (shade, sun or dusk).
+ *            text carries a unit (unit.h). A bait, hook bait, pot, sling, rig, elastic or aim may be a name, or
+ *            an object with "id" and what differs: looked up in "kit" first, then in the catalogue; a pot, sling or aim not
+ *            mentioned is the kit's "my pot", "my catapult" or "my aim", or its only one. "seed" (1), "draws" (as the command
+ *            says), "pictures" (spread: above, side; rig, lay, aim: section; aim: above; plan: text/plan.c), "look"
+ *            (shade, sun or dusk), and of rig, lay, aim, plan and peg "nominal" (true: at the inputs as given only).
  * Answer     {"schema":1,"command",..., outputs {"nominal","mid","lo","hi","text","mostly"}, "inputs", "shares", "notes",
  *            "pictures"}. "mostly": the input that most of the range comes from, or "together" (ensemble.h). An output
  *            without an answer in some draws has its part in "without_answer_frac"; in most of them, it is "no answer".
  *            `pot` without a bait answers for every bait of the catalogue: "each":[{"bait","title",...}]; its "inputs"
  *            are the others.
- *            The other commands' answers: text/measure.c, text/plan.c, text/catalogue.c.
+ *            What rig and aim answer besides: text/stood.h. The other commands' answers: text/measure.c, text/plan.c,
+ *            text/peg_day.c, text/catalogue.c.
  * Error      {"schema":1,"error":{"code","field","value","accepted","text"}}; text is one whole sentence.
  *
  * Pure: no I/O, no allocation. The answer's bytes do not depend on the machine or on how the rows were cut.
- * Tests: tests/text/answer_test.c
+ * Tests: tests/text/answer_test.c, rig_answer_test.c, aim_answer_test.c, plan_answer_test.c, plan_rig_test.c, peg_day_test.c
  */
 #ifndef BAITFALL_ANSWER_H
 #define BAITFALL_ANSWER_H
