@@ -46,8 +46,8 @@ typedef enum bf_rig_contact { BF_HANGS, BF_TOUCHES, BF_LIES } bf_rig_contact;
 /* What moves the hook bait away from under the tip. */
 typedef enum bf_rig_part {
     BF_PART_AIR_LINE,   /* wind on the line between tip and float, back shots with it */
-    BF_PART_FLOAT,      /* wind on the bristle, drift on the body                     */
-    BF_PART_WATER_LINE, /* current on the line below the float                        */
+    BF_PART_FLOAT,      /* wind on the bristle, drift on the body */
+    BF_PART_WATER_LINE, /* current on the line below the float */
     BF_PART_SHOT,
     BF_PART_BAIT,
     BF_RIG_N_PARTS
@@ -57,16 +57,17 @@ typedef enum bf_rig_part {
 
 /* A solved rig. Places: x out, y right, z down, metres; origin: the surface straight under the pole tip. */
 typedef struct bf_rig_shape {
-    int contact;                  /* bf_rig_contact                                                            */
-    double bait_m[3];             /* the hook bait                                                             */
-    double float_m[3];            /* the float at the surface                                                  */
-    double tip_tension_n, float_air_n, float_water_n, bait_tension_n; /* line tension at the tip, above and below the float, at the hook */
-    double bristle_m;             /* how much of it shows, middle of the band; below 0: under, by so much        */
-    double bristle_band_m;        /* half of the band that the meniscus leaves open                           */
-    double steep_deg;             /* lean of the straight from float to bait, 0 upright                        */
-    double friction_used_frac;    /* of what the bottom can hold; 0 hanging; 1: slides                          */
-    int is_lifted;                /* 1: the line from the tip carries the float                                */
-    int n_air, n_water;           /* points of the drawing, tip to float and float to bait                    */
+    int contact;          /* bf_rig_contact */
+    double bait_m[3];     /* the hook bait */
+    double float_m[3];    /* the float at the surface */
+    double tip_tension_n; /* pull of the line at the tip, above and below the float, at the hook */
+    double float_air_n, float_water_n, bait_tension_n;
+    double bristle_m;          /* how much of it shows, middle of the band; below 0: under, by so much */
+    double bristle_band_m;     /* half of the band that the meniscus leaves open */
+    double steep_deg;          /* lean of the straight from float to bait, 0 upright */
+    double friction_used_frac; /* of what the bottom holds; 0: hanging or slack; 1: dragged */
+    int is_lifted;             /* 1: the line from the tip carries the float */
+    int n_air, n_water;        /* points of the drawing, tip to float and float to bait */
     double air_m[BF_RIG_POINTS][3];
     double water_m[BF_RIG_POINTS][3];
 } bf_rig_shape;
@@ -93,24 +94,26 @@ typedef struct bf_rig_shape {
  *
  * Example   the start rig "middle" over 1.62 m of water at 12 C, wind 2 m/s to the right: the float stands 13.5 cm to the right,
  *           the bait where it was put, 0.1 cm right; in 3 m/s it is dragged to 23 cm. */
-BF_CHECK bf_status bf_rig_solve(const bf_stand *stand, double wind_frac, unsigned without, bf_rig_shape *shape);
+BF_CHECK bf_status bf_rig_solve(const bf_stand *stand, double wind_frac, unsigned without,
+                                bf_rig_shape *shape);
 
 /* Outputs of the rig command, in order. */
 typedef struct bf_rig_out {
-    double out_m;         /* hook bait against the point under the tip: outward                        */
+    double out_m; /* hook bait against the point under the tip: outward */
     double right_m;
-    double off_m;         /* ... how far                                                               */
-    double above_bed_m;   /* bait above the bottom; 0: on it                                           */
-    double float_off_m;   /* float against the point under the tip                                     */
-    double bristle_m;     /* showing                                                                   */
-    double gust_m;        /* how far a gust moves the bait                                             */
-    double tension_n;     /* pull on the float through the water line                                  */
-    double tip_n;         /* pull on the tip                                                           */
-    double steep_deg;
-    double air_part_m, float_part_m, water_line_part_m, shot_part_m, bait_part_m; /* what `off` would lose without it */
-    double bite_mm_per_10mg; /* bristle per 10 mg of lift: how a bite shows                            */
-    double heave_s;       /* the float's own bobbing period                                            */
-    double spare_n;       /* weakest link wet and knotted less the elastic at full stretch             */
+    double off_m;       /* ... how far */
+    double above_bed_m; /* bait above the bottom; 0: on it */
+    double float_off_m; /* float against the point under the tip */
+    double bristle_m;   /* showing */
+    double gust_m;      /* how far a gust moves the bait */
+    double tension_n;   /* pull on the float through the water line */
+    double tip_n;       /* pull on the tip */
+    double steep_deg;   /* lean from float to bait, 0 upright */
+    double air_part_m;  /* what `off` would lose without it; likewise the others */
+    double float_part_m, water_line_part_m, shot_part_m, bait_part_m;
+    double bite_mm_per_10mg; /* bristle per 10 mg of lift: how a bite shows */
+    double heave_s;          /* the float's own bobbing period */
+    double spare_n;          /* weakest link wet and knotted less the elastic at full stretch */
 } bf_rig_out;
 extern const bf_table bf_rig_out_table;
 

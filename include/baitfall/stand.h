@@ -4,7 +4,8 @@
  * the angler hits. Flat records. Axes: x out from the bank, y to the angler's right, z down from the surface; the
  * origin of a rig's own drawing is the point of the surface straight under the pole tip.
  *
- * (RIG and AIM complete this header.)
+ * Units, accepted ranges, start values and where they come from: the tables. Model: docs/models/rig.md, aim.md.
+ * Tests: tests/tackle/stand_test.c
  */
 #ifndef BAITFALL_STAND_H
 #define BAITFALL_STAND_H
@@ -21,12 +22,12 @@ extern "C" {
 #endif
 
 typedef struct bf_rig {
-    double tip_to_float_m;  /* line between pole tip and float                                              */
-    bf_quantity shot_error; /* where real shot lie in the spread of trade charts, one for all: bf_shot_mass_kg's error_z, start 0 +- 1 */
-    bf_fishing_line line;           /* main line                                                                   */
+    double tip_to_float_m;  /* line between pole tip and float */
+    bf_quantity shot_error; /* bf_shot_mass_kg's error_z, one for all shot */
+    bf_fishing_line line;   /* main line */
     bf_fishing_line hooklength;
     bf_hook hook;
-    bf_float flt;           /* "float" in requests                                                        */
+    bf_float flt; /* "float" in requests */
     int n_shots, n_back_shots;
     bf_shot shot[BF_RIG_SHOTS];
     bf_shot back_shot[BF_RIG_BACK_SHOTS];
@@ -35,15 +36,15 @@ typedef struct bf_rig {
 
 /* How it is fished: "hold" in requests. */
 typedef struct bf_hold {
-    bf_quantity tip_height_m;  /* pole tip above the water                                                   */
-    bf_quantity overdepth_m;   /* line from float to hook beyond the plumbed depth; below 0: hanging off the bottom */
-    bf_quantity gust_frac;     /* a gust's wind over the mean wind                                           */
-    bf_quantity friction_frac; /* of bait and shot on the bottom                                             */
-    bf_quantity line_drag_error; /* where real drag of the line lies: one unit is 10 % (scatter of published laws), start 0 +- 1 */
-    bf_quantity near_bed_frac; /* current just above the bottom against the basin model's (no data; judgement) */
-    double lower_m_s;          /* how fast the rig is let down                                               */
-    int lowering;              /* 0 lowered upright ("lower"), 1 laid out flat and let fall in an arc ("lay") */
-    int drag_mode;             /* 0 Cd(Re), normal and tangential; 1 fixed (checks): Cd at one Re, sin^2 law, no tangential drag */
+    bf_quantity tip_height_m;    /* pole tip above the water */
+    bf_quantity overdepth_m;     /* line from float to hook beyond the depth; below 0: off the bottom */
+    bf_quantity gust_frac;       /* a gust's wind over the mean wind */
+    bf_quantity friction_frac;   /* of bait and shot on the bottom */
+    bf_quantity line_drag_error; /* real drag of line: one unit is 10 % */
+    bf_quantity near_bed_frac;   /* current by the bottom, see bf_stand_current */
+    double lower_m_s;            /* how fast the rig is let down */
+    int lowering;                /* 0 upright ("lower"), 1 laid out flat ("lay") */
+    int drag_mode;               /* 0 laws, 1 fixed, for checks: rig.h */
 } bf_hold;
 
 /* The pole off its place while feeding: "aim.feeding" in requests. Each is a slip of its own, as large as the same one
@@ -55,12 +56,12 @@ typedef struct bf_feeding {
 /* How well the angler hits: "aim" in requests. What a quantity is off by; values 0, the give or take is what matters:
  * "ship_pm_m" 3 cm reads: 8 times in 10 within 3 cm. */
 typedef struct bf_aim {
-    bf_quantity ship_m;       /* pole off its mark, along the pole                                            */
-    bf_quantity bearing_deg;  /* pole off the line to the far-bank marker                                     */
-    double marker_m;          /* distance of that marker from the angler; NaN: none                           */
-    bf_quantity marker_moves_m; /* sideways movement of the marker itself (a reed, a shadow, a duck)          */
-    bf_quantity steady_m;     /* how still the tip is held while fishing                                      */
-    double pot_comp_m;        /* how far the angler leans forward to feed, against the pot's behind_tip_m; start 0.055 */
+    bf_quantity ship_m;         /* pole off its mark, along the pole */
+    bf_quantity bearing_deg;    /* pole off the line to the far-bank marker */
+    double marker_m;            /* distance of that marker from the angler; NaN: none */
+    bf_quantity marker_moves_m; /* the marker's own move to the right */
+    bf_quantity steady_m;       /* how still the tip is held while fishing */
+    double pot_comp_m;          /* how far the angler leans forward to feed */
     bf_feeding feeding;
 } bf_aim;
 
