@@ -10,20 +10,32 @@
 
 /* ---- What the request asks for ---- */
 
-const char *const bfi_picture_words[] = {"above", "side", "section", NULL};
+const bfi_see bfi_command_sees[] = {
+    {"above", BFI_SEE_ABOVE}, {"side", BFI_SEE_SIDE}, {"section", BFI_SEE_SECTION}, {NULL, 0}};
 
-bf_status bfi_read_pictures(bfi_work *work, const char *const *words, bfi_wanted *wanted) {
+#define SEES_MOST 8
+
+static bf_status read_look(bfi_work *work, int *look) {
     static const char *const looks[] = {"shade", "sun", "dusk", NULL};
     static const int look_of[] = {BF_LOOK_SHADE, BF_LOOK_SUN, BF_LOOK_DUSK};
-    int value = bfi_option(work, "look"), choice;
-    *wanted = (bfi_wanted){BF_LOOK_OPEN, 0};
-    if (value >= 0) {
-        bf_status status = bfi_read_choice(&work->json, value, "look", looks, &choice, &work->error);
-        if (status) return status;
-        wanted->look = look_of[choice];
-    }
-    value = bfi_option(work, "pictures");
+    int value = bfi_option(work, "look"), choice = 0;
+    *look = BF_LOOK_OPEN;
     if (value < 0) return BF_OK;
+    bf_status status = bfi_read_choice(&work->json, value, "look", looks, &choice, &work->error);
+    if (!status) *look = look_of[choice];
+    return status;
+}
+
+bf_status bfi_read_pictures(bfi_work *work, const bfi_see *sees, bfi_wanted *wanted) {
+    const char *words[SEES_MOST] = {0};
+    int value = bfi_option(work, "pictures"), choice;
+    *wanted = (bfi_wanted){BF_LOOK_OPEN, 0};
+    bf_status status = read_look(work, &wanted->look);
+    if (status || value < 0) return status;
+    for (int i = 0; sees[i].word; i++) {
+        BF_ASSERT(i + 1 < SEES_MOST);
+        words[i] = sees[i].word;
+    }
     if (bf_json_kind_of(&work->json, value) != BF_JSON_ARRAY) {
         char accepted[128];
         bfi_pen pen = bfi_pen_open(accepted, sizeof accepted);
@@ -32,9 +44,9 @@ bf_status bfi_read_pictures(bfi_work *work, const char *const *words, bfi_wanted
         return bfi_fail(&work->error, BF_E_TYPE, "pictures", &work->json, value, accepted);
     }
     for (int i = bf_json_first(&work->json, value); i >= 0; i = bf_json_next(&work->json, i)) {
-        bf_status status = bfi_read_choice(&work->json, i, "pictures", words, &choice, &work->error);
+        status = bfi_read_choice(&work->json, i, "pictures", words, &choice, &work->error);
         if (status) return status;
-        wanted->pictures |= 1u << choice;
+        wanted->pictures |= sees[choice].bit;
     }
     return BF_OK;
 }
@@ -202,7 +214,7 @@ bf_status bfi_json_pictures(bfi_work *work, const bf_ensemble *ensemble, const d
     bfi_wanted wanted;
     const bf_scene *scene = ensemble->record;
     drawing *d = work->spare;
-    bf_status status = bfi_read_pictures(work, bfi_picture_words, &wanted);
+    bf_status status = bfi_read_pictures(work, bfi_command_sees, &wanted);
     if (status || !ensemble->n_raw || !(wanted.pictures & (BFI_SEE_ABOVE | BFI_SEE_SIDE))) return status;
     size_t n_rows = (size_t)(ensemble->n_draws < DRAWS_MOST ? ensemble->n_draws : DRAWS_MOST);
     size_t n = bf_spread_points(rows, n_rows, d->x_m, d->y_m);

@@ -163,7 +163,7 @@ static bf_status read_places(bfi_work *work) {
 
 /* Options are those of the request, not of the plan in it. */
 static bf_status read_options(bfi_work *work) {
-    static const char *const words[] = {"above", "side", "section", NULL};
+    static const bfi_see sees[] = {{"above", BFI_SEE_ABOVE}, {"section", BFI_SEE_SECTION}, {NULL, 0}};
     own *o = work->own;
     const bf_json plan = work->json;
     work->json = o->request;
@@ -172,7 +172,7 @@ static bf_status read_options(bfi_work *work) {
         status = bfi_fail(&work->error, BF_E_RANGE, "draws", &work->json, bfi_option(work, "draws"),
                           BFI_PLAN_DRAWS_ACCEPTED);
     if (!status) status = bfi_read_truth(work, "nominal", &o->plan.is_nominal);
-    if (!status) status = bfi_read_pictures(work, words, &o->plan.wanted);
+    if (!status) status = bfi_read_pictures(work, sees, &o->plan.wanted);
     work->json = plan;
     return status;
 }

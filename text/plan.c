@@ -56,7 +56,11 @@ static const char *accepted_by_plan(const bf_fault *fault) {
     return is_peg ? "the least first and the most not below it" : "from_s or later";
 }
 
-static const char *const picture_words[] = {"above", "side", "section", "card-a5", "card-a6", NULL};
+static const bfi_see sees[] = {{"above", BFI_SEE_ABOVE},
+                               {"section", BFI_SEE_SECTION},
+                               {"card-a5", BFI_SEE_CARD_A5},
+                               {"card-a6", BFI_SEE_CARD_A6},
+                               {NULL, 0}};
 
 /* An instant and the clock it is written in. */
 static bf_status read_clock(bfi_work *work, int value, const char *path, double *ms, int *east_min) {
@@ -80,7 +84,7 @@ static bf_status read_options(bfi_work *work) {
         status = bfi_fail(&work->error, BF_E_RANGE, "draws", &work->json, bfi_option(work, "draws"),
                           BFI_PLAN_DRAWS_ACCEPTED);
     if (!status) status = bfi_read_truth(work, "nominal", &o->is_nominal);
-    if (!status) status = bfi_read_pictures(work, picture_words, &o->wanted);
+    if (!status) status = bfi_read_pictures(work, sees, &o->wanted);
     o->ics_ms = BF_NAN;
     if (!status && value >= 0) status = read_clock(work, value, "ics", &o->ics_ms, &east_min);
     return status;

@@ -152,7 +152,7 @@ static bf_status begin(bfi_work *work) {
     bf_stand_start(&o->request.stand);
     bf_status status = bfi_read_options(work, work->command->draws_start);
     if (!status && is_stand) status = bfi_read_truth(work, "nominal", &o->is_nominal);
-    if (!status) status = bfi_read_pictures(work, bfi_picture_words, &wanted);
+    if (!status) status = bfi_read_pictures(work, bfi_command_sees, &wanted);
     if (!status)
         status = bfi_read_record(&work->reader, &work->json, &o->schema, &o->request,
                                  is_stand ? options_of_stand : options, &work->names, &work->error);
@@ -331,7 +331,7 @@ static bf_status put_sights(bfi_work *work, const double *rows, bfi_json *out) {
     bfi_sight *sight = work->spare;
     bfi_sight_words words;
     bf_rig_shape shape;
-    bf_status status = bfi_read_pictures(work, bfi_picture_words, &wanted);
+    bf_status status = bfi_read_pictures(work, bfi_command_sees, &wanted);
     int has_above = is_aim(work->command) && !o->is_nominal && wanted.pictures & BFI_SEE_ABOVE;
     int has_section = (wanted.pictures & BFI_SEE_SECTION) != 0;
     if (status || (!has_above && !has_section)) return status;

@@ -82,10 +82,17 @@ typedef struct bfi_wanted {
     unsigned pictures; /* BFI_SEE_...                */
 } bfi_wanted;
 
-/* Reads "look" and "pictures". words: of the pictures in the order of the bits above, NULL-ended; some may not be for this
- * command: they are checked only. */
-extern const char *const bfi_picture_words[];
-BF_CHECK bf_status bfi_read_pictures(bfi_work *work, const char *const *words, bfi_wanted *wanted);
+/* A picture's word and its bit. */
+typedef struct bfi_see {
+    const char *word;
+    unsigned bit;
+} bfi_see;
+
+/* Those of bf_commands, ended by a NULL word; one that is not for a command is checked only. */
+extern const bfi_see bfi_command_sees[];
+
+/* Reads "look" and "pictures". */
+BF_CHECK bf_status bfi_read_pictures(bfi_work *work, const bfi_see *sees, bfi_wanted *wanted);
 
 /* Bytes of work->spare for drawing; 0: the command draws nothing. */
 size_t bfi_draw_bytes(const bf_command *command);
