@@ -120,13 +120,13 @@ static bf_status search_line(search *in, bfi_found *out) {
     return status;
 }
 
-/* When nothing holds on the line as given, one with little slack is tried, if it may be made so. */
+/* When nothing holds on the line as given, one with little slack and back shots is tried, if it may be made so. */
 static bf_status search_catalogue(search *in, const bf_stand *shorter, bfi_found *out) {
     bf_status status = search_line(in, out);
     if (status || bfi_holds(&out->pick) || !shorter) return status;
     bfi_found tight;
     in->stand = shorter;
-    status = search_line(in, &tight);
+    status = search_floats(in, 1, &tight);
     if (!status && beats(&tight.pick, &out->pick)) {
         *out = tight;
         out->is_shortened = 1;

@@ -289,8 +289,8 @@ BF_CHECK bf_status bf_suggest_rig(const bf_stand *stand, int i_float, int patter
  *
  * float, shot  The lightest float of the catalogue with which some pattern holds; of its patterns the one that hangs least
  *              far off in the worst of the winds (less than BF_SAME_M: the earlier of bf_pattern). First bare; when none
- *              holds, each with the most back shots it may bear; when none holds and the rig is not said, both again on a
- *              line of BF_SHORT_SLACK_M slack. None holds: the rig of the smallest miss_frac, at the first limit that it
+ *              holds, each with the most back shots it may bear; when none holds and the rig is not said, that again
+ *              on a line of BF_SHORT_SLACK_M slack. None holds: the rig of the smallest miss_frac, at the first limit that it
  *              breaks, asked in the order high wind, as given, low wind. Runner-up: the next lighter float, at the lightest
  *              the next heavier; the next best pattern.
  * own rig      It is kept when it holds as it is or with other back shots, or when nothing holds and it comes nearer; the

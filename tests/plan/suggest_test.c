@@ -139,7 +139,7 @@ static int float_of(const bf_suggestion *suggestion) {
     return suggestion->item[BF_SUGGEST_FLOAT].choice;
 }
 
-/* The same, first on the line as given, then on one with 10 cm of slack; *on is the stand it was found on. */
+/* The same, first on the line as given, then on one with 10 cm of slack and back shots; *on is the stand it was found on. */
 static int lightest_on_any_line(const bf_stand *stand, bf_stand *on, double *price) {
     int lightest = bf_n_floats;
     *on = *stand;
@@ -148,8 +148,7 @@ static int lightest_on_any_line(const bf_stand *stand, bf_stand *on, double *pri
     if (on->rig.tip_to_float_m <= on->hold.tip_height_m.value + 0.10) return lightest;
     if (lightest < bf_n_floats) return lightest;
     on->rig.tip_to_float_m = on->hold.tip_height_m.value + 0.10;
-    for (int has_back = 0; has_back < 2 && lightest == bf_n_floats; has_back++)
-        lightest = lightest_anew(on, has_back, price);
+    lightest = lightest_anew(on, 1, price);
     return lightest;
 }
 
