@@ -1,12 +1,15 @@
-/* wasm.c -- the product's fall, many times over, for node to time. */
+/* wasm.c -- the product's fall and its rig, many times over, for node to time. */
 #include <stddef.h>
 
 #include "baitfall/fall.h"
+#include "baitfall/pattern.h"
 #include "baitfall/random.h"
+#include "baitfall/rig.h"
 
 #define BATCH 4096
 
 __attribute__((export_name("bench_fall"))) double bench_fall(int n_batches);
+__attribute__((export_name("bench_rig"))) double bench_rig(int n, double overdepth_m);
 
 static bf_piece piece[BATCH];
 static bf_entry entry[BATCH];
@@ -33,4 +36,20 @@ double bench_fall(int n_batches) {
         for (size_t i = 0; i < BATCH; i++) sum += landing[i].x_m;
     }
     return sum;
+}
+
+/* The start rig "middle" in 2 m/s of wind, solved n times; returns how far right its bait is. */
+double bench_rig(int n, double overdepth_m) {
+    bf_stand stand;
+    bf_rig_shape shape;
+    bf_stand_start(&stand);
+    stand.rig = bf_rigs[1].rig;
+    stand.scene.spot.depth_m = bf_exactly(1.62);
+    stand.scene.lake.wind_m_s = bf_exactly(2);
+    stand.scene.lake.wind_side_deg = bf_exactly(90);
+    stand.hold.overdepth_m = bf_exactly(overdepth_m);
+    bf_stand_settle(&stand);
+    for (int i = 0; i < n; i++)
+        if (bf_rig_solve(&stand, 1, 0, &shape)) return -1;
+    return shape.bait_m[1];
 }

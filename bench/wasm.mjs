@@ -24,6 +24,11 @@ for (const name of ['bench', 'bench-simd']) {
   const batches = 16;
   const ms = medianMs(() => core.bench_fall(batches));
   console.log(`fall,${name}.wasm,${ms.toFixed(3)},${Math.round((batches * 4096 * 1000) / ms)}`);
+  for (const [rig, overdepth] of [['hanging', -0.1], ['held', 0.02]]) {
+    const solves = 50;
+    const each = medianMs(() => core.bench_rig(solves, overdepth)) / solves;
+    console.log(`rig ${rig},${name}.wasm,${each.toFixed(3)},${Math.round(1000 / each)}`);
+  }
 }
 
 const requests = {

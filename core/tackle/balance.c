@@ -383,10 +383,13 @@ static bf_status put_gap(void *of, double out_m, double *gap_m) {
     double bed_m = rigging->depth_m + rigging->slope * out_m, force[3];
     bfi_end_load(rigging, bed_m, force);
     balance->head = (bfi_strand){{0, 0, bed_m}, {-force[0], -force[1], -force[2]}};
-    /* The rest of it is above the water yet, upright in the air. */
-    bf_status status =
-        bfi_climb_water(rigging, 0, bed_m < rigging->below_m ? bed_m : rigging->below_m, &balance->head);
+    /* The rest of it is above the water yet, upright in the air; shot there hangs on the line as heavy as below. */
+    double wet_m = bed_m < rigging->below_m ? bed_m : rigging->below_m;
+    bf_status status = bfi_climb_water(rigging, 0, wet_m, &balance->head);
     if (status) return status;
+    for (int i = 0; i < rigging->n_loads; i++)
+        if (rigging->load[i].at_m > wet_m)
+            balance->head.pull_n[2] -= rigging->load[i].count * rigging->bead[rigging->load[i].row].water_n;
     balance->raised_m = -balance->head.at_m[2];
     balance->tail = (bfi_strand){{0, 0, -balance->raised_m},
                                  {balance->head.pull_n[0], balance->head.pull_n[1], -whole_lift_n(rig->air)}};

@@ -170,7 +170,8 @@ static bf_status turn_grip(resting *rig, double stiff) {
     }
     *rig->balance = best;
     rig->grip = best_grip;
-    return least <= NEAR_M || best.slack.afloat_m > 0 ? BF_OK : BF_E_NO_CONVERGE;
+    int is_slack = best.slack.afloat_m > 0 || best.slack.sunk_m > 0;
+    return least <= NEAR_M || is_slack ? BF_OK : BF_E_NO_CONVERGE;
 }
 
 /* The bait rests at a place: what stands above it goes along, unless it is slack. */
