@@ -226,7 +226,7 @@ static int has_note(const bf_plan *plan, bf_note_code code) {
     int found = 0;
     answer(plan);
     bf_plan_put_in(plan, 0, &put);
-    bf_ensemble ensemble = bf_plan_ensemble(&put, 1, N_DRAWS);
+    bf_ensemble ensemble = bf_plan_ensemble(&put, 0, 1, N_DRAWS);
     bf_ensemble_finish(&ensemble, rows, nominal, work, &result);
     int n = bf_plan_notes(&put, &result, notes);
     for (int i = 0; i < n; i++) found |= notes[i].code == code;
@@ -251,7 +251,7 @@ static void expect(const bf_plan *plan, bf_status status, int section, int row) 
     assert_int_equal(bf_plan_check(plan, &fault), status);
     assert_int_equal(fault.status, status);
     if (status) {
-        assert_ptr_equal(fault.section, &bf_plan_schema.section[section]);
+        assert_ptr_equal(fault.section, &bf_plan_schema_with_peg.section[section]);
         assert_int_equal(fault.row, row);
     }
 }
@@ -305,6 +305,105 @@ static void every_fault_has_its_status_and_place(void **state) {
     plan = good;
     plan.session.hours = 0;
     expect(&plan, BF_E_RANGE, BF_PLAN_SESSION, 0);
+    plan = good;
+    plan.spot_use[0].rig = 0;
+    expect(&plan, BF_E_CHOICE, BF_PLAN_SPOT_USE, 0);
+    plan = good;
+    plan.spot_use[0].hook_bait = 2;
+    expect(&plan, BF_E_CHOICE, BF_PLAN_SPOT_USE, 0);
+    plan = good;
+    plan.has_unknown_peg = 1;
+    bf_row_start(&bf_plan_schema_with_peg.section[BF_PLAN_UNKNOWN_PEG], &plan, 0);
+    expect(&plan, BF_E_MISSING, BF_PLAN_UNKNOWN_PEG, 0);
+    plan.unknown_peg.depth_least_m = 2;
+    plan.unknown_peg.depth_most_m = 1;
+    expect(&plan, BF_E_RANGE, BF_PLAN_UNKNOWN_PEG, 0);
+}
+
+/* What is wrong in a spot's aim is in a part of the spot, and the fault says of which. */
+static void a_fault_in_a_part_names_the_row_it_is_in(void **state) {
+    (void)state;
+    bf_plan plan = a_plan();
+    bf_fault fault;
+    plan.spot_use[0].aim.ship_m.value = 99;
+    assert_int_equal(bf_plan_check(&plan, &fault), BF_E_RANGE);
+    assert_string_equal(fault.section->name, "aim");
+    assert_ptr_equal(fault.within, &bf_plan_schema.section[BF_PLAN_SPOT_USE]);
+    assert_int_equal(fault.within_row, 0);
+    BF_CHECK_ABS(fault.value, 99, 0);
+}
+
+/* Spots as stands ---------------------------------------------------------------------------------------- */
+
+static void a_spot_is_the_stand_of_its_first_line(void **state) {
+    (void)state;
+    bf_plan plan = a_plan();
+    bf_stand stand;
+    plan.n_spots = 2;
+    bf_record_start(&bf_spot_table, &plan.spot[1]);
+    bf_row_start(&bf_plan_schema.section[BF_PLAN_SPOT_USE], &plan, 1);
+    plan.n_lines = 2;
+    plan.line[1] = plan.line[0];
+    plan.put[1] = plan.put[0];
+    plan.put[1].count = 77;
+    plan.bait[0].density_kg_m3 = exact(1234);
+    plan.spot_use[0].overdepth_m = exact(0.07);
+    plan.spot_use[0].tip_height_m = exact(0.4);
+    plan.spot_use[0].aim.marker_m = 50;
+    plan.n_rigs = 1;
+    bf_row_start(&bf_plan_schema.section[BF_PLAN_KIT_RIGS], &plan, 0);
+    plan.rig[0].flt.rating_kg = 0.9e-3;
+    plan.spot_use[0].rig = 0;
+    assert_int_equal(bf_plan_stand(&plan, 0, &stand), 0);
+    BF_CHECK_ABS(stand.scene.put.count, 10, 0);
+    BF_CHECK_ABS(stand.scene.bait.density_kg_m3.value, 1234, 0);
+    BF_CHECK_ABS(stand.scene.spot.depth_m.value, 1.5, 0);
+    BF_CHECK_ABS(stand.hold.overdepth_m.value, 0.07, 0);
+    BF_CHECK_ABS(stand.hold.tip_height_m.value, 0.4, 0);
+    BF_CHECK_ABS(stand.hold.gust_frac.value, 1.5, 0);
+    BF_CHECK_ABS(stand.aim.marker_m, 50, 0);
+    BF_CHECK_ABS(stand.rig.flt.rating_kg, 0.9e-3, 0);
+    assert_int_equal(bf_plan_stand(&plan, 1, &stand), -1);
+}
+
+/* Not named, it is what is fed there; nothing fed, the kit's first. */
+static void the_hook_bait_is_named_fed_or_the_kits_first(void **state) {
+    (void)state;
+    bf_plan plan = a_plan();
+    bf_stand stand;
+    plan.bait[0].density_kg_m3 = exact(1111);
+    plan.n_hook_baits = 2;
+    for (int i = 0; i < 2; i++) {
+        bf_record_start(&bf_bait_table, &plan.hook_bait[i]);
+        plan.hook_bait[i].density_kg_m3 = exact(1200 + i);
+    }
+    bf_plan_stand(&plan, 0, &stand);
+    BF_CHECK_ABS(stand.hook_bait.density_kg_m3.value, 1111, 0);
+    plan.spot_use[0].hook_bait = 1;
+    bf_plan_stand(&plan, 0, &stand);
+    BF_CHECK_ABS(stand.hook_bait.density_kg_m3.value, 1201, 0);
+    plan.spot_use[0].hook_bait = -1;
+    plan.n_lines = 0;
+    bf_plan_stand(&plan, 0, &stand);
+    BF_CHECK_ABS(stand.hook_bait.density_kg_m3.value, 1200, 0);
+}
+
+/* The spot's own keys of its hold have the range and start that they have in "hold". */
+static void a_spots_hold_is_that_of_the_stand(void **state) {
+    (void)state;
+    static const char *const names[] = {"overdepth_m", "tip_height_m"};
+    const bf_table *use = bf_plan_schema.section[BF_PLAN_SPOT_USE].table;
+    for (int i = 0; i < 2; i++) {
+        int is_pm, in_use = bf_field_find(use, names[i], strlen(names[i]), &is_pm),
+                   in_hold = bf_field_find(&bf_hold_table, names[i], strlen(names[i]), &is_pm);
+        const bf_field *a = &use->field[in_use], *b = &bf_hold_table.field[in_hold];
+        BF_CHECK_ABS(a->least, b->least, 0);
+        BF_CHECK_ABS(a->most, b->most, 0);
+        BF_CHECK_ABS(a->start, b->start, 0);
+        BF_CHECK_ABS(a->start_pm, b->start_pm, 0);
+        BF_CHECK_ABS(a->usual_least, b->usual_least, 0);
+        BF_CHECK_ABS(a->usual_most, b->usual_most, 0);
+    }
 }
 
 int main(void) {
@@ -321,6 +420,10 @@ int main(void) {
         cmocka_unit_test(the_line_takes_the_spots_pot_or_the_first),
         cmocka_unit_test(more_than_a_potful_is_remarked),
         cmocka_unit_test(every_fault_has_its_status_and_place),
+        cmocka_unit_test(a_fault_in_a_part_names_the_row_it_is_in),
+        cmocka_unit_test(a_spot_is_the_stand_of_its_first_line),
+        cmocka_unit_test(the_hook_bait_is_named_fed_or_the_kits_first),
+        cmocka_unit_test(a_spots_hold_is_that_of_the_stand),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
