@@ -156,10 +156,13 @@ static void see_water(const bf_lake *lake, sight *s) {
     s->seen[SEES_FETCH] = lake->fetch_m.value;
 }
 
+/* Near enough: the temperature is seen by itself. */
+#define WATER_KG_M3 1000.0
+
 static void see_bait(const bf_stand *stand, sight *s) {
     const bf_bait *bait = &stand->hook_bait;
     double volume = bf_piece_volume_m3(bait->form, bait->diameter_m.value, bait->length_m.value);
-    double weight = volume * (bait->density_kg_m3.value - bf_lake_density_kg_m3(&stand->scene.lake));
+    double weight = volume * (bait->density_kg_m3.value - WATER_KG_M3);
     s->seen[SEES_BAIT_WEIGHT] = weight;
     s->seen[SEES_GRIP] = weight * stand->hold.friction_frac.value;
     s->seen[SEES_BAIT_SIZE] = bait->diameter_m.value;
@@ -184,6 +187,9 @@ static sight look(const bf_stand *stand) {
     return s;
 }
 
+/* Half the width of what was tried, on either side: as far as the fit is followed beyond it. */
+#define MARGIN 0.5
+
 /* What of it does differ between the solves. */
 static void choose_inputs(bf_aim_fit *fit, const double seen[][N_SEES], int n) {
     for (int k = 0; k < N_SEES; k++) {
@@ -192,12 +198,21 @@ static void choose_inputs(bf_aim_fit *fit, const double seen[][N_SEES], int n) {
             least = seen[i][k] < least ? seen[i][k] : least;
             most = seen[i][k] > most ? seen[i][k] : most;
         }
-        if (most - least > 1e-9 * (fabs(most) + fabs(least))) fit->input[fit->n_inputs++] = k;
+        double width = most - least;
+        if (width <= 1e-9 * (fabs(most) + fabs(least))) continue;
+        fit->input[fit->n_inputs] = k;
+        fit->least[fit->n_inputs] = least - MARGIN * width;
+        fit->most[fit->n_inputs++] = most + MARGIN * width;
     }
 }
 
+static double held_between(double x, double least, double most) {
+    return x < least ? least : x < most ? x : most;
+}
+
 static void pick(const bf_aim_fit *fit, const double seen[], double x[]) {
-    for (int k = 0; k < fit->n_inputs; k++) x[k] = seen[fit->input[k]];
+    for (int k = 0; k < fit->n_inputs; k++)
+        x[k] = held_between(seen[fit->input[k]], fit->least[k], fit->most[k]);
 }
 
 /* Solved --------------------------------------------------------------------------------------------------- */
@@ -260,10 +275,6 @@ static void make(part *p, int n_inputs, bf_between *between) {
 
 static double distance(const double a[2], const double b[2]) {
     return bf_hypot(a[0] - b[0], a[1] - b[1]);
-}
-
-static double held_between(double x, double least, double most) {
-    return x < least ? least : x < most ? x : most;
 }
 
 static void fit_state(const solved *all, bf_aim_fit *fit, part *state) {

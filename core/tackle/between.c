@@ -42,7 +42,8 @@ static void scale_inputs(points *p, const double x[][BF_AIM_FIT_MOST], bf_betwee
         for (int i = 0; i < p->n; i++) mean += x[i][k] / p->n;
         for (int i = 0; i < p->n; i++) square += (x[i][k] - mean) * (x[i][k] - mean) / p->n;
         between->middle[k] = mean;
-        between->per_unit[k] = square > 0 ? 1 / sqrt(square) : 0;
+        /* What only differs by rounding is no input. */
+        between->per_unit[k] = sqrt(square) > 1e-9 * fabs(mean) ? 1 / sqrt(square) : 0;
         for (int i = 0; i < p->n; i++) p->x[i][k] = (x[i][k] - mean) * between->per_unit[k];
         p->bend[k] = BEND_START;
     }

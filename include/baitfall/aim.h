@@ -59,18 +59,16 @@ typedef struct bf_between {
  *           0.12, the mean miss within 3 cm, its 90 % point within 4 cm (12 stands); the 50 % point can be further off
  *           where every second draw is dragged. A note says so (BF_NOTE_AIM_FIT_ROUGH). */
 typedef struct bf_aim_fit {
-    int n;        /* solves that had an answer, and that it stands on; 0: no fit, every draw is solved     */
-    int n_failed; /* solves without an answer: the float goes under, or the line is too short              */
-    double
-        error_m; /* 95 % point of |fit - solved| over the solves, each predicted from all others          */
+    int n;          /* solves that had an answer; 0: no fit, every draw is solved         */
+    int n_failed;   /* without: the float goes under, or the line is too short            */
+    double error_m; /* 95 % point of |fit - solved|, each solve predicted from all others */
     int n_inputs;
-    int input
-        [BF_AIM_FIT_MOST]; /* what it looks at (aim_fit.c)                                              */
-    int is_sided; /* 1: in some solves the bottom holds the bait where it was let down, in others not    */
-    bf_between
-        state;       /* below 0: held; and the part of the bristle that shows                               */
-    bf_between free; /* bait hanging or dragged along: along the wind and across                            */
-    bf_between held; /* ... held; as free when it is not sided                                              */
+    int input[BF_AIM_FIT_MOST];                           /* what it looks at (aim_fit.c) */
+    double least[BF_AIM_FIT_MOST], most[BF_AIM_FIT_MOST]; /* beyond, it goes on as it is there */
+    int is_sided;     /* 1: held where it was let down in some solves, not in others */
+    bf_between state; /* below 0: held; and the part of the bristle that shows       */
+    bf_between free;  /* along the wind and across: a bait that hangs or is dragged  */
+    bf_between held;  /* ... held; as free when it is not sided                      */
 } bf_aim_fit;
 
 /* A stand with the fit of its rig: what bf_aim_model answers for, and the record of bf_aim_schema. The fit is no part of
@@ -92,12 +90,11 @@ BF_CHECK bf_status bf_aim_prepare(const bf_stand *settled, bf_aiming *aiming);
 
 /* Outputs of the aim command, in order. */
 typedef struct bf_aim_out {
-    double
-        miss_m; /* from the middle of the put-in's pile to the hook bait; its mid and hi are the 50 and 90 % points */
-    double out_m;   /* the bait against the pile's middle: outward                                          */
-    double right_m; /* ... and to the right                                            */
-    double on_frac; /* chance that some piece lies within 5 cm of the bait, in this draw */
-    double within10_frac, within15_frac; /* ... within 10, 15 cm                                            */
+    double miss_m;  /* from the pile's middle to the hook bait; mid and hi are its 50 and 90 % points */
+    double out_m;   /* the bait against the pile's middle: outward                               */
+    double right_m; /* ... and to the right                                                      */
+    double on_frac; /* chance that some piece lies within 5 cm of the bait, in this draw         */
+    double within10_frac, within15_frac; /* ... within 10, 15 cm                                 */
 } bf_aim_out;
 extern const bf_table bf_aim_out_table;
 

@@ -82,6 +82,24 @@ static void an_input_that_does_nothing_changes_nothing(void **state) {
     BF_CHECK_ABS(one[1], other[1], 5e-3);
 }
 
+/* An input that is the same at every point but for rounding has no slope, however far off it is later. */
+static void an_input_that_only_differs_by_rounding_is_none(void **state) {
+    (void)state;
+    static known k;
+    for (int i = 0; i < N; i++) {
+        for (int j = 0; j < D; j++)
+            k.x[i][j] = j == 2 ? 1 + 1e-15 * (i % 2) : bf_normal(1, (uint64_t)j, (uint64_t)i);
+        value_at(k.x[i], 1, k.y[i]);
+    }
+    bfi_between_make(N, D, (const double(*)[BF_AIM_FIT_MOST])k.x, (const double(*)[2])k.y, &k.between,
+                     k.miss);
+    double x[BF_AIM_FIT_MOST] = {0.3, -0.4, 0}, got[2], want[2];
+    bfi_between_at(&k.between, x, got);
+    value_at(x, 1, want);
+    BF_CHECK_ABS(got[0], want[0], 1e-3);
+    BF_CHECK_ABS(got[1], want[1], 1e-3);
+}
+
 /* Stands --------------------------------------------------------------------------------------------------- */
 
 static double between(int k, int what, double least, double most) {
@@ -301,6 +319,7 @@ int main(void) {
         cmocka_unit_test(a_plane_is_found_again),
         cmocka_unit_test(a_bent_surface_is_met_at_its_points_and_near_between_them),
         cmocka_unit_test(an_input_that_does_nothing_changes_nothing),
+        cmocka_unit_test(an_input_that_only_differs_by_rounding_is_none),
         cmocka_unit_test(on_the_stated_population_the_fit_is_within_3_mm),
         cmocka_unit_test(elsewhere_it_is_as_good_as_it_says),
         cmocka_unit_test(where_the_fit_is_rough_the_answer_over_many_draws_still_holds),
