@@ -330,6 +330,7 @@ static void put_as_given(const bfi_work *work, const char *key, bf_json_kind kin
 static void put_inputs(bfi_work *work, bfi_json *out) {
     const bfi_plan *o = work->own;
     bfi_json_key(out, "inputs");
+    out->east_min = o->east_min;
     bfi_json_record_open(out, o->schema, &work->names, &o->plan);
     put_as_given(work, "name", BF_JSON_STRING, out);
     put_as_given(work, "venue", BF_JSON_OBJECT, out);

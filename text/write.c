@@ -297,7 +297,7 @@ void bfi_json_fields(bfi_json *json, const bf_schema *schema, const bfi_names *n
             bfi_json_key_text(json, field->name,
                               name_in_list(schema, names, field->words[0], *(const int *)member));
             break;
-        case BF_INSTANT: bfi_json_instant(json, field->name, *(const double *)member, 0); break;
+        case BF_INSTANT: bfi_json_instant(json, field->name, *(const double *)member, json->east_min); break;
         default: break;
         }
     }

@@ -18,6 +18,7 @@ typedef struct bfi_json {
     char closing[BFI_WRITE_NEST_MOST];
     int has_some[BFI_WRITE_NEST_MOST]; /* the open object or array has something in it */
     int is_value_due;                  /* a key was written                            */
+    int east_min; /* the clock by which instants of records are written: minutes east of UTC */
 } bfi_json;
 
 /* most: bytes of out, 1 or more. */
