@@ -52,12 +52,13 @@ static inline void random_lake(rig_maker *m, bf_lake *lake) {
 
 static inline void random_back_shots(rig_maker *m, bf_rig *rig) {
     rig->n_back_shots = rig_below(m, 3) ? 0 : 1 + rig_below(m, 2);
-    for (int i = 0; i < rig->n_back_shots; i++)
-        rig->back_shot[i] = (bf_shot){.size = bf_shot_size_find("No 8") + rig_below(m, 6),
-                                      .mass_kg = NAN,
-                                      .metal = -1,
-                                      .count = 1 + rig_below(m, 2),
-                                      .at_m = rig_real(m, 0.05, 0.9) * rig->tip_to_float_m};
+    for (int i = 0; i < rig->n_back_shots; i++) {
+        bf_shot *shot = &rig->back_shot[i];
+        *shot = (bf_shot){.mass_kg = NAN, .metal = -1};
+        shot->size = bf_shot_size_find("No 8") + rig_below(m, 6);
+        shot->count = 1 + rig_below(m, 2);
+        shot->at_m = rig_real(m, 0.05, 0.9) * rig->tip_to_float_m;
+    }
 }
 
 /* Overdepth: lying on the bottom four times in ten, well over two, hanging four. */
@@ -97,8 +98,8 @@ static inline bf_stand random_stand(rig_maker *m) {
     stand.hold.line_drag_error.value = rig_real(m, -1, 1);
     stand.hook_bait = bf_catalogue[rig_below(m, bf_n_catalogue - 1)].bait; /* no ball of groundbait */
     stand.rig.flt = bf_float_settled(&stand.rig.flt);
-    bf_pattern_shot(&stand.rig, rig_below(m, BF_N_PATTERNS), rig_below(m, 2) ? BF_LEAD : BF_TIN,
-                    depth + stand.hold.overdepth_m.value, 999);
+    int pattern = rig_below(m, BF_N_PATTERNS), metal = rig_below(m, 2) ? BF_LEAD : BF_TIN;
+    bf_pattern_shot(&stand.rig, pattern, metal, depth + stand.hold.overdepth_m.value, 999);
     bf_stand_settle(&stand);
     return stand;
 }
