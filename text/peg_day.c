@@ -496,8 +496,6 @@ static bf_status finish(bfi_work *work, const double *rows, bfi_json *out) {
     static const bf_note general[] = {
         {BF_NOTE_ESTIMATE, {0}}, {BF_NOTE_RULES_OF_THUMB, {0}}, {BF_NOTE_POWER_LINES, {0}}};
     own *o = work->own;
-    for (size_t i = 0; i < sizeof o->plan.spot[o->spot].lay / sizeof(bf_range); i++)
-        o->plan.spot[o->spot].lay[i] = (bf_range){BF_NAN, BF_NAN, BF_NAN, BF_NAN};
     json_peg(o, out);
     json_spot(work, out);
     json_shelf(o, out);

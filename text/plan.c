@@ -31,6 +31,22 @@ static void make_columns(bfi_plan *o) {
     o->columns = (bf_table){"put_in", sizeof(bf_plan_put_out), o->column, BF_PLAN_N_OUT};
 }
 
+static void forget(bf_range *ranges, size_t n) {
+    for (size_t i = 0; i < n; i++) ranges[i] = (bf_range){BF_NAN, BF_NAN, BF_NAN, BF_NAN};
+}
+
+/* What drawings say of a line or spot that is not worked out: nothing. */
+static void forget_answers(bfi_plan *o) {
+    o->n_jobs = 0;
+    forget(o->line_pieces, BF_PLAN_LINES);
+    forget(o->line_last_s, BF_PLAN_LINES);
+    forget(o->line_wide_m, BF_PLAN_LINES);
+    for (int i = 0; i < BF_PLAN_SPOTS; i++) {
+        forget(o->spot[i].rig, sizeof o->spot[i].rig / sizeof(bf_range));
+        forget(o->spot[i].lay, sizeof o->spot[i].lay / sizeof(bf_range));
+    }
+}
+
 static bf_status check_schema(bfi_work *work) {
     double number = 1;
     int value = bfi_option(work, "schema");
@@ -104,7 +120,7 @@ bf_status bfi_read_plan(bfi_work *work) {
     bfi_plan *o = work->own;
     bf_fault fault;
     make_columns(o);
-    o->n_jobs = 0;
+    forget_answers(o);
     memset(&o->plan, 0, sizeof o->plan);
     o->plan.has_unknown_peg = bfi_option(work, "unknown_peg") >= 0;
     o->schema = o->plan.has_unknown_peg ? &bf_plan_schema_with_peg : &bf_plan_schema;

@@ -121,6 +121,14 @@ static inline int answered_has_note(const answered *a, const char *notes, const 
     return 0;
 }
 
+/* 1 when a row of the table at a path begins with this cell. */
+static inline int answered_has_cell(const answered *a, const char *table, const char *cell) {
+    int value = answered_at(a, table);
+    for (int i = value < 0 ? -1 : bf_json_first(&a->json, value); i >= 0; i = bf_json_next(&a->json, i))
+        if (bf_json_is(&a->json, bf_json_first(&a->json, i), cell)) return 1;
+    return 0;
+}
+
 static inline void answered_same(const answered *a, const answered *b, const char *path) {
     size_t n_a, n_b;
     int at_a = answered_at(a, path), at_b = answered_at(b, path);

@@ -130,7 +130,9 @@ static void whole_answers_do_not_depend_on_the_cut(void **state) {
     assert_string_equal(answered_text(&whole, "peg"), "22");
     assert_true(answered_has(&whole, "wait_s.mid"));
     answered_same(&whole, &whole, "chance");
-    assert_true(answered_has(&whole, "pictures.section.svg"));
+    // Of the feed only what is worked out is said: how wide it lies, not when it is down.
+    assert_true(answered_has_cell(&whole, "pictures.section.table", "Feed, 9 in 10 outward"));
+    assert_false(answered_has_cell(&whole, "pictures.section.table", "Feed, 9 in 10 down"));
     assert_true(answered_has_note(&whole, "notes", "power-lines"));
     assert_true(answered_has_note(&whole, "notes", "rules-of-thumb"));
     answered_free(&whole);
