@@ -45,7 +45,7 @@ export function feedWords(body: Body, setup: Setup): string {
     if (volume_m3 !== undefined) return `${Math.round(Number(volume_m3) * 1e6)} ml`;
     const fill = Number(fill_frac ?? 1);
     if (fill !== 1) return PARTS[fill] ?? `${fill.toPrecision(2)} pots`;
-    return pot_m3 === setup.pot_m3 ? `${setup.pot} pot` : 'full pot';
+    return pot_m3 === setup.pot_m3 && setup.pot ? `${setup.pot} pot` : 'full pot';
 }
 
 /** The same put-in, larger or smaller; the most that a fill may be is three pots. */

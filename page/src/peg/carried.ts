@@ -7,7 +7,7 @@ import type { Recorder } from '../record/record';
 export interface Carried {
     session: string; // the one that it is for
     feed: Body;
-    pot: string; // its word
+    pot: string; // its word in the catalogue; '': one of the kit, whose name may be too long for a button
     wait_s: number | null; // from the put-in to the start of lowering; null: no answer
 }
 

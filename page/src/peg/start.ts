@@ -35,7 +35,7 @@ async function presetOf({ plan, answer, offer }: Beginning): Promise<{ feed: Bod
     const { fill, ...said } = line as Values;
     const amount = only({ ...said, fill_frac: fill }, ['count', 'volume_m3', 'fill_frac']);
     return {
-        pot,
+        pot: offer.pots.some(({ word }) => word === pot) ? pot : '',
         feed: {
             spot,
             bait,
