@@ -27,10 +27,11 @@ typedef struct own {
     request request;
     bf_section section[MOST_SECTIONS]; /* those of all commands, each once, then the kit's */
     bf_schema schema;
-    int is_nominal;   /* at the inputs as given only */
-    int n_sets;       /* 1, or one for every bait of the catalogue */
-    bf_stand set;     /* the one that is summarised */
-    bf_aiming aiming; /* aim: the stand with its fit */
+    int is_nominal;     /* at the inputs as given only */
+    int is_fed_on_hook; /* no hook bait was said: it is what is fed */
+    int n_sets;         /* 1, or one for every bait of the catalogue */
+    bf_stand set;       /* the one that is summarised */
+    bf_aiming aiming;   /* aim: the stand with its fit */
     double nominal[BF_MOST_OUTPUTS + RAW_MOST];
     bf_ensemble_result result;
 } own;
@@ -109,18 +110,47 @@ static bf_status fail_without(bfi_work *work, const char *what) {
     return bfi_fail(&work->error, BF_E_MISSING, what, &work->json, -1, accepted);
 }
 
-/* What is fed and what is on the hook have no start value worth answering for. */
+static int is_balled(const bf_bait *bait) {
+    return bait->form == BF_BALL;
+}
+
+/* On the hook is what is fed, when nothing else is said: by its name too. A ball does not go on a hook. */
+static void hook_what_is_fed(bfi_work *work) {
+    own *o = work->own;
+    const bf_command *c = work->command;
+    if (!reads(c, "bait") || !reads(c, "hook_bait") || bfi_option(work, "hook_bait") >= 0) return;
+    if (bfi_option(work, "bait") < 0 || is_balled(&o->request.stand.scene.bait)) return;
+    o->request.stand.hook_bait = o->request.stand.scene.bait;
+    o->is_fed_on_hook = 1;
+    const char *fed = bfi_name_of(&work->names, bfi_first_section(c->in, "bait"), 0);
+    bfi_name name = {bfi_first_section(c->in, "hook_bait"), 0, {""}};
+    bfi_cut(name.text.text, sizeof name.text.text, fed, strlen(fed));
+    if (!fed[0] || work->names.n == BFI_NAMES_MOST) return;
+    work->names.name[work->names.n++] = name;
+}
+
+/* What is fed has no start value worth answering for; nor has the hook bait where nothing is fed, or a ball. */
 static bf_status check_baits(bfi_work *work) {
     static const char *const baits[] = {"bait", "hook_bait"};
+    const own *o = work->own;
     for (int i = 0; i < 2; i++) {
         int is_missing = reads(work->command, baits[i]) && bfi_option(work, baits[i]) < 0;
+        if (i == 1 && o->is_fed_on_hook) is_missing = 0;
         if (is_missing && !answers_for_all(work->command)) return fail_without(work, baits[i]);
     }
+    if (reads(work->command, "hook_bait") && is_balled(&o->request.stand.hook_bait))
+        return bfi_fail(&work->error, BF_E_RANGE, "hook_bait", &work->json, -1,
+                        "a bait that a hook carries, which a ball is not");
     return BF_OK;
 }
 
 /* The model has no answer at the inputs as given: nearly always the bait is why, of a stand the rig. */
 static bf_status fail_without_answer(bfi_work *work, bf_status status) {
+    const own *o = work->own;
+    const bf_stand *stand = &o->request.stand;
+    if (reads(work->command, "rig") && stand->rig.tip_to_float_m < stand->hold.tip_height_m.value)
+        return bfi_fail(&work->error, status, "rig.tip_to_float_m", &work->json, -1,
+                        "more line from tip to float than hold.tip_height_m, the tip above the water");
     if (reads(work->command, "rig"))
         return bfi_fail(
             &work->error, status, "rig", &work->json, -1,
@@ -147,6 +177,7 @@ static bf_status begin(bfi_work *work) {
     bfi_wanted wanted;
     int is_stand = reads(work->command, "rig");
     o->is_nominal = 0;
+    o->is_fed_on_hook = 0;
     make_schema(o);
     memset(&o->request, 0, sizeof o->request);
     bf_stand_start(&o->request.stand);
@@ -156,8 +187,9 @@ static bf_status begin(bfi_work *work) {
     if (!status)
         status = bfi_read_record(&work->reader, &work->json, &o->schema, &o->request,
                                  is_stand ? options_of_stand : options, &work->names, &work->error);
-    if (!status) status = check(work, o);
+    if (!status) hook_what_is_fed(work);
     if (!status) status = check_baits(work);
+    if (!status) status = check(work, o);
     if (status) return status;
     settle(work->command, &o->request.stand);
     if (is_aim(work->command)) status = prepare(work);
@@ -258,13 +290,16 @@ static bf_status summarise(bfi_work *work, const bf_ensemble *ensemble, const do
     return status;
 }
 
-/* An output that most draws have no answer for has none: the few that have one say nothing about the rest. */
+/* An output that most draws have no answer for has none: the few that have one say nothing about the rest. What is
+ * computed at the inputs as given only, in no draw, stands without a range. */
 static void put_outputs(bfi_work *work, const bf_ensemble *ensemble, const double *rows, bfi_json *out) {
     own *o = work->own;
     const bf_table *table = work->command->out;
     int without[BF_MOST_OUTPUTS], any = 0;
     for (int i = 0; i < ensemble->n_out; i++) {
-        any |= without[i] = o->is_nominal ? 0 : n_without_answer(ensemble, rows, i);
+        without[i] = o->is_nominal ? 0 : n_without_answer(ensemble, rows, i);
+        if (without[i] == ensemble->n_draws && o->nominal[i] == o->nominal[i]) without[i] = 0;
+        any |= without[i];
         if (2 * without[i] > ensemble->n_draws)
             o->result.range[i] = (bf_range){BF_NAN, BF_NAN, BF_NAN, BF_NAN};
         bfi_json_output(out, table, i, work->command->in, &o->result);
@@ -364,7 +399,10 @@ static bf_status finish_one(bfi_work *work, const double *rows, bfi_json *out) {
     bfi_json_key(out, "inputs");
     bfi_json_record(out, c->in, &work->names, &o->request.stand);
     if (!o->is_nominal) bfi_json_shares(out, c->out, c->in, &o->result);
-    bfi_json_notes(out, notes, c->notes(ensemble.record, &o->result, notes));
+    int n = c->notes(ensemble.record, &o->result, notes);
+    BF_ASSERT(n < BF_MOST_NOTES);
+    if (o->is_fed_on_hook) notes[n++] = (bf_note){BF_NOTE_HOOK_AS_FED, {0}};
+    bfi_json_notes(out, notes, n);
     return reads(c, "rig") ? put_sights(work, rows, out)
                            : bfi_json_pictures(work, &ensemble, rows, &o->result, out);
 }

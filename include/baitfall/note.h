@@ -91,6 +91,8 @@ extern "C" {
     X(BF_NOTE_POT_TOO_SMALL, "pot-too-small", "The pot holds about {0:n}, and {1:n} are to go in at once.")  \
     X(BF_NOTE_NOT_MODELLED, "not-modelled",                                                                  \
       "Not modelled: fishing in mid-water, fish that eat the feed, other anglers, weed.")                    \
+    X(BF_NOTE_HOOK_AS_FED, "hook-as-fed",                                                                    \
+      "No hook bait was said: what is fed is taken to be on the hook too.")                                  \
     X(BF_NOTE_RULES_OF_THUMB, "rules-of-thumb",                                                              \
       "Where to fish and how to begin are rules of thumb and the plan's own; which rig holds is computed.")  \
     X(BF_NOTE_AIM_FIT, "aim-fit",                                                                            \

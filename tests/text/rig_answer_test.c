@@ -50,6 +50,44 @@ static void a_hook_bait_is_looked_up_among_hook_baits_then_baits_then_the_catalo
                      "hook_bait is \"c\", which is not one of the words known here; accepted is ");
 }
 
+/* Most fish what they feed: it is taken to be on the hook, by its name, and said. */
+static void without_a_hook_bait_what_is_fed_is_on_the_hook(void **state) {
+    (void)state;
+    answered a = answered_ask("lay", "{\"draws\":16," WATER ",\"rig\":\"middle\",\"bait\":\"hard-4\"}");
+    assert_string_equal(answered_text(&a, "inputs.hook_bait.id"), "hard-4");
+    BF_CHECK_ABS(answered_number(&a, "inputs.hook_bait.diameter_m"),
+                 answered_number(&a, "inputs.bait.diameter_m"), 0);
+    assert_true(answered_has_note(&a, "notes", "hook-as-fed"));
+    answered_free(&a);
+    answered said = answered_ask("lay", "{\"draws\":16," WATER
+                                        ",\"rig\":\"middle\",\"bait\":\"hard-4\",\"hook_bait\":\"hard-6\"}");
+    assert_string_equal(answered_text(&said, "inputs.hook_bait.id"), "hard-6");
+    assert_false(answered_has_note(&said, "notes", "hook-as-fed"));
+    answered_free(&said);
+    answered_refused("aim", "{\"draws\":16," WATER ",\"rig\":\"middle\",\"bait\":\"groundbait\"}",
+                     "hook_bait", "hook_bait is missing; accepted is ");
+    answered_refused("rig", "{\"draws\":16," WATER ",\"rig\":\"middle\",\"hook_bait\":\"groundbait\"}",
+                     "hook_bait", "hook_bait is outside the accepted range; accepted is a bait that a hook");
+}
+
+/* Which part of the rig moves the bait is worked out at the inputs as given, and said without a range. */
+static void each_parts_own_share_of_the_offset_is_said(void **state) {
+    (void)state;
+    static const char *const parts[] = {"air_part_m", "float_part_m", "water_line_part_m", "shot_part_m",
+                                        "bait_part_m"};
+    answered a =
+        answered_ask("rig", "{\"draws\":16,\"water\":{\"depth\":\"1.6 m\",\"wind\":\"3 m/s\",\"wind_side\":"
+                            "\"90 deg\"},\"rig\":\"middle\",\"hook_bait\":\"hard-6\"}");
+    for (size_t i = 0; i < sizeof parts / sizeof parts[0]; i++) {
+        char path[64];
+        snprintf(path, sizeof path, "%s.nominal", parts[i]);
+        assert_true(answered_number(&a, path) == answered_number(&a, path));
+        snprintf(path, sizeof path, "%s.text", parts[i]);
+        assert_null(strstr(answered_text(&a, path), "no answer"));
+    }
+    answered_free(&a);
+}
+
 /* A rig without shot is shotted, and the shot are said. */
 static void the_inputs_name_every_shot(void **state) {
     (void)state;
@@ -213,17 +251,20 @@ static void a_rig_without_a_balance_is_refused_with_a_sentence(void **state) {
     (void)state;
     static const char *const commands[] = {"rig", "lay", "aim"};
     for (int c = 0; c < 3; c++)
-        answered_refused(commands[c],
-                         "{\"draws\":16," WATER
-                         ",\"bait\":\"hard-4\",\"hook_bait\":\"hard-6\",\"rig\":{\"id\":"
-                         "\"light\",\"tip_to_float\":\"5 cm\"},\"hold\":{\"tip_height\":\"4 m\"}}",
-                         "rig", "rig ");
+        answered_refused(
+            commands[c],
+            "{\"draws\":16," WATER ",\"bait\":\"hard-4\",\"hook_bait\":\"hard-6\",\"rig\":{\"id\":"
+            "\"light\",\"tip_to_float\":\"5 cm\"},\"hold\":{\"tip_height\":\"4 m\"}}",
+            "rig.tip_to_float_m",
+            "rig.tip_to_float_m leads outside the range where the model holds; accepted is more line");
 }
 
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_rig_is_told_by_a_word_an_id_or_whole),
         cmocka_unit_test(a_hook_bait_is_looked_up_among_hook_baits_then_baits_then_the_catalogue),
+        cmocka_unit_test(without_a_hook_bait_what_is_fed_is_on_the_hook),
+        cmocka_unit_test(each_parts_own_share_of_the_offset_is_said),
         cmocka_unit_test(the_inputs_name_every_shot),
         cmocka_unit_test(inputs_given_back_give_the_same_answer),
         cmocka_unit_test(any_cut_gives_the_same_bytes),
