@@ -40,6 +40,7 @@ typedef struct own {
     bf_place_choice choice;
     int spot;                       /* of the plan that is fished as      */
     int rig;                        /* index of the rig that is taken     */
+    int carries_set;                /* those carried are the unknown peg's set */
     bf_judged judged[BF_PLAN_RIGS]; /* each that is carried, at the place */
     bf_rig rig_as_carried[BF_PLAN_RIGS];
     bf_stand stand;
@@ -236,7 +237,8 @@ static bf_status take_place(bfi_work *work) {
 static bf_status take_carried(bfi_work *work) {
     own *o = work->own;
     bf_plan *plan = &o->plan.plan;
-    if (plan->n_rigs > 0 || !plan->has_unknown_peg) return BF_OK;
+    o->carries_set = plan->n_rigs == 0 && plan->has_unknown_peg;
+    if (!o->carries_set) return BF_OK;
     bf_plan_stand(plan, o->spot, &o->stand);
     bf_stand_settle(&o->stand);
     bf_status status = bf_rigset(&o->stand, &plan->unknown_peg, &o->plan.rig_set);
@@ -354,6 +356,8 @@ static void put_rig_name(bfi_pen *pen, const bfi_work *work, int rig) {
     const char *id = bfi_plan_name(work, BF_PLAN_KIT_RIGS, rig);
     if (id[0])
         bfi_put(pen, id);
+    else if (o->carries_set)
+        bfi_put_set_rig(pen, &o->plan.rig_set.rig[rig]);
     else
         bfi_put_rig(pen, &o->rig_as_carried[rig]);
 }
@@ -413,10 +417,11 @@ static void json_rig_choice(const bfi_work *work, bfi_json *out) {
 /* "1 pot of soft two, tipped" */
 static void put_feed(bfi_pen *pen, const bfi_work *work, int line) {
     const own *o = work->own;
+    const bf_put *put = &o->plan.plan.put[line];
     char amount[BF_SAY_MOST];
     bfi_say_amount(&o->plan.plan, line, amount);
     bfi_put(pen, amount);
-    bfi_put(pen, " of ");
+    bfi_put(pen, put->count == put->count ? put->count == 1 ? " piece of " : " pieces of " : " of ");
     bfi_put(pen, bfi_plan_name(work, BF_PLAN_KIT_BAITS, o->plan.plan.line[line].bait));
     bfi_put(pen, ", ");
     bfi_put(pen, bfi_how_said[o->plan.plan.put[line].how]);

@@ -28,10 +28,16 @@ static void put_remark(bfi_json *out, const char *code, const bf_said *said) {
     bfi_json_close(out);
 }
 
+void bfi_put_set_rig(bfi_pen *pen, const bf_set_rig *rig) {
+    const double made_m[1] = {rig->made_m};
+    bfi_put_rig(pen, &rig->rig);
+    bfi_put_said(pen, ", made {0:m} from float to hook", made_m, NULL);
+}
+
 static void put_set_rig(bfi_json *out, const bf_set_rig *rig) {
-    char title[256];
+    char title[320];
     bfi_pen pen = bfi_pen_open(title, sizeof title);
-    bfi_put_rig(&pen, &rig->rig);
+    bfi_put_set_rig(&pen, rig);
     bfi_json_object(out);
     bfi_json_key_text(out, "title", title);
     bfi_json_key(out, "record");
@@ -95,6 +101,19 @@ typedef struct steps {
     step step[MOST_STEPS];
 } steps;
 
+/* To two figures, as anyone weighs it out. */
+static double about(double value) {
+    double unit = 1e-9;
+    while (value >= 100 * unit) unit *= 10;
+    return unit * floor(value / unit + 0.5);
+}
+
+/* Half minutes up to twenty minutes, then minutes, from an hour on five of them. */
+static double round_span_s(double s) {
+    double step_s = s <= 1200 ? 30 : s < HOUR_S ? 60 : 300;
+    return step_s * floor(s / step_s + 0.5);
+}
+
 /* Three figures: more would be pretence. */
 static void say(double value, bf_dimension dimension, char text[BF_SAY_MOST]) {
     bf_say_range((bf_range){value, value, value, value}, dimension, text);
@@ -102,9 +121,9 @@ static void say(double value, bf_dimension dimension, char text[BF_SAY_MOST]) {
 
 static void say_amount(const bf_prep *prep, char text[BF_SAY_MOST]) {
     if (prep->mass_kg == prep->mass_kg)
-        say(prep->mass_kg, BF_MASS, text);
+        say(about(prep->mass_kg), BF_MASS, text);
     else if (prep->volume_m3 == prep->volume_m3)
-        say(prep->volume_m3, BF_VOLUME, text);
+        say(about(prep->volume_m3), BF_VOLUME, text);
     else
         memcpy(text, "what is needed", sizeof "what is needed");
 }
@@ -122,7 +141,7 @@ static void add_step(steps *all, const bf_prep *prep, const char *bait) {
     step *s = &all->step[at];
     bfi_pen pen = bfi_pen_open(s->text, sizeof s->text), span_pen = bfi_pen_open(span, sizeof span);
     say_amount(prep, amount);
-    bfi_put_span(&span_pen, prep->for_s);
+    bfi_put_span(&span_pen, round_span_s(prep->for_s));
     s->at_s = at_s;
     s->for_s = prep->for_s;
     s->bait = bait;
@@ -213,12 +232,12 @@ static void put_item(bfi_json *out, const char *what, const char *id, int count,
     bfi_json_close(out);
 }
 
-/* With spares against the losses of a session, which the text names. */
+/* With spares against what is lost in the part of the session that it is fished, which the text names. */
 static void put_losable(const bfi_plan *o, bfi_json *out, bf_pack_kind kind, const char *id, int count,
-                        const char *what_it_is) {
-    char text[320];
+                        double part, const char *what_it_is) {
+    char text[384];
     bfi_pen pen = bfi_pen_open(text, sizeof text);
-    int spare = bf_pack_spares(bf_pack_lost_per_h(kind), o->plan.session.hours, BF_PACK_RISK);
+    int spare = bf_pack_spares(bf_pack_lost_per_h(kind), part * o->plan.session.hours, BF_PACK_RISK);
     bfi_put(&pen, what_it_is);
     if (spare > 0) {
         bfi_put(&pen, "; ");
@@ -241,21 +260,22 @@ static int spots_with_rig(const bfi_plan *o, int spot) {
     return n;
 }
 
+/* The session is shared among the spots; a set for a peg not known yet by how likely each rig is needed. */
 static void pack_rigs(const bfi_work *work, bfi_json *out) {
     const bfi_plan *o = work->own;
-    char text[256];
+    char text[320];
     for (int i = 0; i < o->plan.n_spots; i++) {
         int n = spots_with_rig(o, i), rig = o->plan.spot_use[i].rig;
         if (n == 0) continue;
         bfi_pen pen = bfi_pen_open(text, sizeof text);
         bfi_put_rig(&pen, &o->spot[i].stand.rig);
         const char *id = rig >= 0 ? bfi_plan_name(work, BF_PLAN_KIT_RIGS, rig) : "";
-        put_losable(o, out, BF_PACK_RIG, id, n, text);
+        put_losable(o, out, BF_PACK_RIG, id, n, (double)n / o->plan.n_spots, text);
     }
     for (int i = 0; o->plan.has_unknown_peg && i < o->rig_set.n_rigs; i++) {
         bfi_pen pen = bfi_pen_open(text, sizeof text);
-        bfi_put_rig(&pen, &o->rig_set.rig[i].rig);
-        put_losable(o, out, BF_PACK_RIG, "", 1, text);
+        bfi_put_set_rig(&pen, &o->rig_set.rig[i]);
+        put_losable(o, out, BF_PACK_RIG, "", 1, o->rig_set.rig[i].needed_frac, text);
     }
 }
 
@@ -281,15 +301,16 @@ static void say_elastic(const bf_rig *rig, char *text, size_t most) {
 static void pack_alike(const bfi_plan *o, bfi_json *out, bf_pack_kind kind,
                        void (*name)(const bf_rig *rig, char *text, size_t most)) {
     char text[BF_PLAN_SPOTS][96];
-    int n[BF_PLAN_SPOTS] = {0};
+    int n[BF_PLAN_SPOTS] = {0}, spots[BF_PLAN_SPOTS] = {0};
     for (int i = 0; i < o->plan.n_spots; i++) {
         int first = 0;
         name(&o->spot[i].stand.rig, text[i], sizeof text[i]);
         while (strcmp(text[first], text[i]) != 0) first++;
         n[first] += spots_with_rig(o, i) > 0;
+        spots[first]++;
     }
     for (int i = 0; i < o->plan.n_spots; i++)
-        if (n[i] > 0) put_losable(o, out, kind, "", n[i], text[i]);
+        if (n[i] > 0) put_losable(o, out, kind, "", n[i], (double)spots[i] / o->plan.n_spots, text[i]);
 }
 
 static int uses_pot(const bfi_plan *o, int pot) {
@@ -322,7 +343,7 @@ static void pack_bait(const bfi_work *work, int bait, bfi_json *out) {
     double mass_kg =
         supply->mass_kg.mid == supply->mass_kg.mid ? supply->mass_kg.mid : supply->mass_kg.nominal;
     double with_spare_kg = mass_kg * (1 + BF_PREP_SPARE_START);
-    say(supply->mass_kg.hi > with_spare_kg ? supply->mass_kg.hi : with_spare_kg, BF_MASS, amount);
+    say(about(supply->mass_kg.hi > with_spare_kg ? supply->mass_kg.hi : with_spare_kg), BF_MASS, amount);
     bfi_put(&pen, amount);
     bfi_put(&pen, " as it goes in, spare included.");
     put_item(out, "bait", bfi_plan_name(work, BF_PLAN_KIT_BAITS, bait), 1, 0, text);
@@ -334,7 +355,15 @@ static void pack_pots(const bfi_work *work, bfi_json *out) {
     for (int i = 0; i < n; i++)
         if (uses_pot(o, i))
             put_losable(o, out, BF_PACK_POT,
-                        o->plan.n_pots > 0 ? bfi_plan_name(work, BF_PLAN_KIT_POTS, i) : "", 1, "pole pot");
+                        o->plan.n_pots > 0 ? bfi_plan_name(work, BF_PLAN_KIT_POTS, i) : "", 1, 1, "pole pot");
+}
+
+static void pack_nets(int count, bfi_json *out) {
+    char text[32];
+    bfi_pen pen = bfi_pen_open(text, sizeof text);
+    bfi_put_number(&pen, count, 0);
+    bfi_put(&pen, count == 1 ? " keepnet." : " keepnets.");
+    put_item(out, "net", "", count, 0, text);
 }
 
 static void put_pack(const bfi_work *work, bfi_json *out) {
@@ -354,8 +383,7 @@ static void put_pack(const bfi_work *work, bfi_json *out) {
     for (int i = 0; i < o->plan.n_hook_baits; i++)
         if (is_on_a_hook(o, i))
             put_item(out, "hook bait", bfi_plan_name(work, BF_PLAN_KIT_HOOK_BAITS, i), 1, 0, "For the hook.");
-    if (o->plan.nets.count == o->plan.nets.count)
-        put_item(out, "net", "", (int)o->plan.nets.count, 0, "Keepnets.");
+    if (o->plan.nets.count == o->plan.nets.count) pack_nets((int)o->plan.nets.count, out);
     bfi_json_close(out);
 }
 
@@ -435,16 +463,21 @@ static void put_rule(bfi_work *work, int value, const bf_rule_facts *facts, bfi_
         [BF_RULE_BROKEN] = " The plan does not keep to it.",
         [BF_RULE_LOOK] = " The plan does not say: look yourself.",
     };
-    char given[256], text[384] = "Not understood here: read it on the venue's board.";
+    char given[256], text[384];
+    bfi_pen pen = bfi_pen_open(text, sizeof text);
     bf_rule rule;
     bf_verdict verdict = BF_RULE_LOOK;
     if (bf_json_string(&work->json, value, given, sizeof given))
         given[sizeof given - 1] = 0; // cut: too long to be one that is understood
-    else if (bfi_rule_read(given, strlen(given), &rule)) {
+    if (bfi_rule_read(given, strlen(given), &rule)) {
         verdict = bf_rule_check(&rule, facts);
         bfi_rule_say(&rule, text, sizeof text);
-        bfi_pen pen = bfi_pen_open(text + strlen(text), sizeof text - strlen(text));
+        pen = bfi_pen_open(text + strlen(text), sizeof text - strlen(text));
         bfi_put(&pen, why[verdict]);
+    } else {
+        bfi_put(&pen, "\"");
+        bfi_put(&pen, given);
+        bfi_put(&pen, "\" is not understood here: read it on the venue's board.");
     }
     bfi_json_object(out);
     bfi_json_key_text(out, "rule", given);

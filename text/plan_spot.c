@@ -55,7 +55,10 @@ int bfi_json_spot_rig(bfi_work *work, int spot, const double *rows, bfi_json *ou
     put_rig_heads(work, spot, out);
     bf_status status = job ? bfi_job_finish(work, job, rows, &o->put, NULL) : s->status;
     if (status) {
-        bfi_json_key_text(out, "error", bf_status_words(status));
+        bfi_json_key_text(
+            out, "error",
+            "This rig finds no balance here: its line does not reach, or its float does not carry "
+            "what hangs on it.");
         return 0;
     }
     put_outputs(work, &bf_rig_out_table, &bf_rig_schema, s->rig, out);

@@ -122,6 +122,9 @@ BF_CHECK bf_status bfi_json_plan_spots(bfi_work *work, const double *rows, bfi_j
 BF_CHECK bf_status bfi_read_rules(bfi_work *work);
 int bfi_plan_rules(const bfi_work *work); /* the array of the request, -1 */
 BF_CHECK bf_status bfi_json_plan_day(bfi_work *work, bfi_json *out);
+
+/* A rig of a set for a peg not known yet: what it is, and how long it is made. */
+void bfi_put_set_rig(bfi_pen *pen, const bf_set_rig *rig);
 /* Bytes of work->spare for it. */
 size_t bfi_plan_day_bytes(void);
 

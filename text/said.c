@@ -17,6 +17,17 @@ static void put_number(bfi_pen *pen, double number, double times, int figures, c
     bfi_put(pen, unit);
 }
 
+/* "once", "3 times", for "about {0:tenths} in 10". */
+static void put_tenths(bfi_pen *pen, double part) {
+    double n = floor(10 * part + 0.5);
+    if (n == 1) {
+        bfi_put(pen, "once");
+        return;
+    }
+    bfi_put_number(pen, n, 0);
+    bfi_put(pen, " times");
+}
+
 static int is_word(const char *text, size_t n, const char *word) {
     return strlen(word) == n && memcmp(word, text, n) == 0;
 }
@@ -28,20 +39,26 @@ static void put_form(bfi_pen *pen, double number, const char *form, size_t n, co
         double times;
         int figures; /* 0: a whole number */
         const char *unit;
-    } forms[] = {{"m", 1, 2, " m"},
-                 {"mm", 1000, 2, " mm"},
-                 {"cm", 100, 2, " cm"},
-                 {"s", 1, 2, " s"},
-                 {"min", 1.0 / 60, 2, " min"},
-                 {"pct", 100, 2, " %"},
-                 {"n", 1, 0, ""},
-                 {"c", 1, 2, " C"},
-                 {"g", 1000, 2, " g"},
-                 {"m_s", 1, 2, " m/s"},
-                 {"tenths", 10, 0, ""}};
+        int is_to_tenths; /* no finer than a tenth of the unit: nobody measures that */
+    } forms[] = {{"m", 1, 2, " m", 0},
+                 {"mm", 1000, 2, " mm", 1},
+                 {"cm", 100, 2, " cm", 1},
+                 {"s", 1, 2, " s", 1},
+                 {"min", 1.0 / 60, 2, " min", 1},
+                 {"pct", 100, 2, " %", 0},
+                 {"n", 1, 0, "", 0},
+                 {"c", 1, 2, " C", 1},
+                 {"g", 1000, 2, " g", 0},
+                 {"m_s", 1, 2, " m/s", 1}};
     for (size_t i = 0; i < sizeof forms / sizeof forms[0]; i++) {
         if (!is_word(form, n, forms[i].form)) continue;
-        put_number(pen, number, forms[i].times, forms[i].figures, forms[i].unit);
+        double in_tenths = floor(10 * forms[i].times * number + 0.5) / (10 * forms[i].times);
+        put_number(pen, forms[i].is_to_tenths ? in_tenths : number, forms[i].times, forms[i].figures,
+                   forms[i].unit);
+        return;
+    }
+    if (is_word(form, n, "tenths")) {
+        put_tenths(pen, number);
         return;
     }
     int index = (int)number;
@@ -137,10 +154,15 @@ static void put_shots(bfi_pen *pen, const bf_shot *shot) {
 static void put_row(bfi_pen *pen, const bf_rig *rig, int row, int bulk) {
     const bf_shot *shot = &rig->shot[row];
     int is_below = bulk >= 0 && shot->at_m < rig->shot[bulk].at_m;
+    int is_above = bulk >= 0 && shot->at_m > rig->shot[bulk].at_m;
     if (row == bulk) bfi_put(pen, "bulk of ");
     put_shots(pen, shot);
-    if (row != bulk && shot->apart_m > 0) bfi_put(pen, " spread");
-    if (is_below) bfi_put(pen, shot->count > 1 ? " droppers" : " dropper");
+    if (is_below)
+        bfi_put(pen, shot->count > 1 ? " droppers" : " dropper");
+    else if (is_above)
+        bfi_put(pen, " above");
+    else if (shot->apart_m > 0)
+        bfi_put(pen, " spread");
 }
 
 /* Rows from the top down; they may stand in any order. */

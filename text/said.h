@@ -19,7 +19,7 @@ void bfi_put_filled(bfi_pen *pen, const char *sentence, const char *first, const
 /* A small number as a word: "five"; from 13 on in figures. */
 void bfi_put_number_word(bfi_pen *pen, int n);
 
-/* "0.4 g float, bulk of five No 8, two No 10 droppers", from the top down. */
+/* "0.4 g float, No 11 above, bulk of five No 8, two No 10 droppers", from the top down. */
 void bfi_put_rig(bfi_pen *pen, const bf_rig *rig);
 
 /* Every field of a rig and its parts, as a value that reads back as this rig. */

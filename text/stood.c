@@ -19,26 +19,42 @@ void bfi_json_chain(bfi_json *out, const bf_rig *rig) {
     bfi_json_close(out);
 }
 
-void bfi_json_chance(bfi_json *out, const double *rows, int n_rows) {
+/* "7 in 10" */
+static void put_in_ten(bfi_json *out, const char *key, double chance) {
     char text[32];
-    bf_aim_chance chance;
     bfi_pen pen = bfi_pen_open(text, sizeof text);
-    bf_aim_chance_of(rows, n_rows, &chance);
-    if (chance.within_5cm == chance.within_5cm)
-        bfi_put_in_ten(&pen, chance.within_5cm);
+    if (chance == chance)
+        bfi_put_in_ten(&pen, chance);
     else
         bfi_put(&pen, "no answer");
+    bfi_json_key_text(out, key, text);
+}
+
+void bfi_json_chance(bfi_json *out, const double *rows, int n_rows) {
+    bf_aim_chance chance;
+    bf_aim_chance_of(rows, n_rows, &chance);
     bfi_json_key(out, "chance");
     bfi_json_object(out);
     bfi_json_key_real(out, "within_5cm", chance.within_5cm);
     bfi_json_key_real(out, "within_10cm", chance.within_10cm);
     bfi_json_key_real(out, "within_15cm", chance.within_15cm);
-    bfi_json_key_text(out, "text", text);
+    put_in_ten(out, "text", chance.within_5cm);
+    put_in_ten(out, "text_10cm", chance.within_10cm);
+    put_in_ten(out, "text_15cm", chance.within_15cm);
     bfi_json_close(out);
 }
 
 void bfi_json_fit(bfi_json *out, const bf_aiming *aiming) {
     bfi_json_key_real(out, "fit_error_m", aiming->fit.n > 0 ? aiming->fit.error_m : BF_NAN);
+}
+
+/* "nine drops in ten lie within 22 cm instead of 30 cm" */
+static void put_gain(bfi_json *out, const bf_mend *mend) {
+    char text[96];
+    const double number[2] = {mend->miss_90_m, mend->miss_90_m + mend->gain_m};
+    bfi_pen pen = bfi_pen_open(text, sizeof text);
+    bfi_put_said(&pen, "nine drops in ten lie within {0:cm} instead of {1:cm}", number, NULL);
+    bfi_json_key_text(out, "gain", text);
 }
 
 void bfi_json_mends(bfi_json *out, const bf_aiming *aiming, uint64_t seed, int n_draws, void *work) {
@@ -53,6 +69,7 @@ void bfi_json_mends(bfi_json *out, const bf_aiming *aiming, uint64_t seed, int n
         bfi_json_object(out);
         bfi_json_key_text(out, "input", bf_mend_input(mends[i].kind));
         bfi_json_key_text(out, "text", text);
+        put_gain(out, &mends[i]);
         bfi_json_key_real(out, "share_frac", mends[i].share_frac);
         bfi_json_key_real(out, "miss_50_m", mends[i].miss_50_m);
         bfi_json_key_real(out, "miss_90_m", mends[i].miss_90_m);

@@ -78,7 +78,7 @@ BF_CHECK bf_status bf_judge(const bf_stand *stand, bf_judged *judged);
 /* Sentences ---------------------------------------------------------------------------------------------- */
 
 /* A sentence with up to four numbers: as note.h, {0:m} {0:mm} {0:cm} {0:s} {0:n} {0:pct}, and besides {0:g} a
- * mass in grams, {0:m_s} a speed, {0:tenths} a part as so many of ten, {0:pattern} a word of bf_pattern_words, {0:shot} the
+ * mass in grams, {0:m_s} a speed, {0:tenths} a part as "3 times", of ten, {0:pattern} a word of bf_pattern_words, {0:shot} the
  * word of bf_shot_sizes[n], {0:pot} the name of the n-th pot that was offered. */
 #define BF_SAID_LIST(X)                                                                                      \
     X(BF_SAID_NOTHING, "")                                                                                   \
@@ -182,7 +182,7 @@ BF_CHECK bf_status bf_judge(const bf_stand *stand, bf_judged *judged);
     X(BF_SAID_LAY_UNKNOWN, "When to lower could not be worked out.")                                         \
     /* rig sets (rigset.h) */                                                                                \
     X(BF_SAID_COVERS, "{0:m} to {1:m} deep, wind {2:m_s} to {3:m_s}")                                        \
-    X(BF_SAID_NEEDED, "needed about {0:tenths} times in 10")                                                 \
+    X(BF_SAID_NEEDED, "needed about {0:tenths} in 10")                                                       \
     X(BF_SAID_NEEDED_RARELY, "needed less than once in 10")                                                  \
     X(BF_SAID_ALL_COVERED, "These rigs hold in every depth and wind of the range that was tried.")           \
     X(BF_SAID_UNCOVERED, "Not covered: {0:pct} of the range, {1:m} to {2:m} deep in winds from {3:m_s}.")    \

@@ -18,6 +18,7 @@ static void chances_grow_with_the_circle_and_are_said_in_tens(void **state) {
            c15 = answered_number(&a, "chance.within_15cm");
     assert_true(0 <= c5 && c5 <= c10 && c10 <= c15 && c15 <= 1);
     assert_non_null(strstr(answered_text(&a, "chance.text"), "in 10"));
+    assert_non_null(strstr(answered_text(&a, "chance.text_15cm"), "in 10"));
     answered_free(&a);
 }
 
@@ -52,6 +53,8 @@ static void mends_come_best_first_and_add_up(void **state) {
         BF_CHECK_ABS(answered_number(&a, path), miss_90_m - gain_m, 1e-9);
         snprintf(path, sizeof path, "mend[%d].text", i);
         assert_null(strchr(answered_text(&a, path), '{'));
+        snprintf(path, sizeof path, "mend[%d].gain", i);
+        assert_non_null(strstr(answered_text(&a, path), "nine drops in ten lie within "));
         snprintf(path, sizeof path, "mend[%d].input", i);
         has_mark |= strcmp(answered_text(&a, path), "aim.ship_m") == 0;
     }

@@ -103,7 +103,7 @@ static void the_first_half_hour_is_the_plans(void **state) {
         BF_CHECK_ABS(answered_number(&a, path), at_s[i], 0);
     }
     assert_string_equal(answered_text(&a, "first_feed.bait"), "hard-4");
-    assert_string_equal(answered_text(&a, "first_feed.text"), "10 of hard-4, tipped");
+    assert_string_equal(answered_text(&a, "first_feed.text"), "10 pieces of hard-4, tipped");
     assert_string_equal(answered_text(&a, "half_hour[1].text"), "0.5 pot of micros-2, shaken");
     answered_free(&a);
 }

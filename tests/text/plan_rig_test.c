@@ -1,6 +1,7 @@
 /* The part of a plan's answer that is about rigs and the day: spots, suggestions, the peg not yet drawn, preparing, packing,
  * rules, cards. What the numbers are worth is tested in tests/tackle and tests/plan. */
 #include "answered.h"
+#include "baitfall/pack.h"
 
 /* Two spots, one with a rig of the kit, one without; members may be put into the plan's parts. */
 static char *plan_with(const char *root, const char *kit, const char *spot, const char *session) {
@@ -155,6 +156,8 @@ static void rules_are_held_against_the_plan(void **state) {
             fail_msg("rule %d is %s", i, answered_text(&busy, path));
     }
     assert_string_equal(answered_text(&busy, "rules[4].rule"), "keep to the path");
+    assert_string_equal(answered_text(&busy, "rules[4].text"),
+                        "\"keep to the path\" is not understood here: read it on the venue's board.");
 }
 
 static void rigs_for_a_peg_not_yet_drawn(void **state) {
@@ -173,9 +176,74 @@ static void rigs_for_a_peg_not_yet_drawn(void **state) {
         assert_null(strchr(answered_text(&a, path), '{'));
         snprintf(path, sizeof path, "unknown_peg.rigs[%d].record.float.rating_kg", i);
         assert_true(answered_number(&a, path) > 0);
+        snprintf(path, sizeof path, "unknown_peg.rigs[%d].title", i);
+        assert_non_null(strstr(answered_text(&a, path), " m from float to hook"));
+        assert_null(strstr(answered_text(&a, path), "spread dropper"));
     }
     // Of what is covered, each condition has one rig to take.
     BF_CHECK_ABS(needed + answered_number(&a, "unknown_peg.uncovered_frac"), 1, 1e-9);
+    answered_free(&a);
+}
+
+/* Spares are for what is lost while a rig is fished: of a set for a peg not known, in the part of the session that it is
+ * likely to be needed. */
+static void spares_follow_how_long_a_rig_is_likely_fished(void **state) {
+    (void)state;
+    answered a = planned(
+        ",\"unknown_peg\":{\"depth_least\":\"0.9 m\",\"depth_most\":\"1.9 m\",\"wind_most\":\"5 m/s\"}", "",
+        "", "");
+    int n = answered_count(&a, "unknown_peg.rigs"), of_set = 0, differ = 0;
+    for (int i = 0; i < answered_count(&a, "pack"); i++) {
+        char path[64];
+        snprintf(path, sizeof path, "pack[%d].what", i);
+        if (strcmp(answered_text(&a, path), "rig") != 0) continue;
+        snprintf(path, sizeof path, "pack[%d].text", i);
+        if (!strstr(answered_text(&a, path), "from float to hook")) continue;
+        snprintf(path, sizeof path, "unknown_peg.rigs[%d].needed_frac", of_set++);
+        double hours = 2 * answered_number(&a, path);
+        int spare = bf_pack_spares(bf_pack_lost_per_h(BF_PACK_RIG), hours, BF_PACK_RISK);
+        snprintf(path, sizeof path, "pack[%d].spare", i);
+        BF_CHECK_ABS(answered_number(&a, path), spare, 0);
+        differ |= spare != bf_pack_spares(bf_pack_lost_per_h(BF_PACK_RIG), 2, BF_PACK_RISK);
+    }
+    assert_int_equal(of_set, n);
+    assert_true(differ);
+    answered_free(&a);
+}
+
+/* Amounts to two figures, times to half a minute: nobody weighs 40.4 g. */
+static void amounts_and_times_are_round(void **state) {
+    (void)state;
+    for (int i = 0; i < answered_count(&busy, "prep"); i++) {
+        char path[64];
+        snprintf(path, sizeof path, "prep[%d].text", i);
+        const char *text = answered_text(&busy, path);
+        int figures = 0;
+        for (const char *c = text; *c; c++) {
+            figures = *c >= '0' && *c <= '9' ? figures + 1 : *c == '.' ? figures : 0;
+            if (figures > 2 && strchr("123456789", *c)) fail_msg("%s", text);
+        }
+    }
+}
+
+/* A word of the catalogue that a spot before has taken into the kit is offered once. */
+static void every_name_is_offered_once(void **state) {
+    (void)state;
+    answered_refused(
+        "plan",
+        "{\"spots\":[{\"id\":\"a\",\"depth\":\"1 m\",\"rig\":\"middle\"},{\"id\":\"b\",\"depth\":"
+        "\"1 m\",\"rig\":\"nope\"}]}",
+        "spots[1].rig",
+        "spots[1].rig is \"nope\", which is not one of the words known here; accepted is middle, light, "
+        "heavy or margin.");
+}
+
+/* A rig too heavy for its float is said to be so, not left out. */
+static void a_rig_without_a_balance_says_so_at_its_spot(void **state) {
+    (void)state;
+    answered a = planned("", "", ",\"tip_height\":\"4 m\"", "");
+    assert_non_null(strstr(answered_text(&a, "spots[0].rig.error"), "finds no balance here"));
+    assert_false(answered_has(&a, "spots[0].rig.off_m"));
     answered_free(&a);
 }
 
@@ -300,6 +368,10 @@ int main(void) {
         cmocka_unit_test(every_thing_the_plan_names_is_packed),
         cmocka_unit_test(rules_are_held_against_the_plan),
         cmocka_unit_test(rigs_for_a_peg_not_yet_drawn),
+        cmocka_unit_test(spares_follow_how_long_a_rig_is_likely_fished),
+        cmocka_unit_test(amounts_and_times_are_round),
+        cmocka_unit_test(every_name_is_offered_once),
+        cmocka_unit_test(a_rig_without_a_balance_says_so_at_its_spot),
         cmocka_unit_test(nominal_is_quick_and_says_only_what_it_knows),
         cmocka_unit_test(what_is_drawn_is_what_is_asked_for),
         cmocka_unit_test(what_is_not_modelled_is_said_and_power_lines_with_it),
