@@ -36,6 +36,7 @@ static const size_t moves_bait[] = {
     AT(rig.flt.meets_deg),
     AT(scene.lake.temp_c),
     AT(scene.lake.fetch_m),
+    AT(rig.dotted_m),
 #undef AT
 };
 #define N_MOVES ((int)(sizeof moves_bait / sizeof moves_bait[0]))
@@ -50,6 +51,7 @@ static const unsigned char net[N_MOVES][6] = {
     {32, 16, 56, 44, 46, 19}, {32, 16, 8, 44, 42, 63},  {32, 16, 24, 36, 22, 7},  {32, 16, 8, 52, 38, 1},
     {32, 48, 40, 12, 38, 37}, {32, 48, 24, 4, 14, 55},  {32, 48, 24, 4, 38, 63},  {32, 48, 24, 60, 46, 5},
     {32, 16, 8, 4, 30, 57},   {32, 16, 8, 20, 50, 13},  {32, 16, 56, 52, 2, 7},   {32, 48, 40, 52, 34, 55},
+    {32, 16, 40, 4, 26, 49},
 };
 
 /* Coordinate d of point i, in (0, 1). */
@@ -120,7 +122,7 @@ enum {
     SEES_BAIT_SIZE,
     SEES_BAIT_DRAG,
     SEES_SHOT,
-    SEES_CAPACITY,
+    SEES_RIDES,
     SEES_MEETS,
     SEES_SLOPE_ALONG,
     SEES_SLOPE_ACROSS,
@@ -180,7 +182,8 @@ static sight look(const bf_stand *stand) {
     s.seen[SEES_NEAR_BED] = stand->hold.near_bed_frac.value;
     s.seen[SEES_LINE_DRAG] = stand->hold.line_drag_error.value;
     s.seen[SEES_SHOT] = stand->rig.shot_error.value;
-    s.seen[SEES_CAPACITY] = stand->rig.flt.capacity_frac.value;
+    s.seen[SEES_RIDES] = stand->rig.dotting == BF_DOTTED_BY_EYE ? stand->rig.dotted_m.value
+                                                                : stand->rig.flt.capacity_frac.value;
     s.seen[SEES_MEETS] = stand->rig.flt.meets_deg.value;
     s.seen[SEES_SLOPE_ALONG] = slope * s.cosine;
     s.seen[SEES_SLOPE_ACROSS] = -slope * s.sine;

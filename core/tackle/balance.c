@@ -7,7 +7,8 @@
 
 /* Heights meet to this. */
 #define MEETS_M 1e-6
-#define PUT_M 1e-5
+#define PUT_M 1e-5    /* a bait on a slope */
+#define SUNK_M 2e-5   /* the tip's, over back shot that sinks */
 #define RAISED_M 5e-5 /* the tip's, when it carries the float */
 
 /* The water span ---------------------------------------------------------------------------------------------- */
@@ -281,11 +282,11 @@ static bf_status fill_air(air_span *span, double whole_n, double high_m) {
     balance->slack = (bfi_slack){.sunk_m = to_shot_m};
     if (!(balance->slant.slope > 0)) balance->slant = (bfi_known){-1, low_m};
     double under = slant_of((whole_n + hung_n(rigging)) / span->sideways_n);
-    return bfi_close(slant_gap, span, -under, 0, MEETS_M, &balance->slant);
+    return bfi_close(slant_gap, span, -under, 0, SUNK_M, &balance->slant);
 }
 
 static double whole_lift_n(const air_span *span) {
-    return -span->balance->head.pull_n[2] + span->rigging->float_n;
+    return -span->balance->head.pull_n[2] + span->rigging->float_n + span->rigging->trim_n;
 }
 
 /* Lifted: the unknown is how far the float is raised, the line carrying all of it. */
@@ -365,7 +366,7 @@ bf_status bfi_balance_sliding(const bfi_rigging *rigging, bfi_grip grip, bfi_bal
     status = bed_gap(&water, 1, &gap);
     if (status) return status;
     if (gap < 0) return BF_E_MODEL_RANGE; /* line lies as well */
-    return bfi_close(bed_gap, &water, least, 1, MEETS_M, &flat);
+    return bfi_close(bed_gap, &water, least, 1, PUT_M, &flat);
 }
 
 /* Put down ---------------------------------------------------------------------------------------------------- */

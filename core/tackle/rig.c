@@ -69,7 +69,7 @@ static bf_status draw_water(const bfi_rigging *rigging, const bfi_rest *rest, bf
 
 static void fill_shape(const bfi_rigging *rigging, const bfi_rest *rest, bf_rig_shape *shape) {
     const bfi_balance *balance = &rest->balance;
-    double lo, hi, down = -balance->head.pull_n[2] + balance->tail.pull_n[2];
+    double lo, hi, down = rigging->trim_n - balance->head.pull_n[2] + balance->tail.pull_n[2];
     bf_float_shows_band_m(&rigging->flt, down, rigging->below.water.kg_m3, rigging->tension_n_m, &lo, &hi);
     shape->contact = (int)balance->contact;
     for (int i = 0; i < 2; i++) {

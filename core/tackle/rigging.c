@@ -86,6 +86,30 @@ static int is_off(unsigned without, bf_rig_part part) {
     return without >> part & 1;
 }
 
+/* Set so much off the bottom a rig is meant to hang; less is plumbing that is out. */
+#define HUNG_M 0.03
+
+/* Shot, hook and line in calm water, as they are fished: a bait that lies on the bottom carries itself. */
+static double hangs_n(const bfi_rigging *rigging, const bf_hook *hook) {
+    int is_off_bottom = rigging->below_m < rigging->depth_m - HUNG_M;
+    double n = is_off_bottom ? rigging->end_n : bf_hook_weight_n(hook, rigging->below.water.kg_m3);
+    for (int i = 0; i < rigging->n_loads; i++)
+        n += rigging->load[i].count * rigging->bead[rigging->load[i].row].water_n;
+    return n + rigging->knot_m * rigging->hooklength.water_n_m +
+           (rigging->below_m - rigging->knot_m) * rigging->line.water_n_m;
+}
+
+/* What trimmers add until what is to show shows, within what trimmers can put right. */
+static double trim_of(const bfi_rigging *rigging, const bf_rig *rig) {
+    const bf_float *flt = &rigging->flt;
+    double water = rigging->below.water.kg_m3, hangs = hangs_n(rigging, &rig->hook);
+    double shows = bf_float_shows_m(flt, hangs, water, rigging->tension_n_m);
+    double trim = (shows - rig->dotted_m.value) * bf_float_bristle_n_m(flt, water);
+    double most = BF_TRIMS_FRAC * bf_float_lift_n(flt, water);
+    if (rig->dotting == BF_AS_SHOTTED) return 0;
+    return trim < -most ? -most : trim > most ? most : trim;
+}
+
 bf_status bfi_rigging_of(const bf_stand *stand, double wind_frac, unsigned without, bfi_rigging *rigging) {
     const bf_rig *rig = &stand->rig;
     double error_z = rig->shot_error.value, depth = stand->scene.spot.depth_m.value;
@@ -131,6 +155,7 @@ bf_status bfi_rigging_of(const bf_stand *stand, double wind_frac, unsigned witho
                      volume * (bait->density_kg_m3.value - stream.water.kg_m3) * BF_GRAVITY_M_S2;
     rigging->float_n = rig->flt.mass_kg * BF_GRAVITY_M_S2;
     rigging->tension_n_m = bf_water_tension_n_m(stand->scene.lake.temp_c.value);
+    rigging->trim_n = trim_of(rigging, rig);
     return BF_OK;
 }
 
@@ -282,7 +307,8 @@ static void add_upright(const bfi_stream *stream, bfi_medium medium, const slice
 void bfi_float_push(const bfi_rigging *rigging, double down_n, double push_n[2], double *shows_m) {
     const bf_float *flt = &rigging->flt;
     const bfi_stream *stream = &rigging->above;
-    double shows = bf_float_shows_m(flt, down_n, rigging->below.water.kg_m3, rigging->tension_n_m);
+    double down = down_n + rigging->trim_n;
+    double shows = bf_float_shows_m(flt, down, rigging->below.water.kg_m3, rigging->tension_n_m);
     double dry = shows < 0 ? 0 : lower_of(shows, flt->bristle_long_m), wet = flt->bristle_long_m - dry;
     *shows_m = shows;
     push_n[0] = push_n[1] = 0;

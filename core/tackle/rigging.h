@@ -41,6 +41,7 @@ typedef struct bfi_rigging {
 
     bf_float flt; /* settled */
     double float_n, tension_n_m;
+    double trim_n; /* what dotting it down by eye put on it, or took off */
 
     double tip_m, depth_m, slope, friction_frac;
     int feels_float, feels_shot, feels_bait; /* 0: no wind or current on it (bf_rig_solve's `without`) */
@@ -67,7 +68,7 @@ BF_CHECK bf_status bfi_climb_air(const bfi_rigging *rigging, bfi_slack slack, do
 /* What pulls on the hook's end at a depth: drag of the bait, and the weight. */
 void bfi_end_load(const bfi_rigging *rigging, double z_m, double force_n[3]);
 
-/* What wind and current do to the float, N, when down_n pulls it down: its bristle above the water, and below it bristle, body
+/* What wind and current do to the float, N, when down_n pulls it down, trimmers apart: its bristle above the water, and below it bristle, body
  * and stem as cylinders in the current of their depth. *shows_m: what shows of the bristle (bf_float_shows_m). */
 void bfi_float_push(const bfi_rigging *rigging, double down_n, double push_n[2], double *shows_m);
 

@@ -4,20 +4,29 @@
 #include "baitfall/aim.h"
 #include "baitfall/pattern.h"
 
+static const char *const dotting_words[] = {"eye", "shot", NULL};
+
 static const bf_field rig_fields[] = {
-    BF_R(bf_rig, tip_to_float_m, BF_LENGTH, 0.05, 10, 0.5,
-         "line between pole tip and float; start: half a metre (common practice, no source)"),
+    BF_R(
+        bf_rig, tip_to_float_m, BF_LENGTH, 0.05, 10, 0.4,
+        "line between pole tip and float; start: half a metre (common practice, no source)"),
     BF_Q(bf_rig, shot_error, BF_PURE, -3, 3, 0, 1, -1, 1,
          "where real shot lie among the trade's charts, 0 as the chart that was read, 1 at the heavy end; "
          "not read for weighed shot"),
+    BF_W(bf_rig, dotting, dotting_words, 2, BF_DOTTED_BY_EYE,
+         "eye: dotted down by eye at the water, with trimmers; shot: it carries just the shot that are said; "
+         "start: "
+         "eye"),
+    BF_Q(bf_rig, dotted_m, BF_LENGTH, 0, 0.2, 0.003, 0.002, 0, 0.01,
+         "bristle left showing when it is dotted down by eye; start: 3 mm, give or take 2 mm (judgement)"),
 };
 
 static const char *const lowering_words[] = {"lower", "lay", NULL};
 static const char *const drag_words[] = {"laws", "fixed", NULL};
 
 static const bf_field hold_fields[] = {
-    BF_Q(bf_hold, tip_height_m, BF_LENGTH, 0, 5, 0.3, 0.1, 0.05, 1,
-         "pole tip above the water; start: give or take 10 cm (judgement)"),
+    BF_Q(bf_hold, tip_height_m, BF_LENGTH, 0, 5, 0.3, 0.05, 0.05, 1,
+         "pole tip above the water; start: give or take 5 cm (judgement)"),
     BF_Q(
         bf_hold, overdepth_m, BF_LENGTH, -12, 2, 0.02, 0.02, -0.1, 0.15,
         "line from float to hook beyond the depth, below 0 when the bait is to hang; start: just lying, give "

@@ -21,13 +21,20 @@
 extern "C" {
 #endif
 
+/* eye: at the water the float is dotted down by eye, with trimmers: whatever its capacity and the shot's true weight, dotted_m
+ * shows. Trimmers put right no more than BF_TRIMS_FRAC of the float's lift. shot: it carries exactly the shot that are said. */
+typedef enum bf_dotting { BF_DOTTED_BY_EYE, BF_AS_SHOTTED } bf_dotting;
+#define BF_TRIMS_FRAC 0.25
+
 typedef struct bf_rig {
     double tip_to_float_m;  /* line between pole tip and float */
     bf_quantity shot_error; /* bf_shot_mass_kg's error_z, one for all shot */
     bf_fishing_line line;   /* main line */
     bf_fishing_line hooklength;
     bf_hook hook;
-    bf_float flt; /* "float" in requests */
+    bf_float flt;         /* "float" in requests */
+    int dotting;          /* bf_dotting */
+    bf_quantity dotted_m; /* bristle left showing in calm water, as it is fished */
     int n_shots, n_back_shots;
     bf_shot shot[BF_RIG_SHOTS];
     bf_shot back_shot[BF_RIG_BACK_SHOTS];

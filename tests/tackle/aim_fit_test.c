@@ -107,15 +107,16 @@ static double between(int k, int what, double least, double most) {
 }
 
 /* The population that the 3 mm are stated for: the bait hung 5 to 15 cm clear of the bottom under any start rig, over 0.6 to
- * 2.5 m, in 1.5 to 5 m/s of wind from any side or nobody knows which; wind known to 5 %, tip height, depth and overdepth
- * to 5 mm, the float tried to 3 % and the shot to 0.3 of the charts' spread; the water's constants to a sixth of what is not
+ * 2.5 m, in 1.5 to 5 m/s of wind (a 0.2 g float: to 3 m/s) from any side or nobody knows which; wind known to 5 %, tip height,
+ * depth and overdepth to 5 mm, the float dotted down by eye to 1 mm; the water's constants to a sixth of what is not
  * known of them at the start. */
 static bf_stand measured_stand(int k) {
     bf_stand stand;
     bf_stand_start(&stand);
     stand.rig = bf_rigs[(int)between(k, 2, 0, bf_n_rigs)].rig;
     stand.hook_bait = bf_catalogue[bf_catalogue_find("hard-6", 6)].bait;
-    double wind = between(k, 4, 1.5, 5), length = between(k, 8, 0.3, 0.7);
+    double most = stand.rig.flt.rating_kg < 0.3e-3 ? 3 : 5; /* a light float is for light winds */
+    double wind = between(k, 4, 1.5, most), length = between(k, 8, 0.3, 0.7);
     bf_lake *lake = &stand.scene.lake;
     lake->wind_m_s = (bf_quantity){wind, 0.05 * wind, 0};
     if (between(k, 6, 0, 1) < 0.7) lake->wind_side_deg = (bf_quantity){between(k, 7, -180, 180), 10, 0};
@@ -127,6 +128,7 @@ static bf_stand measured_stand(int k) {
     stand.rig.tip_to_float_m = length;
     stand.rig.flt.capacity_frac.pm = 0.03;
     stand.rig.shot_error.pm = 0.3;
+    stand.rig.dotted_m.pm = 0.001;
     stand.hold.tip_height_m = (bf_quantity){length * between(k, 9, 0.6, 0.85), 0.005, 0};
     stand.hold.overdepth_m = (bf_quantity){between(k, 10, -0.15, -0.05), 0.005, 0};
     stand.hold.near_bed_frac.pm *= 0.15;

@@ -141,10 +141,31 @@ static double drag_of(const world *w, int is_air, int component, double from_m, 
     return long_m > 0 ? gsl_integration_glfixed(&f, from_m, from_m + long_m, table) : 0;
 }
 
+/* What dotting down by eye adds to the float: with it, hanging in calm water, as much shows as is said. */
+static double trimmers(const world *w) {
+    const bf_rig *rig = &w->stand->rig;
+    double tension = bf_water_tension_n_m(w->stand->scene.lake.temp_c.value),
+           most = 0.25 * bf_float_lift_n(&rig->flt, w->rho), below = w->below_m,
+           fine = fmin(below, rig->hooklength.length_m);
+    const bf_bait *bait = &w->stand->hook_bait;
+    double excess = bait->density_kg_m3.value - w->rho,
+           pieces_m3 = bf_piece_volume_m3(bait->form, bait->diameter_m.value, bait->length_m.value);
+    double hangs = bf_hook_weight_n(&rig->hook, w->rho) +
+                   fine * bf_line_weight_water_n_m(&rig->hooklength, w->rho) +
+                   (below - fine) * bf_line_weight_water_n_m(&rig->line, w->rho);
+    if (w->stand->hold.overdepth_m.value < -0.03) hangs += excess * pieces_m3 * 9.80665;
+    for (int r = 0; r < rig->n_shots; r++)
+        hangs += rig->shot[r].count * bf_shot_weight_n(&rig->shot[r], rig->shot_error.value, w->rho);
+    double per_m =
+        bf_float_shows_m(&rig->flt, 0, w->rho, tension) - bf_float_shows_m(&rig->flt, 1, w->rho, tension);
+    double trim = (bf_float_shows_m(&rig->flt, hangs, w->rho, tension) - rig->dotted_m.value) / per_m;
+    return fmin(fmax(trim, -most), most);
+}
+
 static void float_drag(const world *w, double down_n, double push[2]) {
     const bf_float *f = &w->stand->rig.flt;
     double tension = bf_water_tension_n_m(w->stand->scene.lake.temp_c.value);
-    double shows = bf_float_shows_m(f, down_n, w->rho, tension),
+    double shows = bf_float_shows_m(f, down_n + trimmers(w), w->rho, tension),
            dry = fmin(fmax(shows, 0), f->bristle_long_m);
     double wet = f->bristle_long_m - dry;
     for (int i = 0; i < 2; i++)
