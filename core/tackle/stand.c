@@ -7,9 +7,8 @@
 static const char *const dotting_words[] = {"eye", "shot", NULL};
 
 static const bf_field rig_fields[] = {
-    BF_R(
-        bf_rig, tip_to_float_m, BF_LENGTH, 0.05, 10, 0.4,
-        "line between pole tip and float; start: half a metre (common practice, no source)"),
+    BF_R(bf_rig, tip_to_float_m, BF_LENGTH, 0.05, 10, 0.5,
+         "line between pole tip and float; start: half a metre (common practice, no source)"),
     BF_Q(bf_rig, shot_error, BF_PURE, -3, 3, 0, 1, -1, 1,
          "where real shot lie among the trade's charts, 0 as the chart that was read, 1 at the heavy end; "
          "not read for weighed shot"),

@@ -22,7 +22,7 @@ extern "C" {
 #endif
 
 /* eye: at the water the float is dotted down by eye, with trimmers: whatever its capacity and the shot's true weight, dotted_m
- * shows. Trimmers put right no more than BF_TRIMS_FRAC of the float's lift. shot: it carries exactly the shot that are said. */
+ * shows. Trimmers put right no more than BF_TRIMS_FRAC of the float's lift. shot: it carries just the shot that are said. */
 typedef enum bf_dotting { BF_DOTTED_BY_EYE, BF_AS_SHOTTED } bf_dotting;
 #define BF_TRIMS_FRAC 0.25
 
