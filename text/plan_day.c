@@ -433,8 +433,19 @@ static void add_bait(const bfi_plan *o, const bf_bait *bait, bf_rule_facts *fact
     facts->has_groundbait |= bait->form == BF_BALL;
 }
 
+/* 1 when every rig says barbless, 0 when one says barbed, -1 when nobody can tell. */
+static int is_barbless(const bfi_plan *o) {
+    int all = o->plan.n_spots > 0;
+    for (int i = 0; i < o->plan.n_spots; i++) {
+        int barbs = o->spot[i].stand.rig.hook.barbs;
+        if (barbs == BF_BARBED) return 0;
+        all &= barbs == BF_BARBLESS;
+    }
+    return all ? 1 : -1;
+}
+
 static bf_rule_facts facts_of(const bfi_plan *o) {
-    bf_rule_facts facts = {.is_barbless = -1,
+    bf_rule_facts facts = {.is_barbless = is_barbless(o),
                            .pole_m = o->plan.whole.pole_m,
                            .hook_size = BF_NAN,
                            .nets = o->plan.nets.count,

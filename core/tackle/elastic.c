@@ -7,9 +7,13 @@
 #include "baitfall/elementary.h"
 #include "baitfall/water.h"
 
+static const char *const barbs_words[] = {"barbless", "barbed", NULL};
+
 static const bf_field hook_fields[] = {
     BF_I(bf_hook, size, 8, 26, 16, "trade number, smaller hooks have larger ones; start: 16"),
     BF_R(bf_hook, mass_kg, BF_MASS, 1e-6, 0.002, BF_NAN, "of the hook; not given: by its number (memory)"),
+    BF_W(bf_hook, barbs, barbs_words, 2, BF_NAN,
+         "barbless (or crushed) or barbed, for the venue's rules; not given: not said"),
 };
 
 static const bf_field elastic_fields[] = {

@@ -163,7 +163,7 @@ const bf_float bf_floats[] = {
      .strength_frac = {1, 0.32, 0}, .stiff_frac = {1, 0.4, 0}}
 #define RIG(line_mm, hooklength_mm, hook_number, float_, elastic_mm, bore_mm, elastic_m)                     \
     {.tip_to_float_m = 0.5, .shot_error = {0, 1, 0}, .dotted_m = {0.003, 0.002, 0}, .line = LINE(line_mm, BF_NAN), \
-     .hooklength = LINE(hooklength_mm, 0.15), .hook = {hook_number, BF_NAN}, .flt = float_,                  \
+     .hooklength = LINE(hooklength_mm, 0.15), .hook = {hook_number, BF_NAN, -1}, .flt = float_,                  \
      .elastic = {(elastic_mm) * 1e-3, (bore_mm) * 1e-3, elastic_m, {1, 0.25, 0}}}
 /* clang-format on */
 

@@ -13,9 +13,12 @@
 extern "C" {
 #endif
 
+typedef enum bf_barbs { BF_BARBLESS, BF_BARBED } bf_barbs;
+
 typedef struct bf_hook {
     int size;       /* trade number, 8 .. 26                     */
     double mass_kg; /* NaN: by size (memory)                     */
+    int barbs;      /* bf_barbs, -1: not said; read by the venue's rules */
 } bf_hook;
 
 typedef struct bf_elastic {
