@@ -7,8 +7,9 @@
 
 /* Heights meet to this. */
 #define MEETS_M 1e-6
-#define PUT_M 1e-5    /* a bait on a slope */
-#define SUNK_M 2e-5   /* the tip's, over back shot that sinks */
+#define PUT_M 1e-5  /* a bait on a slope */
+#define SUNK_M 2e-5 /* the tip's, over back shot that sinks */
+#define PARTS_M 0.02
 #define RAISED_M 5e-5 /* the tip's, when it carries the float */
 
 /* The water span ---------------------------------------------------------------------------------------------- */
@@ -320,8 +321,17 @@ static bf_status balance_of(water_span *water) {
     } else {
         raised_rig rig = {water, &air};
         bfi_known raised = {-gap, 1};
+        double out_m = water->rigging->below_m, tip_m = water->rigging->tip_m,
+               most_m = out_m < tip_m ? out_m : tip_m;
         balance->is_lifted = 1;
-        status = bfi_close(raise_gap, &rig, 0, water->rigging->tip_m, RAISED_M, &raised);
+        status = bfi_close(raise_gap, &rig, 0, most_m, RAISED_M, &raised);
+        /* Wind that takes the whole rig out of the water leaves no balance. */
+        if (status == BF_E_NO_CONVERGE && raised.at > 0.9 * out_m) return BF_E_MODEL_RANGE;
+        /* Where bait and bottom just part, a micrometre decides: to a centimetre or two then. */
+        if (status == BF_E_NO_CONVERGE) {
+            status = raise_gap(&rig, raised.at, &gap);
+            if (!status && fabs(gap) > PARTS_M) status = BF_E_NO_CONVERGE;
+        }
     }
     for (int i = 0; i < 2; i++) {
         balance->foot_m[i] = -(balance->head.at_m[i] + balance->tip.at_m[i]);
@@ -366,7 +376,7 @@ bf_status bfi_balance_sliding(const bfi_rigging *rigging, bfi_grip grip, bfi_bal
     status = bed_gap(&water, 1, &gap);
     if (status) return status;
     if (gap < 0) return BF_E_MODEL_RANGE; /* line lies as well */
-    return bfi_close(bed_gap, &water, least, 1, PUT_M, &flat);
+    return bfi_close(bed_gap, &water, least, 1, MEETS_M, &flat);
 }
 
 /* Put down ---------------------------------------------------------------------------------------------------- */

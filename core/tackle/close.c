@@ -5,7 +5,7 @@
 
 #define MOST_TRIES 100
 #define CLOSEST 1e-12 /* of the number: what is left of the bracket */
-#define JUMP 50       /* tolerances that the gap may jump across 0 */
+#define JUMP 100      /* tolerances that the gap may jump across 0 */
 
 bf_status bfi_close(bfi_gap gap, void *of, double lo, double hi, double tolerance, bfi_known *known) {
     double x = known->at, before = 0, gap_before = 0;

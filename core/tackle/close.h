@@ -14,7 +14,7 @@ typedef struct bfi_known {
 
 /* The number between lo (gap below 0) and hi (above it) where the gap is within the tolerance: secant steps from what is known, halving
  * when they leave the bracket or fail twice running to halve the gap. The last call of `gap` was made at known->at.
- * Returns the status of `gap`; BF_E_NO_CONVERGE when it jumps across 0 by more than fifty tolerances. */
+ * Returns the status of `gap`; BF_E_NO_CONVERGE when it jumps across 0 by more than a hundred tolerances. */
 BF_CHECK bf_status bfi_close(bfi_gap gap, void *of, double lo, double hi, double tolerance, bfi_known *known);
 
 #endif

@@ -34,9 +34,14 @@ static bf_status balance_on_slope(const bfi_rigging *rigging, bfi_grip grip, dou
     bfi_known out = {out_m, 1};
     if (rigging->slope == 0) return out_gap(&rig, out_m, &unused);
     if (bfi_balance_sliding(rigging, grip, balance) == BF_OK) return BF_OK;
-    /* Line lies on the bottom. */
+    /* Line lies on the bottom. Where slack line above jumps over, the place between stands for both sides. */
     *balance = (bfi_balance){.contact = BF_HANGS};
-    return bfi_close(out_gap, &rig, -reach_m, reach_m, PLACE_M / fabs(rigging->slope), &out);
+    bf_status status = bfi_close(out_gap, &rig, -reach_m, reach_m, PLACE_M / fabs(rigging->slope), &out);
+    if (status != BF_E_NO_CONVERGE) return status;
+    status = out_gap(&rig, out.at, &unused);
+    balance->foot_m[0] += out.at - balance->bait_m[0];
+    balance->bait_m[0] = out.at;
+    return status;
 }
 
 /* Grips are pushes sideways over the push upwards. On the edge of what the bottom can hold the whole push leans from the
@@ -74,13 +79,13 @@ static bfi_grip sliding_grip(const bfi_rigging *rigging) {
     return (bfi_grip){down * least, 0};
 }
 
-/* Part of what the bottom can hold that this grip uses. */
+/* Part of what the bottom can hold that this grip uses; above 1 it asks for more. */
 static double used_by(const bfi_rigging *rigging, bfi_grip grip) {
     double slope = rigging->slope, up = 1 + slope * grip.out_frac;
     double whole = 1 + grip.out_frac * grip.out_frac + grip.right_frac * grip.right_frac;
     double normal = up * up / (1 + slope * slope), along = whole > normal ? sqrt(whole - normal) : 0;
     double most = rigging->friction_frac * sqrt(normal);
-    return along < most ? along / most : 1;
+    return most > 0 ? along / most : along > 0 ? ENDLESS_GRIP : 0;
 }
 
 /* Line from the hook up to the first load that is off the bottom; what is below it can be slack. */
@@ -123,7 +128,9 @@ static bf_status hold_gap(void *of, double frac, double *gap_m) {
 
 #define MOST_TURN 0.3 /* of a grip at a time, so that it does not turn round */
 #define TURNS 12
-#define NEAR_M 0.02 /* where wind and drift cross over slack line: as near as this is held to be there */
+#define BARELY_M 1e-3 /* dragged no further than this it goes no way in particular */
+#define SAME_WAY 1e-6 /* of 2: ways half a sixth of a degree apart */
+#define NEAR_M 0.02   /* where wind and drift cross over slack line: as near as this is held to be there */
 
 static double miss_of(const resting *rig, double miss[2]) {
     for (int i = 0; i < 2; i++) miss[i] = rig->balance->bait_m[i] - rig->put_m[i];
@@ -181,7 +188,7 @@ static bf_status finish(bfi_rest *rest, const double bait_m[2], double used_frac
         rest->bait_m[i] = bait_m[i];
         rest->foot_m[i] = balance->foot_m[i] + (rest->slack_m > 0 ? 0 : bait_m[i] - balance->bait_m[i]);
     }
-    rest->friction_used_frac = used_frac;
+    rest->friction_used_frac = used_frac < 1 ? used_frac : 1;
     return BF_OK;
 }
 
@@ -203,6 +210,28 @@ static bf_status rest_hanging(const bfi_rigging *rigging, bfi_rest *rest) {
     bfi_grip grip = {-uphill * most_grip(rigging, -uphill), 0};
     bf_status status = balance_on_slope(rigging, grip, bait[0], balance);
     return status ? status : finish(rest, bait, balance->contact == BF_HANGS ? 0 : 1);
+}
+
+/* Dragged from where it was put until what the bottom has holds it: along the way it goes, which wind and drift that cross turn. */
+static bf_status rest_dragged(const bfi_rigging *rigging, const double put_m[2], const double toward[2],
+                              bfi_rest *rest) {
+    bfi_balance *balance = &rest->balance;
+    double way[2] = {toward[0], toward[1]};
+    for (int n = 0; n < TURNS; n++) {
+        double most = most_grip(rigging, -way[0]), gone[2], turned[2];
+        bfi_grip grip = {-most * way[0], -most * way[1]};
+        bf_status status = balance_on_slope(rigging, grip, balance->bait_m[0], balance);
+        if (status) return status;
+        if (balance->contact == BF_HANGS) return finish(rest, balance->bait_m, 0);
+        for (int i = 0; i < 2; i++) gone[i] = balance->bait_m[i] - put_m[i];
+        double far_m = sqrt(gone[0] * gone[0] + gone[1] * gone[1]);
+        if (!(far_m > BARELY_M)) break;
+        for (int i = 0; i < 2; i++) turned[i] = way[i] + gone[i] / far_m;
+        double length = sqrt(turned[0] * turned[0] + turned[1] * turned[1]);
+        if (length > 2 - SAME_WAY || length < SAME_WAY) break; /* on the way, or right back */
+        for (int i = 0; i < 2; i++) way[i] = turned[i] / length;
+    }
+    return finish(rest, balance->bait_m, 1);
 }
 
 bf_status bfi_rest_of(const bfi_rigging *rigging, const double *put_m, bfi_rest *rest) {
@@ -236,10 +265,7 @@ bf_status bfi_rest_of(const bfi_rigging *rigging, const double *put_m, bfi_rest 
     resting rig = {rigging, {0, 0}, balance, put, toward};
     status = hold_gap(&rig, most, &back);
     if (status) return status;
-    if (back <= 0) {
-        status = balance_on_slope(rigging, rig.grip, balance->bait_m[0], balance);
-        return status ? status : finish(rest, balance->bait_m, balance->contact == BF_HANGS ? 0 : 1);
-    }
+    if (back <= 0) return rest_dragged(rigging, put, toward, rest);
 
     /* Next to none does: slack after all, with shot that lies. */
     bfi_balance held_fast = *balance;
@@ -255,11 +281,13 @@ bf_status bfi_rest_of(const bfi_rigging *rigging, const double *put_m, bfi_rest 
     status = bfi_close(hold_gap, &rig, LEAST_GRIP * most, most, PLACE_M, &held);
     /* Line that floats without pull lies anywhere, and slack line jumps between floating, sinking and lifting: where it turns
      * over stands for either side. */
-    if (status == BF_E_NO_CONVERGE)
-        status = BF_OK;
-    else if (!status)
-        status = turn_grip(&rig, held.slope);
-    return status ? status : finish(rest, put, used_by(rigging, rig.grip));
+    if (balance->contact == BF_HANGS) return finish(rest, balance->bait_m, 0);
+    if (status == BF_E_NO_CONVERGE) return finish(rest, put, used_by(rigging, rig.grip));
+    if (!status) status = turn_grip(&rig, held.slope);
+    if (status == BF_OK && used_by(rigging, rig.grip) <= 1)
+        return finish(rest, put, used_by(rigging, rig.grip));
+    /* What holds it against both wind and drift is more than the bottom has. */
+    return rest_dragged(rigging, put, toward, rest);
 }
 
 bf_status bfi_rest_in(const bf_stand *stand, double wind_frac, unsigned without, bfi_rigging *rigging,

@@ -327,8 +327,9 @@ static void two_hundred_rigs_agree_with_an_independent_solution(void **state) {
         bf_stand stand = random_stand(&maker);
         bf_rig_shape s;
         stand.rig.n_back_shots = 0;
-        assert_int_equal(bf_rig_solve(&stand, 1, 0, &s), BF_OK);
-        if (!is_comparable(&stand, &s)) continue;
+        bf_status status = bf_rig_solve(&stand, 1, 0, &s);
+        assert_true(status == BF_OK || status == BF_E_MODEL_RANGE); /* blown out of the water */
+        if (status || !is_comparable(&stand, &s)) continue;
         world w = world_of(&stand);
         guess g = {.w = &w, .shape = &s};
         double tip[3];

@@ -19,17 +19,21 @@ static double polyline(double points[][3], int n) {
     return sum;
 }
 
+/* In hard wind the lightest rigs are blown out of the water: that is told, and seldom happens. */
 static void every_legal_rig_at_random_has_an_answer(void **state) {
-    int n = sample(2000, 100000), contacts[3] = {0};
+    int n = sample(2000, 100000), contacts[3] = {0}, n_blown = 0;
     (void)state;
     for (int i = 0; i < n; i++) {
         rig_maker maker = rig_maker_start((uint64_t)i);
         bf_stand stand = random_stand(&maker);
         bf_rig_shape shape;
         bf_status status = bf_rig_solve(&stand, 1, 0, &shape);
-        if (status) fail_msg("rig %d: status %d", i, status);
-        contacts[shape.contact]++;
+        int is_blown = status == BF_E_MODEL_RANGE && stand.scene.lake.wind_m_s.value > 5;
+        if (status && !is_blown) fail_msg("rig %d: status %d", i, status);
+        n_blown += is_blown;
+        if (!status) contacts[shape.contact]++;
     }
+    assert_true(n_blown <= n / 500);
     for (int c = 0; c < 3; c++) assert_true(contacts[c] > n / 20); /* the sample is a mixture */
 }
 
