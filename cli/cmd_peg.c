@@ -7,7 +7,7 @@
 #include "baitfall/day.h"
 #include "baitfall/unit.h"
 #include "cli/input.h"
-#include "cli/plan_show.h"
+#include "cli/remarks.h"
 #include "cli/request.h"
 #include "cli/show.h"
 
@@ -123,23 +123,68 @@ static void show_half_hour(const bf_json *json) {
     }
 }
 
-static void show(const bf_json *json) {
-    char text[BF_SAY_MOST];
-    int spot = bf_json_find(json, 0, "spot"), rig = bf_json_find(json, 0, "rig");
+static void show_where(const bf_json *json) {
+    char text[256], line[288];
+    int spot = cli_object_at(json, 0, "spot"), shelf = cli_object_at(json, 0, "shelf");
     puts("Where");
     show_sentence(json, spot, "text");
     show_sentence(json, spot, "why");
+    if (shelf < 0 || !cli_text(json, shelf, "text", text, sizeof text)[0]) return;
+    snprintf(line, sizeof line, "The shelf: %s.", text);
+    cli_show_wrapped("  ", line);
+}
+
+/* "short bulk: 0.5 g float, ...; rig 2 of the three you carry.", how to set it, why it and why not the others. */
+static void show_rig(const bf_json *json) {
+    char id[64], title[320], which[96], text[512], set[BF_SAY_MOST];
+    int rig = cli_object_at(json, 0, "rig"), others = bf_json_find(json, rig, "why_not");
+    cli_text(json, rig, "id", id, sizeof id);
+    cli_text(json, rig, "title", title, sizeof title);
+    cli_text(json, rig, "text", which, sizeof which);
+    bf_say(cli_number_at(json, rig, "set_m"), BF_LENGTH, set);
     puts("\nRig");
-    show_sentence(json, rig, "title");
-    show_sentence(json, rig, "text");
+    snprintf(text, sizeof text, "%s%s%s.", id, id[0] ? ": " : "", title);
+    cli_show_wrapped("  ", text);
+    int is_carried = strncmp(which, "None", 4) != 0;
+    snprintf(text, sizeof text, "%s%s%s Set it %s from hook to float.", is_carried ? "It is " : "", which,
+             is_carried ? "." : "", set);
+    cli_show_wrapped("  ", text);
+    show_sentence(json, rig, "error");
     show_sentence(json, rig, "why");
-    show_half_hour(json);
-    int wait = bf_json_find(json, 0, "wait_s");
-    if (wait >= 0 && cli_text(json, wait, "text", text, sizeof text)[0])
-        printf("\n  Wait %s after the put-in, then lower.\n", text);
-    show_sentence(json, bf_json_find(json, 0, "chance"), "text");
+    for (int i = others < 0 ? -1 : bf_json_first(json, others); i >= 0; i = bf_json_next(json, i)) {
+        if (bf_json_string(json, i, text, sizeof text)) text[sizeof text - 1] = 0;
+        cli_show_wrapped("  - not ", text);
+    }
+}
+
+static void show_lay_in(const bf_json *json) {
+    char text[160], line[224];
+    int wait = cli_object_at(json, 0, "wait_s");
+    if (wait < 0 || !cli_text(json, wait, "text", text, sizeof text)[0]) return;
+    printf("\n  Wait %s after the put-in, then lower.\n", text);
+    if (!cli_chance(json, 0, text, sizeof text)[0]) return;
+    snprintf(line, sizeof line, "Chance that the bait lies on the bed: %s.", text);
+    cli_show_wrapped("  ", line);
+}
+
+static void show_notes(const bf_json *json) {
+    static cli_remarks all;
+    static const char *const parts[] = {"rig", "lay", "aim"};
+    cli_add_remarks(&all, json, 0, "");
+    for (int i = 0; i < 3; i++) {
+        int part = cli_object_at(json, 0, parts[i]);
+        if (part >= 0) cli_add_remarks(&all, json, part, "");
+    }
     fputc('\n', stdout);
-    cli_show_notes(json, 0);
+    cli_show_remarks(&all);
+}
+
+static void show(const bf_json *json) {
+    show_where(json);
+    show_rig(json);
+    show_half_hour(json);
+    show_lay_in(json);
+    show_notes(json);
 }
 
 cli_exit cli_peg(const cli_command *command, const cli_args *args) {
@@ -147,7 +192,7 @@ cli_exit cli_peg(const cli_command *command, const cli_args *args) {
     size_t n = 0, n_request = 0;
     cli_answer answer = {.text = NULL};
     if (args->n_words < 1) return cli_say(command, CLI_USAGE, "name a plan file, or `-` for standard input.");
-    cli_exit code = cli_read_file(command, args->word[0], &plan, &n);
+    cli_exit code = cli_read_object(command, args->word[0], &plan, &n);
     if (code == CLI_OK) code = make_request(command, args, plan, n, &request, &n_request);
     if (code == CLI_OK) code = cli_ask(command, "peg", request, n_request, &answer);
     if (code == CLI_OK && args->option[OPT_JSON])

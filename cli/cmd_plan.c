@@ -9,6 +9,7 @@
 #include "cli/input.h"
 #include "cli/plan_show.h"
 #include "cli/request.h"
+#include "cli/show.h"
 #include "cli/when.h"
 
 /* The request ------------------------------------------------------------------------------------------------- */
@@ -119,7 +120,7 @@ cli_exit cli_plan(const cli_command *command, const cli_args *args) {
     cli_answer answer = {.text = NULL};
     if (args->n_words != 1)
         return cli_say(command, CLI_USAGE, "name one plan file, or `-` for standard input.");
-    cli_exit code = cli_read_file(command, args->word[0], &plan, &n);
+    cli_exit code = cli_read_object(command, args->word[0], &plan, &n);
     if (code == CLI_OK) code = cli_read_kit(command, args, 0, &kit);
     if (code == CLI_OK) code = ask(command, args, &kit, plan, n, &answer);
     if (code == CLI_OK && cli_wants_drawing(args)) code = cli_write_drawings(command, args, &answer.json);

@@ -19,6 +19,26 @@ cli_exit cli_read_file(const cli_command *command, const char *path, char **byte
                    shown(path), bf_file_words(what));
 }
 
+static cli_exit refuse_json(const cli_command *command, const char *what, const char *path, bf_status status,
+                            const bf_json_fault *fault) {
+    return cli_say(command, CLI_BAD_INPUT, "%s%s %s: at byte %zu there should be %s.", what, path,
+                   bf_status_words(status), fault->at + 1, fault->wanted);
+}
+
+cli_exit cli_read_object(const cli_command *command, const char *path, char **text, size_t *n) {
+    bf_json json;
+    bf_json_fault fault;
+    cli_exit code = cli_read_file(command, path, text, n);
+    if (code != CLI_OK) return code;
+    int most_tokens = (int)(*n / 2) + 1;
+    void *tokens = malloc(bf_json_bytes(most_tokens));
+    if (!tokens) return cli_say(command, CLI_INTERNAL, "out of memory.");
+    bf_status status = bf_json_read(*text, *n, tokens, most_tokens, &json, &fault);
+    free(tokens);
+    // What is wrong with its keys the core says better.
+    return status == BF_E_SYNTAX ? refuse_json(command, "", shown(path), status, &fault) : CLI_OK;
+}
+
 cli_exit cli_write_file(const cli_command *command, const char *path, const char *bytes, size_t n,
                         int replace) {
     bf_file what = bf_file_write(path, bytes, n, replace);
@@ -62,8 +82,7 @@ static cli_exit read_names(const cli_command *command, cli_kit *kit) {
     }
     free(tokens);
     if (!status) return CLI_OK;
-    return cli_say(command, CLI_BAD_INPUT, "the kit %s %s: at byte %zu there should be %s.", kit->path,
-                   bf_status_words(status), fault.at + 1, fault.wanted);
+    return refuse_json(command, "the kit ", kit->path, status, &fault);
 }
 
 cli_exit cli_read_kit(const cli_command *command, const cli_args *args, int may_be_new, cli_kit *kit) {

@@ -8,6 +8,9 @@
 /* Reads a file or "-"; the caller frees *bytes. What goes wrong is said. */
 cli_exit cli_read_file(const cli_command *command, const char *path, char **bytes, size_t *n);
 
+/* The same of a JSON object, in text that is whole by itself: where it is not, the place in this file is said. */
+cli_exit cli_read_object(const cli_command *command, const char *path, char **text, size_t *n);
+
 /* The kit as it lies on this machine; all empty when there is none. cli_kit_free frees it. */
 typedef struct cli_kit {
     char path[BF_PATH_MOST];

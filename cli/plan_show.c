@@ -10,13 +10,6 @@
 
 /* Feed ------------------------------------------------------------------------------------------------------- */
 
-double cli_number_at(const bf_json *json, int object, const char *key) {
-    double number = BF_NAN;
-    int value = bf_json_find(json, object, key);
-    if (value < 0 || bf_json_kind_of(json, value) != BF_JSON_NUMBER) return BF_NAN;
-    return bf_json_number(json, value, &number) == BF_OK ? number : BF_NAN;
-}
-
 /* A range's text into a cell. */
 static void put_range(const bf_json *json, int object, const char *key, char cell[CLI_CELL_BYTES]) {
     int range = bf_json_find(json, object, key);
@@ -144,18 +137,28 @@ static void show_text(const bf_json *json, int object, const char *key, const ch
     cli_show_wrapped(first, text);
 }
 
-/* The weakest link: the part that most often gives first. */
-static void show_chain(const bf_json *json, int rig) {
-    double most = 0;
-    char part[64] = "";
-    int chain = bf_json_find(json, rig, "chain");
-    for (int i = chain < 0 ? -1 : bf_json_first(json, chain); i >= 0; i = bf_json_next(json, i)) {
-        double frac = cli_number_at(json, i, "gives_first_frac");
-        if (!(frac > most)) continue;
-        most = frac;
-        cli_text(json, i, "part", part, sizeof part);
-    }
-    if (part[0]) printf("  %-18sthe %s, about %.0f times in 10\n", "gives first", part, 10 * most);
+static void show_line(const char *what, const char *text) {
+    char first[32];
+    if (!text[0]) return;
+    snprintf(first, sizeof first, "  %-18s", what);
+    cli_show_wrapped(first, text);
+}
+
+/* How long it is made, and how it hangs; without a balance only why. */
+static void show_rig(const bf_json *json, int rig) {
+    char id[64], title[320], text[448], set[BF_SAY_MOST];
+    cli_text(json, rig, "id", id, sizeof id);
+    cli_text(json, rig, "title", title, sizeof title);
+    snprintf(text, sizeof text, "%s%s%s", id, id[0] ? ": " : "", title);
+    show_line("rig", text);
+    bf_say(cli_number_at(json, rig, "set_m"), BF_LENGTH, set);
+    snprintf(text, sizeof text, "%s from hook to float", set);
+    show_line("set", text);
+    show_text(json, rig, "error", "does not hang");
+    show_range(json, rig, "off_m", "bait hangs off", "", "");
+    show_range(json, rig, "gust_m", "a gust moves it", "", "");
+    show_range(json, rig, "bristle_m", "bristle shows", "", "");
+    show_line("gives first", cli_first_to_give(json, rig, text, sizeof text));
 }
 
 /* "0.4 g because ... Not 0.3 g: ..." */
@@ -177,30 +180,20 @@ static void show_suggestions(const bf_json *json, int spot) {
 }
 
 static void show_spot(const bf_json *json, int spot) {
-    char name[64], mend[512];
-    int rig = bf_json_find(json, spot, "rig"), lay = bf_json_find(json, spot, "lay"),
-        aim = bf_json_find(json, spot, "aim"), chance = aim < 0 ? -1 : bf_json_find(json, aim, "chance"),
-        list = aim < 0 ? -1 : bf_json_find(json, aim, "mend"),
-        first = list < 0 ? -1 : bf_json_first(json, list);
+    char name[64], chance[160];
+    int rig = cli_object_at(json, spot, "rig"), lay = cli_object_at(json, spot, "lay"),
+        aim = cli_object_at(json, spot, "aim");
     printf("\n%s\n", cli_text(json, spot, "spot", name, sizeof name));
-    if (rig >= 0) {
-        show_text(json, rig, "title", "rig");
-        show_range(json, rig, "off_m", "bait hangs off", "", "");
-        show_range(json, rig, "gust_m", "a gust moves it", "", "");
-        show_range(json, rig, "bristle_m", "bristle shows", "", "");
-        show_chain(json, rig);
-    }
+    if (rig >= 0) show_rig(json, rig);
     if (lay >= 0) {
         show_range(json, lay, "feed_s", "feed is down", "", " after the put-in, nine in ten of it");
         show_range(json, lay, "wait_s", "wait, then lower", "", "");
         show_range(json, lay, "down_s", "rig is down", "", " after it is let go");
     }
-    if (chance >= 0) show_text(json, chance, "text", "bait on the bed");
-    if (aim >= 0) show_range(json, aim, "miss_m", "misses by", "", "");
-    if (first >= 0 && cli_text(json, first, "text", mend, sizeof mend)[0]) {
-        char head[32];
-        snprintf(head, sizeof head, "  %-18s", "mend first");
-        cli_show_wrapped(head, mend);
+    if (aim >= 0) {
+        show_line("bait on the bed", cli_chance(json, aim, chance, sizeof chance));
+        show_range(json, aim, "miss_m", "misses by", "", "");
+        cli_show_mends(json, aim, "  mend first        ", 1);
     }
     show_suggestions(json, spot);
 }
@@ -266,7 +259,7 @@ static void show_notes(const bf_json *json) {
         char of[56];
         cli_text(json, spot, "spot", of, sizeof of);
         for (int i = 0; i < 3; i++) {
-            int part = bf_json_find(json, spot, parts[i]);
+            int part = cli_object_at(json, spot, parts[i]);
             if (part >= 0) cli_add_remarks(&all, json, part, of);
         }
     }

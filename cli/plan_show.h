@@ -6,7 +6,4 @@
 
 void cli_show_plan(const bf_json *json);
 
-/* A number below an object, NaN when there is none. */
-double cli_number_at(const bf_json *json, int object, const char *key);
-
 #endif

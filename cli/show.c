@@ -1,6 +1,7 @@
 /* show.c -- answers for people: plain text, aligned, no colour. */
 #include "cli/show.h"
 
+#include <limits.h>
 #include <string.h>
 
 #include "baitfall/command.h"
@@ -51,6 +52,60 @@ void cli_show_notes(const bf_json *json, int object) {
     for (int i = notes < 0 ? -1 : bf_json_first(json, notes); i >= 0; i = bf_json_next(json, i)) {
         char text[1024];
         cli_show_wrapped("  - ", cli_text(json, i, "text", text, sizeof text));
+    }
+}
+
+double cli_number_at(const bf_json *json, int object, const char *key) {
+    double number = BF_NAN;
+    int value = bf_json_find(json, object, key);
+    if (value < 0 || bf_json_kind_of(json, value) != BF_JSON_NUMBER) return BF_NAN;
+    return bf_json_number(json, value, &number) == BF_OK ? number : BF_NAN;
+}
+
+int cli_object_at(const bf_json *json, int object, const char *key) {
+    int value = bf_json_find(json, object, key);
+    return value >= 0 && bf_json_kind_of(json, value) == BF_JSON_OBJECT ? value : -1;
+}
+
+/* Tackle and aim ------------------------------------------------------------------------------------------- */
+
+const char *cli_first_to_give(const bf_json *json, int rig, char *out, size_t most) {
+    double frac = 0;
+    char part[64] = "";
+    int chain = bf_json_find(json, rig, "chain");
+    for (int i = chain < 0 ? -1 : bf_json_first(json, chain); i >= 0; i = bf_json_next(json, i)) {
+        double of_part = cli_number_at(json, i, "gives_first_frac");
+        if (!(of_part > frac)) continue;
+        frac = of_part;
+        cli_text(json, i, "part", part, sizeof part);
+    }
+    out[0] = 0;
+    if (part[0] && frac >= 0.95)
+        snprintf(out, most, "the %s, nearly always", part);
+    else if (part[0]) // of five parts the likeliest: never below twice
+        snprintf(out, most, "the %s, about %.0f times in 10", part, 10 * frac);
+    return out;
+}
+
+const char *cli_chance(const bf_json *json, int aim, char *out, size_t most) {
+    char near[32], mid[32], far[32];
+    int chance = bf_json_find(json, aim, "chance");
+    out[0] = 0;
+    if (chance < 0) return out;
+    snprintf(out, most, "%s within 5 cm of a piece of feed, %s within 10 cm, %s within 15 cm",
+             cli_text(json, chance, "text", near, sizeof near),
+             cli_text(json, chance, "text_10cm", mid, sizeof mid),
+             cli_text(json, chance, "text_15cm", far, sizeof far));
+    return out;
+}
+
+void cli_show_mends(const bf_json *json, int aim, const char *first, int most) {
+    char text[320], gain[128], line[sizeof text + sizeof gain + 8];
+    int list = bf_json_find(json, aim, "mend"), i = list < 0 ? -1 : bf_json_first(json, list);
+    for (; i >= 0 && most > 0; i = bf_json_next(json, i), most--) {
+        snprintf(line, sizeof line, "%s Then %s.", cli_text(json, i, "text", text, sizeof text),
+                 cli_text(json, i, "gain", gain, sizeof gain));
+        cli_show_wrapped(first, line);
     }
 }
 
@@ -181,10 +236,16 @@ static void show_inputs(const cli_command *command, const bf_command *core, cons
 
 /* Outputs --------------------------------------------------------------------------------------------------- */
 
+/* 1 for the chances of `aim` in one draw after another, which are told together in counts of ten. */
+static int is_told_as_chance(const bf_field *field, const bf_json *json) {
+    return strcmp(bf_field_suffix(field), "_frac") == 0 && bf_json_find(json, 0, "chance") >= 0;
+}
+
 static int widest_output(const bf_table *out, int n, const bf_json *json) {
     char text[BF_SAY_MOST];
     int widest = 0;
     for (int i = 0; i < n; i++) {
+        if (is_told_as_chance(&out->field[i], json)) continue;
         int columns =
             cli_columns(cli_text(json, bf_json_find(json, 0, out->field[i].name), "text", text, sizeof text));
         if (columns > widest) widest = columns;
@@ -197,6 +258,7 @@ static void show_outputs(const bf_command *core, const bf_json *json, int most) 
     const bf_table *out = core->out;
     int n = out->n_fields < most ? out->n_fields : most, widest = widest_output(out, n, json);
     for (int i = 0; i < n; i++) {
+        if (is_told_as_chance(&out->field[i], json)) continue;
         cli_text(json, bf_json_find(json, 0, out->field[i].name), "text", text, sizeof text);
         snprintf(first, sizeof first, "  %s%*s  ", text, widest - cli_columns(text), "");
         cli_show_wrapped(first, out->field[i].help);
@@ -230,14 +292,21 @@ static void show_mostly(const bf_command *core, const bf_json *json) {
 
 /* `aim`: the chance in counts of ten, and what to mend, best first. */
 static void show_chance(const bf_json *json) {
-    char text[256];
-    int chance = bf_json_find(json, 0, "chance"), mend = bf_json_find(json, 0, "mend");
-    if (chance < 0) return;
-    printf("\n  The bait lies on the bed about %s: a piece within 5 cm.\n",
-           cli_text(json, chance, "text", text, sizeof text));
+    char text[256], line[320];
+    int mend = bf_json_find(json, 0, "mend");
+    if (!cli_chance(json, 0, text, sizeof text)[0]) return;
+    snprintf(line, sizeof line, "Chance that the bait lies on the bed: %s.", text);
+    fputc('\n', stdout);
+    cli_show_wrapped("  ", line);
+    if (bf_json_first(json, mend) < 0) return;
     puts("\nWhat to mend first");
-    for (int i = mend < 0 ? -1 : bf_json_first(json, mend); i >= 0; i = bf_json_next(json, i))
-        cli_show_wrapped("  - ", cli_text(json, i, "text", text, sizeof text));
+    cli_show_mends(json, 0, "  - ", INT_MAX);
+}
+
+/* `rig`: what breaks first. */
+static void show_chain(const bf_json *json) {
+    char text[128];
+    if (cli_first_to_give(json, 0, text, sizeof text)[0]) printf("\n  What gives first: %s.\n", text);
 }
 
 /* `pot` without a bait: one line for every bait. */
@@ -272,6 +341,7 @@ void cli_show_feed(const cli_command *command, const bf_json *json, int is_short
     }
     show_inputs(command, core, json);
     show_outputs(core, json, core->out->n_fields);
+    show_chain(json);
     show_chance(json);
     show_mostly(core, json);
     fputc('\n', stdout);

@@ -383,21 +383,29 @@ static void json_rig_choice(const bfi_work *work, bfi_json *out) {
     const double number[4] = {judged->hang_m, judged->worst_hang_m, judged->worst_wind_m_s,
                               judged->worst_gust_m};
     bfi_pen pen = bfi_pen_open(text, sizeof text);
-    bfi_put(&pen, "rig ");
-    bfi_put_number(&pen, o->rig + 1, 0);
-    bfi_put(&pen, " of the ");
-    bfi_put_number_word(&pen, n);
-    bfi_put(&pen, " you carry");
+    if (n == 1) {
+        bfi_put(&pen, "the one rig you carry");
+    } else {
+        bfi_put(&pen, "rig ");
+        bfi_put_number(&pen, o->rig + 1, 0);
+        bfi_put(&pen, " of the ");
+        bfi_put_number_word(&pen, n);
+        bfi_put(&pen, " you carry");
+    }
     bfi_json_key_text(out, "text", text);
     pen = bfi_pen_open(text, sizeof text);
     if (holds(judged)) {
-        bfi_put_said(&pen,
-                     "The lightest of them that holds: the bait hangs {0:cm} off, {1:cm} in {2:m_s} of wind, "
+        bfi_put_said(
+            &pen,
+            n == 1 ? "It holds: the bait hangs {0:cm} off, {1:cm} in {2:m_s} of wind, and a gust moves it "
+                     "{3:cm}."
+                   : "The lightest of them that holds: the bait hangs {0:cm} off, {1:cm} in {2:m_s} of wind, "
                      "and a gust "
                      "moves it {3:cm}.",
-                     number, NULL);
+            number, NULL);
     } else {
-        bfi_put(&pen, "None of them holds here; this one comes nearest. ");
+        bfi_put(&pen,
+                n == 1 ? "It does not hold here. " : "None of them holds here; this one comes nearest. ");
         put_why_not(&pen, o, o->rig);
     }
     bfi_json_key_text(out, "why", text);

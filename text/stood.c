@@ -48,12 +48,15 @@ void bfi_json_fit(bfi_json *out, const bf_aiming *aiming) {
     bfi_json_key_real(out, "fit_error_m", aiming->fit.n > 0 ? aiming->fit.error_m : BF_NAN);
 }
 
-/* "nine drops in ten lie within 22 cm instead of 30 cm" */
+/* "nine drops in ten lie within 22 cm instead of 30 cm"; where that would be told twice the same, "... 4 mm nearer". */
 static void put_gain(bfi_json *out, const bf_mend *mend) {
     char text[96];
-    const double number[2] = {mend->miss_90_m, mend->miss_90_m + mend->gain_m};
+    const double number[3] = {mend->miss_90_m, mend->miss_90_m + mend->gain_m, mend->gain_m};
     bfi_pen pen = bfi_pen_open(text, sizeof text);
-    bfi_put_said(&pen, "nine drops in ten lie within {0:cm} instead of {1:cm}", number, NULL);
+    bfi_put_said(&pen,
+                 mend->gain_m < 0.01 ? "nine drops in ten lie {2:mm} nearer"
+                                     : "nine drops in ten lie within {0:cm} instead of {1:cm}",
+                 number, NULL);
     bfi_json_key_text(out, "gain", text);
 }
 
