@@ -7,7 +7,7 @@
 
 /* Heights meet to this. */
 #define MEETS_M 1e-6
-#define PUT_M 1e-5  /* a bait on a slope */
+#define PUT_M 2e-5  /* a bait and the slope it is put on */
 #define SUNK_M 2e-5 /* the tip's, over back shot that sinks */
 #define PARTS_M 0.02
 #define RAISED_M 5e-5 /* the tip's, when it carries the float */

@@ -27,7 +27,8 @@
  * Validity: steady wind and current for as long as the rig takes to come to rest: seconds on the bottom, a minute or more
  *           hanging. Hook and bait together heavier than water.
  * Accuracy: of the solution, against GSL's on 200 rigs: places within 0.1 mm, pulls within 0.1 % or 0.1 micronewton. Where
- *           line above is slack and wind and drift cross, the float to 3 cm. Of the model: no measured rigs were found;
+ *           line above is slack and wind and drift cross, the float to 3 cm; where a lifted bait just parts from the bottom, to
+ *           2 cm. Of the model: no measured rigs were found;
  *           the line's drag is known to 10 %, what the bottom holds is judgement.
  */
 #ifndef BAITFALL_RIG_H
@@ -88,8 +89,9 @@ typedef struct bf_rig_shape {
  *                      it stood at the surface; one that is lifted has is_lifted 1
  *   BF_E_NOT_FINITE, BF_E_RANGE   the depth, as bf_current_of
  *   BF_E_MODEL_RANGE   no balance: the tip as high as its line is long, less than 5 cm of line below the float, hook and bait
- *                      lighter than water, or more line than depth and slope can lay down
- *   BF_E_NO_CONVERGE   the search stopped (none of 10 000 rigs at random, tests/tackle/random_rig.h)
+ *                      lighter than water, more line than depth and slope can lay down, or wind that blows the rig
+ *                      out of the water
+ *   BF_E_NO_CONVERGE   the search stopped (none of 100 000 rigs at random, tests/tackle/random_rig.h)
  * On any error the numbers of *shape are NaN and it has no points.
  *
  * Example   the start rig "middle" over 1.62 m of water at 12 C, wind 2 m/s to the right: the float stands 13.5 cm to the right,
