@@ -3,7 +3,7 @@ import assert from 'node:assert/strict';
 import { readFile } from 'node:fs/promises';
 import { before, test } from 'node:test';
 import { openPage } from './bank.mjs';
-import { LOOKS, browser, button, server, useBrowser } from './common.mjs';
+import { LOOKS, browser, button, native, server, useBrowser } from './common.mjs';
 import { axeFaults, misplaced, overhang, smallControls } from './log.mjs';
 import { WITHY, countedInputs, draft, loadCore, meta, openAt, openDetails, value, whole } from './plan.mjs';
 
@@ -36,6 +36,7 @@ test('a fresh plan is an answer at once: readings, drawings, words and lists are
     await page.waitForFunction(() => document.querySelector('.answer[aria-busy="false"]'));
     const kept = await draft(page, 'plan');
     const core = answer('plan', { ...kept, pictures: PICTURES });
+    assert.deepEqual(native('plan', { ...kept, pictures: PICTURES }), core, 'the program answers the same');
     const [spot] = core.spots;
     await page.waitForFunction((text) => document.querySelector('.because').innerText.includes(text), spot.suggestions[0].because);
     await whole(page);

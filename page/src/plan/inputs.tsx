@@ -63,7 +63,7 @@ export function ValueField({ field, isFull, taken, editing }: ValueFieldProps) {
             {isUnknown ? nothing : shownNumber(field, si)}{' '}
             <small>
                 {!isUnknown && field.unit}
-                {!isUnknown && field.unit === 'm' && field.place === 'spot' && `, ${feetAndInches(si * 100)}`}
+                {!isUnknown && field.key === 'depth_m' && !field.isPm && `, ${feetAndInches(si * 100)}`}
             </small>
         </Stepper>
     );
