@@ -94,7 +94,7 @@ typedef struct bf_rig_shape {
  *   BF_E_NO_CONVERGE   the search stopped (none of 100 000 rigs at random, tests/tackle/random_rig.h)
  * On any error the numbers of *shape are NaN and it has no points.
  *
- * Example   the start rig "middle" over 1.62 m of water at 12 C, wind 2 m/s to the right: the float stands 13.5 cm to the right,
+ * Example   the start rig "middle" over 1.62 m of water at 12 C, wind 2 m/s to the right: the float stands 13.4 cm to the right,
  *           the bait where it was put, 0.1 cm right; in 3 m/s it is dragged to 23 cm. */
 BF_CHECK bf_status bf_rig_solve(const bf_stand *stand, double wind_frac, unsigned without,
                                 bf_rig_shape *shape);
