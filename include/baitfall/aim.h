@@ -41,7 +41,7 @@ typedef struct bf_between {
 
 /* Where the hook bait hangs against the point under the tip, as a function of what the rig's solver reads.
  *
- * The rig is solved at the 64 points of a digital net over the quantities of the stand that move the bait, at most 24 of
+ * The rig is solved at the 64 points of a digital net over the quantities of the stand that move the bait, at most 25 of
  * them, each point at the quantities' own odds: where the ensemble's draws will be. Between them, all seen along the wind
  * (along the drift where that was measured), so that a direction nobody knows turns the answer and does not blur it:
  *
