@@ -19,6 +19,7 @@ const char *const bf_pattern_words[] = {"bulk", "strung", "tapered", NULL};
 #define ABOVE_KNOT_M 0.02
 #define BULK_AT_M 0.45
 #define BULK_AT_MOST 0.6 /* of the line from float to hook, as all below */
+#define ABOVE_LOW_M 0.1   /* room for the droppers, over a long hooklength */
 #define LOWEST_AT_MOST 0.5
 #define TOP_AT 0.85
 #define TRIMMERS_AT 0.9
@@ -103,7 +104,8 @@ static int largest_of(const job *at) {
 }
 
 static void put_bulk(job *at) {
-    double low = lowest_m(at), bulk_at = lower_of(BULK_AT_M, BULK_AT_MOST * at->wet_m);
+    double low = lowest_m(at), above = low + ABOVE_LOW_M;
+    double bulk_at = lower_of(above > BULK_AT_M ? above : BULK_AT_M, BULK_AT_MOST * at->wet_m);
     int dropper = size_that_fits(at, NO_8, 1, DROPPER_MOST * at->left_n);
     int n_droppers = at_most(fit(at, dropper, at->left_n), N_DROPPERS);
     put(at, dropper, n_droppers, low, (bulk_at - low) / N_DROPPERS);
@@ -124,7 +126,8 @@ static void put_strung(job *at) {
 static void put_tapered(job *at) {
     double low = lowest_m(at), top = TOP_AT * at->wet_m;
     int size = size_that_fits(at, largest_of(at), SPREAD_LEAST_SHOT, at->left_n);
-    int count = fit(at, size, at->left_n), places = at_most(count, TAPERED_PLACES);
+    int count = at_most(fit(at, size, at->left_n), TAPERED_PLACES * MOST_IN_ROW);
+    int places = at_most(count, TAPERED_PLACES);
     for (int i = 0; i < places; i++) {
         double up = places > 1 ? (double)i / (places - 1) : 0;
         int here = count / places + (i >= places - count % places);

@@ -23,7 +23,8 @@ extern const char *const bf_pattern_words[];
  *     lift + bristle_n_m (bristle_long - 2 mm) - meniscus - hook - line and hooklength in water
  *
  * The bait is not counted: lying, it carries itself. wet_m: line from float to hook. Water of 15 C is taken for the
- * meniscus; its angle is meets_deg's value. May be below 0 for a tiny float. */
+ * meniscus; its angle is meets_deg's value. May be below 0 for a tiny float. How much is to show as it is fished
+ * (bf_rig.dotted_m) is not read: that is for trimmers at the water. */
 double bf_pattern_load_n(const bf_rig *rig, double wet_m, double water_kg_m3);
 
 /* Shots a rig by pattern until its float is dotted down, and less than the smallest shot (No 13) is left over.
@@ -32,10 +33,11 @@ double bf_pattern_load_n(const bf_rig *rig, double wet_m, double water_kg_m3);
  * three, strung or tapered five, fit, so that a pattern can be seen; what is left is filled with ever smaller ones,
  * the trimmers, above the others.
  * bulk      two droppers, each the largest size up to No 8 that is no more than a tenth of the load, one just above the
- *           hooklength and one halfway to the bulk; the bulk 45 cm above the hook, or at six tenths of wet_m if that is
- *           lower.
+ *           hooklength and one halfway to the bulk; the bulk 45 cm above the hook, over a long hooklength 10 cm above the
+ *           lowest dropper, or at six tenths of wet_m if that is lower.
  * strung    evenly from just above the hooklength to 0.85 wet_m.
  * tapered   up to nine places there, gaps growing upward (place^1.5); what does not divide goes to the upper ones.
+ * A row holds 40 shot at most, so a float that takes more than about 8 g is not dotted down in lead no larger than No 8.
  * Source:   bulk 0.4 to 0.6 m above the hook, one to three droppers below it (memory); the fractions are judgement.
  *
  * rig       (in, out) its float settled (bf_float_settled); its rows of shot are replaced, back shots are not touched

@@ -102,6 +102,27 @@ static void a_bulk_is_low_and_touching_and_droppers_hang_below(void **state) {
     BF_CHECK_ABS(rig.shot[1].at_m, 0.3, 1e-12);
 }
 
+/* Hooklengths as long as their table lets them be, and floats far above the catalogue's: every row is still one that a request
+ * may hold, and rows stand in order. */
+static void every_row_is_one_that_a_request_may_hold(void **state) {
+    (void)state;
+    for (double hooklength_m = 0.02; hooklength_m <= 3; hooklength_m *= 1.4)
+        for (double wet_m = 0.3; wet_m < 12; wet_m *= 1.5)
+            for (int pattern = 0; pattern < BF_N_PATTERNS; pattern++) {
+                bf_rig rig = rig_of("middle");
+                rig.hooklength.length_m = hooklength_m;
+                rig.flt.capacity_kg = 0.02;
+                rig.flt.capacity_frac.value = pattern == BF_PATTERN_TAPERED ? 2 : 0.02;
+                int n = bf_pattern_shot(&rig, pattern, BF_LEAD, wet_m, WATER_KG_M3);
+                assert_true(n > 0);
+                for (int i = 0; i < n; i++) {
+                    assert_int_equal(bf_record_check(&bf_shot_table, &rig.shot[i], NULL, NULL), BF_OK);
+                    assert_true(i == 0 || rig.shot[i].at_m >= rig.shot[i - 1].at_m);
+                }
+                if (pattern == BF_PATTERN_BULK) assert_true(rig.shot[0].apart_m > 0);
+            }
+}
+
 /* Mean height of the shot above the hook: bulk lowest, strung highest; and strung is even, tapered widens upward. */
 static void patterns_differ_as_their_words_say(void **state) {
     (void)state;
@@ -236,6 +257,7 @@ int main(void) {
         cmocka_unit_test(every_pattern_dots_every_float_down),
         cmocka_unit_test(a_shotted_float_shows_a_little_bristle),
         cmocka_unit_test(a_bulk_is_low_and_touching_and_droppers_hang_below),
+        cmocka_unit_test(every_row_is_one_that_a_request_may_hold),
         cmocka_unit_test(patterns_differ_as_their_words_say),
         cmocka_unit_test(a_float_too_small_for_its_hook_gets_no_shot),
         cmocka_unit_test(start_rigs_and_floats_pass_their_tables),
