@@ -46,7 +46,7 @@ static int sort_by_reach(const bf_place *places, int n, double reach_m, int orde
     int n_in = 0;
     for (int i = 0; i < n; i++) {
         BF_ASSERT(places[i].distance_m > 0 && places[i].depth_m > 0);
-        if (reach_of(&places[i]) > reach_m) continue; // a NaN reach keeps all
+        if (reach_of(&places[i]) > reach_m) continue; /* a NaN reach keeps all */
         int k = n_in++;
         while (k > 0 && reach_of(&places[order[k - 1]]) > reach_of(&places[i])) {
             order[k] = order[k - 1];

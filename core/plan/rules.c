@@ -48,7 +48,7 @@ bf_verdict bf_rule_check(const bf_rule *rule, const bf_rule_facts *facts) {
     case BF_RULE_NO_THROW: return forbidden(facts->has_throw);
     case BF_RULE_POLE_MOST: return at_most(facts->pole_m, rule->limit);
     case BF_RULE_HOOK_LARGEST:
-        return at_most(rule->limit, facts->hook_size); // a larger hook has a smaller number
+        return at_most(rule->limit, facts->hook_size); /* a larger hook has a smaller number */
     case BF_RULE_FEED_MOST: return at_most(facts->feed_kg, rule->limit);
     case BF_RULE_NETS_MOST: return at_most(facts->nets, rule->limit);
     case BF_RULE_NET_MOST: return at_most(facts->net_kg, rule->limit);

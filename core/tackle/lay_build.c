@@ -12,6 +12,7 @@
 #define AIR_SEGMENTS 4
 #define MAIN_SEGMENTS 16
 #define HOOKLENGTH_SEGMENTS 4
+#define N_SEGMENTS (AIR_SEGMENTS + MAIN_SEGMENTS + HOOKLENGTH_SEGMENTS)
 #define MAIN_RATIO 0.88
 
 /* At least so much of the line below the float is main line. */
@@ -141,6 +142,7 @@ static void add_float(const bf_float *flt, bfi_laid *laid) {
 bf_status bfi_laid_of(const bf_stand *stand, int refine, bfi_laid *laid) {
     bfi_rigging rigging;
     bfi_lumped *chain = &laid->chain;
+    BF_ASSERT(refine >= 1 && refine * N_SEGMENTS < BFI_LUMPED_NODES);
     memset(laid, 0, sizeof *laid);
     bf_status status = bfi_rigging_of(stand, 1, 0, &rigging);
     if (status) return status;

@@ -12,8 +12,8 @@ typedef struct bfi_laid {
     double tip_m, line_m; /* the tip's height while fishing; line from tip to hook */
 } bfi_laid;
 
-/* Builds it from a settled stand's `.value`s; places, speeds and tensions are still zero. refine: 1, or a power of 2 for nodes so many times as
- * dense (for checks). Returns as bfi_rigging_of. */
+/* Builds it from a settled stand's `.value`s; places, speeds and tensions are still zero. refine: 1, or 2 or 4 for nodes so many
+ * times as dense (for checks). Returns as bfi_rigging_of. */
 BF_CHECK bf_status bfi_laid_of(const bf_stand *stand, int refine, bfi_laid *laid);
 
 #endif
