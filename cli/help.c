@@ -20,9 +20,10 @@ static const struct {
 
 #define N_EXITS (int)(sizeof exits / sizeof exits[0])
 
-static const char one_sentence[] =
-    "what happens to feed between the pot and the bottom of a stocked stillwater, each number with the range "
-    "it may lie in; and the record of what happened at the water, kept for good and looked back on.";
+static const char one_sentence[] = "what happens to feed between the pot and the bottom of a stocked "
+                                   "stillwater, how the rig hangs over it and how "
+                                   "often they meet, each number with the range it may lie in; and the "
+                                   "record of what happened at the water, kept for good and looked back on.";
 
 void cli_help_short(void) {
     cli_show_wrapped("", one_sentence);

@@ -144,6 +144,15 @@ static void show_line(const char *what, const char *text) {
     cli_show_wrapped(first, text);
 }
 
+/* A float that goes under in nine draws of ten is not told as so much bristle below nothing. */
+static void show_bristle(const bf_json *json, int rig) {
+    int bristle = cli_object_at(json, rig, "bristle_m");
+    if (bristle >= 0 && cli_number_at(json, bristle, "hi") < 0)
+        show_line("bristle shows", "none: as it is shotted the float goes under");
+    else
+        show_range(json, rig, "bristle_m", "bristle shows", "", "");
+}
+
 /* How long it is made, and how it hangs; without a balance only why. */
 static void show_rig(const bf_json *json, int rig) {
     char id[64], title[320], text[448], set[BF_SAY_MOST];
@@ -157,7 +166,7 @@ static void show_rig(const bf_json *json, int rig) {
     show_text(json, rig, "error", "does not hang");
     show_range(json, rig, "off_m", "bait hangs off", "", "");
     show_range(json, rig, "gust_m", "a gust moves it", "", "");
-    show_range(json, rig, "bristle_m", "bristle shows", "", "");
+    show_bristle(json, rig);
     show_line("gives first", cli_first_to_give(json, rig, text, sizeof text));
 }
 

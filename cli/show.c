@@ -283,6 +283,7 @@ static void show_mostly(const bf_command *core, const bf_json *json) {
         shares = bf_json_find(json, bf_json_find(json, 0, "shares"), name);
     if (output < 0 || shares < 0 || !cli_text(json, output, "mostly", path, sizeof path)[0]) return;
     if (bf_json_number(json, bf_json_find(json, shares, path), &share)) return;
+    if (share < 0.05) return; // so few draws tell nothing of where it comes from
     if (strcmp(path, "together") != 0) say_input(core, path, cause, sizeof cause);
     snprintf(sentence, sizeof sentence, "The largest part of the first range (%.0f %%) comes from %s.",
              share * 100, cause);

@@ -151,17 +151,25 @@ static void put_shots(bfi_pen *pen, const bf_shot *shot) {
     put_size(pen, shot);
 }
 
-static void put_row(bfi_pen *pen, const bf_rig *rig, int row, int bulk) {
-    const bf_shot *shot = &rig->shot[row];
-    int is_below = bulk >= 0 && shot->at_m < rig->shot[bulk].at_m;
-    int is_above = bulk >= 0 && shot->at_m > rig->shot[bulk].at_m;
+static int is_same_size(const bf_shot *a, const bf_shot *b) {
+    int is_weighed = a->mass_kg == a->mass_kg;
+    return is_weighed ? a->mass_kg == b->mass_kg : b->mass_kg != b->mass_kg && a->size == b->size;
+}
+
+/* "five No 8 spread": `count` shot of a row's size, one row or several one below the other. */
+static void put_row(bfi_pen *pen, const bf_rig *rig, int row, int count, int bulk) {
+    bf_shot shot = rig->shot[row];
+    int is_below = bulk >= 0 && shot.at_m < rig->shot[bulk].at_m;
+    int is_above = bulk >= 0 && shot.at_m > rig->shot[bulk].at_m;
+    int is_spread = shot.apart_m > 0 || count > shot.count;
+    shot.count = count;
     if (row == bulk) bfi_put(pen, "bulk of ");
-    put_shots(pen, shot);
+    put_shots(pen, &shot);
     if (is_below)
-        bfi_put(pen, shot->count > 1 ? " droppers" : " dropper");
+        bfi_put(pen, count > 1 ? " droppers" : " dropper");
     else if (is_above)
         bfi_put(pen, " above");
-    else if (shot->apart_m > 0)
+    else if (is_spread)
         bfi_put(pen, " spread");
 }
 
@@ -181,9 +189,14 @@ void bfi_put_rig(bfi_pen *pen, const bf_rig *rig) {
     int order[BF_RIG_SHOTS], bulk = bulk_row(rig);
     order_rows(rig, order);
     put_number(pen, rig->flt.rating_kg, 1000, 3, " g float");
-    for (int i = 0; i < rig->n_shots; i++) {
+    for (int i = 0, next; i < rig->n_shots; i = next) {
+        int row = order[i], count = rig->shot[row].count;
+        for (next = i + 1; next < rig->n_shots && row != bulk && order[next] != bulk; next++) {
+            if (!is_same_size(&rig->shot[row], &rig->shot[order[next]])) break;
+            count += rig->shot[order[next]].count;
+        }
         bfi_put(pen, ", ");
-        put_row(pen, rig, order[i], bulk);
+        put_row(pen, rig, row, count, bulk);
     }
     for (int i = 0; i < rig->n_back_shots; i++) {
         bfi_put(pen, ", back shot ");

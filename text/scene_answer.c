@@ -65,16 +65,23 @@ static int is_of_command(const bf_command *command, const bf_section *section) {
     return 0;
 }
 
-/* Every section is checked; only what the command reads must be there. */
-static bf_status check(bfi_work *work, const own *o) {
+static bf_status check_section(bfi_work *work, const own *o, const bf_section *section) {
     bf_fault fault;
-    for (int i = 0; i < o->schema.n_sections; i++) {
-        const bf_section *section = &o->section[i];
-        for (int row = 0; row < bf_section_count(section, &o->request); row++) {
-            bf_status status = bf_row_check(section, &o->request, row, &fault);
-            if (status == BF_E_MISSING && !is_of_command(work->command, section)) continue;
-            if (status) return bfi_fail_fault(&work->error, &work->names, &fault);
-        }
+    for (int row = 0; row < bf_section_count(section, &o->request); row++) {
+        bf_status status = bf_row_check(section, &o->request, row, &fault);
+        if (status == BF_E_MISSING && !is_of_command(work->command, section)) continue;
+        if (status) return bfi_fail_fault(&work->error, &work->names, &fault);
+    }
+    return BF_OK;
+}
+
+/* Every section is checked; only what the command reads must be there. The kit first: what is taken from it is wrong where
+ * it stands there. */
+static bf_status check(bfi_work *work, const own *o) {
+    int n = o->schema.n_sections, kit = n - N_KIT_SECTIONS;
+    for (int i = 0; i < n; i++) {
+        bf_status status = check_section(work, o, &o->section[(kit + i) % n]);
+        if (status) return status;
     }
     return BF_OK;
 }

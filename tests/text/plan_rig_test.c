@@ -238,6 +238,36 @@ static void every_name_is_offered_once(void **state) {
         "heavy or margin.");
 }
 
+/* Shot of one size one below the other are said together, and a lone one over the bulk as such. */
+static void a_rig_is_said_as_an_angler_says_it(void **state) {
+    (void)state;
+    static const struct {
+        const char *shots, *title;
+    } cases[] = {
+        {"{\"size\":\"No 8\",\"above_hook\":\"60 cm\"},{\"size\":\"No 8\",\"above_hook\":\"30 "
+         "cm\"},{\"size\":\"No 10\","
+         "\"above_hook\":\"15 cm\"}",
+         "0.3 g float, two No 8 spread, No 10"},
+        {"{\"size\":\"No 11\",\"above_hook\":\"80 cm\"},{\"size\":\"No 8\",\"count\":4,\"above_hook\":\"50 "
+         "cm\"},{"
+         "\"size\":\"No 10\",\"above_hook\":\"30 cm\"},{\"size\":\"No 10\",\"above_hook\":\"15 cm\"}",
+         "0.3 g float, No 11 above, bulk of four No 8, two No 10 droppers"},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        char request[1024];
+        snprintf(request, sizeof request,
+                 "{\"nominal\":true,\"kit\":{\"rigs\":[{\"id\":\"own\",\"float\":{\"rating\":\"0.3 "
+                 "g\"},\"shots\":[%s]}]},"
+                 "\"spots\":[{\"id\":\"a\",\"depth\":\"1.2 "
+                 "m\",\"rig\":\"own\"}],\"feed\":[{\"spot\":\"a\",\"bait\":\"hard-4\","
+                 "\"count\":10}]}",
+                 cases[i].shots);
+        answered a = answered_ask("plan", request);
+        assert_string_equal(answered_text(&a, "spots[0].rig.title"), cases[i].title);
+        answered_free(&a);
+    }
+}
+
 /* A rig too heavy for its float is said to be so, not left out. */
 static void a_rig_without_a_balance_says_so_at_its_spot(void **state) {
     (void)state;
@@ -371,6 +401,7 @@ int main(void) {
         cmocka_unit_test(spares_follow_how_long_a_rig_is_likely_fished),
         cmocka_unit_test(amounts_and_times_are_round),
         cmocka_unit_test(every_name_is_offered_once),
+        cmocka_unit_test(a_rig_is_said_as_an_angler_says_it),
         cmocka_unit_test(a_rig_without_a_balance_says_so_at_its_spot),
         cmocka_unit_test(nominal_is_quick_and_says_only_what_it_knows),
         cmocka_unit_test(what_is_drawn_is_what_is_asked_for),

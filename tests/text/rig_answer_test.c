@@ -230,6 +230,11 @@ static void every_bad_rig_names_its_place(void **state) {
          "rig.float.rating_kg is \"4 cm\", which has the wrong unit; accepted is "},
         {"rig", "\"hook_bait\":\"hard-6\",\"rig\":{\"elastic\":\"mine\"}", "rig.elastic",
          "rig.elastic is \"mine\""},
+        {"rig",
+         "\"hook_bait\":\"hard-6\",\"rig\":\"b\",\"kit\":{\"rigs\":[{\"id\":\"a\"},{\"id\":\"b\",\"shots\":[{"
+         "\"size\":"
+         "\"No 8\",\"above_hook\":\"-5 cm\"}]}]}",
+         "kit.rigs[1].shots[0].above_hook_m", "kit.rigs[1].shots[0].above_hook_m is -5 cm; accepted is "},
         {"rig", "\"rig\":\"middle\"", "hook_bait", "hook_bait is missing; accepted is "},
         {"lay", "\"rig\":\"middle\",\"hook_bait\":\"hard-6\"", "bait", "bait is missing; accepted is "},
         {"rig", "\"hook_bait\":\"hard-6\",\"hold\":{\"tip_height\":\"9 m\"}", "hold.tip_height_m",
