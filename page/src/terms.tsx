@@ -32,6 +32,33 @@ export const TERMS = {
 } as const;
 export type TermName = keyof typeof TERMS;
 
+/** A word of the core's as a term, singular or plural; undefined: it needs no line. */
+const termOf = (word: string): TermName | undefined =>
+    (Object.keys(TERMS) as TermName[]).find((term) => word === term || word === `${term}s`);
+
+/** A word that opens its line when there is one for it. */
+export function Word({ children: word }: { children: string }) {
+    const term = termOf(word);
+    return term ? <Term name={term}>{word}</Term> : <>{word}</>;
+}
+
+/** All words with their lines. */
+export function Words() {
+    return (
+        <details class="words-list">
+            <summary>Words of the trade</summary>
+            <dl>
+                {Object.entries(TERMS).map(([word, line]) => (
+                    <div key={word}>
+                        <dt>{word}</dt>
+                        <dd>{line}</dd>
+                    </div>
+                ))}
+            </dl>
+        </details>
+    );
+}
+
 /** The word as a button, and its line below once it was pressed. @param place  class of what holds the line */
 export function Term({ name, children, place }: { name: TermName; children?: ComponentChildren; place?: string }) {
     const [isOpen, setIsOpen] = useState(false);

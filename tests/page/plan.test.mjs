@@ -331,6 +331,7 @@ test('another length of the pole brings the cautions again, power lines first', 
 test('every word that is underlined opens one plain line, by keys too, and closes it again', async () => {
     const { context, page } = await openAt(browser, server.url, 'plan', { depth: 'full' });
     await whole(page);
+    await openDetails(page);
     const terms = page.locator('.term');
     const n = await terms.count();
     assert.ok(n >= 12);

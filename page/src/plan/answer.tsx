@@ -6,7 +6,7 @@ import { FirstNotes } from '../notes';
 import { PictureBox } from '../picture';
 import type { Note } from '../questions';
 import { Reading, parts } from '../reading';
-import { Term } from '../terms';
+import { Term, Word } from '../terms';
 import type { Mend, PlanAnswer, SpotAnswer } from './answers';
 import type { Live } from './live';
 
@@ -125,7 +125,7 @@ function Suggested({ own }: { own: SpotAnswer }) {
                 {all.map(({ what, choice, because }) => (
                     <li key={what}>
                         <b>
-                            {what}: {choice}.
+                            <Word>{what}</Word>: {choice}.
                         </b>{' '}
                         {because}
                     </li>
@@ -160,7 +160,9 @@ function Chain({ own }: { own: SpotAnswer }) {
                 <tbody>
                     {chain.map(({ part, holds_n, gives_first_frac }) => (
                         <tr key={part}>
-                            <th scope="row">{part}</th>
+                            <th scope="row">
+                                <Word>{part}</Word>
+                            </th>
                             <td>{holds_n.text}</td>
                             <td>{inTen(gives_first_frac)}</td>
                         </tr>

@@ -7,6 +7,7 @@ import { Frame, type Tab } from '../frame';
 import { OtherNotes } from '../notes';
 import { instant } from '../record/line';
 import { useRecorder } from '../record/hooks';
+import { Words } from '../terms';
 import type { PlanAnswer, PlanOffer } from './answers';
 import { Drawings, Lists, Readings, notesOf } from './answer';
 import { PlanActs } from './acts';
@@ -57,6 +58,7 @@ function PlanSheet({ offer, plan, setPlan }: { offer: PlanOffer; plan: Plan; set
                     <Drawings live={live} spot={spot} />
                     <Lists live={live} spot={spot} />
                     <PlanActs plan={plan} setPlan={setPlan} />
+                    <Words />
                 </div>
                 <OtherNotes notes={notesOf(live.answer, spot)} />
             </div>
