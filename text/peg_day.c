@@ -13,7 +13,6 @@
 #include "baitfall/day.h"
 #include "core/base/room.h"
 #include "core/picture/words.h"
-#include "core/plan/judging.h"
 #include "text/plans.h"
 #include "text/read_parts.h"
 #include "text/stood.h"
@@ -233,13 +232,14 @@ static bf_status take_place(bfi_work *work) {
 
 /* ---- Which rig ---- */
 
-/* Rigs that are carried, into the plan's list when they come from its unknown peg. */
+/* Rigs that are carried, into the plan's list when they come from its unknown peg: those that the plan named, so with its water
+ * and its first spot, whatever is found at the peg. */
 static bf_status take_carried(bfi_work *work) {
     own *o = work->own;
     bf_plan *plan = &o->plan.plan;
-    o->carries_set = plan->n_rigs == 0 && plan->has_unknown_peg;
+    o->carries_set = plan->n_rigs == 0 && plan->has_unknown_peg && plan->n_spots > 0;
     if (!o->carries_set) return BF_OK;
-    bf_plan_stand(plan, o->spot, &o->stand);
+    bf_plan_stand(plan, 0, &o->stand);
     bf_stand_settle(&o->stand);
     bf_status status = bf_rigset(&o->stand, &plan->unknown_peg, &o->plan.rig_set);
     if (status)
@@ -271,7 +271,8 @@ static void choose_rig(own *o) {
         bf_plan_stand(plan, o->spot, &o->stand);
         bf_stand_settle(&o->stand);
         o->rig_as_carried[i] = o->stand.rig;
-        if (bf_judge(&o->stand, &o->judged[i])) o->judged[i] = bfi_unjudged();
+        bf_status status = bf_judge(&o->stand, &o->judged[i]);
+        BF_ASSERT(!status || o->judged[i].limit == BF_LIMIT_SOLVED); /* no answer: it does not hold */
         if (o->rig < 0 || is_better(o, i, o->rig)) o->rig = i;
     }
     plan->spot_use[o->spot].rig = o->rig;
@@ -282,10 +283,10 @@ static bf_status begin(bfi_work *work) {
     bf_status status = read_places(work);
     if (!status) status = read_the_plan(work);
     if (!status) status = read_options(work);
+    if (!status) status = take_carried(work);
     if (!status) status = read_wind(work);
     if (!status) status = choose_place(work);
     if (!status) status = take_place(work);
-    if (!status) status = take_carried(work);
     if (status) return status;
     choose_rig(o);
     bfi_decide_spot(work, o->spot);
@@ -364,9 +365,8 @@ static void put_rig_name(bfi_pen *pen, const bfi_work *work, int rig) {
 
 static void put_why_not(bfi_pen *pen, const own *o, int rig) {
     const bf_judged *is = &o->judged[rig], *taken = &o->judged[o->rig];
-    bfi_winds winds = bfi_winds_of(&o->stand);
     bf_said said = holds(is) ? (bf_said){BF_SAID_WHY_HEAVIER, {is->worst_hang_m, taken->worst_hang_m, 0, 0}}
-                             : bfi_why_it_fails(&winds, is);
+                             : bf_why_it_fails(&o->stand, is);
     bfi_put_said(pen, bf_said_sentence(said.code), said.number, NULL);
 }
 
@@ -440,7 +440,16 @@ typedef struct due {
     int line;
 } due;
 
-#define DUES_MOST 64 /* a put-in every half minute */
+#define DUES_MOST 64 /* a put-in every half minute; of more the earliest */
+
+/* Puts one in its place, after those of the same time; of too many the last falls out. Returns how many there are. */
+static int add_due(due dues[DUES_MOST], int n, due one) {
+    int at = n < DUES_MOST ? n : DUES_MOST - 1;
+    if (n == DUES_MOST && dues[at].at_s <= one.at_s) return n;
+    for (; at > 0 && dues[at - 1].at_s > one.at_s; at--) dues[at] = dues[at - 1];
+    dues[at] = one;
+    return n < DUES_MOST ? n + 1 : n;
+}
 
 /* The put-ins at the spot in the first half hour, in order; the first line first when they fall together. */
 static int first_half_hour(const own *o, due dues[DUES_MOST]) {
@@ -448,12 +457,10 @@ static int first_half_hour(const own *o, due dues[DUES_MOST]) {
     int n = 0;
     for (int line = 0; line < plan->n_lines; line++) {
         int n_times = bf_plan_times(plan, line, NULL);
-        for (int k = 0; plan->line[line].spot == o->spot && k < n_times && n < DUES_MOST; k++) {
+        for (int k = 0; plan->line[line].spot == o->spot && k < n_times; k++) {
             double at_s = plan->line[line].from_s + (n_times > 1 ? k * plan->line[line].every_s : 0);
             if (at_s > HALF_HOUR_S) break;
-            int at = n++;
-            for (; at > 0 && dues[at - 1].at_s > at_s; at--) dues[at] = dues[at - 1];
-            dues[at] = (due){at_s, line};
+            n = add_due(dues, n, (due){at_s, line});
         }
     }
     return n;

@@ -43,6 +43,11 @@ bf_said bfi_why_it_fails(const bfi_winds *winds, const bf_judged *judged) {
     }
 }
 
+bf_said bf_why_it_fails(const bf_stand *stand, const bf_judged *judged) {
+    bfi_winds winds = bfi_winds_of(stand);
+    return bfi_why_it_fails(&winds, judged);
+}
+
 static bf_said float_name(const bfi_trial *of) {
     return said(of->flt == BFI_AS_IS ? BF_SAID_YOURS : BF_SAID_FLOAT, of->rating_kg, 0, 0, 0);
 }

@@ -215,6 +215,10 @@ typedef struct bf_said {
 
 const char *bf_said_sentence(int code);
 
+/* What keeps a judged rig from holding (limit not BF_LIMIT_NONE), in which of its stand's winds. Of the stand only the wind is
+ * read. */
+bf_said bf_why_it_fails(const bf_stand *stand, const bf_judged *judged);
+
 /* Suggestions -------------------------------------------------------------------------------------------- */
 
 /* What is suggested: indices of bf_suggestion.item. */

@@ -91,6 +91,62 @@ static void without_rigs_one_is_made_or_suggested(void **state) {
     answered_free(&a);
 }
 
+/* The rigs that the plan of the evening named are those that are carried, in its order, though the water turns out colder, the
+ * wind another, and another spot is fished with another bait. */
+static void the_set_that_is_carried_is_the_one_the_plan_named(void **state) {
+    (void)state;
+    static const char plan[] =
+        "{\"draws\":16,\"spots\":[{\"id\":\"near\",\"depth\":\"1 m\",\"distance\":\"5 "
+        "m\",\"hook_bait\":\"hard-4\"},"
+        "{\"id\":\"far\",\"depth\":\"1.6 m\",\"distance\":\"11 m\",\"hook_bait\":\"hard-8\"}],"
+        "\"water\":{\"temp\":\"18 C\",\"wind\":\"1 m/s\",\"wind_side\":\"90 deg\"},"
+        "\"unknown_peg\":{\"depth_least\":\"0.8 m\",\"depth_most\":\"1.8 m\",\"wind_most\":\"5 m/s\"},"
+        "\"feed\":[{\"spot\":\"near\",\"bait\":\"hard-4\",\"count\":10}]";
+    char request[2048];
+    snprintf(request, sizeof request, "%s}", plan);
+    answered planned = answered_ask("plan", request);
+    snprintf(
+        request, sizeof request,
+        "{\"nominal\":true,\"plan\":%s},\"plumbed\":[{\"id\":\"far\",\"distance\":\"11 m\",\"depth\":\"1.5 "
+        "m\"}],\"temp_c\":\"4 C\",\"wind\":\"brisk\",\"wind_side\":\"left\"}",
+        plan);
+    answered peg = answered_ask("peg", request);
+    int n = answered_count(&planned, "unknown_peg.rigs"), at = 0;
+    assert_true(n > 1);
+    assert_int_equal(answered_count(&peg, "rig.why_not"), n - 1);
+    for (int i = 0; i < n; i++) {
+        char path[48], other[48];
+        snprintf(path, sizeof path, "unknown_peg.rigs[%d].title", i);
+        snprintf(other, sizeof other, "rig.why_not[%d]", at);
+        const char *title = answered_text(&planned, path);
+        at += at < n - 1 && strncmp(answered_text(&peg, other), title, strlen(title)) == 0;
+    }
+    assert_int_equal(at, n - 1); /* all but the one that is taken, one after the other */
+    answered_free(&planned);
+    answered_free(&peg);
+}
+
+/* One line alone would fill the half hour: what goes in besides is told as well, in order of time. */
+static void of_very_many_put_ins_the_earliest_are_told(void **state) {
+    (void)state;
+    answered a = answered_ask(
+        "peg", "{\"nominal\":true,\"plan\":{\"spots\":[{\"id\":\"near\",\"depth\":\"1 m\"}],"
+               "\"feed\":[{\"spot\":\"near\",\"bait\":\"hard-4\",\"count\":10,\"every\":\"10 s\"},"
+               "{\"spot\":\"near\",\"bait\":\"micros-2\",\"from\":\"1 min\"}]},"
+               "\"plumbed\":[{\"distance\":\"8 m\",\"depth\":\"1.1 m\"}]}");
+    int n = answered_count(&a, "half_hour"), n_micros = 0;
+    assert_int_equal(n, 64);
+    for (int i = 0; i < n; i++) {
+        char path[32];
+        snprintf(path, sizeof path, "half_hour[%d].at_s", i);
+        BF_CHECK_ABS(answered_number(&a, path), i < 7 ? 10 * i : 10 * (i - 1), 0);
+        snprintf(path, sizeof path, "half_hour[%d].text", i);
+        n_micros += strstr(answered_text(&a, path), "micros-2") != NULL;
+    }
+    assert_int_equal(n_micros, 1);
+    answered_free(&a);
+}
+
 /* Counted by hand: 10, 20 and 30 minutes and the start, and half a pot at 5 minutes. */
 static void the_first_half_hour_is_the_plans(void **state) {
     (void)state;
@@ -189,6 +245,8 @@ int main(void) {
         cmocka_unit_test(a_new_place_is_fished_as_the_nearest_spot),
         cmocka_unit_test(of_the_rigs_carried_one_is_taken_and_each_other_has_a_reason),
         cmocka_unit_test(without_rigs_one_is_made_or_suggested),
+        cmocka_unit_test(the_set_that_is_carried_is_the_one_the_plan_named),
+        cmocka_unit_test(of_very_many_put_ins_the_earliest_are_told),
         cmocka_unit_test(the_first_half_hour_is_the_plans),
         cmocka_unit_test(wind_is_told_in_words_or_as_a_speed),
         cmocka_unit_test(whole_answers_do_not_depend_on_the_cut),
