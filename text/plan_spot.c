@@ -2,6 +2,7 @@
 #include <string.h>
 
 #include "baitfall/whatif.h"
+#include "core/plan/judging.h"
 #include "text/plans.h"
 #include "text/stood.h"
 
@@ -126,6 +127,22 @@ static void put_suggestions(const bfi_plan *o, const bfi_plan_spot *s, bfi_json 
     bfi_json_close(out);
 }
 
+/* What becomes of it, and, when it does not hold then, why. */
+static void put_what_if(bfi_json *out, const bf_stand *stand, const bf_whatif_out *if_so) {
+    char text[512];
+    bfi_pen pen = bfi_pen_open(text, sizeof text);
+    bf_stand changed;
+    bfi_put_said(&pen, bf_said_sentence(if_so->said.code), if_so->said.number, NULL);
+    if (if_so->is.limit != BF_LIMIT_NONE && if_so->said.code != BF_SAID_WHATIF_NONE &&
+        bf_whatif_change(stand, if_so->what, &changed)) {
+        bfi_winds winds = bfi_winds_of(&changed);
+        bf_said why = bfi_why_it_fails(&winds, &if_so->is);
+        bfi_put(&pen, " ");
+        bfi_put_said(&pen, bf_said_sentence(why.code), why.number, NULL);
+    }
+    bfi_json_key_text(out, "text", text);
+}
+
 static void put_what_ifs(const bfi_work *work, int spot, bfi_json *out) {
     const bfi_plan *o = work->own;
     const bf_stand *stand = &o->spot[spot].stand;
@@ -137,7 +154,7 @@ static void put_what_ifs(const bfi_work *work, int spot, bfi_json *out) {
         bfi_json_object(out);
         bfi_json_key_text(out, "what", bf_whatif_title(what));
         bfi_json_key_text(out, "spot", bfi_plan_name(work, BF_PLAN_SPOT, spot));
-        bfi_json_said(out, "text", &if_so.said, o->pot_names);
+        put_what_if(out, stand, &if_so);
         bfi_json_close(out);
     }
 }

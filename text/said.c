@@ -57,6 +57,10 @@ static void put_form(bfi_pen *pen, double number, const char *form, size_t n, co
                    forms[i].unit);
         return;
     }
+    if (is_word(form, n, "count")) {
+        bfi_put_number_word(pen, (int)number);
+        return;
+    }
     if (is_word(form, n, "tenths")) {
         put_tenths(pen, number);
         return;

@@ -152,8 +152,9 @@ static bf_said why_back_shots(int has_back, const bfi_trial *pick, const bfi_tri
                       bare->judged.worst_hang_m, 0, 0);
     if (is_m < BF_SAME_M) return said(BF_SAID_BACK_NO_NEED, 0, 0, 0, 0);
     if (!other) return said(BF_SAID_BACK_TOO_HEAVY, 0, 0, 0, 0);
-    return said_m(bfi_holds(other) ? BF_SAID_BACK_NOT_WORTH : BF_SAID_BACK_NO_HELP,
-                  other->judged.worst_hang_m, is_m, 0, 0);
+    double best_m = other->judged.worst_hang_m;
+    if (bfi_holds(other) && is_m - best_m < BF_SAME_M) return said_m(BF_SAID_BACK_AS_GOOD, is_m, 0, 0, 0);
+    return said_m(bfi_holds(other) ? BF_SAID_BACK_NOT_WORTH : BF_SAID_BACK_NO_HELP, best_m, is_m, 0, 0);
 }
 
 static bf_said why_not_those_back_shots(const bfi_winds *winds, const bfi_trial *rival,

@@ -122,11 +122,18 @@ static bf_said what_it_becomes(const bf_whatif_out *out, int is_searched) {
     const bf_judged *is = &out->is;
     double hung = mm(out->was.hang_m), hangs = mm(is->hang_m), gust = mm(is->gust_m);
     if (is->hang_m != is->hang_m) return (bf_said){BF_SAID_WHATIF_NONE, {0}};
-    if (is->limit == BF_LIMIT_NONE)
-        return (bf_said){BF_SAID_WHATIF_HOLDS, {hung, hangs, mm(out->was.gust_m), gust}};
+    if (is->limit == BF_LIMIT_NONE) {
+        int is_same = hung == hangs && gust == mm(out->was.gust_m) && out->was.limit == BF_LIMIT_NONE;
+        return (bf_said){is_same ? BF_SAID_WHATIF_SAME : BF_SAID_WHATIF_HOLDS,
+                         {hung, hangs, mm(out->was.gust_m), gust}};
+    }
     if (out->take >= 0)
         return (bf_said){BF_SAID_WHATIF_TAKE, {hung, hangs, gust, bf_floats[out->take].rating_kg}};
-    return (bf_said){is_searched ? BF_SAID_WHATIF_FAILS : BF_SAID_WHATIF_HOLDS_NOT, {hung, hangs, gust}};
+    int held = out->was.limit == BF_LIMIT_NONE;
+    return (bf_said){is_searched ? BF_SAID_WHATIF_FAILS
+                     : held      ? BF_SAID_WHATIF_HOLDS_NOT
+                                 : BF_SAID_WHATIF_STILL_NOT,
+                     {hung, hangs, gust}};
 }
 
 bf_status bf_whatif_answer(const bf_stand *stand, const bf_judged *was, int what, bf_whatif_out *out) {

@@ -78,7 +78,7 @@ BF_CHECK bf_status bf_judge(const bf_stand *stand, bf_judged *judged);
 /* Sentences ---------------------------------------------------------------------------------------------- */
 
 /* A sentence with up to four numbers: as note.h, {0:m} {0:mm} {0:cm} {0:s} {0:n} {0:pct}, and besides {0:g} a
- * mass in grams, {0:m_s} a speed, {0:tenths} a part as "3 times", of ten, {0:pattern} a word of bf_pattern_words, {0:shot} the
+ * mass in grams, {0:m_s} a speed, {0:tenths} a part as "3 times", of ten, {0:count} a number as a word, {0:pattern} a word of bf_pattern_words, {0:shot} the
  * word of bf_shot_sizes[n], {0:pot} the name of the n-th pot that was offered. */
 #define BF_SAID_LIST(X)                                                                                      \
     X(BF_SAID_NOTHING, "")                                                                                   \
@@ -158,7 +158,7 @@ BF_CHECK bf_status bf_judge(const bf_stand *stand, bf_judged *judged);
     X(BF_SAID_WHY_POT_LARGE, "Covers it too, but is larger than needed: it holds about {1:n}.")              \
     /* back shots */                                                                                         \
     X(BF_SAID_NO_BACK, "none")                                                                               \
-    X(BF_SAID_BACK, "{0:n} x {1:shot}, {2:cm} above the float")                                              \
+    X(BF_SAID_BACK, "{0:count} {1:shot}, {2:cm} above the float")                                            \
     X(BF_SAID_YOUR_BACK, "as yours are")                                                                     \
     X(BF_SAID_BACK_WORTH, "In the worst wind asked the bait hangs {0:cm} off with them and {1:cm} without.") \
     X(BF_SAID_BACK_NEEDED, "With them the bait hangs {0:cm} off; without them the rig does not hold.")       \
@@ -168,6 +168,8 @@ BF_CHECK bf_status bf_judge(const bf_stand *stand, bf_judged *judged);
     X(BF_SAID_BACK_TOO_HEAVY, "Any back shot would be too heavy for this float.")                            \
     X(BF_SAID_BACK_NOT_WORTH,                                                                                \
       "None is worth its weight: the best would bring the bait from {1:cm} to {0:cm}.")                      \
+    X(BF_SAID_BACK_AS_GOOD,                                                                                  \
+      "None is worth its weight: with the best the bait would hang {0:cm} off as well.")                     \
     X(BF_SAID_WHY_BACK_LESS, "Would leave it hanging {0:cm} off instead of {1:cm}.")                         \
     X(BF_SAID_WHY_BACK_MORE, "Would bring it to {0:cm} instead of {1:cm}: too little for its weight.")       \
     /* lay-in */                                                                                             \
@@ -190,15 +192,18 @@ BF_CHECK bf_status bf_judge(const bf_stand *stand, bf_judged *judged);
     X(BF_SAID_GREEDY, "Whether fewer rigs would do was not settled; at least {0:n} are needed.")             \
     /* what if (whatif.h) */                                                                                 \
     X(BF_SAID_WHATIF_HOLDS,                                                                                  \
-      "The bait hangs {1:cm} off instead of {0:cm}, and a gust moves it {3:cm} instead of {2:cm}.")          \
+      "The bait hangs {1:cm} off ({0:cm} before), and a gust moves it {3:cm} ({2:cm} before).")              \
     X(BF_SAID_WHATIF_TAKE,                                                                                   \
-      "The bait hangs {1:cm} off instead of {0:cm}, and a gust moves it {2:cm}; take the {3:g} "             \
-      "float.")                                                                                              \
+      "The bait hangs {1:cm} off ({0:cm} before), and a gust moves it {2:cm}; take the {3:g} float.")        \
     X(BF_SAID_WHATIF_FAILS,                                                                                  \
-      "The bait hangs {1:cm} off instead of {0:cm}, and a gust moves it {2:cm}; none of the "                \
-      "floats holds then.")                                                                                  \
+      "The bait hangs {1:cm} off ({0:cm} before), and a gust moves it {2:cm}; none of the floats holds "     \
+      "then.")                                                                                               \
     X(BF_SAID_WHATIF_HOLDS_NOT,                                                                              \
-      "The bait hangs {1:cm} off instead of {0:cm}, and a gust moves it {2:cm}; the rig does not hold.")     \
+      "The bait hangs {1:cm} off ({0:cm} before), and a gust moves it {2:cm}; the rig does not hold then.")  \
+    X(BF_SAID_WHATIF_SAME, "As before: the bait hangs {1:cm} off, and a gust moves it {3:cm}.")              \
+    X(BF_SAID_WHATIF_STILL_NOT,                                                                              \
+      "The bait hangs {1:cm} off ({0:cm} before), and a gust moves it {2:cm}; the rig does not hold then "   \
+      "either.")                                                                                             \
     X(BF_SAID_WHATIF_NONE, "Then the rig finds no balance: lifted by its line, or pulled under.")
 
 typedef enum bf_said_code {

@@ -407,8 +407,8 @@ static void a_potful_and_a_throw_ask_for_no_pot(void **state) {
 
 static void every_sentence_asks_only_for_numbers_it_has(void **state) {
     (void)state;
-    static const char *const forms[] = {"m", "mm",  "cm",      "s",    "n",   "pct",
-                                        "g", "m_s", "pattern", "shot", "pot", "tenths"};
+    static const char *const forms[] = {"m",   "mm",      "cm",   "s",   "n",      "pct",  "g",
+                                        "m_s", "pattern", "shot", "pot", "tenths", "count"};
     assert_string_equal(bf_said_sentence(BF_SAID_NOTHING), "");
     for (int code = 1; code < BF_N_SAIDS; code++) {
         const char *at = bf_said_sentence(code);

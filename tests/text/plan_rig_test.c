@@ -238,6 +238,26 @@ static void every_name_is_offered_once(void **state) {
         "heavy or margin.");
 }
 
+/* What a change brings is told with what was before; when the rig does not hold then, with the reason. */
+static void every_what_if_that_does_not_hold_says_why(void **state) {
+    (void)state;
+    static const char *const reasons[] = {"is too far", "goes under",          "body shows",
+                                          "carries it", "is needed to see it", "finds no balance"};
+    int n_not = 0;
+    for (int i = 0; i < answered_count(&busy, "what_if"); i++) {
+        char path[64];
+        snprintf(path, sizeof path, "what_if[%d].text", i);
+        const char *text = answered_text(&busy, path);
+        if (!strstr(text, "does not hold")) continue;
+        int has_reason = 0;
+        for (size_t k = 0; k < sizeof reasons / sizeof reasons[0]; k++)
+            has_reason |= strstr(text, reasons[k]) != NULL;
+        if (!has_reason) fail_msg("%s", text);
+        n_not++;
+    }
+    assert_true(n_not > 0);
+}
+
 /* Shot of one size one below the other are said together, and a lone one over the bulk as such. */
 static void a_rig_is_said_as_an_angler_says_it(void **state) {
     (void)state;
@@ -401,6 +421,7 @@ int main(void) {
         cmocka_unit_test(spares_follow_how_long_a_rig_is_likely_fished),
         cmocka_unit_test(amounts_and_times_are_round),
         cmocka_unit_test(every_name_is_offered_once),
+        cmocka_unit_test(every_what_if_that_does_not_hold_says_why),
         cmocka_unit_test(a_rig_is_said_as_an_angler_says_it),
         cmocka_unit_test(a_rig_without_a_balance_says_so_at_its_spot),
         cmocka_unit_test(nominal_is_quick_and_says_only_what_it_knows),
