@@ -1,0 +1,10 @@
+ask() { echo "{$1}" | baitfall plan - --draws 16; echo "exit $?"; }
+ask '"kit":{"rigs":[{"id":"a"},{"id":"b"},{"id":"c","shots":[{"size":"No 8","above_hook":"-5 cm"}]}]}'
+ask '"spots":[{"id":"a","depth":"1 m","aim":{"marker":"-3 m"}}]'
+ask '"spots":[{"id":"a","depth":"1 m"},{"id":"a","depth":"1 m"}]'
+ask '"spots":[{"id":"a","depth":"1 m","rig":"none such"}]'
+ask '"unknown_peg":{}'
+ask '"unknown_peg":{"depth_least":"2 m","depth_most":"1 m"}'
+ask '"venue":{"rules":[7]}'
+ask '"session":{"starts":"tomorrow"}'
+ask '"pole":"0 m"'

@@ -1,0 +1,1 @@
+baitfall rig middle hard-6 1.6m 12C "3 m/s" 90deg --draws 128
