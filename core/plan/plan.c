@@ -24,10 +24,8 @@ static const bf_field spot_use_fields[] = {
         "the rig fished here: of the kit, or a catalogue word; not given: one is suggested"),
     REF(bf_plan_spot, hook_bait, "hook_bait", hook_baits_list, 0,
         "what is on the hook: of the kit, or a catalogue word; not given: what is fed here first"),
-    BF_Q(bf_plan_spot, overdepth_m, BF_LENGTH, -12, 2, 0.02, 0.02, -0.1, 0.15,
-         "line from float to hook beyond the depth, below 0 when the bait is to hang; start: just lying"),
-    BF_Q(bf_plan_spot, tip_height_m, BF_LENGTH, 0, 5, 0.3, 0.1, 0.05, 1,
-         "pole tip above the water; start: give or take 10 cm (judgement)"),
+    BF_OVERDEPTH(bf_plan_spot),
+    BF_TIP_HEIGHT(bf_plan_spot),
 };
 
 static const bf_section spot_parts_sections[] = {BF_SECTION("aim", bf_aim_table, bf_plan_spot, aim)};

@@ -24,12 +24,8 @@ static const char *const lowering_words[] = {"lower", "lay", NULL};
 static const char *const drag_words[] = {"laws", "fixed", NULL};
 
 static const bf_field hold_fields[] = {
-    BF_Q(bf_hold, tip_height_m, BF_LENGTH, 0, 5, 0.3, 0.05, 0.05, 1,
-         "pole tip above the water; start: give or take 5 cm (judgement)"),
-    BF_Q(
-        bf_hold, overdepth_m, BF_LENGTH, -12, 2, 0.02, 0.02, -0.1, 0.15,
-        "line from float to hook beyond the depth, below 0 when the bait is to hang; start: just lying, give "
-        "or take 2 cm of plumbing and setting (judgement)"),
+    BF_TIP_HEIGHT(bf_hold),
+    BF_OVERDEPTH(bf_hold),
     BF_Q(
         bf_hold, gust_frac, BF_PURE, 0, 4, 1.5, 0.3, 1.2, 2,
         "a gust's wind over the mean wind; start: 1.5, give or take 0.3 (memory: 1.3 to 1.8 over open land)"),

@@ -80,6 +80,15 @@ typedef struct bf_stand {
     bf_aim aim;
 } bf_stand;
 
+/* Two fields of hold that a plan's spot has as well. */
+#define BF_TIP_HEIGHT(record)                                                                                \
+    BF_Q(record, tip_height_m, BF_LENGTH, 0, 5, 0.3, 0.05, 0.05, 1,                                          \
+         "pole tip above the water; start: give or take 5 cm (judgement)")
+#define BF_OVERDEPTH(record)                                                                                 \
+    BF_Q(record, overdepth_m, BF_LENGTH, -12, 2, 0.02, 0.02, -0.1, 0.15,                                     \
+         "line from float to hook beyond the depth, below 0 when the bait is to hang; start: just lying, "   \
+         "give or take 2 cm of plumbing and setting (judgement)")
+
 extern const bf_table bf_rig_table, bf_hold_table, bf_aim_table, bf_feeding_table;
 
 /* What a rig holds besides its own fields, as sections of a record in which it stands: BF_RIG_PARTS("rig.", bf_stand, rig.). */
