@@ -19,7 +19,7 @@ const char *const bf_pattern_words[] = {"bulk", "strung", "tapered", NULL};
 #define ABOVE_KNOT_M 0.02
 #define BULK_AT_M 0.45
 #define BULK_AT_MOST 0.6 /* of the line from float to hook, as all below */
-#define ABOVE_LOW_M 0.1   /* room for the droppers, over a long hooklength */
+#define ABOVE_LOW_M 0.1  /* room for the droppers, over a long hooklength */
 #define LOWEST_AT_MOST 0.5
 #define TOP_AT 0.85
 #define TRIMMERS_AT 0.9

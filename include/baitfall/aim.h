@@ -50,12 +50,12 @@ typedef struct bf_between {
  *          or none of it changes nothing;
  *   held   where it was let down, when 8 solves and more were on either side.
  *
- * Accuracy: error_m says it, each solve predicted from all others: on stands as little known as at the start 93 % of 5 985
+ * Accuracy: error_m says it, each solve predicted from all others: on stands as little known as at the start 93 % of 6 000
  *           held-out solves were within it. On the population that tests/tackle/aim_fit_test.c states (bait hung 5 to
- *           15 cm clear of the bottom; wind known to 5 %, heights to 5 mm, the float tried, shot weighed) 50 % of 5 999
- *           held-out solves are within 0.24 mm and 95 % within 2.8 mm. Not so where the bait just about lies: between
+ *           15 cm clear of the bottom; wind known to 5 %, heights to 5 mm, the float dotted down to 1 mm) 50 % of 6 000
+ *           held-out solves are within 0.2 mm and 95 % within 1.9 mm. Not so where the bait just about lies: between
  *           held and dragged off it moves decimetres for a tenth of the wind, and on a day that is only guessed error_m
- *           is centimetres, 7 in the middle. Even there, beside solving each draw, chances over many draws were within
+ *           is centimetres, 8 in the middle. Even there, beside solving each draw, chances over many draws were within
  *           0.12, the mean miss within 3 cm, its 90 % point within 4 cm (12 stands); the 50 % point can be further off
  *           where every second draw is dragged. A note says so (BF_NOTE_AIM_FIT_ROUGH). */
 typedef struct bf_aim_fit {

@@ -41,8 +41,8 @@ extern const bf_table bf_float_table;
  *            measures given the other follows from that volume.
  * mass       of stem (1600 kg/m3), body (200) and bristle (1100).
  *
- * Source:    proportions and densities are judgement: no drawing of a float was found. They enter only how it rights
- *            itself and heaves, never what it carries. */
+ * Source:    proportions and densities are judgement: no drawing of a float was found. They enter how it rights itself,
+ *            heaves and is drawn along by drift, never what it carries. */
 bf_float bf_float_settled(const bf_float *given);
 
 /* The downward force that brings it down to where the bristle begins, N:
@@ -70,7 +70,9 @@ double bf_float_meniscus_n(const bf_float *settled, double tension_n_m, double a
  *
  *     bristle_long - (down + meniscus - lift) / bristle_n_m
  *
- * down_n     all that hangs on it: shot, line, hook and bait in water, and the line's pull.
+ * down_n     all that hangs on it: shot, line, hook and bait in water, and the line's pull. Of a rig that is dotted down by
+ *            eye (stand.h's bf_dotting, the start) the solver adds the trimmers that make dotted_m show in calm water: then
+ *            neither capacity nor the shot's true weight decides what shows, up to BF_TRIMS_FRAC of the lift.
  * Above bristle_long_m part of the body shows as well, and below 0 it has gone under: then only the sign holds.
  * Accuracy:  the angle decides. Between 60 and 90 degrees the pull changes by more than the smallest shot (No 13, 9.12 mg
  *            in water) from 0.8 mm up, so the same rig shows a different length when it last sank than when it last
@@ -123,7 +125,7 @@ typedef struct bf_upright {
 } bf_upright;
 
 /* The same float, shows_m of its bristle above the water (0 .. bristle_long_m, asserted). The load is at the stem's foot,
- * where the line leaves: shot below hang straight down from there.
+ * where the line leaves: shot below hang straight down from there. Its mass is that of its parts; mass_kg is not read.
  *
  * Source:    metacentric height of a floating body (textbook).
  * Accuracy:  rows of float_gm.csv to their last digit. For a float whose measures came from its rating: an estimate, by

@@ -21,7 +21,8 @@
  * Validity: still air and water but for the lake's drift and mean wind; a pole that is not moved sideways. Not modelled: the
  *           line's own stiffness (it matters to the last centimetres of slack line), the water's skin on line that lies
  *           on it, twist, a hook length that spins, a bait that planes or swings, a bulk that is held up by its own wake,
- *           fish. Shot of a bulk drag as if each were alone. Slack line between tip and float goes as far under as it
+ *           fish. Shot of a bulk drag as if each were alone. The float carries what hangs below it however it is dotted
+ *           down (rig.dotting). Slack line between tip and float goes as far under as it
  *           likes.
  * Accuracy: against four times as many nodes down_s of half the rigs is within 2 %, of nine in ten within 6 %, off_m within 1
  *           and 4 cm; steps add 1 to 2 %. It comes to hang where rig.h has it: half within 4 mm, nine in ten within

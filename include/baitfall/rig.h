@@ -15,6 +15,9 @@
  * float     stands on the surface: its body, stem and the wet part of its bristle drag in the current of their depths, the dry
  *           part in the wind. What shows is bf_float_shows_m of what pulls it down. Lifted, it is raised until the line's pull
  *           carries all of it.
+ * dotted    by eye (rig.dotting): trimmers come on or off until in calm water dotted_m shows under shot, hook and line, and
+ *           under the bait as well where it is set more than 3 cm off the bottom; BF_TRIMS_FRAC of the lift at most. They
+ *           weigh on the float alone. As shotted: none.
  * above     too much line for its pull floats on the water, and drifts; the lowest back shot, when that line comes so far,
  *           sinks and draws it under.
  * hanging   the bait is in balance; the rig drifts until the line to the tip holds it.
