@@ -2,6 +2,8 @@
 #include "core/tackle/cable.h"
 
 #include <math.h>
+#include <stdint.h>
+#include <string.h>
 
 #include "baitfall/elementary.h"
 
@@ -12,19 +14,20 @@
 #define FITTED_RE 60.0
 #define PER_ROOT 0.7186082239261685 /* 2 / 60^0.25 */
 
-static double fitted_drag(double reynolds) {
-    double root = sqrt(reynolds), fourth = sqrt(root), x = PER_ROOT * fourth - 1, x2 = x * x, x4 = x2 * x2;
+static inline double fitted_drag(double fourth) {
+    double x = PER_ROOT * fourth - 1, x2 = x * x, x4 = x2 * x2;
     double low = (13.4478327220068 + 7.40636290249612 * x) + (7.5880507742038 + 2.81827931730553 * x) * x2;
     double high =
         (0.271166583078507 + 0.0932895144152977 * x) + (0.00910189074046286 - 0.00198119328587563 * x) * x2;
-    return (low + x4 * (high - 0.000201589072835986 * x4)) / (root * fourth);
+    return low + x4 * (high - 0.000201589072835986 * x4);
 }
 
 double bfi_cylinder_drag(double reynolds) {
     BF_ASSERT(reynolds > 0);
-    if (reynolds < FITTED_RE) return fitted_drag(reynolds);
-    double root = sqrt(reynolds), log_re = bf_log(reynolds / 4500.0);
-    return 11.0 / (root * sqrt(root)) + 0.9 * -bf_expm1(-1000.0 / reynolds) +
+    double root = sqrt(reynolds), fourth = sqrt(root);
+    if (reynolds < FITTED_RE) return fitted_drag(fourth) / (root * fourth);
+    double log_re = bf_log(reynolds / 4500.0);
+    return 11.0 / (root * fourth) + 0.9 * -bf_expm1(-1000.0 / reynolds) +
            1.2 * -bf_expm1(-bf_exp(0.7 * log_re));
 }
 
@@ -34,10 +37,13 @@ double bfi_cylinder_drag_fixed(double reynolds) {
            0.0004 * reynolds / (1.0 + 3.64e-7 * reynolds * reynolds);
 }
 
-double bfi_cylinder_along(double kinematic_m2_s, double length_m, double speed_m_s, double diameter_m) {
-    double x = bf_log(4.0 * kinematic_m2_s * length_m / (speed_m_s * diameter_m * diameter_m));
+static inline double along_of(double x) {
     x = x > 16.8 ? 16.8 : x > 0.7 ? x : 0.7;
     return 2.0 * BF_PI / (0.901522998 + x * (0.336197543 + x * (0.0149320391 - x * 0.000456361729)));
+}
+
+double bfi_cylinder_along(double kinematic_m2_s, double length_m, double speed_m_s, double diameter_m) {
+    return along_of(bf_log(4.0 * kinematic_m2_s * length_m / (speed_m_s * diameter_m * diameter_m)));
 }
 
 /* Loads --------------------------------------------------------------------------------------------------- */
@@ -52,8 +58,23 @@ double bfi_wet_frac(double z_m, double over_m) {
     return s <= 0 ? 0 : s >= 1 ? 1 : s * s * (3.0 - 2.0 * s);
 }
 
+/* The natural logarithm to ten digits, which drag laws do not have, and so quicker than bf_log. x a normal number above 0. */
+static inline double quick_log(double x) {
+    const uint64_t least = UINT64_C(0x3FE6A09E00000000); /* the bits of about 1 / sqrt(2) */
+    uint64_t bits;
+    double mantissa;
+    memcpy(&bits, &x, sizeof bits);
+    int64_t octaves = (int64_t)(bits - least) >> 52;
+    bits -= (uint64_t)octaves << 52;
+    memcpy(&mantissa, &bits, sizeof mantissa);
+    double s = (mantissa - 1) / (mantissa + 1), s2 = s * s, s4 = s2 * s2;
+    double series = (2.0 + 2.0 / 3 * s2) + s4 * ((2.0 / 5 + 2.0 / 7 * s2) + s4 * (2.0 / 9 + 2.0 / 11 * s2));
+    return (double)octaves * 0.69314718055994531 + s * series;
+}
+
 static void wind_at(const bfi_stream *stream, double z_m, double flow[2]) {
-    double speed = bf_wind_at(&stream->wind, -z_m);
+    double times = -z_m / stream->wind.roughness_m;
+    double speed = times > 1 ? stream->wind.per_e_m_s * quick_log(times) : 0;
     flow[0] = stream->wind_x * speed;
     flow[1] = stream->wind_y * speed;
 }
@@ -65,38 +86,75 @@ void bfi_flow_at(const bfi_stream *stream, bfi_medium medium, double z_m, double
         bf_current_at(&stream->current, z_m, &flow_m_s[0], &flow_m_s[1]);
 }
 
+/* What a line feels of a fluid, its numbers made ready once for each march. */
+typedef struct felt {
+    double re_per_m_s;  /* Reynolds number over speed           */
+    double half_pa_s;   /* half the viscosity                   */
+    double along_m_s;   /* 4 nu length / diameter^2: see bfi_cylinder_along */
+    double fixed_kg_m2; /* density x diameter x fixed coefficient / 2       */
+} felt;
+
+static felt felt_of(const bfi_stream *stream, const bfi_fluid *fluid, double diameter_m, double fixed_cd) {
+    double kinematic = fluid->pa_s / fluid->kg_m3;
+    return (felt){.re_per_m_s = diameter_m / kinematic,
+                  .half_pa_s = 0.5 * fluid->pa_s,
+                  .along_m_s = 4.0 * kinematic * stream->length_m / (diameter_m * diameter_m),
+                  .fixed_kg_m2 = 0.5 * fluid->kg_m3 * diameter_m * fixed_cd};
+}
+
+/* Force a metre over speed, across: half the viscosity times Cd Re, which is Re^0.25 times the fit. */
+static inline double across_pa_s(const felt *of, double across_m_s) {
+    double reynolds = across_m_s * of->re_per_m_s, fourth = sqrt(sqrt(reynolds));
+    if (reynolds < FITTED_RE) return of->half_pa_s * fourth * fitted_drag(fourth);
+    return of->half_pa_s * reynolds * bfi_cylinder_drag(reynolds);
+}
+
 /* Adds to q the drag of a flow on a metre of line that runs along t, times `share`. */
-static void add_drag(const bfi_stream *stream, const bfi_fluid *fluid, double diameter_m, double fixed_cd,
-                     const double flow[2], const double t[3], double share, double q[3]) {
+static inline void add_drag(const bfi_stream *stream, const felt *of, const double flow[2], const double t[3],
+                            double share, double q[3]) {
     double along = flow[0] * t[0] + flow[1] * t[1], ahead = along < 0 ? -along : along;
     double normal[3] = {flow[0] - along * t[0], flow[1] - along * t[1], -along * t[2]};
     double across = sqrt(normal[0] * normal[0] + normal[1] * normal[1] + normal[2] * normal[2]);
-    double kinematic = fluid->pa_s / fluid->kg_m3, per_normal = 0, per_along = 0;
-    if (across > STILL_M_S) {
-        double cd = stream->is_fixed ? fixed_cd : bfi_cylinder_drag(across * diameter_m / kinematic);
-        per_normal = 0.5 * fluid->kg_m3 * diameter_m * cd * across;
-    }
+    double per_normal = 0, per_along = 0;
+    if (across > STILL_M_S)
+        per_normal = stream->is_fixed ? of->fixed_kg_m2 * across : across_pa_s(of, across);
     if (!stream->is_fixed && ahead > STILL_M_S)
-        per_along = fluid->pa_s * bfi_cylinder_along(kinematic, stream->length_m, ahead, diameter_m);
+        per_along = 2.0 * of->half_pa_s * along_of(quick_log(of->along_m_s / ahead));
     for (int i = 0; i < 3; i++) q[i] += share * (per_normal * normal[i] + per_along * along * t[i]);
 }
 
+/* A line in its streams, made ready. */
+typedef struct feeling {
+    const bfi_stream *stream;
+    const bfi_cable *cable;
+    bfi_medium medium;
+    double stretch_per_n;
+    felt water, air;
+} feeling;
+
+static feeling feeling_of(const bfi_stream *stream, bfi_medium medium, const bfi_cable *cable) {
+    return (feeling){.stream = stream,
+                     .cable = cable,
+                     .medium = medium,
+                     .stretch_per_n = 1.0 / cable->stiffness_n,
+                     .water = felt_of(stream, &stream->water, cable->diameter_m, cable->fixed_water),
+                     .air = felt_of(stream, &stream->air, cable->diameter_m, cable->fixed_air)};
+}
+
 /* Weight and drag of a metre of line at a depth. */
-static void load_at(const bfi_stream *stream, bfi_medium medium, const bfi_cable *cable, double z_m,
-                    const double t[3], double q[3]) {
-    double wet = medium == BFI_IN_AIR ? bfi_wet_frac(z_m, SURFACE_M) : 1, flow[2];
+static inline void load_at(const feeling *line, double z_m, const double t[3], double q[3]) {
+    const bfi_stream *stream = line->stream;
+    double wet = line->medium == BFI_IN_AIR ? bfi_wet_frac(z_m, SURFACE_M) : 1, flow[2];
     q[0] = q[1] = 0;
-    q[2] = wet * cable->water_n_m + (1 - wet) * cable->air_n_m;
+    q[2] = wet * line->cable->water_n_m + (1 - wet) * line->cable->air_n_m;
     if (!(stream->drag_frac > 0)) return;
     if (wet < 1) {
         wind_at(stream, z_m, flow);
-        add_drag(stream, &stream->air, cable->diameter_m, cable->fixed_air, flow, t,
-                 (1 - wet) * stream->drag_frac, q);
+        add_drag(stream, &line->air, flow, t, (1 - wet) * stream->drag_frac, q);
     }
     if (wet > 0) {
         bf_current_at(&stream->current, z_m, &flow[0], &flow[1]);
-        add_drag(stream, &stream->water, cable->diameter_m, cable->fixed_water, flow, t,
-                 wet * stream->drag_frac, q);
+        add_drag(stream, &line->water, flow, t, wet * stream->drag_frac, q);
     }
 }
 
@@ -138,7 +196,8 @@ void bfi_float_along(const bfi_stream *stream, const bfi_cable *cable, double le
     whole = length_of(strand->pull_n);
     for (int i = 0; i < 2; i++) t[i] = whole > 0 ? strand->pull_n[i] / whole : 0;
     for (int i = 0; i < 3; i++) from[i] = strand->at_m[i];
-    load_at(stream, BFI_IN_WATER, cable, 0, t, q);
+    feeling line = feeling_of(stream, BFI_IN_WATER, cable);
+    load_at(&line, 0, t, q);
     q[2] = 0;
     bfi_even_load(q, cable->stiffness_n, length_m, strand);
     double reaches = whole / sqrt(whole * whole + LIES_AS_FELL_N * LIES_AS_FELL_N);
@@ -152,12 +211,12 @@ void bfi_float_along(const bfi_stream *stream, const bfi_cable *cable, double le
 #define MOST_STEPS 4000
 #define DIMENSIONS 6 /* place, pull */
 
-static void slope_of(const bfi_stream *stream, bfi_medium medium, const bfi_cable *cable,
-                     const double y[DIMENSIONS], double slope[DIMENSIONS]) {
-    double pull = length_of(y + 3), floored = sqrt(pull * pull + FLOOR_N * FLOOR_N), q[3];
-    double t[3] = {y[3] / floored, y[4] / floored, y[5] / floored};
-    double stretched = 1.0 + pull / cable->stiffness_n;
-    load_at(stream, medium, cable, y[2], t, q);
+static inline void slope_of(const feeling *line, const double y[DIMENSIONS], double slope[DIMENSIONS]) {
+    double pull = sqrt(y[3] * y[3] + y[4] * y[4] + y[5] * y[5] + FLOOR_N * FLOOR_N), per_pull = 1.0 / pull,
+           q[3];
+    double t[3] = {y[3] * per_pull, y[4] * per_pull, y[5] * per_pull};
+    double stretched = 1.0 + pull * line->stretch_per_n;
+    load_at(line, y[2], t, q);
     for (int i = 0; i < 3; i++) {
         slope[i] = stretched * t[i];
         slope[3 + i] = -q[i];
@@ -217,7 +276,8 @@ bf_status bfi_march(const bfi_stream *stream, bfi_medium medium, const bfi_cable
         y[i] = strand->at_m[i];
         y[3 + i] = strand->pull_n[i];
     }
-    slope_of(stream, medium, cable, y, slope[0]);
+    feeling line = feeling_of(stream, medium, cable);
+    slope_of(&line, y, slope[0]);
     double left = length_m, h = length_m;
     for (int n = 0; left > 0; n++) {
         double most = most_step_m(stream, medium, y, slope[0]);
@@ -230,7 +290,7 @@ bf_status bfi_march(const bfi_stream *stream, bfi_medium medium, const bfi_cable
                 for (int j = 0; j < k; j++) sum += stage[k][j] * slope[j][i];
                 next[i] = y[i] + h * sum;
             }
-            slope_of(stream, medium, cable, next, slope[k]);
+            slope_of(&line, next, slope[k]);
         }
         double error = step_error_m(stream, slope, h, y);
         if (error - error != 0) return BF_E_NOT_FINITE;
@@ -240,9 +300,10 @@ bf_status bfi_march(const bfi_stream *stream, bfi_medium medium, const bfi_cable
                 y[i] = next[i];
                 slope[0][i] = slope[STAGES - 1][i];
             }
+            if (!(left > 0)) break;
         }
         /* The step that would just be good enough, by the fifth root of its error. */
-        double factor = error > 0 ? 0.9 * bf_exp(0.2 * bf_log(tolerance_m / error)) : 5.0;
+        double factor = error > 0 ? 0.9 * bf_exp(0.2 * quick_log(tolerance_m / error)) : 5.0;
         h *= factor < 0.1 ? 0.1 : factor > 5.0 ? 5.0 : factor;
     }
     for (int i = 0; i < 3; i++) {
