@@ -313,8 +313,8 @@ BF_CHECK bf_status bf_suggest_rig(const bf_stand *stand, int i_float, int patter
  * Returns BF_OK also when nothing holds (`holds` is 0 and the sentences say so); the status of bf_judge when the stand
  * itself cannot be answered, BF_E_MODEL_RANGE when there is no line from float to hook; *out then has no sentences.
  * Cost      20 to 200 solves and two of lay.h.
- * Example   1.62 m at 11.5 m, the middle start rig's lines, a hard 6 mm pellet, no wind: 0.4 g in a bulk, no back shots; with
- *           0.3 g hook and bait on the bottom leave its body showing. */
+ * Example   1.62 m at 11.5 m, the middle start rig's lines, a hard 6 mm pellet, no wind: 0.2 g in a bulk, no back shots; with
+ *           0.15 g hook and bait on the bottom leave its body showing. */
 BF_CHECK bf_status bf_suggest(const bf_stand *stand, const bf_suggest_ask *ask, bf_suggestion *out);
 
 #ifdef __cplusplus
