@@ -265,10 +265,12 @@ static void show_outputs(const bf_command *core, const bf_json *json, int most) 
     }
 }
 
-/* An input for people: "bait.density (density of one piece as it goes in)". The help ends its first part with a ;. */
+/* An input for people: "bait.density (density of one piece as it goes in)". The help ends its first part with a ;. A part
+ * keeps its "_frac", as in what `measure` says. */
 static void say_input(const bf_command *core, const char *path, char *out, size_t most) {
     const bf_field *field = field_at(core, path);
-    size_t n = strlen(path) - (field ? strlen(bf_field_suffix(field)) : 0);
+    const char *suffix = field ? bf_field_suffix(field) : "";
+    size_t n = strlen(path) - (strcmp(suffix, "_frac") == 0 ? 0 : strlen(suffix));
     const char *help = field ? field->help : "";
     snprintf(out, most, "%.*s (%.*s)", (int)n, path, (int)strcspn(help, ";"), help);
 }

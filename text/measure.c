@@ -209,11 +209,14 @@ static void put_side(bfi_json *out, const own *o, const char *key, int is_now) {
     bfi_json_close(out);
 }
 
-/* "bait.density (density of one piece as it goes in)". */
+/* "bait.density (density of one piece as it goes in)"; a part of something keeps its "_frac", so that it is not taken for
+ * the thing. */
 static void put_what_it_is(bfi_pen *pen, const bf_section *section, const bf_field *field) {
+    const char *suffix = bf_field_suffix(field);
+    size_t n_left_out = strcmp(suffix, "_frac") == 0 ? 0 : strlen(suffix);
     bfi_put(pen, section->name);
     bfi_put(pen, ".");
-    bfi_put_bytes(pen, field->name, strlen(field->name) - strlen(bf_field_suffix(field)));
+    bfi_put_bytes(pen, field->name, strlen(field->name) - n_left_out);
     bfi_put(pen, " (");
     bfi_put_bytes(pen, field->help, strcspn(field->help, ";"));
     bfi_put(pen, ")");
@@ -230,7 +233,7 @@ static void put_sentence(bfi_json *out, const own *o) {
         put_what_it_is(&pen, section_of(o, change), field);
         bfi_put(&pen, " was ");
         bf_say_given(field, change->was, range);
-        bfi_put(&pen, range);
+        bfi_put(&pen, change->was.is_unknown ? "not known" : range);
         bfi_put(&pen, ", now ");
         bf_say_given(field, change->now, range);
         bfi_put(&pen, range);
