@@ -89,11 +89,11 @@ static void show_places(const bf_json *json) {
 static void put_left(const bf_json *json, int bait, char *verdict, char left[CLI_CELL_BYTES]) {
     static const char *const keys[] = {"left_kg", "left_m3", "left_pieces"};
     double enough = cli_number_at(json, bait, "enough_frac");
-    if (enough != enough) {
-        snprintf(verdict, CLI_CELL_BYTES, "not in the box");
+    for (int i = 0; i < 3; i++) put_range(json, bait, keys[i], left);
+    if (enough != enough) { // a nominal answer has what is left, and no chance
+        snprintf(verdict, CLI_CELL_BYTES, "%s", left[0] ? "" : "not in the box");
         return;
     }
-    for (int i = 0; i < 3; i++) put_range(json, bait, keys[i], left);
     snprintf(verdict, CLI_CELL_BYTES, "%s (%.0f %%)",
              enough >= 0.9   ? "enough"
              : enough >= 0.1 ? "in doubt"
