@@ -255,6 +255,9 @@ static double hung_n(const bfi_rigging *rigging) {
     return sum;
 }
 
+/* A line that leaves the float so much upwards is far from floating. */
+#define SLANT_SURE 0.05
+
 /* The line leaves the float upwards; too much of it for that, the rest floats on the water; and when that comes as far as a
  * back shot, the shot sinks and draws the line under. `high_m` is the gap with all of the rig's weight lifted. */
 static bf_status fill_air(air_span *span, double whole_n, double high_m) {
@@ -266,6 +269,13 @@ static bf_status fill_air(air_span *span, double whole_n, double high_m) {
     double most = slant_of(whole_n / span->sideways_n), long_m = rigging->above_m, tip_m = rigging->tip_m;
     double to_shot_m = rigging->n_back_loads ? rigging->back_load[0].at_m : long_m;
 
+    /* Near a balance in which it left upwards most likely it does so too. */
+    bfi_known near = balance->slant;
+    if (near.slope > 0 && near.at > SLANT_SURE &&
+        bfi_close_near(slant_gap, span, SLANT_SURE, most, MEETS_M, &near) == BF_OK) {
+        balance->slant = near;
+        return BF_OK;
+    }
     bf_status status = lift_gap(span, LAST_N, &gap);
     if (status) return status;
     if (gap <= 0) {

@@ -35,3 +35,22 @@ bf_status bfi_close(bfi_gap gap, void *of, double lo, double hi, double toleranc
     }
     return BF_E_NO_CONVERGE;
 }
+
+#define NEAR_TRIES 6
+
+bf_status bfi_close_near(bfi_gap gap, void *of, double lo, double hi, double tolerance, bfi_known *known) {
+    double x = known->at, before = 0, gap_before = 0;
+    for (int n = 0; n < NEAR_TRIES && x > lo && x < hi; n++) {
+        double miss;
+        bf_status status = gap(of, x, &miss);
+        if (status) return status;
+        if (n > 0) known->slope = (miss - gap_before) / (x - before);
+        known->at = x;
+        if (fabs(miss) <= tolerance) return BF_OK;
+        if (!(known->slope > 0)) return BF_E_NO_CONVERGE;
+        before = x;
+        gap_before = miss;
+        x -= miss / known->slope;
+    }
+    return BF_E_NO_CONVERGE;
+}

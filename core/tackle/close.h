@@ -17,4 +17,8 @@ typedef struct bfi_known {
  * Returns the status of `gap`; BF_E_NO_CONVERGE when it jumps across 0 by more than a hundred tolerances. */
 BF_CHECK bf_status bfi_close(bfi_gap gap, void *of, double lo, double hi, double tolerance, bfi_known *known);
 
+/* The same near what is known, by a few secant steps; BF_E_NO_CONVERGE when they leave the bracket or do not get there. */
+BF_CHECK bf_status bfi_close_near(bfi_gap gap, void *of, double lo, double hi, double tolerance,
+                                  bfi_known *known);
+
 #endif

@@ -267,8 +267,17 @@ bf_status bfi_rest_of(const bfi_rigging *rigging, const double *put_m, bfi_rest 
     if (status) return status;
     if (back <= 0) return rest_dragged(rigging, put, toward, rest);
 
-    /* Next to none does: slack after all, with shot that lies. */
+    /* The grip that just holds it, from both sides: none, where it would go on so far, and all. */
     bfi_balance held_fast = *balance;
+    double on_m = 0;
+    for (int i = 0; i < 2; i++) on_m += (loose.bait_m[i] - put[i]) * toward[i];
+    bfi_known held = {most * on_m / (back + on_m), (back + on_m) / most};
+    if (on_m > 0) status = bfi_close_near(hold_gap, &rig, LEAST_GRIP * most, most, PLACE_M, &held);
+    if (on_m > 0 && !status) status = turn_grip(&rig, held.slope);
+    if (on_m > 0 && !status && used_by(rigging, rig.grip) <= 1)
+        return finish(rest, put, used_by(rigging, rig.grip));
+
+    /* Next to none does: slack after all, with shot that lies. */
     double short_m;
     *balance = loose;
     status = hold_gap(&rig, LEAST_GRIP * most, &short_m);
@@ -277,7 +286,7 @@ bf_status bfi_rest_of(const bfi_rigging *rigging, const double *put_m, bfi_rest 
     if (short_m >= 0) return rest_slack(rigging, put, rest);
 
     /* The grip that just holds it. */
-    bfi_known held = {most * -short_m / (back - short_m), (back - short_m) / most};
+    held = (bfi_known){most * -short_m / (back - short_m), (back - short_m) / most};
     status = bfi_close(hold_gap, &rig, LEAST_GRIP * most, most, PLACE_M, &held);
     /* Line that floats without pull lies anywhere, and slack line jumps between floating, sinking and lifting: where it turns
      * over stands for either side. */
