@@ -25,6 +25,16 @@ foreach(room base water feed tackle plan record picture text server logbook repo
   endforeach()
 endforeach()
 
+# All two hundred random plans of suggest_test, which sanitizers would make slow: the same program without them.
+file(GLOB plain CONFIGURE_DEPENDS core/base/*.c core/water/*.c core/feed/*.c core/tackle/*.c core/plan/*.c)
+add_executable(suggest_all tests/plan/suggest_test.c ${plain})
+target_include_directories(suggest_all PRIVATE tests include ${CMAKE_SOURCE_DIR})
+target_compile_options(suggest_all PRIVATE -O2 -fno-sanitize=all)
+target_link_options(suggest_all PRIVATE -fno-sanitize=all)
+target_link_libraries(suggest_all PRIVATE PkgConfig::CMOCKA m)
+add_test(NAME plan.suggest_all COMMAND suggest_all)
+set_tests_properties(plan.suggest_all PROPERTIES ENVIRONMENT BF_LONG=1 TIMEOUT 1500)
+
 # Some tests look inside their room. Pictures: some ask the renderers that the pictures are made for.
 foreach(name svg_test contour_test shotting_test read_test venue_rules_test lumped_test lay_test aim_fit_test store_test round_test fault_test kill_test cable_test rig_practice_test)
   target_include_directories(${name} PRIVATE ${CMAKE_SOURCE_DIR})
