@@ -295,8 +295,8 @@ static int is_comparable(const bf_stand *stand, const bf_rig_shape *s) {
     double floats = s->air_m[s->n_air - 1][2] - s->air_m[s->n_air - 2][2];
     int is_tight = stand->rig.n_back_shots == 0 && floats > 1e-4 * stand->rig.tip_to_float_m / s->n_air;
     int is_taut_below = s->contact == BF_HANGS || (s->contact == BF_TOUCHES && s->bait_tension_n > 1e-6);
-    return is_tight && is_taut_below && !s->is_lifted &&
-           s->friction_used_frac != 0 + (s->contact != BF_HANGS ? 0 : 2);
+    int is_drawn_at = s->contact == BF_HANGS || s->friction_used_frac > 0;
+    return is_tight && is_taut_below && is_drawn_at && !s->is_lifted;
 }
 
 /* A pull of some hundredths of a millinewton is right to this, the weight of 10 micrograms. */
