@@ -98,6 +98,7 @@ static cli_exit make_request(const cli_command *command, const cli_args *args, c
         cli_write_string(to, args->option[OPT_PEG]);
     }
     if (args->option[OPT_SEED]) put_member(to, "seed", args->option[OPT_SEED]);
+    if (args->option[OPT_DRAWS]) put_member(to, "draws", args->option[OPT_DRAWS]);
     if (args->option[OPT_PLUMBED]) code = put_places(command, args->option[OPT_PLUMBED], to);
     if (code == CLI_OK) code = put_words(command, args, to);
     fputc('}', to);
@@ -188,11 +189,15 @@ static void show(const bf_json *json) {
 }
 
 cli_exit cli_peg(const cli_command *command, const cli_args *args) {
-    char *plan = NULL, *request = NULL;
-    size_t n = 0, n_request = 0;
+    char *file = NULL, *plan = NULL, *request = NULL;
+    size_t n_file = 0, n = 0, n_request = 0;
+    cli_kit kit = {.text = NULL};
     cli_answer answer = {.text = NULL};
     if (args->n_words < 1) return cli_say(command, CLI_USAGE, "name a plan file, or `-` for standard input.");
-    cli_exit code = cli_read_object(command, args->word[0], &plan, &n);
+    cli_exit code = cli_read_object(command, args->word[0], &file, &n_file);
+    if (code == CLI_OK) code = cli_read_kit(command, args, 0, &kit);
+    if (code == CLI_OK && !(plan = cli_plan_with(&kit, "", file, n_file, &n)))
+        code = cli_say(command, CLI_INTERNAL, "out of memory.");
     if (code == CLI_OK) code = make_request(command, args, plan, n, &request, &n_request);
     if (code == CLI_OK) code = cli_ask(command, "peg", request, n_request, &answer);
     if (code == CLI_OK && args->option[OPT_JSON])
@@ -200,7 +205,9 @@ cli_exit cli_peg(const cli_command *command, const cli_args *args) {
     else if (code == CLI_OK)
         show(&answer.json);
     cli_answer_free(&answer);
+    cli_kit_free(&kit);
     free(request);
     free(plan);
+    free(file);
     return code;
 }

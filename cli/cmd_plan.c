@@ -14,18 +14,6 @@
 
 /* The request ------------------------------------------------------------------------------------------------- */
 
-/* 1 when the plan brings a kit of its own. Text that cannot be read is left for the core to refuse. */
-static int has_kit(const char *plan, size_t n) {
-    bf_json json;
-    bf_json_fault fault;
-    int most_tokens = (int)(n / 2) + 1, found = 1;
-    void *tokens = malloc(bf_json_bytes(most_tokens));
-    if (tokens && bf_json_read(plan, n, tokens, most_tokens, &json, &fault) == BF_OK)
-        found = bf_json_find(&json, 0, "kit") >= 0;
-    free(tokens);
-    return found;
-}
-
 static void put_option(FILE *to, const cli_args *args, cli_opt option) {
     if (!args->option[option]) return;
     fprintf(to, "\"%s\":", cli_options[option].path);
@@ -41,32 +29,18 @@ static void put_now(FILE *to) {
     fprintf(to, "\"ics\":\"%s\",", now);
 }
 
-/* Where something may be put before the first key of an object; 0: there is no such place, the core will refuse it. */
-static size_t before_first_key(const char *plan) {
-    static const char space[] = " \t\r\n";
-    size_t brace = strspn(plan, space);
-    if (plan[brace] != '{') return 0;
-    return plan[brace + 1 + strspn(plan + brace + 1, space)] == '"' ? brace + 1 : 0;
-}
-
-/* The plan with what the command line adds to it: the machine's kit when it has none, seed and draws. */
-static char *complete(const cli_args *args, const cli_kit *kit, const char *ask, const char *plan, size_t n,
-                      size_t *n_request) {
-    char *request = NULL;
-    size_t place = before_first_key(plan);
-    FILE *to = open_memstream(&request, n_request);
+/* What the command line adds to the plan: seed and draws, a card, the moment of writing. */
+static char *members_of(const cli_args *args, const char *ask) {
+    char *members = NULL;
+    size_t n;
+    FILE *to = open_memstream(&members, &n);
     if (!to) return NULL;
-    fwrite(plan, 1, place, to);
-    if (place > 0) {
-        put_option(to, args, OPT_SEED);
-        put_option(to, args, OPT_DRAWS);
-        if (ask) fprintf(to, "\"pictures\":[\"%s\"],", ask);
-        if (args->option[OPT_ICS]) put_now(to);
-        if (kit->text && !has_kit(plan, n)) fprintf(to, "\"kit\":%s,", kit->text);
-    }
-    fwrite(plan + place, 1, n - place, to);
-    if (fclose(to) == 0) return request;
-    free(request);
+    put_option(to, args, OPT_SEED);
+    put_option(to, args, OPT_DRAWS);
+    if (ask) fprintf(to, "\"pictures\":[\"%s\"],", ask);
+    if (args->option[OPT_ICS]) put_now(to);
+    if (fclose(to) == 0) return members;
+    free(members);
     return NULL;
 }
 
@@ -106,7 +80,9 @@ static cli_exit ask(const cli_command *command, const cli_args *args, const cli_
     cli_exit code = cli_check_drawing(command, args, &ask);
     if (code == CLI_OK) code = cli_check_new_file(command, args, OPT_ICS);
     if (code != CLI_OK) return code;
-    char *request = complete(args, kit, ask, plan, n, &n_request);
+    char *members = members_of(args, ask);
+    char *request = members ? cli_plan_with(kit, members, plan, n, &n_request) : NULL;
+    free(members);
     if (!request) return cli_say(command, CLI_INTERNAL, "out of memory.");
     code = cli_ask(command, "plan", request, n_request, answer);
     free(request);

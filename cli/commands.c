@@ -204,7 +204,7 @@ const cli_command cli_commands[] = {
      "comes from (left, facing, right, behind), the water's temperature, up to six plumbed places. Says "
      "which "
      "place to start on, which of the rigs carried hangs best there, and what to do in the first half hour.",
-     CLI_ANY | CLI_ASK | CLI_PEG,
+     CLI_ANY | CLI_ASK | CLI_KIT | CLI_PEG,
      NULL,
      {{"peg examples/withy-pool/peg-14.plan.json light left 11.5C --plumbed 2.5m:0.6m,5m:1.35m,11.5m:1.62m",
        "an invented morning on an invented pool"}},

@@ -124,3 +124,37 @@ void cli_kit_free(cli_kit *kit) {
     free(kit->text);
     kit->text = NULL;
 }
+
+/* 1 when the plan brings a kit of its own. Text that cannot be read is left for the core to refuse. */
+static int has_kit(const char *plan, size_t n) {
+    bf_json json;
+    bf_json_fault fault;
+    int most_tokens = (int)(n / 2) + 1, found = 1;
+    void *tokens = malloc(bf_json_bytes(most_tokens));
+    if (tokens && bf_json_read(plan, n, tokens, most_tokens, &json, &fault) == BF_OK)
+        found = bf_json_find(&json, 0, "kit") >= 0;
+    free(tokens);
+    return found;
+}
+
+/* Where something may be put before the first key of an object; 0: there is no such place, the core will refuse it. */
+static size_t before_first_key(const char *plan) {
+    static const char space[] = " \t\r\n";
+    size_t brace = strspn(plan, space);
+    if (plan[brace] != '{') return 0;
+    return plan[brace + 1 + strspn(plan + brace + 1, space)] == '"' ? brace + 1 : 0;
+}
+
+char *cli_plan_with(const cli_kit *kit, const char *members, const char *plan, size_t n, size_t *n_request) {
+    char *request = NULL;
+    size_t place = before_first_key(plan);
+    FILE *to = open_memstream(&request, n_request);
+    if (!to) return NULL;
+    fwrite(plan, 1, place, to);
+    if (place > 0) fputs(members, to);
+    if (place > 0 && kit->text && !has_kit(plan, n)) fprintf(to, "\"kit\":%s,", kit->text);
+    fwrite(plan + place, 1, n - place, to);
+    if (fclose(to) == 0) return request;
+    free(request);
+    return NULL;
+}

@@ -23,6 +23,10 @@ typedef struct cli_kit {
 cli_exit cli_read_kit(const cli_command *command, const cli_args *args, int may_be_new, cli_kit *kit);
 void cli_kit_free(cli_kit *kit);
 
+/* A plan's text with members put before its first ("\"seed\":7,"), and the kit when it has none of its own; the caller frees
+ * it. NULL: out of memory. */
+char *cli_plan_with(const cli_kit *kit, const char *members, const char *plan, size_t n, size_t *n_request);
+
 /* Its baits, as the JSON array that a question about a journal takes; the caller frees it. NULL: it has none. */
 char *cli_kit_baits(const cli_kit *kit);
 
