@@ -147,8 +147,11 @@ const cli_command cli_commands[] = {
      "[RIG] [HOOK-BAIT] [DEPTH] [TEMPERATURE] [WIND] [WIND-SIDE]",
      "Finds where the hook bait is against the point under the pole tip, in wind and drift: how far a gust "
      "moves it, which part of the rig is to blame, what the float shows, and what would break first. The rig "
-     "is a word of the catalogue, one of the kit, or --set rig.float.rating=0.5g and so on. Wind: where it "
-     "blows to, 0 straight out, 90 to the right, 180 into the face.",
+     "is a word of the catalogue, one of the kit, or --set rig.float.rating=0.5g and so on. Wind: none, "
+     "light "
+     "or brisk, from the left, facing, right or behind; or a speed and where it blows to, 0 straight out, 90 "
+     "to "
+     "the right, 180 into the face.",
      FEED | CLI_DRAW,
      rig_slots,
      {{"rig middle hard-6 1.6m 12C \"3 m/s\" 90deg", "a start rig in a wind from the left"},

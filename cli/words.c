@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "baitfall/command.h"
+#include "baitfall/day.h"
 #include "baitfall/pattern.h"
 #include "baitfall/tackle_measure.h"
 #include "baitfall/unit.h"
@@ -151,10 +152,40 @@ static int find_word(const bf_schema *in, const cli_names *names, const cli_requ
     return 0;
 }
 
+static int has_slot(const cli_command *command, const char *path) {
+    for (const cli_slot *slot = command->slots; slot && slot->path; slot++)
+        if (strcmp(slot->path, path) == 0) return 1;
+    return 0;
+}
+
+/* Wind in words, as at the peg: "light" and "left" become a speed and an angle; NULL: no such word. */
+static const char *weather_of(const char *word, const char **path) {
+    static char speed[BF_SAY_MOST], angle[BF_SAY_MOST];
+    for (int i = 0; i < bf_n_wind_words; i++) {
+        if (strcmp(word, bf_wind_words[i].word) != 0) continue;
+        *path = "water.wind";
+        bf_say_quantity(bf_wind_words[i].wind_m_s, BF_SPEED, speed);
+        return speed;
+    }
+    for (int i = 0; i < bf_n_wind_sides; i++) {
+        if (strcmp(word, bf_wind_sides[i].word) != 0) continue;
+        *path = "water.wind_side";
+        bf_say_quantity(bf_wind_sides[i].to_deg, BF_ANGLE, angle);
+        return angle;
+    }
+    return NULL;
+}
+
 static cli_exit take_word(const cli_command *command, const bf_schema *in, const cli_names *names,
                           const char *word, int is_counted, cli_request *request) {
     search want = {.word = word};
-    if (!find_word(in, names, request, &want)) {
+    const char *path = NULL, *weather = weather_of(word, &path);
+    int is_found = find_word(in, names, request, &want);
+    int is_open =
+        is_found && !cli_request_has(request, want.path); // "light" is a rig, and after one the wind
+    if (weather && !is_open && has_slot(command, path))
+        return put(command, request, path, weather, CLI_AS_TEXT);
+    if (!is_found) {
         if (want.nearest.word)
             return cli_say(command, CLI_USAGE, "'%s' is not a word known here; did you mean '%s'?", word,
                            want.nearest.word);
