@@ -11,7 +11,6 @@
 
 #define BAITS_MOST 8192 /* draws that are drawn from: plenty for quantiles */
 #define PIECES_MOST (BAITS_MOST * BF_AIM_RAW_PIECES)
-#define RADIANS 0.017453292519943295 /* a degree */
 
 struct bfi_sight {
     int look;
@@ -75,7 +74,7 @@ void bfi_sight_take_aim(bfi_sight *sight, const double *rows, int n_rows, int n_
 
 /* Where the wind blows to; nothing when that is not known. */
 static void wind_of(const bf_lake *lake, double *x_m_s, double *y_m_s) {
-    double to = lake->wind_side_deg.value * RADIANS, speed = lake->wind_m_s.value;
+    double to = lake->wind_side_deg.value * BF_RAD_PER_DEG, speed = lake->wind_m_s.value;
     int is_known = !lake->wind_side_deg.is_unknown && !lake->wind_m_s.is_unknown;
     *x_m_s = is_known ? speed * bf_cos(to) : 0;
     *y_m_s = is_known ? speed * bf_sin(to) : 0;
@@ -88,11 +87,12 @@ static int is_drift_known(const bf_lake *lake) {
                                               : 0;
 }
 
+/* What the rig feels of it: near the bottom as hold.near_bed_frac says. */
 static bf_status take_currents(const bf_stand *stand, bf_section_view *view) {
     bf_current current;
     double depth_m = stand->scene.spot.depth_m.value, right_m_s;
     if (!is_drift_known(&stand->scene.lake)) return BF_OK;
-    bf_status status = bf_current_of(&stand->scene.lake, depth_m, &current);
+    bf_status status = bf_stand_current(stand, &current);
     for (int i = 0; !status && i < BF_SECTION_CURRENTS; i++) {
         view->current_z_m[i] = depth_m * i / BF_SECTION_CURRENTS;
         bf_current_at(&current, view->current_z_m[i], &view->current_m_s[i], &right_m_s);

@@ -195,6 +195,33 @@ static void the_chain_gives_somewhere(void **state) {
     answered_free(&a);
 }
 
+/* The arrows are of the current that the rig feels. */
+static void the_current_is_drawn_as_it_is_said_to_run_near_the_bottom(void **state) {
+    (void)state;
+    answered usual, twice;
+#define ALONG                                                                                                \
+    "\"water\":{\"depth\":\"1.6 m\",\"wind\":\"4 m/s\",\"wind_side\":\"0 "                                   \
+    "deg\"},\"rig\":\"middle\",\"hook_bait\":\"hard-6\""
+    usual = answered_ask("rig", "{\"nominal\":true,\"pictures\":[\"section\"]," ALONG "}");
+    twice = answered_ask("rig", "{\"nominal\":true,\"pictures\":[\"section\"]," ALONG
+                                ",\"hold\":{\"near_bed_frac\":3}}");
+    assert_true(answered_has_cell(&usual, "pictures.section.table", "Current, surface and deepest shown"));
+    char deepest[2][128] = {"", ""};
+    const answered *both[2] = {&usual, &twice};
+    for (int k = 0; k < 2; k++)
+        for (int i = 0; i < answered_count(both[k], "pictures.section.table"); i++) {
+            char path[64];
+            snprintf(path, sizeof path, "pictures.section.table[%d][0]", i);
+            if (strcmp(answered_text(both[k], path), "Current, surface and deepest shown") != 0) continue;
+            snprintf(path, sizeof path, "pictures.section.table[%d][1]", i);
+            snprintf(deepest[k], sizeof deepest[k], "%.127s", answered_text(both[k], path));
+        }
+    assert_true(deepest[0][0] && deepest[1][0]);
+    assert_string_not_equal(deepest[0], deepest[1]);
+    answered_free(&usual);
+    answered_free(&twice);
+}
+
 static void a_rig_is_drawn_in_section_live_and_with_its_ranges(void **state) {
     (void)state;
     static const char *const how[] = {"\"nominal\":true", "\"draws\":64"};
@@ -276,6 +303,7 @@ int main(void) {
         cmocka_unit_test(nominal_is_the_nominal_of_the_whole_answer_and_nothing_else),
         cmocka_unit_test(whatever_shows_a_rig_carries_the_power_lines),
         cmocka_unit_test(the_chain_gives_somewhere),
+        cmocka_unit_test(the_current_is_drawn_as_it_is_said_to_run_near_the_bottom),
         cmocka_unit_test(a_rig_is_drawn_in_section_live_and_with_its_ranges),
         cmocka_unit_test(every_bad_rig_names_its_place),
         cmocka_unit_test(a_rig_without_a_balance_is_refused_with_a_sentence),
