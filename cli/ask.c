@@ -4,6 +4,7 @@
 #include "cli/ask.h"
 
 #include <pthread.h>
+#include <stdatomic.h>
 #include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
@@ -14,20 +15,34 @@
 #define ANSWER_BYTES                                                                                         \
     (4u << 20) /* two drawings take 64 KiB each at most, a plan's answer less than a mebibyte */
 
-/* One thread's part of the rows. */
+/* Rows that all threads share: each takes the next few items that nobody has yet, since some cost much more than others. */
+#define TURNS 256 /* of each thread, about */
+
+typedef struct shared {
+    const void *work;
+    int n_items, n_columns, at_a_time;
+    double *rows;
+    atomic_int next; /* item nobody has yet */
+} shared;
+
 typedef struct part {
     pthread_t thread;
     int has_thread;
-    const void *work;
+    shared *of;
     void *scratch;
-    int from, to;
-    double *rows; /* of its first item */
     bf_status status;
 } part;
 
 static void *compute(void *with) {
     part *mine = with;
-    mine->status = bf_range_rows(mine->work, mine->scratch, mine->from, mine->to, mine->rows);
+    shared *of = mine->of;
+    while (!mine->status) {
+        int from = atomic_fetch_add(&of->next, of->at_a_time);
+        if (from >= of->n_items) break;
+        int to = of->n_items - from < of->at_a_time ? of->n_items : from + of->at_a_time;
+        mine->status =
+            bf_range_rows(of->work, mine->scratch, from, to, of->rows + (size_t)from * (size_t)of->n_columns);
+    }
     return NULL;
 }
 
@@ -36,27 +51,27 @@ static int n_processors(void) {
     return n < 1 ? 1 : n > MOST_THREADS ? MOST_THREADS : (int)n;
 }
 
-/* All rows, each thread a run of items. A thread that cannot be started is done here: the answer does not depend on
- * the cut. */
+/* All rows. A thread that cannot be started leaves its items to the others: the answer does not depend on the cut. */
 static bf_status compute_rows(const void *work, size_t scratch_bytes, int n_items, int n_columns,
                               double *rows) {
     part parts[MOST_THREADS] = {0};
     int n = n_processors();
+    shared all = {.work = work,
+                  .n_items = n_items,
+                  .n_columns = n_columns,
+                  .at_a_time = 1 + n_items / (TURNS * n),
+                  .rows = rows};
     bf_status status = BF_OK;
     size_t each = (scratch_bytes + 63) / 64 * 64;
     char *scratch = aligned_alloc(64, each * (size_t)n);
     if (!scratch) return BF_E_SPACE;
     for (int p = 0; p < n; p++) {
         part *mine = &parts[p];
-        mine->work = work;
+        mine->of = &all;
         mine->scratch = scratch + each * (size_t)p;
-        mine->from = (int)((long long)n_items * p / n);
-        mine->to = (int)((long long)n_items * (p + 1) / n);
-        mine->rows = rows + (size_t)mine->from * (size_t)n_columns;
         mine->has_thread = p > 0 && pthread_create(&mine->thread, NULL, compute, mine) == 0;
     }
-    for (int p = 0; p < n; p++)
-        if (!parts[p].has_thread) compute(&parts[p]);
+    compute(&parts[0]);
     for (int p = 0; p < n; p++) {
         if (parts[p].has_thread) pthread_join(parts[p].thread, NULL);
         if (!status) status = parts[p].status;

@@ -193,6 +193,7 @@ void bfi_add_spot(bfi_work *work, int spot) {
     if (o->spot[spot].status) return;
     add_job(o, BFI_JOB_RIG, spot, at_least_16(work->n_draws / 32));
     if (o->spot[spot].line < 0) return;
+    add_job(o, BFI_JOB_MEND, spot, BF_MEND_TRIES);
     add_job(o, BFI_JOB_LAY, spot, at_least_16(work->n_draws / 32));
     add_job(o, BFI_JOB_AIM, spot, 2 * work->n_draws);
 }
@@ -210,6 +211,7 @@ static bf_status begin(bfi_work *work) {
     if (status) return status;
     for (int i = 0; i < o->plan.n_spots; i++) bfi_decide_spot(work, i);
     for (int i = 0; i < o->plan.n_lines; i++) add_line(work, i);
+    if (o->plan.has_unknown_peg) add_job(work->own, BFI_JOB_SET, 0, BF_RIGSET_CONDITIONS);
     for (int i = 0; i < o->plan.n_spots; i++) bfi_add_spot(work, i);
     bfi_count_items(work);
     return BF_OK;
@@ -269,7 +271,30 @@ static size_t ensemble_bytes(int n_draws) {
 
 size_t bfi_plan_scratch_bytes(const bfi_work *work) {
     (void)work;
-    return put_bytes() + ensemble_bytes(16);
+    return larger(put_bytes() + ensemble_bytes(16), bf_aim_mend_bytes(BF_MEND_DRAWS));
+}
+
+/* One mend of a spot tried, in as many draws as it takes at most. */
+static void try_mend(const bfi_work *work, const bfi_job *job, int kind, void *scratch, double *row) {
+    const bfi_plan *o = work->own;
+    bf_mend_tried tried;
+    bf_aim_mend_try(&o->spot[job->of].aiming, work->seed, 2 * work->n_draws, kind, scratch, &tried);
+    memcpy(row, &tried, sizeof tried);
+}
+
+static void try_condition(const bfi_plan *o, int condition, double *row) {
+    bf_rigset_tried tried;
+    bf_stand stand;
+    bfi_set_stand(o, &stand);
+    bf_rigset_try(&stand, &o->plan.unknown_peg, condition, &tried);
+    memcpy(row, &tried, sizeof tried);
+}
+
+static void draw(const bfi_work *work, const bfi_job *job, int from, int to, void *scratch, double *rows) {
+    bf_ensemble ensemble = bfi_job_ensemble(work->own, job, work->seed, scratch);
+    // A draw without an answer is a row of NaN, left out of the sums.
+    bf_status status = bf_ensemble_range(&ensemble, from, to, (char *)scratch + put_bytes(), rows);
+    (void)status;
 }
 
 void bfi_plan_range(const bfi_work *work, void *scratch, int i, int j, double *rows) {
@@ -279,11 +304,14 @@ void bfi_plan_range(const bfi_work *work, void *scratch, int i, int j, double *r
         while (i >= job->first + job->n_draws) job++;
         int from = i - job->first, to = j - job->first < job->n_draws ? j - job->first : job->n_draws;
         size_t n = (size_t)(to - from) * BFI_PLAN_COLUMNS;
-        bf_ensemble ensemble = bfi_job_ensemble(o, job, work->seed, scratch);
         for (size_t k = 0; k < n; k++) rows[k] = BF_NAN;
-        // A draw without an answer is a row of NaN, left out of the sums.
-        bf_status status = bf_ensemble_range(&ensemble, from, to, (char *)scratch + put_bytes(), rows);
-        (void)status;
+        if (job->kind == BFI_JOB_MEND || job->kind == BFI_JOB_SET)
+            for (int k = from; k < to; k++) {
+                double *row = rows + (size_t)(k - from) * BFI_PLAN_COLUMNS;
+                job->kind == BFI_JOB_MEND ? try_mend(work, job, k, scratch, row) : try_condition(o, k, row);
+            }
+        else
+            draw(work, job, from, to, scratch, rows);
         rows += n;
         i += to - from;
     }
@@ -313,15 +341,15 @@ static size_t own_bytes(const bf_command *command) {
 size_t bfi_plan_spare_bytes(const bf_command *command) {
     (void)command;
     size_t finishing = larger(ensemble_bytes(2 * BFI_PLAN_MOST_DRAWS), bfi_plan_scratch_bytes(NULL));
-    size_t telling = larger(bf_aim_mend_bytes(BF_MEND_DRAWS), bfi_plan_day_bytes());
-    return larger(larger(finishing, telling), bfi_plan_draw_bytes());
+    return larger(larger(finishing, bfi_plan_day_bytes()), bfi_plan_draw_bytes());
 }
 
 size_t bfi_plan_rows_bytes(int n_lines, int n_spots) {
     size_t of_lines = (size_t)BFI_PLAN_MOST_DRAWS * (size_t)n_lines;
-    size_t of_spots = (size_t)(2 * BFI_PLAN_MOST_DRAWS + BFI_PLAN_MOST_DRAWS / 4 + BFI_PLAN_MOST_DRAWS / 16) *
+    size_t of_spots = (size_t)(2 * BFI_PLAN_MOST_DRAWS + BFI_PLAN_MOST_DRAWS / 4 + BFI_PLAN_MOST_DRAWS / 16 +
+                               BF_MEND_TRIES) *
                       (size_t)n_spots;
-    return (of_lines + of_spots) * BFI_PLAN_COLUMNS * sizeof(double);
+    return (of_lines + of_spots + BF_RIGSET_CONDITIONS) * BFI_PLAN_COLUMNS * sizeof(double);
 }
 
 static size_t rows_bytes(const bf_command *command) {
@@ -359,7 +387,7 @@ static bf_status finish(bfi_work *work, const double *rows, bfi_json *out) {
     put_as_given(work, "name", BF_JSON_STRING, out);
     bf_status status = bfi_json_plan_feed(work, rows, out);
     if (!status) status = bfi_json_plan_spots(work, rows, out);
-    if (!status) status = bfi_json_plan_day(work, out);
+    if (!status) status = bfi_json_plan_day(work, rows, out);
     if (!status) status = bfi_json_cards(work, out);
     if (status) return status;
     put_inputs(work, out);

@@ -49,8 +49,7 @@ static void put_set_rig(bfi_json *out, const bf_set_rig *rig) {
     bfi_json_close(out);
 }
 
-/* The stand whose lines, hook bait, hold and water the set is made with: the first spot's. */
-static void set_stand(const bfi_plan *o, bf_stand *stand) {
+void bfi_set_stand(const bfi_plan *o, bf_stand *stand) {
     if (o->plan.n_spots > 0) {
         *stand = o->spot[0].stand;
         return;
@@ -61,11 +60,15 @@ static void set_stand(const bfi_plan *o, bf_stand *stand) {
     bf_stand_settle(stand);
 }
 
-static bf_status put_unknown_peg(bfi_work *work, bfi_json *out) {
+static bf_status put_unknown_peg(bfi_work *work, const double *rows, bfi_json *out) {
     bfi_plan *o = work->own;
+    const double *row = bfi_job_rows(bfi_plan_job(o, BFI_JOB_SET, 0), rows);
+    bf_rigset_tried tried[BF_RIGSET_CONDITIONS];
     bf_stand stand;
-    set_stand(o, &stand);
-    bf_status status = bf_rigset(&stand, &o->plan.unknown_peg, &o->rig_set);
+    for (int i = 0; i < BF_RIGSET_CONDITIONS; i++)
+        memcpy(&tried[i], row + (size_t)i * BFI_PLAN_COLUMNS, sizeof tried[i]);
+    bfi_set_stand(o, &stand);
+    bf_status status = bf_rigset_of(&stand, &o->plan.unknown_peg, tried, &o->rig_set);
     if (status)
         return bfi_fail(&work->error, status, "unknown_peg", NULL, -1, "depths and winds a rig can stand in");
     bfi_json_key(out, "unknown_peg");
@@ -510,12 +513,12 @@ static void put_rules(bfi_work *work, bfi_json *out) {
 
 /* ---- The day ---- */
 
-bf_status bfi_json_plan_day(bfi_work *work, bfi_json *out) {
+bf_status bfi_json_plan_day(bfi_work *work, const double *rows, bfi_json *out) {
     bfi_plan *o = work->own;
     steps all;
     bf_status status = BF_OK;
     if (o->is_nominal) return BF_OK;
-    if (o->plan.has_unknown_peg) status = put_unknown_peg(work, out);
+    if (o->plan.has_unknown_peg) status = put_unknown_peg(work, rows, out);
     if (status) return status;
     make_steps(work, &all);
     put_prep(o, &all, out);

@@ -91,6 +91,15 @@ void bfi_json_lay(bfi_work *work, int spot, const double *rows, bfi_json *out) {
     bfi_json_close(out);
 }
 
+static void put_mends(const bfi_plan *o, int spot, const double *rows, bfi_json *out) {
+    const double *row = bfi_job_rows(bfi_plan_job(o, BFI_JOB_MEND, spot), rows);
+    bf_mend_tried tried[BF_MEND_TRIES];
+    bf_mend mends[BF_N_MENDS];
+    for (int kind = 0; kind < BF_MEND_TRIES; kind++)
+        memcpy(&tried[kind], row + (size_t)kind * BFI_PLAN_COLUMNS, sizeof tried[kind]);
+    bfi_json_mends(out, mends, bf_aim_mends_of(tried, mends));
+}
+
 void bfi_json_aim(bfi_work *work, int spot, const double *rows, bfi_json *out) {
     bfi_plan *o = work->own;
     bf_note notes[BF_MOST_NOTES];
@@ -102,7 +111,7 @@ void bfi_json_aim(bfi_work *work, int spot, const double *rows, bfi_json *out) {
     if (!o->is_nominal) {
         bfi_json_chance(out, bfi_job_rows(job, rows), job->n_draws);
         bfi_json_fit(out, aiming);
-        bfi_json_mends(out, aiming, work->seed, job->n_draws, work->spare);
+        put_mends(o, spot, rows, out);
     }
     bfi_json_notes(out, notes, bf_aim_notes(aiming, &o->result, notes));
     bfi_json_close(out);

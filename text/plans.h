@@ -17,8 +17,16 @@
 /* Columns of a row: as many as the widest model writes; the rest of a narrower one is NaN. */
 #define BFI_PLAN_COLUMNS 18
 
-/* One ensemble of the plan; its draws are items first .. first + n_draws - 1. */
-typedef enum bfi_job_kind { BFI_JOB_FEED, BFI_JOB_RIG, BFI_JOB_LAY, BFI_JOB_AIM } bfi_job_kind;
+/* One ensemble of the plan; its draws are items first .. first + n_draws - 1. Of mends each try is an item, of the set for an
+ * unknown peg each condition. */
+typedef enum bfi_job_kind {
+    BFI_JOB_FEED,
+    BFI_JOB_RIG,
+    BFI_JOB_LAY,
+    BFI_JOB_AIM,
+    BFI_JOB_MEND,
+    BFI_JOB_SET
+} bfi_job_kind;
 
 typedef struct bfi_job {
     int kind; /* bfi_job_kind                 */
@@ -26,7 +34,7 @@ typedef struct bfi_job {
     int first, n_draws;
 } bfi_job;
 
-#define BFI_PLAN_JOBS (BF_PLAN_LINES + 3 * BF_PLAN_SPOTS)
+#define BFI_PLAN_JOBS (BF_PLAN_LINES + 4 * BF_PLAN_SPOTS + 1)
 
 /* A spot once it is decided what is fished there. */
 typedef struct bfi_plan_spot {
@@ -90,6 +98,9 @@ BF_CHECK bf_status bfi_read_plan(bfi_work *work);
 /* Settles what is fished at a spot: the plan's rig or a suggested one, solved at the inputs as given. */
 void bfi_decide_spot(bfi_work *work, int spot);
 
+/* The stand whose lines, hook bait, hold and water the set for an unknown peg is made with: the first spot's. */
+void bfi_set_stand(const bfi_plan *o, bf_stand *stand);
+
 /* Adds the jobs of a decided spot; after the last one, the items are counted. */
 void bfi_add_spot(bfi_work *work, int spot);
 void bfi_count_items(bfi_work *work);
@@ -121,7 +132,7 @@ BF_CHECK bf_status bfi_json_plan_spots(bfi_work *work, const double *rows, bfi_j
 /* "unknown_peg", "prep", "pack", "rules", "ics" */
 BF_CHECK bf_status bfi_read_rules(bfi_work *work);
 int bfi_plan_rules(const bfi_work *work); /* the array of the request, -1 */
-BF_CHECK bf_status bfi_json_plan_day(bfi_work *work, bfi_json *out);
+BF_CHECK bf_status bfi_json_plan_day(bfi_work *work, const double *rows, bfi_json *out);
 
 /* A rig of a set for a peg not known yet: what it is, and how long it is made. */
 void bfi_put_set_rig(bfi_pen *pen, const bf_set_rig *rig);

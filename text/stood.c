@@ -60,9 +60,7 @@ static void put_gain(bfi_json *out, const bf_mend *mend) {
     bfi_json_key_text(out, "gain", text);
 }
 
-void bfi_json_mends(bfi_json *out, const bf_aiming *aiming, uint64_t seed, int n_draws, void *work) {
-    bf_mend mends[BF_N_MENDS];
-    int n = bf_aim_mends(aiming, seed, n_draws < BF_MEND_DRAWS ? n_draws : BF_MEND_DRAWS, work, mends);
+void bfi_json_mends(bfi_json *out, const bf_mend mends[], int n) {
     bfi_json_key(out, "mend");
     bfi_json_array(out);
     for (int i = 0; i < n; i++) {

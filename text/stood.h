@@ -15,6 +15,6 @@ void bfi_json_chance(bfi_json *out, const double *rows, int n_rows);
 void bfi_json_fit(bfi_json *out, const bf_aiming *aiming);
 
 /* "mend":[{"input","text","share_frac","miss_50_m","miss_90_m","gain_m"}], best first. work: bf_aim_mend_bytes. */
-void bfi_json_mends(bfi_json *out, const bf_aiming *aiming, uint64_t seed, int n_draws, void *work);
+void bfi_json_mends(bfi_json *out, const bf_mend mends[], int n);
 
 #endif

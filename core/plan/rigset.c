@@ -109,13 +109,35 @@ static bf_status try_float_at(job *of, int k, int condition) {
     return status;
 }
 
-/* Every float in every condition, lightest first, so that those too heavy for a condition are not asked. */
-static bf_status try_floats(job *of) {
+static job job_of(const bf_stand *stand, const bf_unknown_peg *peg) {
+    job of = {.peg = peg, .stand = *stand};
+    double short_m = stand->hold.tip_height_m.value + BF_SHORT_SLACK_M;
+    if (of.stand.rig.tip_to_float_m > short_m) of.stand.rig.tip_to_float_m = short_m;
+    return of;
+}
+
+/* The lightest first, so that those too heavy are not asked. */
+void bf_rigset_try(const bf_stand *stand, const bf_unknown_peg *peg, int condition, bf_rigset_tried *tried) {
+    job of = job_of(stand, peg);
     bf_status status = BF_OK;
-    for (int i = 0; i < N; i++) of->lightest_kg[i] = BF_INFINITY;
-    for (int k = 0; k < BF_RIGSET_FLOATS && float_of(k) < bf_n_floats; k++)
-        for (int i = 0; i < N && !status; i++) status = try_float_at(of, k, i);
-    return status;
+    uint64_t floats = 0;
+    of.lightest_kg[condition] = BF_INFINITY;
+    for (int k = 0; k < BF_RIGSET_FLOATS && float_of(k) < bf_n_floats && !status; k++) {
+        status = try_float_at(&of, k, condition);
+        floats |= (of.holds[k] >> condition & 1) << k;
+    }
+    *tried =
+        (bf_rigset_tried){(double)status, (double)floats, of.lightest_kg[condition], (double)of.n_solves};
+}
+
+static bf_status take_tried(job *of, const bf_rigset_tried tried[N]) {
+    for (int i = 0; i < N; i++) {
+        if (tried[i].status != 0) return (bf_status)tried[i].status;
+        of->lightest_kg[i] = tried[i].lightest_kg;
+        of->n_solves += (int)tried[i].n_solves;
+        for (int k = 0; k < BF_RIGSET_FLOATS; k++) of->holds[k] |= ((uint64_t)tried[i].holds >> k & 1) << i;
+    }
+    return BF_OK;
 }
 
 /* Rigs that can be made ---------------------------------------------------------------------------------- */
@@ -298,15 +320,15 @@ static int candidates_of(const job *of, candidate *at, uint64_t *mask, double *c
     return n;
 }
 
-bf_status bf_rigset(const bf_stand *stand, const bf_unknown_peg *peg, bf_rig_set *out) {
-    job of = {.peg = peg, .stand = *stand};
+bf_status bf_rigset_of(const bf_stand *stand, const bf_unknown_peg *peg, const bf_rigset_tried tried[N],
+                       bf_rig_set *out) {
+    job of = job_of(stand, peg);
     candidate at[BF_COVER_MOST];
     uint64_t mask[BF_COVER_MOST], covered = 0, any = 0;
-    double cost[BF_COVER_MOST], short_m = stand->hold.tip_height_m.value + BF_SHORT_SLACK_M;
+    double cost[BF_COVER_MOST];
     bf_cover cover;
     memset(out, 0, sizeof *out);
-    if (of.stand.rig.tip_to_float_m > short_m) of.stand.rig.tip_to_float_m = short_m;
-    bf_status status = try_floats(&of);
+    bf_status status = take_tried(&of, tried);
     if (status) return status;
 
     out->n_candidates = candidates_of(&of, at, mask, cost);
@@ -326,4 +348,10 @@ bf_status bf_rigset(const bf_stand *stand, const bf_unknown_peg *peg, bf_rig_set
     out->n_solves = of.n_solves;
     say_what_is_left(peg, ALL & ~covered, ALL & ~any, out);
     return BF_OK;
+}
+
+bf_status bf_rigset(const bf_stand *stand, const bf_unknown_peg *peg, bf_rig_set *out) {
+    bf_rigset_tried tried[N];
+    for (int i = 0; i < N; i++) bf_rigset_try(stand, peg, i, &tried[i]);
+    return bf_rigset_of(stand, peg, tried, out);
 }

@@ -239,27 +239,38 @@ size_t bf_aim_mend_bytes(int n_draws) {
     return layout_of(few_of(n_draws)).end;
 }
 
-/* Runs the draws of one aiming and writes what they come to; *mean_square: of the miss. Returns 0 without an answer. */
-static int run(const bf_aiming *aiming, uint64_t seed, int n_draws, char *work, bf_mend *mend,
-               double *mean_square) {
+/* Runs the draws of one aiming and writes what they come to; without an answer it stays 0. */
+static void run(const bf_aiming *aiming, uint64_t seed, int n_draws, char *work, bf_mend_tried *tried) {
     layout l = layout_of(n_draws);
     bf_ensemble ensemble = bf_aim_ensemble(aiming, seed, n_draws);
     double *rows = (void *)(work + l.rows), *column = (void *)(work + l.column), sum = 0;
     size_t n = 0;
-    if (bf_ensemble_range(&ensemble, 0, n_draws, work + l.ensemble, rows)) return 0;
+    if (bf_ensemble_range(&ensemble, 0, n_draws, work + l.ensemble, rows)) return;
     for (int k = 0; k < n_draws; k++) {
         double miss_m = rows[(size_t)k * BF_AIM_ROW];
         if (miss_m != miss_m) continue;
         column[n++] = miss_m;
         sum += miss_m * miss_m;
     }
-    if (n == 0) return 0;
+    if (n == 0) return;
     bf_range miss = bf_range_of(column, n, BF_NAN);
-    *mean_square = sum / (double)n;
-    mend->miss_50_m = miss.mid;
-    mend->miss_90_m = miss.hi;
-    bf_aim_chance_of(rows, n_draws, &mend->chance);
-    return 1;
+    tried->is_answered = 1;
+    tried->mean_square_m2 = sum / (double)n;
+    tried->miss_50_m = miss.mid;
+    tried->miss_90_m = miss.hi;
+    bf_aim_chance_of(rows, n_draws, &tried->chance);
+}
+
+void bf_aim_mend_try(const bf_aiming *aiming, uint64_t seed, int n_draws, int try_kind, void *work,
+                     bf_mend_tried *tried) {
+    bf_aiming *with = work;
+    bf_mend mend = {.kind = try_kind};
+    *tried = (bf_mend_tried){.is_answered = 0};
+    *with = *aiming;
+    effect done = try_kind == BF_N_MENDS ? MENDED : mendings[try_kind](&with->stand, &mend);
+    if (done == NOTHING || (done == RERIGGED && bfi_hang_fit(&with->stand, RIG_SOLVES, &with->fit))) return;
+    memcpy(tried->number, mend.number, sizeof tried->number);
+    run(with, seed, few_of(n_draws), work, tried);
 }
 
 static void insert(bf_mend *mends, int n, const bf_mend *mend) {
@@ -268,23 +279,35 @@ static void insert(bf_mend *mends, int n, const bf_mend *mend) {
     mends[i] = *mend;
 }
 
-int bf_aim_mends(const bf_aiming *aiming, uint64_t seed, int n_draws, void *work, bf_mend mends[BF_N_MENDS]) {
-    bf_aiming *tried = work;
-    bf_mend now = {0};
-    double now_square, square;
-    int n = 0, few = few_of(n_draws);
-    if (!run(aiming, seed, few, work, &now, &now_square)) return 0;
-    for (int kind = 0; kind < BF_N_MENDS; kind++) {
-        bf_mend mend = {.kind = kind};
-        *tried = *aiming;
-        effect done = mendings[kind](&tried->stand, &mend);
-        if (done == NOTHING || (done == RERIGGED && bfi_hang_fit(&tried->stand, RIG_SOLVES, &tried->fit)))
-            continue;
-        if (!run(tried, seed, few, work, &mend, &square)) continue;
-        mend.gain_m = now.miss_90_m - mend.miss_90_m;
-        double least_m = done == RERIGGED ? BF_MEND_RIG_WORTH_M : BF_MEND_WORTH_M;
-        mend.share_frac = square < now_square ? 1 - square / now_square : 0;
+/* Those that hang the rig anew. */
+static int is_of_the_rig(int kind) {
+    return kind == BF_MEND_BACK_SHOT || kind == BF_MEND_SHORT_LINE || kind == BF_MEND_FLOAT;
+}
+
+int bf_aim_mends_of(const bf_mend_tried tried[BF_MEND_TRIES], bf_mend mends[BF_N_MENDS]) {
+    const bf_mend_tried *now = &tried[BF_N_MENDS];
+    int n = 0;
+    for (int kind = 0; kind < BF_N_MENDS && now->is_answered == 1; kind++) {
+        const bf_mend_tried *of = &tried[kind];
+        if (of->is_answered != 1) continue;
+        bf_mend mend = {.kind = kind,
+                        .number = {of->number[0], of->number[1]},
+                        .share_frac = of->mean_square_m2 < now->mean_square_m2
+                                          ? 1 - of->mean_square_m2 / now->mean_square_m2
+                                          : 0,
+                        .gain_m = now->miss_90_m - of->miss_90_m,
+                        .miss_50_m = of->miss_50_m,
+                        .miss_90_m = of->miss_90_m,
+                        .chance = of->chance};
+        double least_m = is_of_the_rig(kind) ? BF_MEND_RIG_WORTH_M : BF_MEND_WORTH_M;
         if (mend.gain_m >= least_m) insert(mends, n++, &mend);
     }
     return n;
+}
+
+int bf_aim_mends(const bf_aiming *aiming, uint64_t seed, int n_draws, void *work, bf_mend mends[BF_N_MENDS]) {
+    bf_mend_tried tried[BF_MEND_TRIES];
+    for (int kind = 0; kind < BF_MEND_TRIES; kind++)
+        bf_aim_mend_try(aiming, seed, n_draws, kind, work, &tried[kind]);
+    return bf_aim_mends_of(tried, mends);
 }

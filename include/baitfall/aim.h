@@ -221,7 +221,18 @@ typedef struct bf_mend {
  * n_draws  of the ensemble
  * work     bf_aim_mend_bytes(n_draws), 8-aligned
  * Example  a pot 5.5 cm behind the tip, nobody leans, the pole within 2 cm: BF_MEND_LEAN comes first. */
+/* The same by parts, which may be done side by side: one mend tried, and what those tried come to. try_kind: a bf_mend_kind, or
+ * BF_N_MENDS for everything as it is. */
+#define BF_MEND_TRIES (BF_N_MENDS + 1)
+typedef struct bf_mend_tried {
+    double is_answered, number[2], mean_square_m2, miss_50_m, miss_90_m;
+    bf_aim_chance chance;
+} bf_mend_tried;
+
 size_t bf_aim_mend_bytes(int n_draws);
+void bf_aim_mend_try(const bf_aiming *aiming, uint64_t seed, int n_draws, int try_kind, void *work,
+                     bf_mend_tried *tried);
+int bf_aim_mends_of(const bf_mend_tried tried[BF_MEND_TRIES], bf_mend mends[BF_N_MENDS]);
 int bf_aim_mends(const bf_aiming *aiming, uint64_t seed, int n_draws, void *work, bf_mend mends[BF_N_MENDS]);
 
 #ifdef __cplusplus

@@ -87,6 +87,19 @@ void bf_rigset_condition(const bf_unknown_peg *peg, int i, double *depth_m, doub
  * Returns BF_OK, also when nothing is covered (n_rigs 0, and it is said); the status of bf_judge. */
 BF_CHECK bf_status bf_rigset(const bf_stand *stand, const bf_unknown_peg *peg, bf_rig_set *out);
 
+/* The same by parts, which may be done side by side: every float tried in one condition, and the set that those come to. All
+ * numbers, so that a row of an answer can hold them. */
+typedef struct bf_rigset_tried {
+    double status;      /* a bf_status                                        */
+    double holds;       /* a bit for each float that holds, the lightest's first */
+    double lightest_kg; /* rating of the lightest that holds; infinite: none  */
+    double n_solves;
+} bf_rigset_tried;
+
+void bf_rigset_try(const bf_stand *stand, const bf_unknown_peg *peg, int condition, bf_rigset_tried *tried);
+BF_CHECK bf_status bf_rigset_of(const bf_stand *stand, const bf_unknown_peg *peg,
+                                const bf_rigset_tried tried[BF_RIGSET_CONDITIONS], bf_rig_set *out);
+
 /* Covering ----------------------------------------------------------------------------------------------- */
 
 #define BF_COVER_MOST 256
