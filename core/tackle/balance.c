@@ -103,6 +103,13 @@ static bf_status leave_gap(void *of, double flat, double *gap_m) {
     return carry_gap(line->span, up, gap_m);
 }
 
+/* ... of a line that leaves so. */
+static double flat_of(const bfi_strand *foot) {
+    const double *pull = foot->pull_n;
+    double whole = sqrt(pull[0] * pull[0] + pull[1] * pull[1] + pull[2] * pull[2]);
+    return whole > 0 ? 1 + pull[2] / whole : 0;
+}
+
 static double grip_of(const water_span *span) {
     return sqrt(span->grip.out_frac * span->grip.out_frac + span->grip.right_frac * span->grip.right_frac);
 }
@@ -370,8 +377,13 @@ static bf_status bed_gap(void *of, double flat, double *gap_m) {
 
 bf_status bfi_balance_sliding(const bfi_rigging *rigging, bfi_grip grip, bfi_balance *balance) {
     water_span water = {.rigging = rigging, .grip = grip, .flat = -1, .balance = balance};
-    bfi_known flat = {0.1, 1};
+    bfi_known flat = {flat_of(&balance->foot), 1};
     double least, gap;
+    /* Near a balance in which only the bait touched most likely it does so too. */
+    if (balance->contact == BF_TOUCHES && !(balance->lies_m > 0) && !balance->is_lifted &&
+        bfi_close_near(bed_gap, &water, 0, 1, 0.3 * PUT_M, &flat) == BF_OK && balance->up_n > 0)
+        return BF_OK;
+    flat = (bfi_known){0.1, 1};
     *balance = (bfi_balance){.contact = BF_HANGS};
     balance->depth = (bfi_known){rigging->depth_m, 1};
     bfi_end_load(rigging, rigging->depth_m, water.lying_n);

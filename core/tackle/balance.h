@@ -39,8 +39,8 @@ typedef struct bfi_balance {
 BF_CHECK bf_status bfi_balance_of(const bfi_rigging *rigging, double bed_m, bfi_grip grip,
                                   bfi_balance *balance);
 
-/* The balance of a bait on a slope that is held by a grip wherever it slides to; it hangs when it comes clear of the bottom. BF_E_MODEL_RANGE
- * also when line lies on the bottom. */
+/* The balance of a bait on a slope that is held by a grip wherever it slides to; it hangs when it comes clear of the bottom. *balance on entry as
+ * for bfi_balance_of. BF_E_MODEL_RANGE also when line lies on the bottom. */
 BF_CHECK bf_status bfi_balance_sliding(const bfi_rigging *rigging, bfi_grip grip, bfi_balance *balance);
 
 /* Where the bait is put: let down on a line that is tight from tip to bait, the float not yet afloat, until it touches
