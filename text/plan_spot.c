@@ -2,7 +2,6 @@
 #include <string.h>
 
 #include "baitfall/whatif.h"
-#include "core/plan/judging.h"
 #include "text/plans.h"
 #include "text/stood.h"
 
@@ -144,8 +143,7 @@ static void put_what_if(bfi_json *out, const bf_stand *stand, const bf_whatif_ou
     bfi_put_said(&pen, bf_said_sentence(if_so->said.code), if_so->said.number, NULL);
     if (if_so->is.limit != BF_LIMIT_NONE && if_so->said.code != BF_SAID_WHATIF_NONE &&
         bf_whatif_change(stand, if_so->what, &changed)) {
-        bfi_winds winds = bfi_winds_of(&changed);
-        bf_said why = bfi_why_it_fails(&winds, &if_so->is);
+        bf_said why = bf_why_it_fails(&changed, &if_so->is);
         bfi_put(&pen, " ");
         bfi_put_said(&pen, bf_said_sentence(why.code), why.number, NULL);
     }
