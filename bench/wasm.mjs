@@ -1,8 +1,10 @@
 // Times the page's module and the fall in wasm under node: node bench/wasm.mjs FOLDER prints "name,median_ms,per_s".
+// With a plan file as well it times only that, in one thread: node bench/wasm.mjs FOLDER PLAN.
 import { readFileSync } from 'node:fs';
 
 const folder = process.argv[2];
-const RUNS = 7;
+const planFile = process.argv[3];
+const RUNS = planFile ? 3 : 7;
 
 const instantiate = async (name) =>
   (await WebAssembly.instantiate(readFileSync(`${folder}/${name}.wasm`), {})).instance.exports;
@@ -18,7 +20,7 @@ function medianMs(run) {
   return times.sort((a, b) => a - b)[(RUNS - 1) / 2];
 }
 
-for (const name of ['bench', 'bench-simd']) {
+for (const name of planFile ? [] : ['bench', 'bench-simd']) {
   const core = await instantiate(name);
   core._initialize?.();
   const batches = 16;
@@ -31,7 +33,7 @@ for (const name of ['bench', 'bench-simd']) {
   }
 }
 
-const requests = {
+const requests = planFile ? { plan: JSON.parse(readFileSync(planFile, 'utf8')) } : {
   pot: { bait: 'hard-4' },
   fall: { bait: 'hard-4', water: { depth_m: 1.5 } },
   spread: { bait: 'hard-4', water: { depth_m: 1.5 }, pictures: ['above', 'side'] },
