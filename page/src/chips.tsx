@@ -22,11 +22,12 @@ export function Chips({ label, choices, chosen, onChoose, isEven }: ChipsProps) 
 }
 
 /** The same as a field of a form, under its name. */
-export function ChipsField({ term, ...chips }: ChipsProps & { term?: TermName }) {
+export function ChipsField({ term, note, ...chips }: ChipsProps & { term?: TermName; note?: string }) {
     return (
         <div class="field wide">
             <span class="name">{term ? <Term name={term}>{chips.label}</Term> : chips.label}</span>
             <Chips {...chips} />
+            {note && <span class="note soft">{note}</span>}
         </div>
     );
 }

@@ -1,6 +1,11 @@
 // Remarks that go with the answers, each once.
 import type { Note } from './questions';
 
+/** What holds of every answer of its kind, whatever was asked: these fold under one line. */
+const STANDING = [
+    'rig-unproved', 'float-untried', 'line-untried', 'elastic-untried', 'lay-untimed', 'aim-follows', 'aim-one-put-in',
+];
+
 /** What can hurt somebody, and that nothing was measured: these stand right under the answer. */
 const FIRST = ['power-lines', 'estimate'];
 
@@ -23,14 +28,24 @@ export function FirstNotes({ notes }: { notes: Note[] }) {
 export function OtherNotes({ notes }: { notes: Note[] }) {
     const others = once(notes).filter((note) => !FIRST.includes(note.code));
     if (others.length === 0) return null;
+    const list = (notes: Note[]) => (
+        <ul>
+            {notes.map((note) => (
+                <li key={note.text}>{note.text}</li>
+            ))}
+        </ul>
+    );
+    const standing = others.filter(({ code }) => STANDING.includes(code));
     return (
         <section class="remarks">
             <h2>What to know about it</h2>
-            <ul>
-                {others.map((note) => (
-                    <li key={note.text}>{note.text}</li>
-                ))}
-            </ul>
+            {list(others.filter((note) => !standing.includes(note)))}
+            {standing.length > 0 && (
+                <details>
+                    <summary>What the estimates rest on</summary>
+                    {list(standing)}
+                </details>
+            )}
         </section>
     );
 }

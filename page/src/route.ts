@@ -21,14 +21,16 @@ export function routeNow(): Route {
     return ROUTES.find((route) => route === word) ?? '';
 }
 
+/** "Back" lands on these: another screen comes over them and does not take their place. */
+const UNDER: readonly Route[] = ['bank', 'plan'];
 interface Place {
-    isOverBank?: boolean;
+    over?: Route; // what lies under it
 }
 const place = () => (history.state ?? {}) as Place;
 const address = (route: Route) => `#${route}`;
 
 export const push = (route: Route) => {
-    history.pushState({ isOverBank: routeNow() === 'bank' } satisfies Place, '', address(route));
+    history.pushState({ over: routeNow() } satisfies Place, '', address(route));
     changed();
 };
 export const replace = (route: Route, state: Place = place()) => {
@@ -36,11 +38,11 @@ export const replace = (route: Route, state: Place = place()) => {
     changed();
 };
 
-/** To another screen: the Bank is left behind for "back", other screens give way to the next one. */
+/** To another screen: the Bank and the plan stay under it for "back", other screens give way to the next one. */
 export function go(route: Route): void {
     if (route === routeNow()) return;
-    if (route === 'bank' && place().isOverBank) history.back();
-    else if (routeNow() === 'bank' || BEFORE.includes(routeNow())) push(route);
+    if (UNDER.includes(route) && place().over === route) history.back();
+    else if (UNDER.includes(routeNow()) || BEFORE.includes(routeNow())) push(route);
     else replace(route);
 }
 
@@ -49,7 +51,7 @@ function settle(isLive: boolean): void {
     const route = routeNow();
     if (!isLive && DURING.includes(route)) replace('', {});
     else if (isLive && BEFORE.includes(route)) replace('bank', {});
-    else if (isLive && route !== 'bank' && !place().isOverBank) {
+    else if (isLive && route !== 'bank' && place().over !== 'bank') {
         history.replaceState({}, '', address('bank'));
         push(route);
     }

@@ -1,4 +1,6 @@
-// The path of an input as words: "bait.density_kg_m3" is "the density of the bait".
+// Words of the core's set for the screen.
+
+export const capital = (words: string) => words.charAt(0).toUpperCase() + words.slice(1);
 
 const UNITS = ['_kg_m3', '_m_s', '_m3', '_frac', '_kg', '_deg', '_m', '_s', '_c'];
 
@@ -22,6 +24,7 @@ const PLAINER: Record<string, string> = {
     'water.wind_side_deg': 'which way the wind blows',
 };
 
+/** The path of an input as words: "bait.density_kg_m3" is "the density of the bait". */
 export function inputWords(path: string): string {
     const plainer = PLAINER[path];
     if (plainer) return plainer;

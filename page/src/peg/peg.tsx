@@ -8,15 +8,16 @@ import { PictureBox } from '../picture';
 import { Reading } from '../reading';
 import { useRecorder } from '../record/hooks';
 import { Term } from '../terms';
+import { capital } from '../words';
 import type { PegAnswer, PlanOffer } from '../plan/answers';
-import { DEPTH, DISTANCE, TEMPERATURE } from '../plan/fields';
-import { ValueField, WordField, capital, type Editing } from '../plan/inputs';
+import { DEPTH, DISTANCE, TEMPERATURE, inScreenWords } from '../plan/fields';
+import { ValueField, WordField, type Editing } from '../plan/inputs';
 import { useDraftPlan } from '../plan/keep';
 import { NOT_YET } from '../plan/answer';
 import { useLive, type Live } from '../plan/live';
 import { usePlanOffer } from '../plan/offer';
-import type { Plan } from '../plan/plan';
-import { WindFields } from '../plan/questions';
+import { valuesAt, type Plan, type Values } from '../plan/plan';
+import { WindFields, ofSide, ofWind } from '../plan/questions';
 import { Stepper } from '../stepper';
 import { openWith } from './start';
 import { MOST_PLACES, asPlan, fromPlan, requestOf, useToday, withPlace, type Today } from './today';
@@ -30,7 +31,21 @@ function PegField({ peg, onPeg }: { peg: string; onPeg: (peg: string) => void })
     );
 }
 
-function Found({ today, setToday, offer }: { today: Today; setToday: (today: Today) => void; offer: PlanOffer }) {
+/** As planned, until it is told otherwise. */
+function windNow(plan: Plan, today: Today, { winds, sides }: PlanOffer): Values {
+    const wind = winds.find(({ word }) => word === today.wind);
+    const side = sides.find(({ word }) => word === today.side);
+    return { ...valuesAt(plan, '', 'water'), ...(wind && ofWind(wind)), ...(side && ofSide(side)) };
+}
+
+interface FoundProps {
+    plan: Plan;
+    today: Today;
+    setToday: (today: Today) => void;
+    offer: PlanOffer;
+}
+
+function Found({ plan, today, setToday, offer }: FoundProps) {
     const editing = (spot: string): Editing => ({
         plan: asPlan(today),
         spot,
@@ -42,10 +57,8 @@ function Found({ today, setToday, offer }: { today: Today; setToday: (today: Tod
             <Cautions />
             <PegField peg={today.peg} onPeg={(peg) => setToday({ ...today, peg })} />
             <WindFields
-                winds={offer.winds}
-                sides={offer.sides}
-                wind={today.wind}
-                side={today.side}
+                offer={offer}
+                values={windNow(plan, today, offer)}
                 onWind={({ word }) => setToday({ ...today, wind: word })}
                 onSide={({ word }) => setToday({ ...today, side: word })}
             />
@@ -79,7 +92,7 @@ const rigWords = ({ rig }: PegAnswer) => `${rig.title}. ${capital(rig.text).repl
 const notesOf = (answer: PegAnswer | undefined) =>
     [answer, answer?.rig, answer?.lay, answer?.aim].flatMap((part) => part?.notes ?? []);
 
-function ComesTo({ live }: { live: Live<PegAnswer> }) {
+function ComesTo({ live, today }: { live: Live<PegAnswer>; today: Today }) {
     const { answer, isWorking, fault } = live;
     return (
         <section class="answer" aria-busy={isWorking}>
@@ -89,7 +102,7 @@ function ComesTo({ live }: { live: Live<PegAnswer> }) {
             </p>
             {fault && (
                 <p class="caution" role="alert">
-                    {fault}
+                    {inScreenWords(fault, today.places.map(({ id }) => id))}
                 </p>
             )}
             {answer && (
@@ -113,7 +126,8 @@ function ComesTo({ live }: { live: Live<PegAnswer> }) {
                     <p>
                         <b>{rigWords(answer)}</b> {answer.rig.why}
                     </p>
-                    <FirstNotes notes={answer.notes} />
+                    {/* the power lines stand with the cautions of this screen */}
+                    <FirstNotes notes={answer.notes.filter(({ code }) => code !== 'power-lines')} />
                     {answer.rig.why_not && answer.rig.why_not.length > 0 && (
                         <details>
                             <summary>Why not others</summary>
@@ -175,15 +189,15 @@ function PegSheet({ offer, plan }: { offer: PlanOffer; plan: Plan }) {
     const picture = answer?.pictures?.['section'];
     return (
         <div class="plan">
-            <Found today={today} setToday={setToday} offer={offer} />
+            <Found plan={plan} today={today} setToday={setToday} offer={offer} />
             <div class="comes-to">
-                <ComesTo live={live} />
-                <div class="pictures">
-                    {picture && <PictureBox title="Shotting" picture={picture} />}
+                <ComesTo live={live} today={today} />
+                <div class="pictures">{picture && <PictureBox title="Shotting" picture={picture} />}</div>
+                <div class="lists">
                     {answer && <HalfHour answer={answer} />}
+                    <OtherNotes notes={notesOf(answer)} />
                 </div>
             </div>
-            <OtherNotes notes={notesOf(answer)} />
             <div class="start-now">
                 {fault && (
                     <p class="caution" role="alert">

@@ -6,11 +6,20 @@ import { instant } from '../record/line';
 import { useRecorder } from '../record/hooks';
 import { fileStamp, handOver } from '../review/save';
 import type { PlanAnswer } from './answers';
-import { loadSaved, save, type SavedPlan } from './keep';
+import { keep, loadSaved, save, type SavedPlan } from './keep';
 import type { Plan } from './plan';
 import { readPlan } from './read';
 
-function Saved({ saved, setPlan }: { saved: readonly SavedPlan[]; setPlan: (plan: Plan) => void }) {
+/** What was done, and how it is undone. */
+interface Done {
+    words: string;
+    undo?: { words: string; act: () => Promise<Done> };
+}
+
+/** "2026-04-11 20:15". */
+const minuteOf = (at: string) => at.slice(0, 16).replace('T', ' ');
+
+function Saved({ saved, onOpen }: { saved: readonly SavedPlan[]; onOpen: (plan: Plan) => void }) {
     if (saved.length === 0) return null;
     return (
         <details>
@@ -20,9 +29,9 @@ function Saved({ saved, setPlan }: { saved: readonly SavedPlan[]; setPlan: (plan
                     <li key={plan.name}>
                         <span>
                             <b>{plan.name}</b>
-                            <small>{at.slice(0, 16).replace('T', ' ')}</small>
+                            <small>{minuteOf(at)}</small>
                         </span>
-                        <button type="button" aria-label={`Open ${plan.name}`} onClick={() => setPlan(plan)}>
+                        <button type="button" aria-label={`Open ${plan.name}`} onClick={() => onOpen(plan)}>
                             Open
                         </button>
                     </li>
@@ -36,43 +45,59 @@ export function PlanActs({ plan, setPlan }: { plan: Plan; setPlan: (plan: Plan) 
     const recorder = useRecorder();
     const input = useRef<HTMLInputElement>(null);
     const [saved, setSaved] = useState<SavedPlan[]>([]);
-    const [said, setSaid] = useState('');
+    const [done, setDone] = useState<Done>({ words: '' });
     const [fault, setFault] = useState('');
     useEffect(() => void loadSaved(recorder).then(setSaved, (reason: Error) => setFault(reason.message)), [recorder]);
 
-    const doing = async (act: () => Promise<string>) => {
+    const doing = async (act: () => Promise<Done>) => {
         setFault('');
-        setSaid('');
+        setDone({ words: '' });
         try {
-            setSaid(await act());
+            setDone(await act());
         } catch (reason) {
             setFault((reason as Error).message);
         }
     };
-    const keep = () =>
+    const put = () =>
         doing(async () => {
+            const older = (await loadSaved(recorder)).find((one) => one.plan.name === plan.name);
             setSaved(await save(recorder, plan));
-            return `${plan.name} is saved on this device.`;
+            if (!older) return { words: `${plan.name} is saved on this device.` };
+            const act = async () => {
+                setSaved(await keep(recorder, older));
+                return { words: `${plan.name} of ${minuteOf(older.at)} is the saved one again.` };
+            };
+            const words = `${plan.name} is saved on this device, in the place of the one of ${minuteOf(older.at)}.`;
+            return { words, undo: { words: 'Put the older one back', act } };
         });
+    /** Another plan comes in the place of the one on the screen, which may not be saved. */
+    const show = (next: Plan): Done => {
+        setPlan(next);
+        const act = async () => {
+            setPlan(plan);
+            return { words: `${plan.name} is back.` };
+        };
+        return { words: `${next.name} is open.`, undo: { words: 'Put the one before back', act } };
+    };
     const stem = () => plan.name.toLowerCase().match(/[a-z0-9]+/g)?.join('-') ?? fileStamp(Date.now());
     const file = () =>
         doing(async () => {
             const text = `${JSON.stringify(plan, null, 2)}\n`;
-            return (await handOver(`${stem()}.plan.json`, text, 'application/json')) ? 'The plan is a file of its own now.' : '';
+            const isOut = await handOver(`${stem()}.plan.json`, text, 'application/json');
+            return { words: isOut ? 'The plan is a file of its own now.' : '' };
         });
     const times = () =>
         doing(async () => {
             const { ics, prep } = await ask<PlanAnswer>('plan', 'plan', { ...plan, ics: instant(Date.now()) });
             if (!ics || !prep || prep.length === 0) throw new Error('There is nothing to get ready before the start.');
-            return (await handOver(`${stem()}.ics`, ics, 'text/calendar')) ? 'The times are a calendar file now.' : '';
+            const isOut = await handOver(`${stem()}.ics`, ics, 'text/calendar');
+            return { words: isOut ? 'The times are a calendar file now.' : '' };
         });
     const open = (chosen: File | undefined) =>
         chosen &&
         doing(async () => {
             try {
-                const read = await readPlan(await chosen.text(), chosen.name);
-                setPlan(read);
-                return `${read.name} is open.`;
+                return show(await readPlan(await chosen.text(), chosen.name));
             } catch (reason) {
                 throw new Error(`${chosen.name} could not be opened: ${(reason as Error).message} The plan is as it was.`);
             }
@@ -83,7 +108,7 @@ export function PlanActs({ plan, setPlan }: { plan: Plan; setPlan: (plan: Plan) 
                 <a class="button main-act" href="#card" onClick={(event) => follow(event, 'card')}>
                     Make the card
                 </a>
-                <button type="button" onClick={() => void keep()}>
+                <button type="button" onClick={() => void put()}>
                     Save plan
                 </button>
                 <button type="button" onClick={() => void times()}>
@@ -112,14 +137,19 @@ export function PlanActs({ plan, setPlan }: { plan: Plan; setPlan: (plan: Plan) 
                 }}
             />
             <p class="said" role="status">
-                {said}
+                {done.words}
             </p>
+            {done.undo && (
+                <button type="button" onClick={() => done.undo && void doing(done.undo.act)}>
+                    {done.undo.words}
+                </button>
+            )}
             {fault && (
                 <p class="caution" role="alert">
                     {fault}
                 </p>
             )}
-            <Saved saved={saved} setPlan={setPlan} />
+            <Saved saved={saved} onOpen={(plan) => void doing(async () => show(plan))} />
         </section>
     );
 }

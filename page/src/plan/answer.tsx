@@ -7,8 +7,11 @@ import { PictureBox } from '../picture';
 import type { Note } from '../questions';
 import { Reading, parts } from '../reading';
 import { Term, Word } from '../terms';
+import { capital } from '../words';
 import type { Mend, PlanAnswer, SpotAnswer } from './answers';
+import { inScreenWords } from './fields';
 import type { Live } from './live';
+import type { Plan } from './plan';
 
 const spotIn = (answer: PlanAnswer | undefined, spot: string): SpotAnswer | undefined =>
     answer?.spots.find((own) => own.spot === spot);
@@ -38,7 +41,7 @@ function Spoken({ words }: { words: string | undefined }) {
 /** A chance has no nominal value: it waits for the ranges. */
 export const NOT_YET = { text: '\u2013' };
 
-export function Readings({ live, spot, title }: { live: Live<PlanAnswer>; spot: string; title: string }) {
+export function Readings({ live, plan, spot, title }: { live: Live<PlanAnswer>; plan: Plan; spot: string; title: string }) {
     const own = spotIn(live.answer, spot);
     const working = { isWorking: live.isWorking };
     return (
@@ -47,7 +50,7 @@ export function Readings({ live, spot, title }: { live: Live<PlanAnswer>; spot: 
             <Spoken words={live.isWorking || !own ? undefined : sentence(own)} />
             {live.fault && (
                 <p class="caution" role="alert">
-                    {live.fault}
+                    {inScreenWords(live.fault, plan.spots.map(({ id, name }) => name ?? id))}
                 </p>
             )}
             <div class="reads">
@@ -138,7 +141,7 @@ function Suggested({ own }: { own: SpotAnswer }) {
                         {others.map(({ what, runner_up, why_not }) => (
                             <li key={what}>
                                 <b>
-                                    {what}: {runner_up}.
+                                    {capital(what)}: {runner_up}.
                                 </b>{' '}
                                 {why_not}
                             </li>
@@ -157,6 +160,13 @@ function Chain({ own }: { own: SpotAnswer }) {
         <details>
             <summary>What gives first</summary>
             <table aria-label="What gives first">
+                <thead>
+                    <tr>
+                        <th scope="col">Part</th>
+                        <th scope="col">Holds</th>
+                        <th scope="col">First to give</th>
+                    </tr>
+                </thead>
                 <tbody>
                     {chain.map(({ part, holds_n, gives_first_frac }) => (
                         <tr key={part}>
@@ -233,7 +243,7 @@ function CarriedRigs({ whole }: { whole: PlanAnswer }) {
 const RULES = { kept: 'Kept', broken: 'Broken', look: 'Look' };
 
 /** Of the newest whole answer; while a newer one is worked out it is said to be older. */
-export function Lists({ live, spot }: { live: Live<PlanAnswer>; spot: string }) {
+export function RigLists({ live, spot }: { live: Live<PlanAnswer>; spot: string }) {
     const { whole, isWorking } = live;
     const own = spotIn(whole, spot);
     if (!whole) return null;
@@ -243,9 +253,18 @@ export function Lists({ live, spot }: { live: Live<PlanAnswer>; spot: string }) 
             {own && <Suggested own={own} />}
             {own && <Chain own={own} />}
             <WhatIfs whole={whole} spot={spot} />
-            <CarriedRigs whole={whole} />
+        </div>
+    );
+}
+
+/** The lists of the evening, of the newest whole answer. */
+export function Evening({ live: { whole, isWorking } }: { live: Live<PlanAnswer> }) {
+    if (!whole) return null;
+    const pack = (whole.pack ?? []).map(({ what, id, text }) => [capital(id ? `${what}, ${id}` : what), text] as const);
+    return (
+        <div class="lists as-it-was" aria-busy={isWorking}>
             <List title="Get ready" rows={(whole.prep ?? []).map(({ at_text, text }) => [at_text, text])} />
-            <List title="Pack" rows={(whole.pack ?? []).map(({ what, id, text }) => [id ? `${what}, ${id}` : what, text])} />
+            <List title="Pack" rows={pack} />
             <List title="Rules of the water" rows={(whole.rules ?? []).map(({ status, text }) => [RULES[status], text])} />
         </div>
     );
@@ -262,6 +281,11 @@ export function Drawings({ live, spot }: { live: Live<PlanAnswer>; spot: string 
             {above && (
                 <div class="as-it-was" aria-busy={!newest?.['above']}>
                     <PictureBox title="From above" picture={above} />
+                </div>
+            )}
+            {live.whole && (
+                <div class="as-it-was" aria-busy={live.isWorking}>
+                    <CarriedRigs whole={live.whole} />
                 </div>
             )}
         </div>

@@ -21,12 +21,17 @@ export interface PlanField extends Shown {
     start?: number; // in SI, where the core's table has none
     none?: string; // what stands there when nothing is said and nothing taken for it
     isPm?: boolean; // the give or take of the key is meant, not its value
+    hasOwnPm?: boolean; // its give or take has a field of its own
 }
 
-export const DEPTH: PlanField = { section: 'spot', key: 'depth_m', place: 'spot', name: 'Depth', term: 'depth', start: 1.5, ...METRES(0.02) };
+export const DEPTH: PlanField = { section: 'spot', key: 'depth_m', place: 'spot', name: 'Depth', term: 'depth', start: 1.5, hasOwnPm: true, ...METRES(0.02) };
 export const DISTANCE: PlanField = { section: 'spot', key: 'distance_m', place: 'spot', name: 'Out', ...METRES(0.5) };
 export const TEMPERATURE: PlanField = {
     section: 'water', key: 'temp_c', place: 'water', name: 'Water', unit: '\u00b0C', per: 1, step: 0.5,
+};
+export const WIND: PlanField = { section: 'water', key: 'wind_m_s', place: 'water', name: 'Wind', unit: 'm/s', per: 1, step: 0.1 };
+export const WIND_SIDE: PlanField = {
+    section: 'water', key: 'wind_side_deg', place: 'water', name: 'Wind from', unit: '\u00b0', per: 1, step: 1,
 };
 export const DRIFT: PlanField = {
     section: 'water', key: 'surface_drift_m_s', place: 'water', name: 'Drift', term: 'drift', unit: 'cm/s', per: 0.01, step: 1,
@@ -64,11 +69,11 @@ export const SESSION_FIELDS: readonly PlanField[] = [
 ];
 export const POLE: PlanField = { section: 'plan', key: 'pole_m', place: 'root', name: 'Pole', term: 'pole', start: 11.5, ...METRES(0.5) };
 export const UNKNOWN_FIELDS: readonly PlanField[] = [
-    { section: 'unknown_peg', key: 'depth_least_m', place: 'unknown_peg', name: 'Depth from', start: 0.9, ...METRES(0.1) },
-    { section: 'unknown_peg', key: 'depth_most_m', place: 'unknown_peg', name: 'Depth to', start: 2, ...METRES(0.1) },
+    { section: 'unknown_peg', key: 'depth_least_m', place: 'unknown_peg', name: 'Shallowest', start: 0.9, ...METRES(0.1) },
+    { section: 'unknown_peg', key: 'depth_most_m', place: 'unknown_peg', name: 'Deepest', start: 2, ...METRES(0.1) },
     { section: 'unknown_peg', key: 'distance_m', place: 'unknown_peg', name: 'Out', start: 11, ...METRES(0.5) },
-    { section: 'unknown_peg', key: 'wind_least_m_s', place: 'unknown_peg', name: 'Wind from', start: 0, unit: 'm/s', per: 1, step: 1 },
-    { section: 'unknown_peg', key: 'wind_most_m_s', place: 'unknown_peg', name: 'Wind to', start: 5, unit: 'm/s', per: 1, step: 1 },
+    { section: 'unknown_peg', key: 'wind_least_m_s', place: 'unknown_peg', name: 'Lightest wind', start: 0, unit: 'm/s', per: 1, step: 1 },
+    { section: 'unknown_peg', key: 'wind_most_m_s', place: 'unknown_peg', name: 'Strongest wind', start: 5, unit: 'm/s', per: 1, step: 1 },
 ];
 
 /** What the core's table says of it; undefined: it has no such field. */
@@ -121,4 +126,33 @@ export function giveOrTake(field: PlanField, own: FormField, values: Values): st
     const [per, unit] = isSmall ? [0.01, 'cm'] : [field.per, field.unit];
     const text = String(Number((si / per).toPrecision(2)));
     return `give or take ${text}${unit === '\u00b0' ? '' : '\u00a0'}${unit}`;
+}
+
+/** "Not told: 2 m/s, give or take 1.5 m/s": what stands for a value that is chosen by words; `any`: when nothing does. */
+export function standing(field: PlanField, form: Record<string, FormField[]>, values: Values, any: string): string {
+    const own = formField(form, field);
+    if (!own) return '';
+    const si = valueOf(own, values);
+    const lead = values[own.name] === UNKNOWN ? 'Don\u2019t know: ' : values[own.name] === undefined ? 'Not told: ' : '';
+    if (si === undefined) return lead + any;
+    const number = String(Number((si / field.per).toPrecision(3))).replace('-', '\u2212');
+    const give = giveOrTake(field, own, values);
+    return `${lead}${number}${field.unit === '\u00b0' ? '' : '\u00a0'}${field.unit}${give ? `, ${give}` : ''}`;
+}
+
+const ALL: readonly PlanField[] = [
+    DEPTH, DISTANCE, DRIFT, WIND, WIND_SIDE, TIP_LINE, OVERDEPTH, POLE,
+    ...SPOT_FIELDS, ...WATER_FIELDS, ...AIM_FIELDS, ...FEED_FIELDS, ...SESSION_FIELDS, ...UNKNOWN_FIELDS,
+].filter(({ isPm }) => !isPm);
+
+/** The core's sentence with the name on the screen for the key that it begins with: "Deepest is 1 m; accepted is ...".
+ * @param rows  names of the spots or places, in the order of the request */
+export function inScreenWords(fault: string, rows: readonly string[]): string {
+    return fault.replace(/^(?:plan\.)?(\w+)(?:\[(\d+)\])?(?:\.\w+)*?\.(\w+)(?= is )/, (path, section: string, at: string, key: string) => {
+        const isUnknownPeg = section === 'unknown_peg';
+        const field = ALL.find((one) => one.key === key && (one.place === 'unknown_peg') === isUnknownPeg);
+        if (!field) return path;
+        const row = ['spots', 'plumbed'].includes(section) ? rows[Number(at)] : undefined;
+        return row ? `${field.name} of \u201c${row}\u201d` : field.name;
+    });
 }

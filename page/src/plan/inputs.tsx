@@ -4,6 +4,7 @@ import { ChipsField } from '../chips';
 import type { CatalogueEntry, FormField } from '../questions';
 import { Stepper } from '../stepper';
 import type { TermName } from '../terms';
+import { capital } from '../words';
 import { formField, giveOrTake, shownNumber, stepped, valueOf, type PlanField } from './fields';
 import { UNKNOWN, valuesAt, withValues, type Plan, type Values } from './plan';
 
@@ -32,7 +33,7 @@ export function ValueField({ field, isFull, taken, editing }: ValueFieldProps) {
     const mayBeUnknown = isFull && (isQuantity || own.start === null) && !own.must;
     const put = (value: unknown) => setPlan(withValues(plan, spot, field.place, { [own.name]: value }));
     const isUnknown = si === undefined;
-    const give = isFull && !isUnknown ? giveOrTake(field, own, values) : undefined;
+    const give = isFull && !isUnknown && !field.hasOwnPm ? giveOrTake(field, own, values) : undefined;
     return (
         <Stepper
             name={field.name}
@@ -68,8 +69,6 @@ export function ValueField({ field, isFull, taken, editing }: ValueFieldProps) {
         </Stepper>
     );
 }
-
-const capital = (words: string) => words.charAt(0).toUpperCase() + words.slice(1);
 
 interface NameFieldProps {
     name: string;
@@ -120,5 +119,3 @@ export function WordField({ section, at, name, term, said, editing }: {
         />
     );
 }
-
-export { capital };

@@ -20,9 +20,14 @@ export const loadSaved = async (recorder: Recorder): Promise<SavedPlan[]> =>
     (await recorder.store.meta<SavedPlan[]>(SAVED)) ?? [];
 
 /** Saves it under its name, in the place of an older one of that name; the newest comes first. */
-export async function save(recorder: Recorder, plan: Plan): Promise<SavedPlan[]> {
-    const others = (await loadSaved(recorder)).filter((saved) => saved.plan.name !== plan.name);
-    const all = [{ at: instant(Date.now()), plan }, ...others];
+export function save(recorder: Recorder, plan: Plan): Promise<SavedPlan[]> {
+    return keep(recorder, { at: instant(Date.now()), plan });
+}
+
+/** As `save`, with the time at which it was saved first. */
+export async function keep(recorder: Recorder, saved: SavedPlan): Promise<SavedPlan[]> {
+    const others = (await loadSaved(recorder)).filter(({ plan }) => plan.name !== saved.plan.name);
+    const all = [saved, ...others];
     await recorder.store.setMeta(SAVED, all);
     return all;
 }

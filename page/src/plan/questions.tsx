@@ -4,6 +4,7 @@ import { Cautions } from '../cautions';
 import { ChipsField } from '../chips';
 import type { CatalogueEntry } from '../questions';
 import { Stepper } from '../stepper';
+import { capital } from '../words';
 import type { PlanOffer, SideWord, WindWord } from './answers';
 import {
     AIM_FIELDS,
@@ -18,9 +19,12 @@ import {
     TIP_LINE,
     UNKNOWN_FIELDS,
     WATER_FIELDS,
+    WIND,
+    WIND_SIDE,
+    standing,
 } from './fields';
-import { NameField, ValueField, WordField, capital, type Editing } from './inputs';
-import { MOST_SPOTS, feedOf, kitRows, spotOf, valuesAt, withSpot, withValues, withoutSpot, type Plan } from './plan';
+import { NameField, ValueField, WordField, type Editing } from './inputs';
+import { MOST_SPOTS, feedOf, kitRows, spotOf, valuesAt, withSpot, withValues, withoutSpot, type Plan, type Values } from './plan';
 
 export interface QuestionsProps {
     editing: Editing;
@@ -55,15 +59,14 @@ function SpotField({ editing, onSpot }: Omit<QuestionsProps, 'offer'>) {
     );
 }
 
-/** The wind in words, each with what the core takes it for. */
-export function WindFields({ winds, sides, wind, side, onWind, onSide }: {
-    winds: readonly WindWord[];
-    sides: readonly SideWord[];
-    wind: string;
-    side: string;
+/** The wind in words, each with what the core takes it for. @param values  of the water, as they stand now */
+export function WindFields({ offer, values, onWind, onSide }: {
+    offer: PlanOffer;
+    values: Values;
     onWind: (wind: WindWord) => void;
     onSide: (side: SideWord) => void;
 }) {
+    const { winds, sides, form } = offer;
     const said = (list: readonly { word: string }[]) => list.map(({ word }) => [word, capital(word)] as const);
     const named = <T extends { word: string }>(list: readonly T[], word: string) =>
         list.find((one) => one.word === word) as T;
@@ -73,32 +76,35 @@ export function WindFields({ winds, sides, wind, side, onWind, onSide }: {
                 label="Wind"
                 isEven
                 choices={said(winds)}
-                chosen={wind}
+                chosen={winds.find(({ wind_m_s }) => wind_m_s === values['wind_m_s'])?.word ?? ''}
+                note={standing(WIND, form, values, 'any')}
                 onChoose={(word) => onWind(named(winds, word))}
             />
             <ChipsField
                 label="Wind from"
                 isEven
                 choices={said(sides)}
-                chosen={side}
+                chosen={sides.find(({ wind_side_deg }) => wind_side_deg === values['wind_side_deg'])?.word ?? ''}
+                note={`${standing(WIND_SIDE, form, values, 'any side')}${typeof values['wind_side_deg'] === 'number' ? ' (0\u00b0: blows straight out)' : ''}`}
                 onChoose={(word) => onSide(named(sides, word))}
             />
         </>
     );
 }
 
+/** What a word of the wind is taken for. */
+export const ofWind = ({ wind_m_s, pm }: WindWord): Values => ({ wind_m_s, wind_pm_m_s: pm });
+export const ofSide = ({ wind_side_deg, pm }: SideWord): Values => ({ wind_side_deg, wind_side_pm_deg: pm });
+
 function PlanWind({ editing, offer }: Omit<QuestionsProps, 'onSpot'>) {
     const { plan, spot, setPlan } = editing;
-    const water = valuesAt(plan, spot, 'water');
-    const put = (changes: Record<string, unknown>) => setPlan(withValues(plan, spot, 'water', changes));
+    const put = (changes: Values) => setPlan(withValues(plan, spot, 'water', changes));
     return (
         <WindFields
-            winds={offer.winds}
-            sides={offer.sides}
-            wind={offer.winds.find(({ wind_m_s }) => wind_m_s === water['wind_m_s'])?.word ?? ''}
-            side={offer.sides.find(({ wind_side_deg }) => wind_side_deg === water['wind_side_deg'])?.word ?? ''}
-            onWind={({ wind_m_s, pm }) => put({ wind_m_s, wind_pm_m_s: pm })}
-            onSide={({ wind_side_deg, pm }) => put({ wind_side_deg, wind_side_pm_deg: pm })}
+            offer={offer}
+            values={valuesAt(plan, spot, 'water')}
+            onWind={(wind) => put(ofWind(wind))}
+            onSide={(side) => put(ofSide(side))}
         />
     );
 }
@@ -183,18 +189,28 @@ function RigPart({ editing, offer }: Omit<QuestionsProps, 'onSpot'>) {
 }
 
 const HALF_HOUR_MS = 1_800_000;
+/** Its own clock, as if it were UTC, and its offset: "2026-04-12T09:00:00+01:00". */
+function taken(instant: string): { ms: number; offset: string } {
+    const [, clock = '', offset = ''] = /^(.{16,19}?)(?:\.\d+)?(Z|[+-]\d\d:\d\d)$/.exec(instant) ?? [];
+    return { ms: Date.parse(`${clock}Z`), offset };
+}
 /** "Thu 26 Nov, 09:00". */
 const startWords = (ms: number) =>
     new Intl.DateTimeFormat('en-GB', {
-        weekday: 'short', day: 'numeric', month: 'short', hour: '2-digit', minute: '2-digit', hourCycle: 'h23',
+        weekday: 'short', day: 'numeric', month: 'short', hour: '2-digit', minute: '2-digit', hourCycle: 'h23', timeZone: 'UTC',
     }).format(ms);
 
+/** By the clock that the plan was made with; while it is this device's, summer time comes and goes with it. */
 function StartsField({ editing, instantOf }: { editing: Editing; instantOf: (ms: number) => string }) {
     const { plan, spot, setPlan } = editing;
-    const ms = Date.parse(String(valuesAt(plan, spot, 'session')['starts']));
+    const starts = String(valuesAt(plan, spot, 'session')['starts']);
+    const { ms, offset } = taken(starts);
     const step = (by: number) => {
-        const from = Number.isNaN(ms) ? Math.ceil(Date.now() / HALF_HOUR_MS) * HALF_HOUR_MS : ms;
-        setPlan(withValues(plan, spot, 'session', { starts: instantOf(from + by * HALF_HOUR_MS) }));
+        const from = Number.isNaN(ms) ? Math.ceil(Date.now() / HALF_HOUR_MS) * HALF_HOUR_MS : Date.parse(starts);
+        const here = instantOf(from + by * HALF_HOUR_MS);
+        const isHere = Number.isNaN(ms) || taken(instantOf(from)).ms === ms;
+        const next = isHere ? here : new Date(ms + by * HALF_HOUR_MS).toISOString().slice(0, 19) + offset;
+        setPlan(withValues(plan, spot, 'session', { starts: next }));
     };
     return (
         <Stepper name="Starts" less="Starts earlier" more="Starts later" onStep={step}>

@@ -8,10 +8,10 @@ import { OtherNotes } from '../notes';
 import { instant } from '../record/line';
 import { useRecorder } from '../record/hooks';
 import { Words } from '../terms';
+import { capital } from '../words';
 import type { PlanAnswer, PlanOffer } from './answers';
-import { Drawings, Lists, Readings, notesOf } from './answer';
+import { Drawings, Evening, Readings, RigLists, notesOf } from './answer';
 import { PlanActs } from './acts';
-import { capital } from './inputs';
 import { useDraftPlan } from './keep';
 import { useLive } from './live';
 import { usePlanOffer } from './offer';
@@ -54,10 +54,13 @@ function PlanSheet({ offer, plan, setPlan }: { offer: PlanOffer; plan: Plan; set
                     <UnknownPeg editing={props.editing} />
                 </section>
                 <div class="comes-to">
-                    <Readings live={live} spot={spot} title={capital(own?.name ?? spot)} />
+                    <Readings live={live} plan={plan} spot={spot} title={capital(own?.name ?? spot)} />
                     <Drawings live={live} spot={spot} />
-                    <Lists live={live} spot={spot} />
-                    <PlanActs plan={plan} setPlan={setPlan} />
+                    <RigLists live={live} spot={spot} />
+                </div>
+                <PlanActs plan={plan} setPlan={setPlan} />
+                <div class="evening">
+                    <Evening live={live} />
                     <Words />
                 </div>
                 <OtherNotes notes={notesOf(live.answer, spot)} />
