@@ -1,7 +1,7 @@
 /* judge.c -- does a rig hold? Solved in still and in gusty wind, held against the limits of suggest.h. */
 #include <math.h>
 
-#include "core/tackle/rest.h"
+#include "baitfall/rig.h"
 #include "judging.h"
 
 enum { AS_GIVEN, HIGH_END, LOW_END };
@@ -65,10 +65,10 @@ static void hold_against(bf_judged *judged, int limit, double used_frac, int in_
     judged->in_wind = in_wind;
 }
 
-static void against_float(const bf_float *flt, const bfi_balance *balance, int in_wind, bf_judged *judged) {
-    double shows_m = balance->shows_m, long_m = flt->bristle_long_m;
+static void against_float(const bf_float *flt, const bf_rig_rest *rest, int in_wind, bf_judged *judged) {
+    double shows_m = rest->bristle_m, long_m = flt->bristle_long_m;
     if (!(judged->bristle_m <= shows_m)) judged->bristle_m = shows_m;
-    if (balance->is_lifted) hold_against(judged, BF_LIMIT_LIFTED, BF_INFINITY, in_wind);
+    if (rest->is_lifted) hold_against(judged, BF_LIMIT_LIFTED, BF_INFINITY, in_wind);
     hold_against(judged, BF_LIMIT_HIGH, shows_m / long_m, in_wind);
     hold_against(judged, BF_LIMIT_DROWNED, 1 + (BF_BRISTLE_LEAST_M - shows_m) / long_m, in_wind);
 }
@@ -96,13 +96,11 @@ static void against_gust(bf_judged *judged, double gust_m, int in_wind) {
     hold_against(judged, BF_LIMIT_GUST, gust_m / BF_GUST_MOST_M, in_wind);
 }
 
-/* The rig at rest in a wind from where its bait was (NULL: let down), as bf_rig_solve has it but without the drawing. No
- * balance counts as a broken limit; *is_found says whether there is one. */
+/* The rig at rest in a wind from where its bait was (NULL: let down). No balance counts as a broken limit; *is_found says
+ * whether there is one. */
 static bf_status rest_in(const bf_stand *stand, double wind_frac, const double *put_m, int in_wind,
-                         bf_judged *judged, bfi_rest *rest, int *is_found) {
-    bfi_rigging rigging;
-    bf_status status = bfi_rigging_of(stand, wind_frac, 0, &rigging);
-    if (!status) status = bfi_rest_of(&rigging, put_m, rest);
+                         bf_judged *judged, bf_rig_rest *rest, int *is_found) {
+    bf_status status = bf_rig_rest_of(stand, wind_frac, put_m, rest);
     *is_found = status == BF_OK;
     if (!has_no_balance(status)) return status;
     hold_against(judged, BF_LIMIT_SOLVED, BF_INFINITY, in_wind);
@@ -113,19 +111,19 @@ static bf_status rest_in(const bf_stand *stand, double wind_frac, const double *
 static bf_status judge_wind(const bf_stand *stand, int in_wind, int stops, bf_judged *judged, int *n_solves) {
     static const double under_the_tip[2] = {0, 0};
     const bf_float *flt = &stand->rig.flt;
-    bfi_rest mean, gust;
+    bf_rig_rest mean, gust;
     int is_found;
     bf_status status = rest_in(stand, 1, NULL, in_wind, judged, &mean, &is_found);
     ++*n_solves;
     if (!is_found) return status;
-    against_float(flt, &mean.balance, in_wind, judged);
+    against_float(flt, &mean, in_wind, judged);
     against_hang(judged, apart_m(mean.bait_m, under_the_tip), stand->scene.lake.wind_m_s.value, in_wind);
     if (stops && judged->limit != BF_LIMIT_NONE) return BF_OK;
 
     status = rest_in(stand, stand->hold.gust_frac.value, mean.bait_m, in_wind, judged, &gust, &is_found);
     ++*n_solves;
     if (!is_found) return status;
-    against_float(flt, &gust.balance, in_wind, judged);
+    against_float(flt, &gust, in_wind, judged);
     against_gust(judged, apart_m(gust.bait_m, mean.bait_m), in_wind);
     return BF_OK;
 }

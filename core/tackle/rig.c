@@ -105,3 +105,14 @@ bf_status bf_rig_solve(const bf_stand *stand, double wind_frac, unsigned without
     if (status) *shape = no_shape();
     return status;
 }
+
+bf_status bf_rig_rest_of(const bf_stand *stand, double wind_frac, const double *put_m, bf_rig_rest *rest) {
+    bfi_rigging rigging;
+    bfi_rest at;
+    *rest = (bf_rig_rest){{BF_NAN, BF_NAN}, BF_NAN, 0};
+    bf_status status = bfi_rigging_of(stand, wind_frac, 0, &rigging);
+    if (!status) status = bfi_rest_of(&rigging, put_m, &at);
+    if (status) return status;
+    *rest = (bf_rig_rest){{at.bait_m[0], at.bait_m[1]}, at.balance.shows_m, at.balance.is_lifted};
+    return BF_OK;
+}

@@ -103,6 +103,19 @@ typedef struct bf_rig_shape {
 BF_CHECK bf_status bf_rig_solve(const bf_stand *stand, double wind_frac, unsigned without,
                                 bf_rig_shape *shape);
 
+/* A solved rig without its drawing: for searches that solve many. */
+typedef struct bf_rig_rest {
+    double bait_m[2]; /* outward and right of the point under the tip */
+    double bristle_m; /* as in bf_rig_shape, likewise is_lifted       */
+    int is_lifted;
+} bf_rig_rest;
+
+/* put_m (in 2)  where the bait rested before, outward and right; NULL: let down from above. A gust of bf_rig_solve is this in the
+ *               mean wind (wind_frac 1, NULL), then in its own from where that left the bait.
+ * Returns as bf_rig_solve; on any error the numbers are NaN. */
+BF_CHECK bf_status bf_rig_rest_of(const bf_stand *stand, double wind_frac, const double *put_m,
+                                  bf_rig_rest *rest);
+
 /* Outputs of the rig command, in order. */
 typedef struct bf_rig_out {
     double out_m; /* hook bait against the point under the tip: outward */

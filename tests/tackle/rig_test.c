@@ -228,6 +228,25 @@ static void a_gust_moves_a_bait_that_was_down_in_the_mean_wind(void **state) {
     assert_true(gust.bait_m[1] >= mean.bait_m[1] - 1e-5);
 }
 
+static void at_rest_without_its_drawing_a_rig_is_the_same(void **state) {
+    (void)state;
+    for (int i = 0; i < 100; i++) {
+        rig_maker maker = rig_maker_start((uint64_t)i + 30000);
+        bf_stand stand = random_stand(&maker);
+        bf_rig_shape mean, gust;
+        bf_rig_rest rest, blown;
+        bf_status status = bf_rig_solve(&stand, 1, 0, &mean), in_gust = bf_rig_solve(&stand, 1.5, 0, &gust);
+        assert_int_equal(bf_rig_rest_of(&stand, 1, NULL, &rest), status);
+        assert_int_equal(isnan(rest.bait_m[0]), status != BF_OK);
+        if (status) continue;
+        assert_int_equal(bf_rig_rest_of(&stand, 1.5, rest.bait_m, &blown), in_gust);
+        assert_memory_equal(rest.bait_m, mean.bait_m, sizeof rest.bait_m);
+        BF_CHECK_ABS(rest.bristle_m, mean.bristle_m, 0);
+        assert_int_equal(rest.is_lifted, mean.is_lifted);
+        if (!in_gust) assert_memory_equal(blown.bait_m, gust.bait_m, sizeof blown.bait_m);
+    }
+}
+
 static void a_part_that_feels_nothing_takes_its_share_away(void **state) {
     bf_stand stand = middle_stand();
     bf_rig_shape all, none;
@@ -273,6 +292,7 @@ int main(void) {
         cmocka_unit_test(a_tip_that_pulls_the_line_tight_lifts_the_float),
         cmocka_unit_test(too_much_shot_draws_the_float_under),
         cmocka_unit_test(a_gust_moves_a_bait_that_was_down_in_the_mean_wind),
+        cmocka_unit_test(at_rest_without_its_drawing_a_rig_is_the_same),
         cmocka_unit_test(a_part_that_feels_nothing_takes_its_share_away),
         cmocka_unit_test(outputs_of_the_command_agree_with_the_shape),
     };
