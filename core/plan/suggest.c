@@ -165,11 +165,19 @@ static bf_status try_back_shots(search *in, bfi_found *of) {
 
 /* The angler's own rig ----------------------------------------------------------------------------------- */
 
+static int is_same_row(const bf_shot *a, const bf_shot *b) {
+    int is_weighed = a->mass_kg == a->mass_kg || b->mass_kg == b->mass_kg;
+    return (is_weighed ? a->mass_kg == b->mass_kg : a->size == b->size) && a->metal == b->metal &&
+           a->count == b->count && a->at_m == b->at_m && a->apart_m == b->apart_m;
+}
+
 /* 1 when a pattern would put on what the rig has. */
 static int is_shotted_so(const bf_stand *stand, int pattern) {
     bf_rig rig;
-    return !bfi_shot_by(stand, &stand->rig.flt, pattern, &rig) && rig.n_shots == stand->rig.n_shots &&
-           memcmp(rig.shot, stand->rig.shot, sizeof *rig.shot * (size_t)rig.n_shots) == 0;
+    if (bfi_shot_by(stand, &stand->rig.flt, pattern, &rig) || rig.n_shots != stand->rig.n_shots) return 0;
+    for (int i = 0; i < rig.n_shots; i++)
+        if (!is_same_row(&rig.shot[i], &stand->rig.shot[i])) return 0;
+    return 1;
 }
 
 /* As it is, shotted otherwise, with other back shots. */
