@@ -151,8 +151,6 @@ bf_status bf_whatif_answer(const bf_stand *stand, const bf_judged *was, int what
 
 /* The chance --------------------------------------------------------------------------------------------- */
 
-#define N_ROW ((int)(sizeof(bf_aim_out) / sizeof(double)) + BF_AIM_RAW)
-
 typedef struct room {
     bf_aiming aiming;
     double more[]; /* rows, then the ensemble's own work */
@@ -160,7 +158,7 @@ typedef struct room {
 
 size_t bf_whatif_chance_bytes(int n_draws) {
     bf_ensemble ensemble = bf_aim_ensemble(NULL, 0, n_draws);
-    return sizeof(room) + (size_t)n_draws * N_ROW * sizeof(double) + bf_ensemble_work_bytes(&ensemble);
+    return sizeof(room) + (size_t)n_draws * BF_AIM_ROW * sizeof(double) + bf_ensemble_work_bytes(&ensemble);
 }
 
 bf_status bf_whatif_chance(const bf_stand *stand, uint64_t seed, int n_draws, void *work,
@@ -171,7 +169,7 @@ bf_status bf_whatif_chance(const bf_stand *stand, uint64_t seed, int n_draws, vo
     bf_status status = bf_aim_prepare(stand, &in->aiming);
     if (status) return status;
     bf_ensemble ensemble = bf_aim_ensemble(&in->aiming, seed, n_draws);
-    status = bf_ensemble_range(&ensemble, 0, n_draws, rows + (size_t)n_draws * N_ROW, rows);
+    status = bf_ensemble_range(&ensemble, 0, n_draws, rows + (size_t)n_draws * BF_AIM_ROW, rows);
     if (!status) bf_aim_chance_of(rows, n_draws, chance);
     return status;
 }
