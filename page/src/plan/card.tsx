@@ -7,6 +7,7 @@ import { Printed, type Paper } from '../print';
 import { ask, type Picture } from '../questions';
 import { useRecorder } from '../record/hooks';
 import type { PlanAnswer, PlanOffer } from './answers';
+import { inScreenWords } from './fields';
 import { useDraftPlan } from './keep';
 import { usePlanOffer } from './offer';
 import type { Plan } from './plan';
@@ -33,7 +34,12 @@ function Card({ plan }: { plan: Plan }) {
             </button>
             {isNew && drawn.fault && (
                 <p class="caution" role="alert">
-                    {drawn.fault}
+                    {inScreenWords(drawn.fault, plan.spots.map(({ id, name }) => name ?? id))}
+                </p>
+            )}
+            {!isNew && (
+                <p class="working" role="status">
+                    The card is being drawn.
                 </p>
             )}
             <div class={`sheets ${paper}`}>
