@@ -3,6 +3,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "baitfall/elementary.h"
 #include "baitfall/ics.h"
 #include "baitfall/instant.h"
 #include "baitfall/pack.h"
@@ -455,7 +456,7 @@ static bf_rule_facts facts_of(const bfi_plan *o) {
                            .net_kg = o->plan.nets.limit_kg};
     for (int i = 0; i < o->plan.n_spots; i++) {
         const bf_stand *stand = &o->spot[i].stand;
-        double reach_m = stand->scene.spot.distance_m.value;
+        double reach_m = bf_hypot(stand->scene.spot.distance_m.value, stand->scene.spot.side_m.value);
         facts.has_lead |= has_lead(&stand->rig);
         if (!(facts.pole_m >= reach_m)) facts.pole_m = reach_m;
         if (!(facts.hook_size <= stand->rig.hook.size)) facts.hook_size = stand->rig.hook.size;

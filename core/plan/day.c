@@ -1,3 +1,4 @@
+/* day.c -- wind in words, and which plumbed place to fish; see baitfall/day.h. */
 #include "baitfall/day.h"
 
 #include <math.h>

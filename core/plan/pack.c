@@ -1,3 +1,4 @@
+/* pack.c -- spares by the chance of losing some; see baitfall/pack.h. */
 #include "baitfall/pack.h"
 
 #include "baitfall/special.h"

@@ -1,3 +1,4 @@
+/* prep.c -- when each bait is prepared, and how much of it; see baitfall/prep.h. */
 #include "baitfall/prep.h"
 
 #include "baitfall/soak.h"

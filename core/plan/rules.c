@@ -1,3 +1,4 @@
+/* rules.c -- venue rules against what a plan says; see baitfall/rules.h. */
 #include "baitfall/rules.h"
 
 #include "baitfall/status.h"
