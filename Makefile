@@ -1,7 +1,7 @@
 # The front door. Everything is built by CMake; this file only names what people ask for.
 .DELETE_ON_ERROR:
 .NOTPARALLEL: # each step takes all cores itself
-.PHONY: run build wasm page check check-long bench fuzz format clean install
+.PHONY: run build wasm page check check-long bench bench-page fuzz format clean install
 
 JOBS ?= $(shell nproc)
 BAITFALL := build/release/baitfall
@@ -45,6 +45,11 @@ bench: build wasm
 	@cmake --preset release -B build/bench -DBF_BENCH=ON >/dev/null
 	@cmake --build build/bench -j $(JOBS) --target fall_bench record_bench bank_bench logbook_bench
 	@bench/run
+
+# What a step of the plan takes on the screen, at full speed and at a sixth of it.
+bench-page: build page
+	@scripts/bootstrap tests
+	@BF_PAGE=$(CURDIR)/build/page BF_BAITFALL=$(CURDIR)/$(BAITFALL) node bench/page.mjs
 
 # Each libFuzzer target for 60 s; anything found is left in build/fuzz.
 fuzz:
