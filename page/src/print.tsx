@@ -2,7 +2,7 @@
 import { createPortal } from 'preact/compat';
 import { useEffect } from 'preact/hooks';
 
-export type Paper = 'a5' | 'a6';
+export type Paper = 'a5' | 'a5-across' | 'a6';
 
 /** Prints once it stands. @param onPrinted  called when the print dialog has closed */
 export function Printed({ pages, paper, onPrinted }: { pages: readonly string[]; paper: Paper; onPrinted: () => void }) {

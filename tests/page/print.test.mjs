@@ -12,8 +12,8 @@ before(async () => (answer = await loadCore()));
 
 const PRINT = 'self.print = () => (self.nPrints = (self.nPrints ?? 0) + 1);';
 const PAPERS = [
-    { word: 'A6, two sides', ask: 'card-a6', pages: ['card-a6-front', 'card-a6-back'], mm: [105, 148] },
-    { word: 'A5, one side', ask: 'card-a5', pages: ['card-a5'], mm: [148, 210] },
+    { word: 'A6, two sides', ask: 'card-a6', pages: ['card-a6-front', 'card-a6-back'], mm: [105, 148], sheet: 'a6' },
+    { word: 'A5, one side', ask: 'card-a5', pages: ['card-a5'], mm: [210, 148], sheet: 'a5-across' },
 ];
 const openCard = async (options = {}) => {
     const opened = await openAt(browser, server.url, 'card', { plan: WITHY, scripts: [PRINT], ...options });
@@ -43,7 +43,11 @@ test('A6 is the start; each paper shows the core\u2019s pages and prints them al
         const seen = await page.evaluate(() =>
             [...document.body.children].filter((one) => one.getClientRects().length > 0).map((one) => one.className),
         );
-        assert.deepEqual(seen, [`print-sheet ${paper.ask.slice(5)}`]);
+        assert.deepEqual(seen, [`print-sheet ${paper.sheet}`]);
+        const scales = await page.$$eval('.print-sheet svg', (all) =>
+            all.map((svg) => (svg.getScreenCTM().a * 25.4) / 96), // mm of paper in one mm of the drawing
+        );
+        for (const scale of scales) assert.ok(Math.abs(scale - 1) < 1e-3, `printed at ${scale} of its size`);
         assert.deepEqual(await printed(page), paper.pages.map(() => paper.mm));
         await page.emulateMedia({ media: null });
         await page.evaluate(() => dispatchEvent(new Event('afterprint')));

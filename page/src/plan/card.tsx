@@ -16,11 +16,13 @@ const PAPERS = [
     ['a6', 'A6, two sides'],
     ['a5', 'A5, one side'],
 ] as const;
-/** The pictures of each paper, in the order of its pages. */
-const PAGES: Record<Paper, readonly string[]> = { a6: ['card-a6-front', 'card-a6-back'], a5: ['card-a5'] };
+type Card = 'a6' | 'a5';
+/** The pictures of each card, in the order of its pages, and what they are printed on. */
+const PAGES: Record<Card, readonly string[]> = { a6: ['card-a6-front', 'card-a6-back'], a5: ['card-a5'] };
+const PAPER: Record<Card, Paper> = { a6: 'a6', a5: 'a5-across' };
 
-function Card({ plan }: { plan: Plan }) {
-    const [paper, setPaper] = useState<Paper>('a6');
+function CardSheets({ plan }: { plan: Plan }) {
+    const [paper, setPaper] = useState<Card>('a6');
     const [isPrinting, setIsPrinting] = useState(false);
     const request = useMemo(() => ({ ...plan, pictures: [`card-${paper}`] }), [plan, paper]);
     const drawn = useNewest(request, (asked) => ask<PlanAnswer>('plan', 'plan', asked));
@@ -28,7 +30,7 @@ function Card({ plan }: { plan: Plan }) {
     const pictures = PAGES[paper].flatMap((page): Picture | Picture[] => drawn?.answer?.pictures?.[page] ?? []);
     return (
         <section class="plan-card" aria-busy={!isNew}>
-            <Chips label="Paper" isEven choices={PAPERS} chosen={paper} onChoose={(word) => setPaper(word as Paper)} />
+            <Chips label="Paper" isEven choices={PAPERS} chosen={paper} onChoose={(word) => setPaper(word as Card)} />
             <button type="button" class="main-act" disabled={!isNew || pictures.length === 0} onClick={() => setIsPrinting(true)}>
                 Print
             </button>
@@ -46,7 +48,7 @@ function Card({ plan }: { plan: Plan }) {
                 {isNew && pictures.map(({ svg }, i) => <figure key={i} dangerouslySetInnerHTML={{ __html: svg }} />)}
             </div>
             {isPrinting && (
-                <Printed pages={pictures.map(({ svg }) => svg)} paper={paper} onPrinted={() => setIsPrinting(false)} />
+                <Printed pages={pictures.map(({ svg }) => svg)} paper={PAPER[paper]} onPrinted={() => setIsPrinting(false)} />
             )}
         </section>
     );
@@ -54,7 +56,7 @@ function Card({ plan }: { plan: Plan }) {
 
 function WithDraft({ offer }: { offer: PlanOffer }) {
     const { plan } = useDraftPlan(useRecorder(), offer);
-    return plan ? <Card plan={plan} /> : null;
+    return plan ? <CardSheets plan={plan} /> : null;
 }
 
 export function CardScreen({ tabs }: { tabs: readonly Tab[] }) {
