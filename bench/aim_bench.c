@@ -5,34 +5,15 @@
  * The middle start rig over 1.62 m at 11.5 m in a breeze from the side, a pot of hard 4 mm; everything else as little known
  * as at the start. One thread. */
 #define _POSIX_C_SOURCE 200809L
-#include <stdio.h>
-#include <stdlib.h>
-#include <time.h>
 
 #include "baitfall/aim.h"
 #include "baitfall/pattern.h"
+#include "bench/timing.h"
 
 #define MOST_RUNS 99
 
 enum { PREPARE, DRAWS, MENDS, N_WHATS };
 static const char *const whats[N_WHATS] = {"prepare", "draws", "mends"};
-
-static void give_up(const char *why) {
-    fprintf(stderr, "aim_bench: %s\n", why);
-    exit(70);
-}
-
-static void *room(size_t bytes) {
-    void *memory = aligned_alloc(16, (bytes + 15) / 16 * 16);
-    if (!memory) give_up("out of memory");
-    return memory;
-}
-
-static double now_ms(void) {
-    struct timespec t;
-    clock_gettime(CLOCK_MONOTONIC, &t);
-    return (double)t.tv_sec * 1e3 + (double)t.tv_nsec / 1e6;
-}
 
 static bf_stand breezy_stand(void) {
     bf_stand stand;
@@ -50,22 +31,17 @@ static void run(const bf_stand *stand, int n_draws, double *rows, void *work, do
     static bf_aiming aiming;
     bf_mend mends[BF_N_MENDS];
     double start = now_ms();
-    if (bf_aim_prepare(stand, &aiming)) give_up("the rig has no balance");
+    if (bf_aim_prepare(stand, &aiming)) give_up("aim_bench", "the rig has no balance");
     ms[PREPARE] = now_ms() - start;
 
     bf_ensemble ensemble = bf_aim_ensemble(&aiming, 1, n_draws);
     start = now_ms();
-    if (bf_ensemble_range(&ensemble, 0, n_draws, work, rows)) give_up("a draw failed");
+    if (bf_ensemble_range(&ensemble, 0, n_draws, work, rows)) give_up("aim_bench", "a draw failed");
     ms[DRAWS] = now_ms() - start;
 
     start = now_ms();
     (void)bf_aim_mends(&aiming, 1, n_draws, work, mends);
     ms[MENDS] = now_ms() - start;
-}
-
-static int by_value(const void *a, const void *b) {
-    double x = *(const double *)a, y = *(const double *)b;
-    return (x > y) - (x < y);
 }
 
 int main(int argc, char **argv) {
@@ -78,16 +54,13 @@ int main(int argc, char **argv) {
     bf_ensemble ensemble = bf_aim_ensemble(NULL, 1, n_draws);
     size_t rows_bytes = (size_t)n_draws * (size_t)(ensemble.n_out + ensemble.n_raw) * sizeof(double);
     size_t work_bytes = bf_ensemble_work_bytes(&ensemble), mend_bytes = bf_aim_mend_bytes(n_draws);
-    double *rows = room(rows_bytes), ms[N_WHATS][MOST_RUNS], one[N_WHATS];
-    void *work = room(work_bytes > mend_bytes ? work_bytes : mend_bytes);
+    double *rows = room("aim_bench", rows_bytes), ms[N_WHATS][MOST_RUNS], one[N_WHATS];
+    void *work = room("aim_bench", work_bytes > mend_bytes ? work_bytes : mend_bytes);
     for (int r = 0; r < n_runs; r++) {
         run(&stand, n_draws, rows, work, one);
         for (int w = 0; w < N_WHATS; w++) ms[w][r] = one[w];
     }
     printf("what,ms\n");
-    for (int w = 0; w < N_WHATS; w++) {
-        qsort(ms[w], (size_t)n_runs, sizeof ms[w][0], by_value);
-        printf("%s,%.2f\n", whats[w], ms[w][n_runs / 2]);
-    }
+    for (int w = 0; w < N_WHATS; w++) printf("%s,%.2f\n", whats[w], middle_of(ms[w], n_runs));
     return 0;
 }

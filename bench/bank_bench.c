@@ -4,33 +4,14 @@
  *
  * Days of 160 entries on an invented lake: a put-in, a lowering and a lift in turn, nets weighed at the end. */
 #define _POSIX_C_SOURCE 199309L
-#include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
-#include <time.h>
 
 #include "baitfall/journal.h"
+#include "bench/timing.h"
 
 #define MOST_RUNS 99
 #define A_DAY 160
 #define START_MS 1767258000000.0 /* 2026-01-01T09:00Z */
-
-static void give_up(const char *why) {
-    fprintf(stderr, "bank_bench: %s\n", why);
-    exit(70);
-}
-
-static void *room(size_t bytes) {
-    void *memory = aligned_alloc(16, (bytes + 15) / 16 * 16);
-    if (!memory) give_up("out of memory");
-    return memory;
-}
-
-static double now_ms(void) {
-    struct timespec t;
-    clock_gettime(CLOCK_MONOTONIC, &t);
-    return (double)t.tv_sec * 1e3 + (double)t.tv_nsec / 1e6;
-}
 
 static const char *kind_of(int i) {
     static const char *const kinds[] = {"feed", "lower", "lift"};
@@ -59,37 +40,31 @@ static void take_entry(bf_journal *journal, int i) {
                      "\"kind\":\"%s\",\"at\":\"%s\",\"pm_s\":1,\"rec\":\"%s\",\"body\":%s}",
                      (unsigned)i + 1, (unsigned)(day * A_DAY) + 1, i + 1, kind_of(of_day), at, at,
                      body_of(of_day));
-    if (bf_take(journal, line, (size_t)n, &taken, &error)) give_up(error.text);
+    if (bf_take(journal, line, (size_t)n, &taken, &error)) give_up("bank_bench", error.text);
 }
 
 static void ask(bf_journal *journal, void *work) {
     static char out[1u << 20];
     size_t n;
-    if (bf_ask(journal, work, "bank", "{}", 2, out, sizeof out, &n)) give_up(out);
-}
-
-static int by_value(const void *a, const void *b) {
-    double x = *(const double *)a, y = *(const double *)b;
-    return (x > y) - (x < y);
+    if (bf_ask(journal, work, "bank", "{}", 2, out, sizeof out, &n)) give_up("bank_bench", out);
 }
 
 static void print_middle(const char *what, double *ms, int n) {
-    qsort(ms, (size_t)n, sizeof ms[0], by_value);
-    printf("%s,%.4f\n", what, ms[n / 2]);
+    printf("%s,%.4f\n", what, middle_of(ms, n));
 }
 
 int main(int argc, char **argv) {
     int n_events = argc > 1 ? atoi(argv[1]) : 5000, n_runs = argc > 2 ? atoi(argv[2]) : 21;
     double press[MOST_RUNS], asked[MOST_RUNS];
     if (n_events < 1 || n_events > 1000000 || n_runs < 1 || n_runs > MOST_RUNS)
-        give_up("events 1 to 1000000, runs 1 to 99");
+        give_up("bank_bench", "events 1 to 1000000, runs 1 to 99");
     int most = n_events + n_runs;
-    bf_journal *journal =
-        bf_journal_start(room(bf_journal_bytes(most, (size_t)most * 400)), most, (size_t)most * 400);
+    bf_journal *journal = bf_journal_start(room("bank_bench", bf_journal_bytes(most, (size_t)most * 400)),
+                                           most, (size_t)most * 400);
     double start = now_ms();
     for (int i = 0; i < n_events; i++) take_entry(journal, i);
     printf("what,ms\ntake all,%.4f\n", now_ms() - start);
-    void *work = room(bf_ask_bytes(journal, "bank"));
+    void *work = room("bank_bench", bf_ask_bytes(journal, "bank"));
     for (int k = 0; k < n_runs; k++) {
         start = now_ms();
         take_entry(journal, n_events + k);

@@ -5,32 +5,13 @@
  * The middle start rig over 1.62 m in a breeze from the side, let down upright and laid out flat, a pot of hard 4 mm;
  * everything else as little known as at the start. One thread. */
 #define _POSIX_C_SOURCE 200809L
-#include <stdio.h>
-#include <stdlib.h>
-#include <time.h>
 
 #include "baitfall/lay.h"
 #include "baitfall/pattern.h"
+#include "bench/timing.h"
 
 #define MOST_RUNS 99
 #define N_OUT ((int)(sizeof(bf_lay_out) / sizeof(double)))
-
-static void give_up(const char *why) {
-    fprintf(stderr, "lay_bench: %s\n", why);
-    exit(70);
-}
-
-static void *room(size_t bytes) {
-    void *memory = aligned_alloc(16, (bytes + 15) / 16 * 16);
-    if (!memory) give_up("out of memory");
-    return memory;
-}
-
-static double now_ms(void) {
-    struct timespec t;
-    clock_gettime(CLOCK_MONOTONIC, &t);
-    return (double)t.tv_sec * 1e3 + (double)t.tv_nsec / 1e6;
-}
 
 static bf_stand breezy_stand(int lowering) {
     bf_stand stand;
@@ -45,34 +26,28 @@ static bf_stand breezy_stand(int lowering) {
     return stand;
 }
 
-static int by_value(const void *a, const void *b) {
-    double x = *(const double *)a, y = *(const double *)b;
-    return (x > y) - (x < y);
-}
-
 /* Middle of the runs: the inputs as given (n_draws 0), or so many draws. */
 static double lay_ms(const bf_stand *stand, int n_draws, int n_runs) {
     double ms[MOST_RUNS];
     bf_ensemble ensemble = {&bf_lay_schema, stand, bf_lay_model, N_OUT, 0, 1, n_draws > 16 ? n_draws : 16};
-    void *work = room(bf_ensemble_work_bytes(&ensemble));
-    double *rows = room(sizeof(double) * (size_t)ensemble.n_draws * N_OUT);
+    void *work = room("lay_bench", bf_ensemble_work_bytes(&ensemble));
+    double *rows = room("lay_bench", sizeof(double) * (size_t)ensemble.n_draws * N_OUT);
     for (int i = 0; i < n_runs; i++) {
         double start = now_ms();
         bf_status status = n_draws > 0 ? bf_ensemble_range(&ensemble, 0, n_draws, work, rows)
                                        : bf_ensemble_nominal(&ensemble, rows);
-        if (status) give_up("a draw failed");
+        if (status) give_up("lay_bench", "a draw failed");
         ms[i] = now_ms() - start;
     }
-    qsort(ms, (size_t)n_runs, sizeof ms[0], by_value);
     free(work);
     free(rows);
-    return ms[n_runs / 2];
+    return middle_of(ms, n_runs);
 }
 
 int main(int argc, char **argv) {
     int n_draws = argc > 1 ? atoi(argv[1]) : 128, n_runs = argc > 2 ? atoi(argv[2]) : 5;
     if (n_draws < 1 || n_draws > BF_DRAWS_MOST || n_runs < 1 || n_runs > MOST_RUNS)
-        give_up("draws 1 .. 65536, runs 1 .. 99");
+        give_up("lay_bench", "draws 1 .. 65536, runs 1 .. 99");
     puts("what,ms");
     for (int lowering = 0; lowering < 2; lowering++) {
         const bf_stand stand = breezy_stand(lowering);

@@ -5,23 +5,10 @@
  * hanging: the start rig "middle", off the bottom, as bench/peers/rig_scipy.py solves it. held: the same lying and held where it was
  * put; dragged: in 5 m/s; random: those of the tests. */
 #define _POSIX_C_SOURCE 199309L
-#include <stdio.h>
-#include <stdlib.h>
-#include <time.h>
 
 #include "baitfall/rig.h"
+#include "bench/timing.h"
 #include "tackle/random_rig.h"
-
-static double now_us(void) {
-    struct timespec t;
-    clock_gettime(CLOCK_MONOTONIC, &t);
-    return (double)t.tv_sec * 1e6 + (double)t.tv_nsec * 1e-3;
-}
-
-static int by_size(const void *a, const void *b) {
-    double x = *(const double *)a, y = *(const double *)b;
-    return (x > y) - (x < y);
-}
 
 static bf_stand middle(double overdepth_m, double wind_m_s) {
     bf_stand stand;
@@ -37,22 +24,21 @@ static bf_stand middle(double overdepth_m, double wind_m_s) {
 }
 
 static void measure(const char *name, int n, int is_random, bf_stand stand) {
-    double *us = malloc((size_t)n * sizeof *us), off = 0;
-    if (!us) exit(70);
+    double *us = room("rig_bench", (size_t)n * sizeof *us), off = 0;
     for (int i = 0; i < n; i++) {
         bf_rig_shape shape;
         if (is_random) {
             rig_maker maker = rig_maker_start((uint64_t)i);
             stand = random_stand(&maker);
         }
-        double start = now_us();
+        double start = now_ms();
         bf_status status = bf_rig_solve(&stand, 1, 0, &shape);
-        us[i] = now_us() - start;
+        us[i] = 1e3 * (now_ms() - start);
         if (status) exit(1);
         off = shape.bait_m[1];
     }
-    qsort(us, (size_t)n, sizeof *us, by_size);
-    printf("%s,%d,%.1f,%.1f,%.6f\n", name, n, us[n / 2], us[n - 1 - n / 20], off);
+    double middle_us = middle_of(us, n);
+    printf("%s,%d,%.1f,%.1f,%.6f\n", name, n, middle_us, us[n - 1 - n / 20], off);
     free(us);
 }
 

@@ -6,25 +6,12 @@
  * the side (in the last nothing holds: the longest search), once with a rig of one's own; all what-ifs of it; and the rig set
  * for 0.8 to 2.2 m and winds up to 6 m/s. One thread. */
 #define _POSIX_C_SOURCE 200809L
-#include <stdio.h>
-#include <stdlib.h>
-#include <time.h>
 
 #include "baitfall/rigset.h"
 #include "baitfall/whatif.h"
+#include "bench/timing.h"
 
 #define MOST_RUNS 99
-
-static void give_up(const char *why) {
-    fprintf(stderr, "suggest_bench: %s\n", why);
-    exit(70);
-}
-
-static double now_ms(void) {
-    struct timespec t;
-    clock_gettime(CLOCK_MONOTONIC, &t);
-    return (double)t.tv_sec * 1e3 + (double)t.tv_nsec / 1e6;
-}
 
 static bf_stand stand_in(double wind_m_s) {
     bf_stand stand;
@@ -44,24 +31,24 @@ typedef int job(const bf_stand *stand);
 static int suggest(const bf_stand *stand) {
     bf_suggest_ask ask = {.has_rig = 0};
     bf_suggestion out;
-    if (bf_suggest(stand, &ask, &out)) give_up("no suggestion");
+    if (bf_suggest(stand, &ask, &out)) give_up("suggest_bench", "no suggestion");
     return out.n_solves;
 }
 
 static int judge_own(const bf_stand *stand) {
     bf_suggest_ask ask = {.has_rig = 1};
     bf_suggestion out;
-    if (bf_suggest(stand, &ask, &out)) give_up("no suggestion");
+    if (bf_suggest(stand, &ask, &out)) give_up("suggest_bench", "no suggestion");
     return out.n_solves;
 }
 
 static int answer_what_ifs(const bf_stand *stand) {
     bf_judged was;
-    if (bf_judge(stand, &was)) give_up("not judged");
+    if (bf_judge(stand, &was)) give_up("suggest_bench", "not judged");
     for (int what = 0; what < BF_N_WHATIFS; what++) {
         bf_whatif_out out;
         bf_status status = bf_whatif_answer(stand, &was, what, &out);
-        if (status && status != BF_E_MISSING) give_up("no what-if");
+        if (status && status != BF_E_MISSING) give_up("suggest_bench", "no what-if");
     }
     return -1;
 }
@@ -69,13 +56,8 @@ static int answer_what_ifs(const bf_stand *stand) {
 static int make_set(const bf_stand *stand) {
     bf_unknown_peg peg = {0.8, 2.2, 11, 0, 6};
     bf_rig_set set;
-    if (bf_rigset(stand, &peg, &set)) give_up("no rig set");
+    if (bf_rigset(stand, &peg, &set)) give_up("suggest_bench", "no rig set");
     return set.n_solves;
-}
-
-static int by_value(const void *a, const void *b) {
-    double x = *(const double *)a, y = *(const double *)b;
-    return (x > y) - (x < y);
 }
 
 static void time_it(const char *what, job *of, double wind_m_s, int n_runs) {
@@ -87,16 +69,16 @@ static void time_it(const char *what, job *of, double wind_m_s, int n_runs) {
         n_solves = of(&stand);
         ms[i] = now_ms() - start;
     }
-    qsort(ms, (size_t)n_runs, sizeof ms[0], by_value);
+    double middle_ms = middle_of(ms, n_runs);
     if (n_solves >= 0)
-        printf("%s,%d,%.1f\n", what, n_solves, ms[n_runs / 2]);
+        printf("%s,%d,%.1f\n", what, n_solves, middle_ms);
     else
-        printf("%s,,%.1f\n", what, ms[n_runs / 2]);
+        printf("%s,,%.1f\n", what, middle_ms);
 }
 
 int main(int argc, char **argv) {
     int n_runs = argc > 1 ? atoi(argv[1]) : 5;
-    if (n_runs < 1 || n_runs > MOST_RUNS) give_up("runs 1 .. 99");
+    if (n_runs < 1 || n_runs > MOST_RUNS) give_up("suggest_bench", "runs 1 .. 99");
     puts("what,rigs solved,ms");
     time_it("suggestion in a calm", suggest, 0, n_runs);
     time_it("suggestion in 2 m/s", suggest, 2, n_runs);
