@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "baitfall/elementary.h"
+#include "core/base/dormand_prince.h"
 #include "core/feed/thrown.h"
 
 bf_air bf_air_of(const bf_lake *lake) {
@@ -42,38 +43,23 @@ static state rate_of(const flying *f, const state *s) {
         {s->at[VX], s->at[VY], s->at[VUP], -slowing * x, -slowing * y, -slowing * up - f->air->gravity_m_s2}};
 }
 
-/* Runge-Kutta 5(4) of Dormand and Prince: stage i starts from the sum of stage_weight[i][j] rates j; the
- * seventh stage is the step itself, and error_weight its difference from the embedded fourth order. */
-#define N_STAGES 7
-static const double stage_weight[N_STAGES][N_STAGES - 1] = {
-    {0},
-    {1.0 / 5},
-    {3.0 / 40, 9.0 / 40},
-    {44.0 / 45, -56.0 / 15, 32.0 / 9},
-    {19372.0 / 6561, -25360.0 / 2187, 64448.0 / 6561, -212.0 / 729},
-    {9017.0 / 3168, -355.0 / 33, 46732.0 / 5247, 49.0 / 176, -5103.0 / 18656},
-    {35.0 / 384, 0, 500.0 / 1113, 125.0 / 192, -2187.0 / 6784, 11.0 / 84},
-};
-static const double error_weight[N_STAGES] = {71.0 / 57600,      0,          -71.0 / 16695, 71.0 / 1920,
-                                              -17253.0 / 339200, 22.0 / 525, -1.0 / 40};
-
 /* One step of h seconds from a state whose rate is known. Returns the largest estimated error of place (m)
  * and velocity (m/s). */
 static double step(const flying *f, const state *from, const state *rate, double h, state *to,
                    state *rate_to) {
-    state k[N_STAGES] = {*rate};
-    for (int i = 1; i < N_STAGES; i++) {
+    state k[BFI_STAGES] = {*rate};
+    for (int i = 1; i < BFI_STAGES; i++) {
         *to = *from;
         for (int j = 0; j < i; j++)
-            for (int c = 0; c < N_STATE; c++) to->at[c] += h * stage_weight[i][j] * k[j].at[c];
+            for (int c = 0; c < N_STATE; c++) to->at[c] += h * bfi_stage_weight[i][j] * k[j].at[c];
         k[i] = rate_of(f, to);
     }
-    *rate_to = k[N_STAGES - 1];
+    *rate_to = k[BFI_STAGES - 1];
 
     double most = 0;
     for (int c = 0; c < N_STATE; c++) {
         double error = 0;
-        for (int j = 0; j < N_STAGES; j++) error += error_weight[j] * k[j].at[c];
+        for (int j = 0; j < BFI_STAGES; j++) error += bfi_error_weight[j] * k[j].at[c];
         error = fabs(h * error);
         if (error > most) most = error;
     }

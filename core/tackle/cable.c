@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "baitfall/elementary.h"
+#include "core/base/dormand_prince.h"
 
 /* Drag of a cylinder -------------------------------------------------------------------------------------- */
 
@@ -223,26 +224,12 @@ static inline void slope_of(const feeling *line, const double y[DIMENSIONS], dou
     }
 }
 
-/* J. R. Dormand and P. J. Prince, J. Comput. Appl. Math. 6 (1980) 19. Row 6 is the step itself. */
-#define STAGES 7
-static const double stage[STAGES][STAGES - 1] = {
-    {0},
-    {1.0 / 5},
-    {3.0 / 40, 9.0 / 40},
-    {44.0 / 45, -56.0 / 15, 32.0 / 9},
-    {19372.0 / 6561, -25360.0 / 2187, 64448.0 / 6561, -212.0 / 729},
-    {9017.0 / 3168, -355.0 / 33, 46732.0 / 5247, 49.0 / 176, -5103.0 / 18656},
-    {35.0 / 384, 0, 500.0 / 1113, 125.0 / 192, -2187.0 / 6784, 11.0 / 84},
-};
-static const double fifth_less_fourth[STAGES] = {71.0 / 57600,      0,          -71.0 / 16695, 71.0 / 1920,
-                                                 -17253.0 / 339200, 22.0 / 525, -1.0 / 40};
-
 /* A step's error in metres: of place, and of the direction of pull times the span's length. */
-static double step_error_m(const bfi_stream *stream, double slope[STAGES][DIMENSIONS], double h,
+static double step_error_m(const bfi_stream *stream, double slope[BFI_STAGES][DIMENSIONS], double h,
                            const double y[DIMENSIONS]) {
     double error[DIMENSIONS] = {0};
-    for (int k = 0; k < STAGES; k++)
-        for (int i = 0; i < DIMENSIONS; i++) error[i] += h * fifth_less_fourth[k] * slope[k][i];
+    for (int k = 0; k < BFI_STAGES; k++)
+        for (int i = 0; i < DIMENSIONS; i++) error[i] += h * bfi_error_weight[k] * slope[k][i];
     double of_place = length_of(error), of_pull = length_of(error + 3);
     double pull = length_of(y + 3) + FLOOR_N;
     return of_place + of_pull / pull * stream->length_m;
@@ -271,7 +258,7 @@ static double most_step_m(const bfi_stream *stream, bfi_medium medium, const dou
 
 bf_status bfi_march(const bfi_stream *stream, bfi_medium medium, const bfi_cable *cable, double length_m,
                     double tolerance_m, bfi_strand *strand) {
-    double y[DIMENSIONS], next[DIMENSIONS], slope[STAGES][DIMENSIONS];
+    double y[DIMENSIONS], next[DIMENSIONS], slope[BFI_STAGES][DIMENSIONS];
     for (int i = 0; i < 3; i++) {
         y[i] = strand->at_m[i];
         y[3 + i] = strand->pull_n[i];
@@ -284,10 +271,10 @@ bf_status bfi_march(const bfi_stream *stream, bfi_medium medium, const bfi_cable
         if (n == MOST_STEPS) return BF_E_NO_CONVERGE;
         if (h > most) h = most;
         if (h > left) h = left;
-        for (int k = 1; k < STAGES; k++) {
+        for (int k = 1; k < BFI_STAGES; k++) {
             for (int i = 0; i < DIMENSIONS; i++) {
                 double sum = 0;
-                for (int j = 0; j < k; j++) sum += stage[k][j] * slope[j][i];
+                for (int j = 0; j < k; j++) sum += bfi_stage_weight[k][j] * slope[j][i];
                 next[i] = y[i] + h * sum;
             }
             slope_of(&line, next, slope[k]);
@@ -298,7 +285,7 @@ bf_status bfi_march(const bfi_stream *stream, bfi_medium medium, const bfi_cable
             left = h == left ? 0 : left - h;
             for (int i = 0; i < DIMENSIONS; i++) {
                 y[i] = next[i];
-                slope[0][i] = slope[STAGES - 1][i];
+                slope[0][i] = slope[BFI_STAGES - 1][i];
             }
             if (!(left > 0)) break;
         }
