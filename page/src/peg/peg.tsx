@@ -2,7 +2,7 @@
 //   today.ts  what is told and asked    start.ts  the session that begins with it    carried.ts  what the Bank takes from it
 import { useMemo, useState } from 'preact/hooks';
 import { Cautions } from '../cautions';
-import { Frame, type Tab } from '../frame';
+import type { Tab } from '../frame';
 import { FirstNotes, OtherNotes } from '../notes';
 import { PictureBox } from '../picture';
 import { Reading } from '../reading';
@@ -12,10 +12,9 @@ import { capital } from '../words';
 import type { PegAnswer, PlanOffer } from '../plan/answers';
 import { DEPTH, DISTANCE, TEMPERATURE, inScreenWords } from '../plan/fields';
 import { ValueField, WordField, type Editing } from '../plan/inputs';
-import { useDraftPlan } from '../plan/keep';
 import { NOT_YET } from '../plan/answer';
 import { useLive, type Live } from '../plan/live';
-import { usePlanOffer } from '../plan/offer';
+import { OfferedScreen } from '../plan/offered';
 import { valuesAt, type Plan, type Values } from '../plan/plan';
 import { WindFields, ofSide, ofWind } from '../plan/questions';
 import { Stepper } from '../stepper';
@@ -212,21 +211,14 @@ function PegSheet({ offer, plan }: { offer: PlanOffer; plan: Plan }) {
     );
 }
 
-function WithDraft({ offer }: { offer: PlanOffer }) {
-    const { plan } = useDraftPlan(useRecorder(), offer);
-    return plan ? <PegSheet offer={offer} plan={plan} /> : null;
-}
-
 export function PegScreen({ tabs }: { tabs: readonly Tab[] }) {
-    const { offer, fault } = usePlanOffer();
     return (
-        <Frame title="At the peg" below="The drawn peg, today's wind" shown="peg" tabs={tabs}>
-            {fault && (
-                <p class="caution" role="alert">
-                    <b>The calculator did not start.</b> {fault}
-                </p>
-            )}
-            {offer && <WithDraft offer={offer} />}
-        </Frame>
+        <OfferedScreen
+            title="At the peg"
+            below="The drawn peg, today's wind"
+            shown="peg"
+            tabs={tabs}
+            show={(offer, plan) => <PegSheet offer={offer} plan={plan} />}
+        />
     );
 }

@@ -1,15 +1,13 @@
 // The card: what goes to the water on paper when the phone stays dry. Drawn by the core, printed by itself.
 import { useMemo, useState } from 'preact/hooks';
 import { Chips } from '../chips';
-import { Frame, type Tab } from '../frame';
+import type { Tab } from '../frame';
 import { useNewest } from '../newest';
 import { Printed, type Paper } from '../print';
 import { ask, type Picture } from '../questions';
-import { useRecorder } from '../record/hooks';
-import type { PlanAnswer, PlanOffer } from './answers';
+import type { PlanAnswer } from './answers';
 import { inScreenWords } from './fields';
-import { useDraftPlan } from './keep';
-import { usePlanOffer } from './offer';
+import { OfferedScreen } from './offered';
 import type { Plan } from './plan';
 
 const PAPERS = [
@@ -54,21 +52,14 @@ function CardSheets({ plan }: { plan: Plan }) {
     );
 }
 
-function WithDraft({ offer }: { offer: PlanOffer }) {
-    const { plan } = useDraftPlan(useRecorder(), offer);
-    return plan ? <CardSheets plan={plan} /> : null;
-}
-
 export function CardScreen({ tabs }: { tabs: readonly Tab[] }) {
-    const { offer, fault } = usePlanOffer();
     return (
-        <Frame title="Card" below="The plan on paper" shown="card" tabs={tabs}>
-            {fault && (
-                <p class="caution" role="alert">
-                    <b>The calculator did not start.</b> {fault}
-                </p>
-            )}
-            {offer && <WithDraft offer={offer} />}
-        </Frame>
+        <OfferedScreen
+            title="Card"
+            below="The plan on paper"
+            shown="card"
+            tabs={tabs}
+            show={(_, plan) => <CardSheets plan={plan} />}
+        />
     );
 }

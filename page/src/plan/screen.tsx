@@ -3,18 +3,16 @@
 //   live.ts    the answer, as stepped  answer.tsx what it comes to            keep.ts        where plans are kept
 import { useMemo, useRef, useState } from 'preact/hooks';
 import { Chips } from '../chips';
-import { Frame, type Tab } from '../frame';
+import type { Tab } from '../frame';
 import { OtherNotes } from '../notes';
 import { instant } from '../record/line';
-import { useRecorder } from '../record/hooks';
 import { Words } from '../terms';
 import { capital } from '../words';
 import type { PlanAnswer, PlanOffer } from './answers';
 import { Drawings, Evening, Readings, RigLists, notesOf } from './answer';
 import { PlanActs } from './acts';
-import { useDraftPlan } from './keep';
 import { useLive } from './live';
-import { usePlanOffer } from './offer';
+import { OfferedScreen } from './offered';
 import { oneSpot, type Plan } from './plan';
 import { FullQuestions, ShortQuestions, UnknownPeg } from './questions';
 
@@ -69,21 +67,14 @@ function PlanSheet({ offer, plan, setPlan }: { offer: PlanOffer; plan: Plan; set
     );
 }
 
-function WithDraft({ offer }: { offer: PlanOffer }) {
-    const { plan, setPlan } = useDraftPlan(useRecorder(), offer);
-    return plan ? <PlanSheet offer={offer} plan={plan} setPlan={setPlan} /> : null;
-}
-
 export function PlanScreen({ tabs }: { tabs: readonly Tab[] }) {
-    const { offer, fault } = usePlanOffer();
     return (
-        <Frame title="Plan" below="Rig, feed and aim for the day" shown="plan" tabs={tabs}>
-            {fault && (
-                <p class="caution" role="alert">
-                    <b>The calculator did not start.</b> {fault}
-                </p>
-            )}
-            {offer && <WithDraft offer={offer} />}
-        </Frame>
+        <OfferedScreen
+            title="Plan"
+            below="Rig, feed and aim for the day"
+            shown="plan"
+            tabs={tabs}
+            show={(offer, plan, setPlan) => <PlanSheet offer={offer} plan={plan} setPlan={setPlan} />}
+        />
     );
 }
