@@ -142,7 +142,7 @@ void bfi_json_picture(bfi_json *out, const char *key, const char *svg, const bf_
 }
 
 /* Whether it is known which way the skin of the water goes. */
-static int is_drift_known(const bf_lake *lake) {
+int bfi_is_drift_known(const bf_lake *lake) {
     switch (lake->drift) {
     case BF_DRIFT_WIND: return !lake->wind_side_deg.is_unknown;
     case BF_DRIFT_MEASURED: return !lake->drift_side_deg.is_unknown;
@@ -150,25 +150,31 @@ static int is_drift_known(const bf_lake *lake) {
     }
 }
 
-static bf_status draw_above(bfi_work *work, const bf_scene *scene, drawing *d, size_t n, int look,
-                            bfi_json *out) {
+bf_status bfi_see_above(const bf_scene *scene, const double *x_m, const double *y_m, size_t n, void *memory,
+                        double *density, bf_above_view *view) {
     bf_landing_map map;
     bf_current current;
-    bf_status status = bf_landing_map_of(d->x_m, d->y_m, n, behind(work->spare), d->density, &map);
+    bf_status status = bf_landing_map_of(x_m, y_m, n, memory, density, &map);
     if (!status) status = bf_current_of(&scene->lake, scene->spot.depth_m.value, &current);
     if (status) return status;
-    d->above = (bf_above_view){.look = look,
-                               .nx = map.nx,
-                               .ny = map.ny,
-                               .cell_m = map.cell_m,
-                               .origin_x_m = map.origin_x_m,
-                               .origin_y_m = map.origin_y_m,
-                               .level50 = map.level50_per_m2,
-                               .level90 = map.level90_per_m2,
-                               .hook_share_frac = bf_landing_share(d->x_m, d->y_m, n, 0, 0, BF_HOOK_RING_M),
-                               .how = scene->put.how};
-    if (is_drift_known(&scene->lake))
-        bf_current_at(&current, 0, &d->above.drift_x_m_s, &d->above.drift_y_m_s);
+    *view = (bf_above_view){.nx = map.nx,
+                            .ny = map.ny,
+                            .cell_m = map.cell_m,
+                            .origin_x_m = map.origin_x_m,
+                            .origin_y_m = map.origin_y_m,
+                            .level50 = map.level50_per_m2,
+                            .level90 = map.level90_per_m2,
+                            .how = scene->put.how};
+    if (bfi_is_drift_known(&scene->lake)) bf_current_at(&current, 0, &view->drift_x_m_s, &view->drift_y_m_s);
+    return BF_OK;
+}
+
+static bf_status draw_above(bfi_work *work, const bf_scene *scene, drawing *d, size_t n, int look,
+                            bfi_json *out) {
+    bf_status status = bfi_see_above(scene, d->x_m, d->y_m, n, behind(work->spare), d->density, &d->above);
+    if (status) return status;
+    d->above.look = look;
+    d->above.hook_share_frac = bf_landing_share(d->x_m, d->y_m, n, 0, 0, BF_HOOK_RING_M);
     status = bf_picture_above(&d->above, d->density, &d->labels, behind(work->spare), d->svg, SVG_MOST,
                               &d->picture);
     if (!status) bfi_json_picture(out, "above", d->svg, &d->picture);

@@ -80,18 +80,11 @@ static void wind_of(const bf_lake *lake, double *x_m_s, double *y_m_s) {
     *y_m_s = is_known ? speed * bf_sin(to) : 0;
 }
 
-/* Whether it is known which way the water goes. */
-static int is_drift_known(const bf_lake *lake) {
-    return lake->drift == BF_DRIFT_WIND       ? !lake->wind_side_deg.is_unknown
-           : lake->drift == BF_DRIFT_MEASURED ? !lake->drift_side_deg.is_unknown
-                                              : 0;
-}
-
 /* What the rig feels of it: near the bottom as hold.near_bed_frac says. */
 static bf_status take_currents(const bf_stand *stand, bf_section_view *view) {
     bf_current current;
     double depth_m = stand->scene.spot.depth_m.value, right_m_s;
-    if (!is_drift_known(&stand->scene.lake)) return BF_OK;
+    if (!bfi_is_drift_known(&stand->scene.lake)) return BF_OK;
     bf_status status = bf_stand_current(stand, &current);
     for (int i = 0; !status && i < BF_SECTION_CURRENTS; i++) {
         view->current_z_m[i] = depth_m * i / BF_SECTION_CURRENTS;
@@ -201,25 +194,13 @@ static void take_baits(bfi_sight *sight, bf_above_view *view) {
 bf_status bfi_json_above(bfi_sight *sight, const bfi_sight_words *words, bfi_json *out) {
     const bf_scene *scene = &sight->stand->scene;
     bf_above_view *view = &sight->above;
-    bf_landing_map map;
-    bf_current current;
-    bf_status status = bf_landing_map_of(sight->piece_x_m, sight->piece_y_m, sight->n_pieces, behind(sight),
-                                         sight->density, &map);
-    if (!status) status = bf_current_of(&scene->lake, scene->spot.depth_m.value, &current);
+    bf_status status = bfi_see_above(scene, sight->piece_x_m, sight->piece_y_m, sight->n_pieces,
+                                     behind(sight), sight->density, view);
     if (status) return status;
-    *view = (bf_above_view){.look = sight->look,
-                            .nx = map.nx,
-                            .ny = map.ny,
-                            .cell_m = map.cell_m,
-                            .origin_x_m = map.origin_x_m,
-                            .origin_y_m = map.origin_y_m,
-                            .level50 = map.level50_per_m2,
-                            .level90 = map.level90_per_m2,
-                            .how = scene->put.how};
+    view->look = sight->look;
     if (sight->n_baits >= BF_ABOVE_BAITS) take_baits(sight, view);
     view->hook_share_frac = bf_landing_share(sight->piece_x_m, sight->piece_y_m, sight->n_pieces,
                                              view->hook_x_m, view->hook_y_m, BF_HOOK_RING_M);
-    if (is_drift_known(&scene->lake)) bf_current_at(&current, 0, &view->drift_x_m_s, &view->drift_y_m_s);
     wind_of(&scene->lake, &view->wind_x_m_s, &view->wind_y_m_s);
     status = bf_picture_above(view, sight->density, &words->feed, behind(sight), sight->svg,
                               sizeof sight->svg, &sight->picture);

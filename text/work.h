@@ -94,6 +94,14 @@ extern const bfi_see bfi_command_sees[];
 /* Reads "look" and "pictures". */
 BF_CHECK bf_status bfi_read_pictures(bfi_work *work, const bfi_see *sees, bfi_wanted *wanted);
 
+/* 1 when it is told where the water drifts to. */
+int bfi_is_drift_known(const bf_lake *lake);
+
+/* Where n pieces lie, seen from above: the map, the drift and how it was put in; look, hook bait and wind are the caller's. memory:
+ * bf_landing_map_work_bytes(n). */
+BF_CHECK bf_status bfi_see_above(const bf_scene *scene, const double *x_m, const double *y_m, size_t n,
+                                 void *memory, double *density, bf_above_view *view);
+
 /* Bytes of work->spare for drawing; 0: the command draws nothing. */
 size_t bfi_draw_bytes(const bf_command *command);
 
