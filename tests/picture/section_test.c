@@ -1,4 +1,5 @@
 /* Rig and feed in section: what is refused, that parts stand where the rig has them, that words keep clear. */
+#include "apart.h"
 #include "common/check.h"
 #include "inside.h"
 #include "plan_scenes.h"
@@ -136,15 +137,7 @@ static void no_two_words_overlap_and_no_leader_crosses_another(void **state) {
         int n_here = inside_words(svg, words, 96), n_lines = leaders(line, 64);
         n_words += n_here;
         n_leaders += n_lines;
-        for (int a = 0; a < n_here; a++) {
-            BF_CHECK_IN(words[a].x0, 0, 80);
-            BF_CHECK_IN(words[a].x1, 0, 80);
-            BF_CHECK_IN(words[a].y0, 0, height);
-            BF_CHECK_IN(words[a].y1, 0, height);
-            for (int b = 0; b < a; b++)
-                if (inside_overlap(&words[a], &words[b]))
-                    fail_msg("scene %d: \"%s\" lies on \"%s\"", n, words[a].text, words[b].text);
-        }
+        check_words_apart(words, n_here, 0, 80, height, n);
         for (int a = 0; a < n_lines; a++)
             for (int b = 0; b < a; b++)
                 if (cross(line[a], line[b])) fail_msg("scene %d: leaders %d and %d cross", n, a, b);

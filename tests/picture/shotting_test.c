@@ -1,4 +1,5 @@
 /* The rig alone: every distance in centimetres and inches, in the order of the rig; and how distances are said. */
+#include "apart.h"
 #include "common/check.h"
 #include "core/picture/drawn_rig.h"
 #include "core/picture/words.h"
@@ -109,15 +110,7 @@ static void no_two_words_overlap_and_none_leaves_the_sheet(void **state) {
         assert_null(inside_xml_fault(svg));
         double height = inside_number(svg, "height");
         int n_here = inside_words(svg, words, 128);
-        for (int a = 0; a < n_here; a++) {
-            BF_CHECK_IN(words[a].x0, 0, 80);
-            BF_CHECK_IN(words[a].x1, 0, 80);
-            BF_CHECK_IN(words[a].y0, 0, height);
-            BF_CHECK_IN(words[a].y1, 0, height);
-            for (int b = 0; b < a; b++)
-                if (inside_overlap(&words[a], &words[b]))
-                    fail_msg("scene %d: \"%s\" lies on \"%s\"", n, words[a].text, words[b].text);
-        }
+        check_words_apart(words, n_here, 0, 80, height, n);
     }
 }
 

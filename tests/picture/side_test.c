@@ -1,4 +1,5 @@
 /* The fall from the side: what is refused, what is drawn, that words keep clear of each other. */
+#include "apart.h"
 #include "common/check.h"
 #include "inside.h"
 #include "scenes.h"
@@ -87,15 +88,7 @@ static void no_two_words_overlap_and_none_leaves_the_sheet(void **state) {
         double height = inside_number(svg, "height");
         int n_here = inside_words(svg, words, 64);
         n_words += n_here;
-        for (int a = 0; a < n_here; a++) {
-            BF_CHECK_IN(words[a].x0, 0, 80);
-            BF_CHECK_IN(words[a].x1, 0, 80);
-            BF_CHECK_IN(words[a].y0, 0, height);
-            BF_CHECK_IN(words[a].y1, 0, height);
-            for (int b = 0; b < a; b++)
-                if (inside_overlap(&words[a], &words[b]))
-                    fail_msg("scene %d: \"%s\" lies on \"%s\"", n, words[a].text, words[b].text);
-        }
+        check_words_apart(words, n_here, 0, 80, height, n);
     }
     assert_true(n_words > 4000 * 8);
 }
