@@ -10,6 +10,7 @@
 
 #include <string.h>
 
+#include "baitfall/elementary.h"
 #include "baitfall/instant.h"
 #include "core/base/room.h"
 #include "text/plans.h"
@@ -381,9 +382,28 @@ static void put_inputs(bfi_work *work, bfi_json *out) {
     bfi_json_close(out);
 }
 
+static double farthest_m(const bf_plan *plan) {
+    double most = 0;
+    for (int i = 0; i < plan->n_spots; i++) {
+        double away_m = bf_hypot(plan->spot[i].distance_m.value, plan->spot[i].side_m.value);
+        if (away_m > most) most = away_m;
+    }
+    return most;
+}
+
+static int plan_notes(const bf_plan *plan, bf_note notes[BF_MOST_NOTES]) {
+    int n = 0;
+    double away_m = farthest_m(plan), pole_m = plan->whole.pole_m;
+    notes[n++] = (bf_note){BF_NOTE_ESTIMATE, {0}};
+    notes[n++] = (bf_note){BF_NOTE_NOT_MODELLED, {0}};
+    notes[n++] = (bf_note){BF_NOTE_POWER_LINES, {0}};
+    if (away_m > pole_m) notes[n++] = (bf_note){BF_NOTE_POLE_SHORT, {away_m - pole_m, 0, 0}};
+    return n;
+}
+
 static bf_status finish(bfi_work *work, const double *rows, bfi_json *out) {
-    static const bf_note general[] = {
-        {BF_NOTE_ESTIMATE, {0}}, {BF_NOTE_NOT_MODELLED, {0}}, {BF_NOTE_POWER_LINES, {0}}};
+    const bfi_plan *o = work->own;
+    bf_note notes[BF_MOST_NOTES];
     put_as_given(work, "name", BF_JSON_STRING, out);
     bf_status status = bfi_json_plan_feed(work, rows, out);
     if (!status) status = bfi_json_plan_spots(work, rows, out);
@@ -391,7 +411,7 @@ static bf_status finish(bfi_work *work, const double *rows, bfi_json *out) {
     if (!status) status = bfi_json_cards(work, out);
     if (status) return status;
     put_inputs(work, out);
-    bfi_json_notes(out, general, (int)(sizeof general / sizeof general[0]));
+    bfi_json_notes(out, notes, plan_notes(&o->plan, notes));
     return BF_OK;
 }
 

@@ -89,6 +89,7 @@ extern "C" {
       "Water that clings outside is not counted: unblotted, a small pellet can weigh a third more than it "  \
       "took up.")                                                                                            \
     X(BF_NOTE_POT_TOO_SMALL, "pot-too-small", "The pot holds about {0:n}, and {1:n} are to go in at once.")  \
+    X(BF_NOTE_POLE_SHORT, "pole-short", "The farthest spot lies {0:m} beyond the end of the pole.")          \
     X(BF_NOTE_NOT_MODELLED, "not-modelled",                                                                  \
       "Not modelled: fishing in mid-water, fish that eat the feed, other anglers, weed.")                    \
     X(BF_NOTE_HOOK_AS_FED, "hook-as-fed",                                                                    \
