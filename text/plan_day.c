@@ -108,6 +108,7 @@ typedef struct steps {
 /* To two figures, as anyone weighs it out. */
 static double about(double value) {
     double unit = 1e-9;
+    BF_ASSERT(value < 1e9);
     while (value >= 100 * unit) unit *= 10;
     return unit * floor(value / unit + 0.5);
 }

@@ -46,6 +46,7 @@ static unknowns unknowns_of(const bfi_method *how, const void *asked) {
             size_t offset = section->offset + f->offset;
             if (f->kind != BF_QUANTITY) continue;
             bf_quantity q = *(const bf_quantity *)(const void *)((const char *)asked + offset);
+            BF_ASSERT(all.n < MOST_UNKNOWNS);
             unknown *u = &all.of[all.n++];
             u->offset = offset;
             u->is_doubted = is_doubted(how, offset) && !q.is_unknown && q.pm > 0;

@@ -98,6 +98,7 @@ bf_suggested bfi_about_float(const bfi_found *of, const bfi_winds *winds, int ha
                          why_not_that_float(winds, &of->rival, &of->pick)};
     if (item.because.code == BF_SAID_LIGHTEST_SHORT) item.because.number[3] = of->stand->rig.tip_to_float_m;
     if (!bfi_holds(&of->pick)) {
+        item.choose.code = of->pick.flt == BFI_AS_IS ? BF_SAID_YOURS_NEAREST : BF_SAID_NEAREST;
         item.because = bfi_why_it_fails(winds, is);
         item.because.code = nothing_holds_because(is);
     }

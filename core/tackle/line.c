@@ -11,7 +11,7 @@ const char *const bf_line_kind_words[] = {"nylon", "fluorocarbon", NULL};
     BF_R(bf_fishing_line, diameter_m, BF_LENGTH, 3e-5, 1e-3, start_diameter_m,                                       \
          "of the line as measured; printed ones run 1 to 15 % small (six samples, read)"),                   \
     BF_W(bf_fishing_line, kind, bf_line_kind_words, BF_N_LINE_KINDS, BF_NYLON, "nylon or fluorocarbon; start: nylon"), \
-    BF_R(bf_fishing_line, break_n, BF_FORCE, 0.05, 500, BF_NAN,                                                      \
+    BF_R(bf_fishing_line, break_n, BF_FORCE, 0.05, 600, BF_NAN,                                                      \
          "load at which it broke wet and knotted; not given: by its diameter"),                              \
     BF_Q(bf_fishing_line, strength_frac, BF_PURE, 0.2, 3, 1, 0.32, 0.5, 1.5,                                         \
          "real strength, wet and knotted, over that figure; start: give or take 32 % (judgement), break some"), \

@@ -85,6 +85,8 @@ BF_CHECK bf_status bf_judge(const bf_stand *stand, bf_judged *judged);
     /* float */                                                                                              \
     X(BF_SAID_FLOAT, "{0:g}")                                                                                \
     X(BF_SAID_YOURS, "yours, {0:g}")                                                                         \
+    X(BF_SAID_NEAREST, "{0:g} comes nearest")                                                                \
+    X(BF_SAID_YOURS_NEAREST, "yours, {0:g}, comes nearest")                                                  \
     X(BF_SAID_LIGHTEST,                                                                                      \
       "The lightest that holds: the bait hangs {0:cm} off, {1:cm} in {2:m_s} of wind, and a gust "           \
       "moves it {3:cm}.")                                                                                    \

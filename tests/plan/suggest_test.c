@@ -322,7 +322,7 @@ static void when_nothing_holds_the_nearest_miss_is_said(void **state) {
         assert_int_equal(out.holds, 0);
         assert_true(out.judged.limit != BF_LIMIT_NONE && out.judged.miss_frac > 1);
         assert_true(is_of(item->because.code, no, 6));
-        assert_int_equal(item->choose.code, BF_SAID_FLOAT);
+        assert_int_equal(item->choose.code, BF_SAID_NEAREST);
         assert_int_equal(item->other.code, BF_SAID_FLOAT);
         assert_true(item->why_not.code != BF_SAID_NOTHING);
         assert_true(out.rig.n_shots > 0);
