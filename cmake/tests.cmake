@@ -12,7 +12,7 @@ target_link_libraries(bf_invented PUBLIC m)
 add_executable(invented_journal tests/invented/invented_main.c)
 target_link_libraries(invented_journal PRIVATE bf_invented)
 
-foreach(room base water feed tackle plan record picture text server logbook report)
+foreach(room base water feed tackle plan record swim picture text server logbook report)
   file(GLOB tests CONFIGURE_DEPENDS tests/${room}/*_test.c)
   foreach(source ${tests})
     get_filename_component(name ${source} NAME_WE)

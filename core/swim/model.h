@@ -1,0 +1,43 @@
+/* model.h -- the swim's model over a block of particles: one parameter set, n particles side by side. Internal.
+ *
+ * State is columns of doubles: column c of particle p is x[c * n + p]. What the columns are is the model's own
+ * business (model.c); whoever resamples copies all of them. Randomness is a function of (seed, stream, step, slot p), so a
+ * copy made by resampling goes its own way.
+ */
+#ifndef BFI_SWIM_MODEL_H
+#define BFI_SWIM_MODEL_H
+
+#include "baitfall/swim.h"
+
+/* A model made ready for one scene and set; what of it changes on the way (rig, temperature, step) is saved with a snapshot. */
+typedef struct bfi_swim bfi_swim;
+
+size_t bfi_swim_bytes(void);
+void bfi_swim_prepare(bfi_swim *swim, const bf_swim_scene *scene, const bf_swim_set *set, uint64_t seed,
+                      uint64_t stream);
+int bfi_swim_columns(const bf_swim_scene *scene);
+/* Particles at the start of a session: fish near by the stock, none on the bait, a clean bed. */
+void bfi_swim_begin(bfi_swim *swim, int n, double *x);
+
+/* Lets time pass from where the model stands to to_s, in steps of BFI_SWIM_STEP_S at most, cut at to_s. With the rig in,
+ * log_w[p] (in/out n) loses the integral of all hazards of what would have been entered: bites and touches. */
+#define BFI_SWIM_STEP_S 5.0
+void bfi_swim_run(bfi_swim *swim, int n, double *x, double to_s, double *log_w);
+
+/* An event at the instant the model stands at: log_w[p] gains the logarithm of its hazard or chance, the state jumps. A BF_SWIM_LOOK
+ * without a shown count is held against the block's own weighted mean (log_w as weights). */
+void bfi_swim_meet(bfi_swim *swim, int n, double *x, const bf_swim_event *event, double *log_w);
+
+/* What is read, n values each. of_class -1: all. */
+void bfi_swim_left(const bfi_swim *swim, int n, const double *x, int spot, int of_class, double *out);
+void bfi_swim_left_kg(const bfi_swim *swim, int n, const double *x, int spot, double *out);
+void bfi_swim_fish(const bfi_swim *swim, int n, const double *x, int spot, double *out);
+void bfi_swim_near(const bfi_swim *swim, int n, const double *x, double *out);
+void bfi_swim_eaten(const bfi_swim *swim, int n, const double *x, int spot,
+                    double *out); /* pieces gone since the start */
+void bfi_swim_wide(const bfi_swim *swim, int n, const double *x, int spot, double *out);
+/* True bites an hour were the rig in at spot with hook bait `hook` (in or not). */
+void bfi_swim_bites_h(const bfi_swim *swim, int n, const double *x, int spot, int hook, double *out);
+int bfi_swim_classes(const bf_swim_scene *scene, double diameter_m[BF_SWIM_MOST_CLASSES]);
+
+#endif

@@ -1,0 +1,86 @@
+/* swim.h -- one peg's spots as a stochastic model in continuous time: fish near and on the bait, feed on the bed by size,
+ * hunger, wariness, nuisance fish; what a rig lowered there would show.
+ *
+ * What this is: a model with priors that learns from the user's log. It is not a measurement; most of its numbers are
+ * judgement. docs/models/swim.md says for each where it comes from and what was held out to test it.
+ *
+ * Parameters: BF_SWIM_LEARNED are learned (a bank of parameter sets, belief.h); all others are fixed in core/swim/.
+ * Tests: tests/swim/model_test.c, facts_test.c, fish_test.c
+ */
+#ifndef BAITFALL_SWIM_H
+#define BAITFALL_SWIM_H
+
+#include "baitfall/story.h"
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/* Raised whenever the model's numbers change; part of a snapshot's key. */
+#define BF_SWIM_VERSION 1
+
+/* X(name, unit, middle, spread, level, why): the learned parameters. All are positive and log-normal: `middle` the
+ * median, `spread` the factor by which 8 in 10 lie up or down; `level` V: of the venue and its stock, A: of the angler,
+ * D: of the day, part of the variance that is new each day (learn.h). MODEL completes, keeps the names. */
+#define BF_SWIM_PARAMETER_LIST(X)                                                                            \
+    X(STOCK, "fish", 12, 2.5, V, "fish within reach of the peg")                                             \
+    X(SMELL, "1/s", 4e-3, 2.5, V, "coming to feed on the bed at its full smell, each fish near")             \
+    X(SPLASH, "1/s", 4e-3, 2.5, V, "coming to the noise of a put-in")                                        \
+    X(LEAVE, "1/s", 2.4e-3, 2.5, V, "leaving a clean bottom")                                                \
+    X(SEARCH, "m2/s", 0.02, 2, V, "area one fish searches for 4 mm pieces")                                  \
+    X(HANDLE, "s", 2, 2, V, "time to take and sort a 4 mm piece")                                            \
+    X(TAKE, "1", 0.42, 1.7, D, "share of hook baits met that are taken")                                     \
+    X(LINE, "m2/s", 3.5e-4, 2.5, V, "fish against the line")                                                 \
+    X(CROWD, "1", 0.6, 2, V, "what a crowd on small feed costs a strike")                                    \
+    X(FOUL, "1", 0.07, 2, V, "how easily a missed strike hooks a fish outside")                              \
+    X(KNOCK, "1", 0.5, 2.5, A, "touches seen and logged for each hook bait met")                             \
+    X(WARY, "1", 1, 2, V, "how much a fish hooked or lost frightens the others")                             \
+    X(NUISANCE, "fish", 3, 4, D, "small nuisance fish on the spot")                                          \
+    X(NEAR, "1", 1, 1.6, A, "how near the pile the hook bait lies, against the aim's own figure")            \
+    X(HOLD, "1", 1, 1.8, A,                                                                                  \
+      "how much oftener the middle of the top lip is the hold when there is little feed about")              \
+    X(APPETITE, "1", 1, 1.8, D, "appetite of the day against the curve for its temperature")
+
+typedef enum bf_swim_parameter {
+#define BF_SWIM_NAME(name, unit, middle, spread, level, why) BF_SWIM_##name,
+    BF_SWIM_PARAMETER_LIST(BF_SWIM_NAME)
+#undef BF_SWIM_NAME
+        BF_SWIM_N_PARAMETERS
+} bf_swim_parameter;
+
+/* One set of parameters, in the units of the list. */
+typedef struct bf_swim_set {
+    double of[BF_SWIM_N_PARAMETERS];
+} bf_swim_set;
+
+/* What is believed of the parameters before a session: logarithms independent and normal. The book's: bf_swim_book. */
+typedef struct bf_swim_prior {
+    double mean[BF_SWIM_N_PARAMETERS]; /* of the natural logarithm */
+    double sd[BF_SWIM_N_PARAMETERS];
+    int n_sessions; /* learned from; 0: the book alone */
+} bf_swim_prior;
+
+bf_swim_prior bf_swim_book(void);
+
+/* Words, units, middles of the list for text and docs; static. */
+typedef struct bf_swim_named {
+    const char *name, *unit, *why;
+    double middle, spread;
+    char level; /* 'V', 'A', 'D' */
+} bf_swim_named;
+extern const bf_swim_named bf_swim_parameters[BF_SWIM_N_PARAMETERS];
+
+/* Set i of n drawn from the prior: a Latin hypercube (each parameter's n strata are each hit once), so a bank covers the prior
+ * evenly; a function of (seed, i, n). */
+bf_swim_set bf_swim_drawn_set(const bf_swim_prior *prior, uint64_t seed, int i, int n);
+
+/* Relative appetite of carp at a water temperature, (0.02, 1]: reference/fish feeding (beta function T0 6, To 26.75, Tm 38). */
+double bf_fish_appetite(double temp_c);
+/* Maintenance ration, fraction of body weight a day: 0.00150 exp(0.0857 T), 12 to 30 C. */
+double bf_fish_maintenance(double temp_c);
+
+#ifdef __cplusplus
+}
+#endif
+
+#endif
