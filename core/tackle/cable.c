@@ -87,32 +87,25 @@ void bfi_flow_at(const bfi_stream *stream, bfi_medium medium, double z_m, double
         bf_current_at(&stream->current, z_m, &flow_m_s[0], &flow_m_s[1]);
 }
 
-/* What a line feels of a fluid, its numbers made ready once for each march. */
-typedef struct felt {
-    double re_per_m_s;  /* Reynolds number over speed           */
-    double half_pa_s;   /* half the viscosity                   */
-    double along_m_s;   /* 4 nu length / diameter^2: see bfi_cylinder_along */
-    double fixed_kg_m2; /* density x diameter x fixed coefficient / 2       */
-} felt;
-
-static felt felt_of(const bfi_stream *stream, const bfi_fluid *fluid, double diameter_m, double fixed_cd) {
+static bfi_felt felt_of(const bfi_stream *stream, const bfi_fluid *fluid, double diameter_m,
+                        double fixed_cd) {
     double kinematic = fluid->pa_s / fluid->kg_m3;
-    return (felt){.re_per_m_s = diameter_m / kinematic,
-                  .half_pa_s = 0.5 * fluid->pa_s,
-                  .along_m_s = 4.0 * kinematic * stream->length_m / (diameter_m * diameter_m),
-                  .fixed_kg_m2 = 0.5 * fluid->kg_m3 * diameter_m * fixed_cd};
+    return (bfi_felt){.re_per_m_s = diameter_m / kinematic,
+                      .half_pa_s = 0.5 * fluid->pa_s,
+                      .along_m_s = 4.0 * kinematic * stream->length_m / (diameter_m * diameter_m),
+                      .fixed_kg_m2 = 0.5 * fluid->kg_m3 * diameter_m * fixed_cd};
 }
 
 /* Force a metre over speed, across: half the viscosity times Cd Re, which is Re^0.25 times the fit. */
-static inline double across_pa_s(const felt *of, double across_m_s) {
+static inline double across_pa_s(const bfi_felt *of, double across_m_s) {
     double reynolds = across_m_s * of->re_per_m_s, fourth = sqrt(sqrt(reynolds));
     if (reynolds < FITTED_RE) return of->half_pa_s * fourth * fitted_drag(fourth);
     return of->half_pa_s * reynolds * bfi_cylinder_drag(reynolds);
 }
 
 /* Adds to q the drag of a flow on a metre of line that runs along t, times `share`. */
-static inline void add_drag(const bfi_stream *stream, const felt *of, const double flow[2], const double t[3],
-                            double share, double q[3]) {
+static inline void add_drag(const bfi_stream *stream, const bfi_felt *of, const double flow[2],
+                            const double t[3], double share, double q[3]) {
     double along = flow[0] * t[0] + flow[1] * t[1], ahead = along < 0 ? -along : along;
     double normal[3] = {flow[0] - along * t[0], flow[1] - along * t[1], -along * t[2]};
     double across = sqrt(normal[0] * normal[0] + normal[1] * normal[1] + normal[2] * normal[2]);
@@ -124,26 +117,17 @@ static inline void add_drag(const bfi_stream *stream, const felt *of, const doub
     for (int i = 0; i < 3; i++) q[i] += share * (per_normal * normal[i] + per_along * along * t[i]);
 }
 
-/* A line in its streams, made ready. */
-typedef struct feeling {
-    const bfi_stream *stream;
-    const bfi_cable *cable;
-    bfi_medium medium;
-    double stretch_per_n;
-    felt water, air;
-} feeling;
-
-static feeling feeling_of(const bfi_stream *stream, bfi_medium medium, const bfi_cable *cable) {
-    return (feeling){.stream = stream,
-                     .cable = cable,
-                     .medium = medium,
-                     .stretch_per_n = 1.0 / cable->stiffness_n,
-                     .water = felt_of(stream, &stream->water, cable->diameter_m, cable->fixed_water),
-                     .air = felt_of(stream, &stream->air, cable->diameter_m, cable->fixed_air)};
+bfi_feeling bfi_feeling_of(const bfi_stream *stream, bfi_medium medium, const bfi_cable *cable) {
+    return (bfi_feeling){.stream = stream,
+                         .cable = cable,
+                         .medium = medium,
+                         .stretch_per_n = 1.0 / cable->stiffness_n,
+                         .water = felt_of(stream, &stream->water, cable->diameter_m, cable->fixed_water),
+                         .air = felt_of(stream, &stream->air, cable->diameter_m, cable->fixed_air)};
 }
 
 /* Weight and drag of a metre of line at a depth. */
-static inline void load_at(const feeling *line, double z_m, const double t[3], double q[3]) {
+static inline void load_at(const bfi_feeling *line, double z_m, const double t[3], double q[3]) {
     const bfi_stream *stream = line->stream;
     double wet = line->medium == BFI_IN_AIR ? bfi_wet_frac(z_m, SURFACE_M) : 1, flow[2];
     q[0] = q[1] = 0;
@@ -157,6 +141,10 @@ static inline void load_at(const feeling *line, double z_m, const double t[3], d
         bf_current_at(&stream->current, z_m, &flow[0], &flow[1]);
         add_drag(stream, &line->water, flow, t, wet * stream->drag_frac, q);
     }
+}
+
+void bfi_load_at(const bfi_feeling *line, double z_m, const double t[3], double q_n_m[3]) {
+    load_at(line, z_m, t, q_n_m);
 }
 
 /* Even loads ---------------------------------------------------------------------------------------------- */
@@ -197,7 +185,7 @@ void bfi_float_along(const bfi_stream *stream, const bfi_cable *cable, double le
     whole = length_of(strand->pull_n);
     for (int i = 0; i < 2; i++) t[i] = whole > 0 ? strand->pull_n[i] / whole : 0;
     for (int i = 0; i < 3; i++) from[i] = strand->at_m[i];
-    feeling line = feeling_of(stream, BFI_IN_WATER, cable);
+    bfi_feeling line = bfi_feeling_of(stream, BFI_IN_WATER, cable);
     load_at(&line, 0, t, q);
     q[2] = 0;
     bfi_even_load(q, cable->stiffness_n, length_m, strand);
@@ -212,7 +200,7 @@ void bfi_float_along(const bfi_stream *stream, const bfi_cable *cable, double le
 #define MOST_STEPS 4000
 #define DIMENSIONS 6 /* place, pull */
 
-static inline void slope_of(const feeling *line, const double y[DIMENSIONS], double slope[DIMENSIONS]) {
+static inline void slope_of(const bfi_feeling *line, const double y[DIMENSIONS], double slope[DIMENSIONS]) {
     double pull = sqrt(y[3] * y[3] + y[4] * y[4] + y[5] * y[5] + FLOOR_N * FLOOR_N), per_pull = 1.0 / pull,
            q[3];
     double t[3] = {y[3] * per_pull, y[4] * per_pull, y[5] * per_pull};
@@ -263,7 +251,7 @@ bf_status bfi_march(const bfi_stream *stream, bfi_medium medium, const bfi_cable
         y[i] = strand->at_m[i];
         y[3 + i] = strand->pull_n[i];
     }
-    feeling line = feeling_of(stream, medium, cable);
+    bfi_feeling line = bfi_feeling_of(stream, medium, cable);
     slope_of(&line, y, slope[0]);
     double left = length_m, h = length_m;
     for (int n = 0; left > 0; n++) {

@@ -74,6 +74,28 @@ typedef struct bfi_strand {
  * current. */
 typedef enum bfi_medium { BFI_IN_WATER, BFI_IN_AIR } bfi_medium;
 
+/* What a line feels of a fluid, its numbers made ready once for each march. */
+typedef struct bfi_felt {
+    double re_per_m_s;  /* Reynolds number over speed           */
+    double half_pa_s;   /* half the viscosity                   */
+    double along_m_s;   /* 4 nu length / diameter^2: see bfi_cylinder_along */
+    double fixed_kg_m2; /* density x diameter x fixed coefficient / 2       */
+} bfi_felt;
+
+/* A line in its streams, made ready; stream and cable must outlive it. */
+typedef struct bfi_feeling {
+    const bfi_stream *stream;
+    const bfi_cable *cable;
+    bfi_medium medium;
+    double stretch_per_n;
+    bfi_felt water, air;
+} bfi_feeling;
+
+bfi_feeling bfi_feeling_of(const bfi_stream *stream, bfi_medium medium, const bfi_cable *cable);
+
+/* Weight and drag of a metre of line at a depth that runs along the unit vector t, N/m. */
+void bfi_load_at(const bfi_feeling *line, double z_m, const double t[3], double q_n_m[3]);
+
 /* A line under an even load, exactly: with T(s) = T - q s and a = T.q/|q|, b what of T is square to q,
  *
  *     r(s) = r + [sqrt(a^2 + b^2) - sqrt((a - |q| s)^2 + b^2)] / |q| along q
