@@ -19,14 +19,20 @@ int bfi_swim_columns(const bf_swim_scene *scene);
 /* Particles at the start of a session: fish near by the stock, none on the bait, a clean bed. */
 void bfi_swim_begin(bfi_swim *swim, int n, double *x);
 
-/* Lets time pass from where the model stands to to_s, in steps of BFI_SWIM_STEP_S at most, cut at to_s. With the rig in,
- * log_w[p] (in/out n) loses the integral of all hazards of what would have been entered: bites and touches. */
+/* Lets time pass from where the model stands to to_s. Steps end at the whole multiples of BFI_SWIM_STEP_S since the session began,
+ * and at to_s: stopping on the way at such a multiple changes nothing, not a bit (marks and snapshots stand there). With the rig
+ * in, log_w[p] (in/out n) loses the integral of all hazards of what would have been entered, step by step: bites and touches. */
 #define BFI_SWIM_STEP_S 5.0
 void bfi_swim_run(bfi_swim *swim, int n, double *x, double to_s, double *log_w);
 
 /* An event at the instant the model stands at: log_w[p] gains the logarithm of its hazard or chance, the state jumps. A BF_SWIM_LOOK
  * without a shown count is held against the block's own weighted mean (log_w as weights). */
 void bfi_swim_meet(bfi_swim *swim, int n, double *x, const bf_swim_event *event, double *log_w);
+
+/* What of a model changes on the way (instant, step, rig, temperature), to go on from: with the columns, all of a snapshot. */
+#define BFI_SWIM_MOMENT 16
+void bfi_swim_save(const bfi_swim *swim, double moment[BFI_SWIM_MOMENT]);
+void bfi_swim_restore(bfi_swim *swim, const double moment[BFI_SWIM_MOMENT]);
 
 /* What is read, n values each. of_class -1: all. */
 void bfi_swim_left(const bfi_swim *swim, int n, const double *x, int spot, int of_class, double *out);
