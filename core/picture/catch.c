@@ -2,6 +2,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "core/picture/axis.h"
 #include "core/picture/panel.h"
 #include "core/picture/words.h"
 
@@ -33,56 +34,6 @@ bf_status bfi_catch_check(const bf_catch_view *view) {
     return status;
 }
 
-/* ---- axes ---- */
-
-/* An upright scale from 0 at `base` to `most` at `top`, with round values at least `least` apart. */
-typedef struct upright {
-    double x0, x1, top, base, most, least;
-} upright;
-
-static double value_y(const upright *axis, double value) {
-    return axis->base - value / axis->most * (axis->base - axis->top);
-}
-
-static double step_of(const upright *axis) {
-    double step = bfi_round_step(6.5 * axis->most / (axis->base - axis->top));
-    return step < axis->least ? axis->least : step;
-}
-
-static void put_value(bfi_pen *pen, double value) {
-    bfi_put_number(pen, value, 3);
-}
-
-/* Room for the widest of its numbers. */
-static double numbers_mm(const upright *axis) {
-    double step = step_of(axis), widest = PLOT_X;
-    for (int k = 0; k * step <= axis->most * 1.0001; k++) {
-        char text[24];
-        bfi_pen word = bfi_pen_open(text, sizeof text);
-        put_value(&word, k * step);
-        double width = bfi_word_width(text) + 2.2;
-        if (width > widest) widest = width;
-    }
-    return widest;
-}
-
-static void draw_upright(bfi_pen *pen, const upright *axis) {
-    double step = step_of(axis);
-    for (int k = 0; k * step <= axis->most * 1.0001; k++) {
-        char text[24];
-        bfi_pen word = bfi_pen_open(text, sizeof text);
-        put_value(&word, k * step);
-        double y = value_y(axis, k * step);
-        if (k) bfi_svg_line(pen, "bf-grid", axis->x0, y, axis->x1, y);
-        bfi_svg_text(pen, "bf-end", axis->x0 - 1.6, y + 1.45, text);
-    }
-    bfi_svg_path_begin(pen, "bf-p2");
-    bfi_svg_point(pen, 'M', axis->x0, axis->top);
-    bfi_svg_point(pen, 'L', axis->x0, axis->base);
-    bfi_svg_point(pen, 'L', axis->x1, axis->base);
-    bfi_svg_path_end(pen, 0);
-}
-
 /* ---- fish so far ---- */
 
 static double hours(const bf_catch_view *view) {
@@ -104,7 +55,8 @@ static void draw_feeds(bfi_pen *pen, const bf_catch_view *view, const bfi_clock 
     }
 }
 
-static void draw_fish(bfi_pen *pen, const bf_catch_view *view, const bfi_clock *clock, const upright *axis) {
+static void draw_fish(bfi_pen *pen, const bf_catch_view *view, const bfi_clock *clock,
+                      const bfi_upright *axis) {
     bfi_svg_path_begin(pen, "bf-p3");
     bfi_svg_point(pen, 'M', axis->x0, axis->base);
     double last = axis->x0, y = axis->base;
@@ -114,7 +66,7 @@ static void draw_fish(bfi_pen *pen, const bf_catch_view *view, const bfi_clock *
             k + 1 == view->n_fish || bfi_clock_x(clock, view->fish_ms[k + 1]) >= last + LEAST_STEP_MM;
         if (!is_last_here) continue;
         bfi_svg_point(pen, 'L', x, y);
-        y = value_y(axis, k + 1);
+        y = bfi_upright_y(axis, k + 1);
         bfi_svg_point(pen, 'L', x, y);
         last = x;
     }
@@ -140,10 +92,10 @@ static void draw_heading(bfi_pen *pen, const bf_catch_view *view, double x1) {
 }
 
 static void draw_so_far(bfi_pen *pen, const bf_catch_view *view, const bfi_clock *clock,
-                        const upright *axis) {
-    draw_upright(pen, axis);
+                        const bfi_upright *axis) {
+    bfi_draw_upright(pen, axis);
     draw_feeds(pen, view, clock, axis->base);
-    bfi_svg_line(pen, "bf-r2 bf-dash", axis->x0, axis->base, axis->x1, value_y(axis, view->n_fish));
+    bfi_svg_line(pen, "bf-r2 bf-dash", axis->x0, axis->base, axis->x1, bfi_upright_y(axis, view->n_fish));
     draw_fish(pen, view, clock, axis);
 }
 
@@ -161,16 +113,17 @@ static double largest_rate(const bf_catch_view *view) {
     return most > 0.001 ? most : 0.001;
 }
 
-static void draw_rate(bfi_pen *pen, const bf_catch_view *view, const bfi_clock *clock, const upright *axis) {
+static void draw_rate(bfi_pen *pen, const bf_catch_view *view, const bfi_clock *clock,
+                      const bfi_upright *axis) {
     double x[BF_CATCH_MOST_RATES], y[BF_CATCH_MOST_RATES * BF_N_DECILES];
     for (int k = 0; k < view->n_rates; k++) x[k] = bfi_clock_x(clock, view->rate_ms[k]);
-    for (int k = 0; k < view->n_rates * BF_N_DECILES; k++) y[k] = value_y(axis, view->rate_per_h[k]);
+    for (int k = 0; k < view->n_rates * BF_N_DECILES; k++) y[k] = bfi_upright_y(axis, view->rate_per_h[k]);
     bfi_draw_strips(pen, x, y, view->n_rates);
     bfi_svg_path_begin(pen, "bf-r3 bf-dash");
     for (int k = 0; k < view->n_rates; k++)
         bfi_svg_point(pen, k ? 'L' : 'M', x[k], y[k * BF_N_DECILES + BF_N_DECILES / 2]);
     bfi_svg_path_end(pen, 0);
-    draw_upright(pen, axis);
+    bfi_draw_upright(pen, axis);
     bfi_svg_text(pen, "bf-r", 2, axis->top - 3.4, "fish an hour, with its 8-in-10 band");
 }
 
@@ -178,11 +131,13 @@ void bfi_catch_draw(bfi_pen *pen, const bf_catch_view *view, double width_mm, do
     int has_rate = view->n_rates > 0;
     double x1 = width_mm - RIGHT_MM;
     double plots = height_mm - TITLE_MM - CLOCK_MM - (has_rate ? BETWEEN_MM + TITLE_MM : 0);
-    upright fish = {
+    bfi_upright fish = {
         0, x1, TITLE_MM, TITLE_MM + plots * (has_rate ? UPPER_PART : 1), at_least(view->n_fish, 4), 1};
-    upright rate = {0,    x1, fish.base + BETWEEN_MM + TITLE_MM, height_mm - CLOCK_MM, largest_rate(view),
-                    0.001};
-    fish.x0 = rate.x0 = has_rate ? at_least(numbers_mm(&fish), numbers_mm(&rate)) : numbers_mm(&fish);
+    bfi_upright rate = {0,    x1, fish.base + BETWEEN_MM + TITLE_MM, height_mm - CLOCK_MM, largest_rate(view),
+                        0.001};
+    fish.x0 = rate.x0 = has_rate
+                            ? at_least(bfi_upright_room_mm(&fish, PLOT_X), bfi_upright_room_mm(&rate, PLOT_X))
+                            : bfi_upright_room_mm(&fish, PLOT_X);
     bfi_clock clock = {view->from_ms, view->to_ms, view->east_min, fish.x0, x1};
     draw_heading(pen, view, x1);
     bfi_draw_clock(pen, &clock, fish.top, fish.base, width_mm, !has_rate);

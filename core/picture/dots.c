@@ -2,98 +2,19 @@
 #include <math.h>
 #include <string.h>
 
-#include "baitfall/elementary.h"
-#include "core/picture/chart.h"
+#include "core/picture/axis.h"
 #include "core/picture/words.h"
 
-#define LEFT_X 4.0
-#define RIGHT_MM 4.0
+#define LEFT_X BFI_AXIS_LEFT_MM
 #define ROW_MM 5.4
 #define NUMBERS_MM 6.0
 #define CAPTION_MM 5.6
 
-/* ---- scales ---- */
-
-typedef struct axis {
-    int scale;
-    double lo, hi; /* of values               */
-    double x0, x1; /* where these are drawn   */
-} axis;
-
-static double bent(int scale, double value) {
-    return scale == BF_SCALE_LINEAR ? value : scale == BF_SCALE_LOG ? bf_log(value) : bf_log(1 + value);
-}
-
-static double unbent(int scale, double value) {
-    return scale == BF_SCALE_LINEAR ? value : scale == BF_SCALE_LOG ? bf_exp(value) : bf_exp(value) - 1;
-}
-
-static double value_x(const axis *a, double value) {
-    double lo = bent(a->scale, a->lo), hi = bent(a->scale, a->hi);
-    return a->x0 + bfi_clamp((bent(a->scale, value) - lo) / (hi - lo), 0, 1) * (a->x1 - a->x0);
-}
-
-/* One number of the axis, if it keeps clear of the one before; returns where it ends. */
-static double draw_number(bfi_pen *pen, const axis *a, double value, double base, double last) {
-    char text[24];
-    bfi_pen word = bfi_pen_open(text, sizeof text);
-    bfi_put(&word, value < 0 ? "\xE2\x88\x92" : "");
-    bfi_put_number(&word, fabs(value), 4);
-    double x = value_x(a, value), half = 0.5 * bfi_word_width(text);
-    double middle = bfi_clamp(x, half + BFI_RIM_MM, a->x1 + RIGHT_MM - half);
-    bfi_svg_line(pen, "bf-p2", x, base, x, base + 1.2);
-    if (middle - half < last + 1.4) return last;
-    bfi_svg_text(pen, "bf-mid", middle, base + 5.4, text);
-    return middle + half;
-}
-
-static void draw_linear_numbers(bfi_pen *pen, const axis *a, double base) {
-    double step = bfi_round_step(13 * (a->hi - a->lo) / (a->x1 - a->x0)), last = -2;
-    for (double k = -floor(-a->lo / step); k * step <= a->hi + 1e-9 * (a->hi - a->lo); k += 1)
-        last = draw_number(pen, a, k * step, base, last);
-}
-
-/* 1, 2, 5, 10, 20, 50 ...; and 0 where it has a place. */
-static void draw_log_numbers(bfi_pen *pen, const axis *a, double base) {
-    static const double leads[] = {1, 2, 5};
-    double last = -2;
-    if (a->lo == 0) last = draw_number(pen, a, 0, base, last);
-    double power = 1e-4;
-    for (int k = 0; k < 13; k++, power *= 10)
-        for (int lead = 0; lead < 3; lead++) {
-            double value = leads[lead] * power;
-            if (value >= a->lo * (1 - 1e-9) && value <= a->hi * (1 + 1e-9) &&
-                (a->scale == BF_SCALE_LOG || value > 0.9))
-                last = draw_number(pen, a, value, base, last);
-        }
-}
-
-static void draw_axis(bfi_pen *pen, const axis *a, double base) {
-    bfi_svg_line(pen, "bf-p2", a->x0 - 2, base, a->x1 + 2, base);
-    if (a->scale == BF_SCALE_LINEAR)
-        draw_linear_numbers(pen, a, base);
-    else
-        draw_log_numbers(pen, a, base);
-}
-
-/* Around lo .. hi and wider by a part `rim` of it on either side. */
-static axis axis_around(int scale, double lo, double hi, double rim, double width_mm) {
-    axis a = {.scale = scale, .x0 = LEFT_X + 2, .x1 = width_mm - RIGHT_MM - 2};
-    double least = bent(scale, lo), most = bent(scale, hi), wide = most - least;
-    double beyond = wide > 0 ? rim * wide : scale == BF_SCALE_LINEAR ? 0.1 * fabs(hi) + 0.001 : 0.5;
-    a.lo = unbent(scale, least - beyond);
-    a.hi = unbent(scale, most + beyond);
-    /* What cannot be less than nothing starts at nothing, if it is near. */
-    if (scale == BF_SCALE_COUNT && lo < 1) a.lo = 0;
-    if (scale != BF_SCALE_LOG && lo >= 0 && (a.lo < 0 || lo < 0.75 * hi)) a.lo = 0;
-    return a;
-}
-
 /* ---- twenty dots ---- */
 
 #define MOST_DOT_MM 3.6
+#define LEAST_DOT_MM 1.5
 #define MOST_HEAP_MM 30.0
-#define MEDIAN_DOT 9
 
 static double zero_of(const bf_dots_view *view) {
     return view->scale == BF_SCALE_LOG ? 1 : 0;
@@ -114,12 +35,12 @@ static bf_status check_dots(const bf_dots_view *view) {
     return is_around ? BF_OK : BF_E_RANGE;
 }
 
-static axis axis_of(const bf_dots_view *view) {
+static bfi_axis axis_of(const bf_dots_view *view) {
     double lo = view->value[0], hi = view->value[BF_N_DOTS - 1], zero = zero_of(view);
     if (view->has_zero && zero < lo) lo = zero;
     if (view->has_zero && zero > hi) hi = zero;
     /* Wide enough for columns to grow. */
-    axis a = axis_around(view->scale, lo, hi, 0.35, view->width_mm);
+    bfi_axis a = bfi_axis_around(view->scale, lo, hi, 0.35, view->width_mm);
     if (view->axis_lo == view->axis_lo) {
         a.lo = view->axis_lo;
         a.hi = view->axis_hi;
@@ -127,48 +48,23 @@ static axis axis_of(const bf_dots_view *view) {
     return a;
 }
 
-typedef struct heap {
-    double dot_mm; /* from one dot to the next              */
-    int tallest;
-    int column[BF_N_DOTS], level[BF_N_DOTS];
-    double start; /* a border between two columns, mm      */
-} heap;
-
-static heap stack(const bf_dots_view *view, const axis *a, double dot_mm) {
-    heap h = {.dot_mm = dot_mm, .start = view->has_zero ? value_x(a, zero_of(view)) : a->x0 - 0.5 * dot_mm};
-    for (int k = 0; k < BF_N_DOTS; k++) {
-        h.column[k] = (int)floor((value_x(a, view->value[k]) - h.start) / dot_mm);
-        h.level[k] = k && h.column[k] == h.column[k - 1] ? h.level[k - 1] + 1 : 0;
-        if (h.level[k] + 1 > h.tallest) h.tallest = h.level[k] + 1;
-    }
-    return h;
+/* The largest dots whose highest column has room, with a border between two columns at the zero line. */
+static bfi_heap choose_heap(const bf_dots_view *view, const bfi_axis *a) {
+    double at[BF_N_DOTS];
+    for (int k = 0; k < BF_N_DOTS; k++) at[k] = bfi_axis_x(a, view->value[k]);
+    double border = view->has_zero ? bfi_axis_x(a, zero_of(view)) : a->x0;
+    return bfi_heap_of(at, border, view->has_zero ? 0 : -0.5, MOST_DOT_MM, LEAST_DOT_MM, MOST_HEAP_MM);
 }
 
-/* The largest dots whose highest column has room. */
-static heap choose_heap(const bf_dots_view *view, const axis *a) {
-    double dot_mm = MOST_DOT_MM;
-    heap h = stack(view, a, dot_mm);
-    while (h.tallest * dot_mm > MOST_HEAP_MM && dot_mm > 1.5) {
-        dot_mm -= 0.3;
-        h = stack(view, a, dot_mm);
-    }
-    return h;
-}
-
-static void draw_heap(bfi_pen *pen, const bf_dots_view *view, const heap *h, double base) {
-    double radius = 0.37 * h->dot_mm;
-    for (int k = 0; k < BF_N_DOTS; k++) {
-        double x = h->start + (h->column[k] + 0.5) * h->dot_mm,
-               y = base - 0.8 - (h->level[k] + 0.5) * h->dot_mm;
-        bfi_svg_circle(pen, view->is_book ? "bf-ropen" : "bf-rdot", x, y,
-                       radius - (view->is_book ? 0.25 : 0.15));
-        if (k == MEDIAN_DOT) bfi_svg_circle(pen, "bf-rring", x, y, 0.53 * h->dot_mm);
-    }
+static void draw_heap(bfi_pen *pen, const bf_dots_view *view, const bfi_heap *h, double base) {
+    for (int k = 0; k < BF_N_DOTS; k++)
+        bfi_draw_dot(pen, h, k, view->is_book, h->start + (h->column[k] + 0.5) * h->dot_mm,
+                     base - 0.8 - (h->level[k] + 0.5) * h->dot_mm);
 }
 
 /* The line of no difference, and what either side means. */
-static void draw_zero(bfi_pen *pen, const bf_dots_view *view, const axis *a, double top, double base) {
-    double x = value_x(a, zero_of(view));
+static void draw_zero(bfi_pen *pen, const bf_dots_view *view, const bfi_axis *a, double top, double base) {
+    double x = bfi_axis_x(a, zero_of(view));
     bfi_svg_line(pen, "bf-p2", x, top - 4.6, x, base);
     bfi_svg_fitted(pen, "bf-end", x - 1.8, top - 1.2, x - 2.4, view->below.text);
     bfi_svg_fitted(pen, "bf-label", x + 1.8, top - 1.2, view->width_mm - x - 2.4, view->above.text);
@@ -189,7 +85,7 @@ static void put_range(bfi_pen *pen, const double *value) {
 }
 
 static void put_middle(bfi_pen *pen, const double *value) {
-    bfi_put_short(pen, 0.5 * (value[MEDIAN_DOT] + value[MEDIAN_DOT + 1]));
+    bfi_put_short(pen, 0.5 * (value[BFI_MEDIAN_DOT] + value[BFI_MEDIAN_DOT + 1]));
 }
 
 static void tell_dots(const bf_dots_view *view, bf_picture *picture) {
@@ -253,8 +149,8 @@ bf_status bf_picture_dots(const bf_dots_view *view, char *svg, size_t most, bf_p
     bf_status status = check_dots(view);
     if (status) return status;
     tell_dots(view, picture);
-    axis a = axis_of(view);
-    heap h = choose_heap(view, &a);
+    bfi_axis a = axis_of(view);
+    bfi_heap h = choose_heap(view, &a);
     double top = view->has_zero ? ROW_MM + 1 : 1.5, rim = 0.3 * h.dot_mm;
     double base = top + rim + h.tallest * h.dot_mm + 0.8, caption = base + NUMBERS_MM + 4.2;
     int n_lines = bfi_n_lines(view->quantity.text, quantity_room(view), 2);
@@ -263,7 +159,7 @@ bf_status bf_picture_dots(const bf_dots_view *view, char *svg, size_t most, bf_p
                  view->quantity.text[0] ? view->quantity.text : "What may be", picture->finding);
     if (view->has_zero) draw_zero(&pen, view, &a, top, base);
     draw_heap(&pen, view, &h, base);
-    draw_axis(&pen, &a, base);
+    bfi_draw_axis(&pen, &a, base);
     draw_dots_caption(&pen, view, caption);
     bfi_svg_close(&pen);
     return bfi_picture_end(&pen, picture);
@@ -292,7 +188,7 @@ static bf_status check_change(const bf_change_view *view) {
     return BF_OK;
 }
 
-static axis change_axis(const bf_change_view *view) {
+static bfi_axis change_axis(const bf_change_view *view) {
     double lo = 1e9, hi = 0;
     for (int k = 0; k < 2; k++) {
         if (!is_told(&view->side[k])) continue;
@@ -300,7 +196,7 @@ static axis change_axis(const bf_change_view *view) {
         if (view->side[k].decile[BF_N_DECILES - 1] > hi) hi = view->side[k].decile[BF_N_DECILES - 1];
     }
     if (lo > hi) lo = 0, hi = 1;
-    return axis_around(BF_SCALE_LINEAR, lo, hi, 0.08, view->width_mm);
+    return bfi_axis_around(BF_SCALE_LINEAR, lo, hi, 0.08, view->width_mm);
 }
 
 static void put_side(bfi_pen *pen, const bf_change_side *side) {
@@ -317,13 +213,14 @@ static void put_side(bfi_pen *pen, const bf_change_side *side) {
 }
 
 /* Four strips in each other, ends ticked, a heavy tick at the middle. */
-static void draw_gauge(bfi_pen *pen, const axis *a, const bf_change_side *side, double top) {
+static void draw_gauge(bfi_pen *pen, const bfi_axis *a, const bf_change_side *side, double top) {
     for (int strip = 0; strip < BF_N_DECILES / 2; strip++) {
-        double x0 = value_x(a, side->decile[strip]), x1 = value_x(a, side->decile[BF_N_DECILES - 1 - strip]);
+        double x0 = bfi_axis_x(a, side->decile[strip]),
+               x1 = bfi_axis_x(a, side->decile[BF_N_DECILES - 1 - strip]);
         bfi_svg_rect(pen, "bf-band", x0, top, x1 - x0, GAUGE_MM);
     }
-    double lo = value_x(a, side->decile[0]), mid = value_x(a, side->decile[BF_N_DECILES / 2]),
-           hi = value_x(a, side->decile[BF_N_DECILES - 1]);
+    double lo = bfi_axis_x(a, side->decile[0]), mid = bfi_axis_x(a, side->decile[BF_N_DECILES / 2]),
+           hi = bfi_axis_x(a, side->decile[BF_N_DECILES - 1]);
     bfi_svg_line(pen, "bf-r2", lo, top, lo, top + GAUGE_MM);
     bfi_svg_line(pen, "bf-r2", hi, top, hi, top + GAUGE_MM);
     bfi_svg_line(pen, "bf-r4", mid, top - 0.6, mid, top + GAUGE_MM + 0.6);
@@ -385,7 +282,7 @@ bf_status bf_picture_change(const bf_change_view *view, char *svg, size_t most, 
     bf_status status = check_change(view);
     if (status) return status;
     tell_change(view, picture);
-    axis a = change_axis(view);
+    bfi_axis a = change_axis(view);
     /* Words, gauge, slope, gauge, words, axis, caption. */
     double first = 2 * ROW_MM + 1.2, second = first + GAUGE_MM + SLOPE_MM;
     double base = second + GAUGE_MM + 2 * ROW_MM + 3;
@@ -393,14 +290,14 @@ bf_status bf_picture_change(const bf_change_view *view, char *svg, size_t most, 
     int is_whole = is_told(&view->side[0]) && is_told(&view->side[1]);
     bfi_svg_open(&pen, "change", view->width_mm, height, view->look, "Before and after", picture->finding);
     if (is_whole)
-        bfi_svg_line(&pen, "bf-r3 bf-dash", value_x(&a, view->side[0].decile[BF_N_DECILES / 2]),
-                     first + GAUGE_MM + 0.6, value_x(&a, view->side[1].decile[BF_N_DECILES / 2]),
+        bfi_svg_line(&pen, "bf-r3 bf-dash", bfi_axis_x(&a, view->side[0].decile[BF_N_DECILES / 2]),
+                     first + GAUGE_MM + 0.6, bfi_axis_x(&a, view->side[1].decile[BF_N_DECILES / 2]),
                      second - 0.6);
     for (int k = 0; k < 2; k++) {
         if (is_told(&view->side[k])) draw_gauge(&pen, &a, &view->side[k], k ? second : first);
         draw_side_words(&pen, view, &view->side[k], k ? second + GAUGE_MM + 4.8 : 4);
     }
-    draw_axis(&pen, &a, base);
+    bfi_draw_axis(&pen, &a, base);
     bfi_svg_fitted(&pen, "bf-label", LEFT_X, height - 1.4, view->width_mm - LEFT_X - 2, view->quantity.text);
     bfi_svg_close(&pen);
     return bfi_picture_end(&pen, picture);
