@@ -61,6 +61,7 @@ typedef enum field_index {
     NOTHING,
     TOUCH,
     EYE,
+    SHOWN,
     WHAT,
     DONE,
     DISTANCE,
@@ -129,6 +130,7 @@ static const bf_field fields[N_FIELDS] = {
     [NOTHING] = WHOLE(nothing, 0, MOST_FISH, "drops without a bite in the stretch"),
     [TOUCH] = WHOLE(touch, 0, MOST_FISH, "touches in the stretch"),
     [EYE] = CHOICE(eye, bf_eye_words, BF_N_EYES, "the feed left, against what the picture shows"),
+    [SHOWN] = NUMBER(shown, BF_PURE, 0, 1e6, "pieces that the picture showed as left"),
     [WHAT] = CHOICE(what, bf_what_words, BF_N_WHATS, "what was advised"),
     [DONE] = CHOICE(done, bf_done_words, BF_N_DONES, "what became of the advice"),
     [DISTANCE] = NUMBER(distance_m, BF_LENGTH, 0, 60, "from the butt mark straight out"),
@@ -179,7 +181,7 @@ uint64_t bf_event_fields(int kind) {
                BIT(MASS);
     case BF_NET: return BIT(NET) | BIT(MASS);
     case BF_TALLY: return BIT(SPOT) | BIT(FROM) | BIT(TO) | OUTCOMES;
-    case BF_LOOK: return BIT(SPOT) | BIT(EYE);
+    case BF_LOOK: return BIT(SPOT) | BIT(EYE) | BIT(SHOWN);
     case BF_ADVICE: return BIT(SPOT) | BIT(BAIT) | BIT(COUNT) | BIT(HOW) | BIT(WHAT) | BIT(DONE);
     case BF_CLOCK: return BIT(JUMP);
     case BF_FIX: return ALL_FIELDS & ~BIT(JUMP);

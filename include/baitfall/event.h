@@ -129,9 +129,10 @@ typedef struct bf_body {
     double from_ms, to_ms;
     int landed, lost, missed, foul, nothing, touch;
     /* the angler's eye on the feed left; advice */
-    int eye;  /* bf_eye */
-    int what; /* bf_what */
-    int done; /* bf_done */
+    int eye;      /* bf_eye */
+    double shown; /* pieces the angler was shown as left */
+    int what;     /* bf_what */
+    int done;     /* bf_done */
     /* the water */
     double distance_m, side_m, depth_m;
     int bottom; /* bf_bottom */

@@ -92,21 +92,60 @@ typedef struct bf_story_names {
         hook[BF_SWIM_MOST_HOOKS]; /* scene index -> journal name */
 } bf_story_names;
 
-/* Collects which spots, feeds and hook baits a session speaks of, in order of first appearance, into names and the
- * counts of scene (whose records are set to start values; text/ then fills in what kit and plan know). A drop or put-in without
- * a spot belongs to spot 0. More than fit: the last ones share the last index.
+/* What a put-in comes to, which the record alone does not say: bait, pot and place do (text/). */
+typedef struct bf_story_put {
+    double pieces;  /* NaN or 0: nothing went in as far as is known; it is no event then */
+    double area_m2; /* NaN: the spot's own for its `how` */
+} bf_story_put;
+
+/* Longer than this before the end nothing is told: a session left open for days does not grow without end. */
+#define BF_STORY_MOST_S 86400.0
+
+/* A drop whose start nobody can know (the first thing entered; after a stretch) is taken to have waited so long, unless
+ * something before it shows that it was less. Judgement: about a turnaround. */
+#define BF_STORY_UNKNOWN_WAIT_S 60.0
+
+/* Collects which spots, feeds and hook baits a session's put-ins, drops, touches, tallies and looks speak of, in order of
+ * first appearance, into names and the counts of scene, whose records are set to start values (bf_story_start_scene); text/
+ * then fills in what kit and plan know. At least one spot, feed and hook bait, though it may have no name. More than fit: the last ones
+ * share the last index. temp_c is the first measured.
  *
  * session   index into fold.session */
 void bf_story_cast(const bf_fold *fold, int session, bf_swim_scene *scene, bf_story_names *names);
 
-/* Writes a session's story up to until_ms (events after it are left out; a drop open then stays open).
- *
- * event     (out most) sorted by time; at the same time: lift, feed, in, others
- * Returns how many there are in all: more than most means it did not fit (only the first most are written). */
-int bf_story_of(const bf_fold *fold, int session, const bf_turnaround *turnaround, const bf_swim_scene *scene,
-                const bf_story_names *names, double until_ms, bf_swim_event *event, int most);
+/* A scene of so many spots, feeds and hook baits (1 .. most) at start values: 1.5 m deep, 11 m out, hook bait within 8 cm (give or take
+ * 5); a put-in lies on 0.07 m2 tipped, 0.13 shaken out, 3 thrown, 1 by hand; feed and hook baits of 4 and 6 mm; all is_guess. Judgement. */
+void bf_story_start_scene(bf_swim_scene *scene, int n_spots, int n_feeds, int n_hooks);
 
-/* FNV-1a of the first n events and the scene: the key of a snapshot (with model version and seed). */
+/* The instant that t_s counts from: when the session was opened, or the first entry that is told, if that was earlier; but
+ * not longer than BF_STORY_MOST_S before until_ms. NaN: nothing in the session counts. */
+double bf_story_begins_ms(const bf_fold *fold, int session, double until_ms);
+
+/* Writes a session's story up to until_ms; what came later is left out, and a drop that ended later is still open.
+ *
+ * Drops     IN where the drop was seen to start (`lower`), else the turnaround after its base (fold.h), but not after its
+ *           first touch, not within 0.5 s of its end, not before the end of the drop before; a start nobody can know:
+ *           BF_STORY_UNKNOWN_WAIT_S. LIFT at its end; BF_NOTHING where the end is implied. A drop of no length (the same
+ *           lift entered on two devices) is left out. Touches count while the rig is in.
+ * Put-ins   one event a bait; nothing told how: BF_CLUMP.
+ * Tallies   at the end of their stretch; a stretch shorter than 1 s tells no rate and is left out.
+ * Spot      as told, else carried on as in fold.h; before any was told: spot 0. A tally or look without: the last fished.
+ *
+ * put       (in fold.session[session].put_to - put_from) in the order of fold.put_in; NULL: counts as told
+ * event     (out most) sorted by time; at the same time: lift, feed, in, others
+ * Returns how many there are in all: more than most means it did not fit, and what was written is of no use. most = n_live of the
+ * session x 3 + 1 always fits. */
+int bf_story_of(const bf_fold *fold, int session, const bf_turnaround *turnaround, const bf_swim_scene *scene,
+                const bf_story_names *names, const bf_story_put *put, double until_ms, bf_swim_event *event,
+                int most);
+
+/* Adds a BF_SWIM_MARK at every whole multiple of every_s from from_s to to_s, most BF_BELIEF_MOST_MARKS of them the caller's to see
+ * to. event (in n, out up to most) stays sorted. Marks stand on a grid of session time, so they are the same whenever the belief is
+ * asked for; they must not change what is drawn. Returns the new n. */
+int bf_story_mark(bf_swim_event *event, int n, int most, double from_s, double to_s, double every_s);
+
+/* A hash of the scene and of the first n events but marks: the key of a snapshot, with model version, seed and bank. `live` is not in
+ * it: a note entered in between changes nothing. */
 uint64_t bf_story_hash(const bf_swim_scene *scene, const bf_swim_event *event, int n);
 
 #ifdef __cplusplus
