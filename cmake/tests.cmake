@@ -25,18 +25,29 @@ foreach(room base water feed tackle plan record swim picture text server logbook
   endforeach()
 endforeach()
 
-# All two hundred random plans of suggest_test, which sanitizers would make slow: the same program without them.
-file(GLOB plain CONFIGURE_DEPENDS core/base/*.c core/water/*.c core/feed/*.c core/tackle/*.c core/plan/*.c)
-add_executable(suggest_all tests/plan/suggest_test.c ${plain})
-target_include_directories(suggest_all PRIVATE tests include ${CMAKE_SOURCE_DIR})
-target_compile_options(suggest_all PRIVATE -O2 -fno-sanitize=all)
-target_link_options(suggest_all PRIVATE -fno-sanitize=all)
-target_link_libraries(suggest_all PRIVATE PkgConfig::CMOCKA m)
-add_test(NAME plan.suggest_all COMMAND suggest_all)
-set_tests_properties(plan.suggest_all PROPERTIES ENVIRONMENT BF_LONG=1 TIMEOUT 1500)
+# What sanitizers would make slow runs whole without them: the core compiled once more, plain and at -O2, and the same
+# test programs linked with it.
+file(GLOB plain CONFIGURE_DEPENDS core/base/*.c core/water/*.c core/feed/*.c core/tackle/*.c core/plan/*.c core/record/*.c
+     core/swim/*.c)
+set(BF_PLAIN -O2 -fno-sanitize=all)
+add_library(bf_plain STATIC EXCLUDE_FROM_ALL ${plain})
+target_include_directories(bf_plain PUBLIC include ${CMAKE_SOURCE_DIR})
+target_compile_options(bf_plain PRIVATE ${BF_PLAIN})
+function(bf_whole name room source) # name: the test is <room>.<name>, with BF_LONG
+  add_executable(${name} ${source} ${ARGN})
+  target_include_directories(${name} PRIVATE tests)
+  target_compile_definitions(${name} PRIVATE BF_TEST_DATA="${CMAKE_SOURCE_DIR}/tests/data")
+  target_compile_options(${name} PRIVATE ${BF_PLAIN})
+  target_link_options(${name} PRIVATE -fno-sanitize=all)
+  target_link_libraries(${name} PRIVATE bf_plain PkgConfig::CMOCKA m)
+  add_test(NAME ${room}.${name} COMMAND ${name})
+  set_tests_properties(${room}.${name} PROPERTIES ENVIRONMENT BF_LONG=1 TIMEOUT 1500)
+endfunction()
+bf_whole(suggest_all plan tests/plan/suggest_test.c)
+bf_whole(filter_all swim tests/swim/filter_test.c)
 
 # Some tests look inside their room. Pictures: some ask the renderers that the pictures are made for.
-foreach(name svg_test contour_test shotting_test read_test venue_rules_test lumped_test lay_test aim_fit_test store_test round_test fault_test kill_test cable_test rig_practice_test)
+foreach(name svg_test contour_test shotting_test read_test venue_rules_test lumped_test lay_test aim_fit_test store_test round_test fault_test kill_test cable_test rig_practice_test filter_test)
   target_include_directories(${name} PRIVATE ${CMAKE_SOURCE_DIR})
 endforeach()
 target_link_libraries(rsvg_overlap_test PRIVATE bf_report PkgConfig::RSVG)
