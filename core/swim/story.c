@@ -163,25 +163,30 @@ static double went_in_ms(const telling *t, const bf_drop *drop, double before_ms
     return in_ms < before_ms ? before_ms : in_ms;
 }
 
+/* When it came out; NaN: not yet. A wait that nobody ended by a lift is forgotten after a while. */
+static double came_out_ms(const bf_drop *drop, double in_ms) {
+    double end_ms = drop->end_live >= 0 ? drop->end_ms : BF_NAN, last_ms = in_ms + 1000 * BF_STORY_LONGEST_S;
+    int is_lifted = drop->end_live >= 0 && !drop->is_implied;
+    return is_lifted || end_ms < last_ms ? end_ms : last_ms;
+}
+
 static void tell_drop(telling *t, const bf_drop *drop, double *before_ms) {
-    double pm_s, in_ms = went_in_ms(t, drop, *before_ms, &pm_s);
+    double pm_s, in_ms = went_in_ms(t, drop, *before_ms, &pm_s), out_ms = came_out_ms(drop, in_ms);
+    int is_seen = drop->start == BF_START_LOWER || drop->n_touches > 0 || drop->end_live >= 0;
+    if (!is_seen || !(out_ms > in_ms)) return;
+    *before_ms = out_ms;
     bf_swim_event in = nothing_yet(BF_SWIM_IN), lift = nothing_yet(BF_SWIM_LIFT);
-    int is_ended = drop->end_live >= 0;
-    if (is_ended && !(drop->end_ms > in_ms)) return;
-    if (is_ended) *before_ms = drop->end_ms;
     in.spot = lift.spot = spot_of(t, drop->spot);
     in.what = lift.what = index_of(t->names->hook, t->scene->n_hooks, BF_SWIM_MOST_HOOKS, drop->hook_bait);
     in.live = drop->start == BF_START_LOWER ? drop->start_live : -1;
     in.pm_s = pm_s;
-    // A drop that began before the story does is in from the story's beginning.
-    if (in_ms < t->begins_ms && !(is_ended && drop->end_ms <= t->begins_ms)) in_ms = t->begins_ms;
-    tell(t, in_ms, in);
-    if (!is_ended) return;
+    // One that began before the story does is in from the story's beginning.
+    tell(t, in_ms < t->begins_ms && out_ms > t->begins_ms ? t->begins_ms : in_ms, in);
     lift.live = drop->is_implied ? -1 : drop->end_live;
     lift.outcome = drop->outcome;
     lift.held = drop->held;
     lift.pm_s = drop->end_pm_s;
-    tell(t, drop->end_ms, lift);
+    if (out_ms > t->begins_ms) tell(t, out_ms, lift);
 }
 
 static void tell_drops(telling *t) {

@@ -105,6 +105,9 @@ typedef struct bf_story_put {
  * something before it shows that it was less. Judgement: about a turnaround. */
 #define BF_STORY_UNKNOWN_WAIT_S 60.0
 
+/* A wait that no lift ends (the next entry does, or none) is taken to have ended after so long: the angler forgot. Judgement. */
+#define BF_STORY_LONGEST_S 1800.0
+
 /* Collects which spots, feeds and hook baits a session's put-ins, drops, touches, tallies and looks speak of, in order of
  * first appearance, into names and the counts of scene, whose records are set to start values (bf_story_start_scene); text/
  * then fills in what kit and plan know. At least one spot, feed and hook bait, though it may have no name. More than fit: the last ones
@@ -126,7 +129,8 @@ double bf_story_begins_ms(const bf_fold *fold, int session, double until_ms);
  * Drops     IN where the drop was seen to start (`lower`), else the turnaround after its base (fold.h), but not after its
  *           first touch, not within 0.5 s of its end, not before the end of the drop before; a start nobody can know:
  *           BF_STORY_UNKNOWN_WAIT_S. LIFT at its end; BF_NOTHING where the end is implied. A drop of no length (the same
- *           lift entered on two devices) is left out. Touches count while the rig is in.
+ *           lift entered on two devices) is left out, and so is one that nobody saw start or end. One that no lift ends is over after
+           BF_STORY_LONGEST_S. Touches count while the rig is in.
  * Put-ins   one event a bait; nothing told how: BF_CLUMP.
  * Tallies   at the end of their stretch; a stretch shorter than 1 s tells no rate and is left out.
  * Spot      as told, else carried on as in fold.h; before any was told: spot 0. A tally or look without: the last fished.
