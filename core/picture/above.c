@@ -9,25 +9,9 @@
 
 #include "baitfall/picture.h"
 #include "core/picture/contour.h"
-#include "core/picture/place.h"
-#include "core/picture/svg.h"
+#include "core/picture/overhead.h"
 #include "core/picture/swim.h"
 #include "core/picture/words.h"
-
-#define WIDTH_MM 80.0
-#define HEIGHT_MM 86.0
-#define FRAME_X0 2.0
-#define FRAME_X1 78.0
-#define FRAME_Y0 2.0
-#define FRAME_Y1 73.0
-/* Where feed may be drawn. */
-#define FEED_X0 5.0
-#define FEED_X1 75.0
-#define FEED_Y0 15.0
-#define FEED_Y1 57.0
-#define TOP_WORDS_Y 8.8
-#define LOW_WORDS_Y 69.6
-#define ARROW_HEAD_MM 2.2
 
 /* Heat step k + 1 begins at this part of the densest cell. */
 static const double heat_from[] = {0.04, 0.2, 0.36, 0.52, 0.68, 0.84};
@@ -42,17 +26,16 @@ typedef struct sheet {
     bfi_contour *contour; /* one line at a time */
     bfi_pen pen;
     double peak;
-    double mm_per_m;
-    double mid_x_m, mid_y_m;       /* in the middle of where feed may be drawn */
+    bfi_overhead o;
     double middle_x_m, middle_y_m; /* mean place of the pieces */
 } sheet;
 
 static double across_mm(const sheet *s, double y_m) {
-    return 0.5 * (FEED_X0 + FEED_X1) + (y_m - s->mid_y_m) * s->mm_per_m;
+    return bfi_overhead_across(&s->o, y_m);
 }
 
 static double down_mm(const sheet *s, double x_m) {
-    return 0.5 * (FEED_Y0 + FEED_Y1) - (x_m - s->mid_x_m) * s->mm_per_m;
+    return bfi_overhead_down(&s->o, x_m);
 }
 
 static double density_at(const sheet *s, int i, int j) {
@@ -138,11 +121,7 @@ static void choose_scale(sheet *s) {
             reach = bfi_box_around(reach, x + 1.5 * view->cell_m, y + 1.5 * view->cell_m);
         }
     reach = bfi_box_around(reach, reach.x0, 0);
-    s->mid_x_m = 0.5 * (reach.x0 + reach.x1);
-    s->mid_y_m = 0.5 * (reach.y0 + reach.y1);
-    double by_height = (FEED_Y1 - FEED_Y0) / (reach.x1 - reach.x0);
-    double by_width = (FEED_X1 - FEED_X0) / (reach.y1 - reach.y0);
-    s->mm_per_m = by_height < by_width ? by_height : by_width;
+    s->o = bfi_overhead_around(reach);
 }
 
 /* ---- the map ---- */
@@ -150,7 +129,7 @@ static void choose_scale(sheet *s) {
 /* One step of heat: every cell from `least` up, so that a higher step lies upon the lower ones without a seam. */
 static void draw_heat_step(sheet *s, double least, const char *class_names) {
     const bf_above_view *view = s->view;
-    double side = view->cell_m * s->mm_per_m;
+    double side = view->cell_m * s->o.mm_per_m;
     bfi_svg_path_begin(&s->pen, class_names);
     for (int i = 0; i < view->nx; i++)
         for (int j = 0; j < view->ny; j++) {
@@ -206,7 +185,7 @@ static void draw_lines(sheet *s) {
 
 static void draw_hook(sheet *s) {
     double x = across_mm(s, s->view->hook_y_m), y = down_mm(s, s->view->hook_x_m);
-    double ring = ring_m(s->view) * s->mm_per_m;
+    double ring = ring_m(s->view) * s->o.mm_per_m;
     bfi_svg_circle(&s->pen, "bf-casing", x, y, ring);
     bfi_svg_circle(&s->pen, "bf-p3", x, y, ring);
     bfi_svg_circle(&s->pen, "bf-open", x, y, ring < 3 ? 0.3 * ring + 0.2 : 1.1);
@@ -216,10 +195,10 @@ static void draw_hook(sheet *s) {
 static void draw_baits(sheet *s) {
     const bf_above_view *view = s->view;
     double x = across_mm(s, view->hook_y_m), y = down_mm(s, view->hook_x_m);
-    bfi_svg_circle(&s->pen, "bf-casing", x, y, view->bait90_m * s->mm_per_m);
-    bfi_svg_circle(&s->pen, "bf-casing", x, y, view->bait50_m * s->mm_per_m);
-    bfi_svg_circle(&s->pen, "bf-r2 bf-fine-dash", x, y, view->bait90_m * s->mm_per_m);
-    bfi_svg_circle(&s->pen, "bf-r2", x, y, view->bait50_m * s->mm_per_m);
+    bfi_svg_circle(&s->pen, "bf-casing", x, y, view->bait90_m * s->o.mm_per_m);
+    bfi_svg_circle(&s->pen, "bf-casing", x, y, view->bait50_m * s->o.mm_per_m);
+    bfi_svg_circle(&s->pen, "bf-r2 bf-fine-dash", x, y, view->bait90_m * s->o.mm_per_m);
+    bfi_svg_circle(&s->pen, "bf-r2", x, y, view->bait50_m * s->o.mm_per_m);
     for (int k = 0; k < view->n_baits; k++)
         bfi_svg_circle(&s->pen, "bf-ropen", across_mm(s, view->bait_y_m[k]), down_mm(s, view->bait_x_m[k]),
                        0.9);
@@ -227,34 +206,9 @@ static void draw_baits(sheet *s) {
 
 /* ---- words ---- */
 
-/* A leader from the side of a word that faces the feed to 1 mm before (x, y). */
-static void lead_to(bfi_place *place, double x, double y) {
-    int is_above = place->y < FEED_Y0;
-    double x0 = bfi_clamp(x, place->box.x0 + 2, place->box.x1 - 2);
-    double y0 = is_above ? place->box.y1 + 0.3 : place->box.y0 - 0.1;
-    double dx = x - x0, dy = y - y0, length = sqrt(dx * dx + dy * dy);
-    double part = length > 1.5 ? (length - 1) / length : 0.5;
-    place->has_leader = 1;
-    place->leader = (bfi_segment){x0, y0, x0 + part * dx, y0 + part * dy};
-}
-
-/* Left, middle and right, above the feed and below it. */
-static bfi_word word_in_bands(const char *text, const char *class_names) {
-    bfi_word word = {.text = text, .class_names = class_names};
-    double room = FEED_X1 - FEED_X0 - bfi_word_width(text);
-    for (int k = 0; k < 6; k++) {
-        bfi_place *place = &word.place[k];
-        place->x = FEED_X0 + room * 0.5 * (k % 3);
-        place->y = k < 3 ? TOP_WORDS_Y : LOW_WORDS_Y;
-        place->box = bfi_word_box(text, place->x, place->y);
-    }
-    word.n_places = 6;
-    return word;
-}
-
 /* A word for a traced line: from each place to the nearest point of it. */
 static bfi_word word_of_line(sheet *s, double level, const char *text) {
-    bfi_word word = word_in_bands(text, "bf-wet bf-r bf-case");
+    bfi_word word = bfi_word_in_bands(text, "bf-wet bf-r bf-case");
     trace_line(s, level);
     for (int p = 0; p < word.n_places; p++) {
         bfi_place *place = &word.place[p];
@@ -267,56 +221,28 @@ static bfi_word word_of_line(sheet *s, double level, const char *text) {
             least = dx * dx + dy * dy;
             nearest = k;
         }
-        lead_to(place, s->contour->x[nearest], s->contour->y[nearest]);
+        bfi_lead_to(place, s->contour->x[nearest], s->contour->y[nearest]);
     }
     return word;
 }
 
 static bfi_word word_of_hook(const sheet *s) {
-    bfi_word word = word_in_bands("hook bait", "bf-wet bf-case");
-    double x = across_mm(s, s->view->hook_y_m), y = down_mm(s, s->view->hook_x_m);
-    double ring = ring_m(s->view) * s->mm_per_m;
-    for (int p = 0; p < word.n_places; p++) {
-        bfi_place *place = &word.place[p];
-        double dx = 0.5 * (place->box.x0 + place->box.x1) - x, dy = 0.5 * (place->box.y0 + place->box.y1) - y;
-        double length = sqrt(dx * dx + dy * dy);
-        lead_to(place, x + ring * dx / length, y + ring * dy / length);
-    }
-    return word;
+    return bfi_word_of_circle("hook bait", "bf-wet bf-case", across_mm(s, s->view->hook_y_m),
+                              down_mm(s, s->view->hook_x_m), ring_m(s->view) * s->o.mm_per_m);
 }
+
+/* The arrow of the drift begins here. */
+#define DRIFT_TOP_Y 58.2
 
 /* "drift" under its arrow, in the lower band. */
 static bfi_word word_of_drift(void) {
-    bfi_word word = word_in_bands("drift", "bf-wet bf-case");
+    bfi_word word = bfi_word_in_bands("drift", "bf-wet bf-case");
     word.n_places = 3;
     for (int p = 0; p < 3; p++) {
         word.place[p] = word.place[3 + p];
-        word.place[p].box.y0 = FEED_Y1 + 1.2;
+        word.place[p].box.y0 = DRIFT_TOP_Y;
     }
     return word;
-}
-
-/* Beside the arrow that comes up the column, where the frame has room. */
-static bfi_word word_of_pole(const char *text, double column_mm) {
-    bfi_word word = {.text = text, .class_names = "bf-case"};
-    double right = column_mm + 2.6, left = column_mm - 2.6 - bfi_word_width(text);
-    if (right + bfi_word_width(text) < FRAME_X1 - 1)
-        word.place[word.n_places++] =
-            (bfi_place){right, LOW_WORDS_Y, .box = bfi_word_box(text, right, LOW_WORDS_Y)};
-    if (left > FRAME_X0 + 1)
-        word.place[word.n_places++] =
-            (bfi_place){left, LOW_WORDS_Y, .box = bfi_word_box(text, left, LOW_WORDS_Y)};
-    return word;
-}
-
-static void draw_word(sheet *s, const bfi_word *word, const char *leader_class) {
-    const bfi_place *place = &word->place[word->chosen];
-    if (place->has_leader) {
-        const bfi_segment *leader = &place->leader;
-        bfi_svg_line(&s->pen, "bf-casing", leader->x0, leader->y0, leader->x1, leader->y1);
-        bfi_svg_line(&s->pen, leader_class, leader->x0, leader->y0, leader->x1, leader->y1);
-    }
-    bfi_svg_text(&s->pen, word->class_names, place->x, place->y, word->text);
 }
 
 static void draw_drift_arrow(sheet *s, const bfi_word *word) {
@@ -324,7 +250,7 @@ static void draw_drift_arrow(sheet *s, const bfi_word *word) {
     double out = s->view->drift_x_m_s, right = s->view->drift_y_m_s, speed = sqrt(out * out + right * right);
     double x = 0.5 * (place->box.x0 + place->box.x1), y = 61.9;
     double dx = 3.6 * right / speed, dy = -3.6 * out / speed;
-    bfi_svg_arrow(&s->pen, "bf-p3", x - dx, y - dy, x + dx, y + dy, ARROW_HEAD_MM);
+    bfi_svg_arrow(&s->pen, "bf-p3", x - dx, y - dy, x + dx, y + dy, BFI_ARROW_HEAD_MM);
 }
 
 static void draw_words(sheet *s) {
@@ -336,62 +262,32 @@ static void draw_words(sheet *s) {
     bfi_word word[N_WORDS] = {[NINE] = word_of_line(s, view->level90, "9 in 10 inside"),
                               [HALF] = word_of_line(s, view->level50, "half inside"),
                               [HOOK] = word_of_hook(s),
-                              [POLE] = word_of_pole(has_pole ? "pole" : "out", column),
+                              [POLE] = bfi_word_of_column(has_pole ? "pole" : "out", column),
                               [DRIFT] = word_of_drift()};
     int n_words = has_drift ? N_WORDS : N_WORDS - 1;
-    bfi_box arrow = {column - 1.6, 61.5, column + 1.6, FRAME_Y1};
+    bfi_box arrow = bfi_column_box(column);
     bfi_choose_places(word, n_words, &arrow, 1);
 
-    draw_word(s, &word[HALF], "bf-r2");
-    draw_word(s, &word[NINE], "bf-r2");
-    draw_word(s, &word[HOOK], "bf-p2");
-    draw_word(s, &word[POLE], NULL);
-    bfi_svg_arrow(&s->pen, "bf-p3", column, FRAME_Y1, column, 62, ARROW_HEAD_MM);
+    bfi_draw_led_word(&s->pen, &word[HALF], "bf-r2");
+    bfi_draw_led_word(&s->pen, &word[NINE], "bf-r2");
+    bfi_draw_led_word(&s->pen, &word[HOOK], "bf-p2");
+    bfi_draw_led_word(&s->pen, &word[POLE], NULL);
+    bfi_draw_column(&s->pen, column);
     if (!has_drift) return;
-    draw_word(s, &word[DRIFT], NULL);
+    bfi_draw_led_word(&s->pen, &word[DRIFT], NULL);
     draw_drift_arrow(s, &word[DRIFT]);
 }
 
 /* ---- under the frame ---- */
 
-#define BAR_Y 76.6
-#define BAR_MM 1.8
-#define UNDER_BAR_Y 83.4
-
-/* The largest of 1, 2, 5, 10 ... of which two fit into room_m. */
-static double round_step(double room_m) {
-    static const double next[] = {2, 2.5, 2};
-    double step = 1e-6;
-    for (int k = 0; 2 * step * next[k % 3] <= room_m; k++) step *= next[k % 3];
-    return step;
-}
-
-static void draw_scale_bar(sheet *s) {
-    double step = round_step(38 / s->mm_per_m), side = step * s->mm_per_m;
-    int is_cm = 2 * step < 0.95;
-    bfi_svg_rect(&s->pen, "bf-ink", FRAME_X0, BAR_Y, 0.5 * side, BAR_MM);
-    bfi_svg_rect(&s->pen, "bf-ink", FRAME_X0 + side, BAR_Y, side, BAR_MM);
-    bfi_svg_rect(&s->pen, "bf-p1", FRAME_X0, BAR_Y, 2 * side, BAR_MM);
-    bfi_svg_text(&s->pen, "bf-label", FRAME_X0, UNDER_BAR_Y, "0");
-    for (int k = 1; k <= 2; k++) {
-        char text[32];
-        bfi_pen number = bfi_pen_open(text, sizeof text);
-        bfi_put_number(&number, k * step * (is_cm ? 100 : 1), 2);
-        double half = 0.5 * bfi_word_width(text);
-        if (k == 2) bfi_put(&number, is_cm ? " cm" : " m");
-        bfi_svg_text(&s->pen, "bf-label", FRAME_X0 + k * side - half, UNDER_BAR_Y, text);
-    }
-}
-
 static void draw_heat_key(sheet *s) {
-    const double x0 = 53, side = (FRAME_X1 - x0) / N_HEAT;
-    for (int k = 0; k < N_HEAT; k++) bfi_svg_rect(&s->pen, heat_class[k], x0 + k * side, BAR_Y, side, BAR_MM);
-    bfi_svg_rect(&s->pen, "bf-p1", x0, BAR_Y, FRAME_X1 - x0, BAR_MM);
-    bfi_svg_text(&s->pen, "bf-label", x0, UNDER_BAR_Y, "few");
-    bfi_svg_text(&s->pen, "bf-label", FRAME_X1 - bfi_word_width("many"), UNDER_BAR_Y, "many");
+    const double x0 = 53, side = (BFI_FRAME_X1 - x0) / N_HEAT;
+    for (int k = 0; k < N_HEAT; k++)
+        bfi_svg_rect(&s->pen, heat_class[k], x0 + k * side, BFI_BAR_Y, side, BFI_BAR_MM);
+    bfi_svg_rect(&s->pen, "bf-p1", x0, BFI_BAR_Y, BFI_FRAME_X1 - x0, BFI_BAR_MM);
+    bfi_svg_text(&s->pen, "bf-label", x0, BFI_UNDER_BAR_Y, "few");
+    bfi_svg_text(&s->pen, "bf-label", BFI_FRAME_X1 - bfi_word_width("many"), BFI_UNDER_BAR_Y, "many");
 }
-
-#define ROW_MM 6.0
 
 static double wind_m_s(const bf_above_view *view) {
     return sqrt(view->wind_x_m_s * view->wind_x_m_s + view->wind_y_m_s * view->wind_y_m_s);
@@ -410,9 +306,9 @@ static void put_wind(bfi_pen *pen, const bf_above_view *view) {
 static void draw_rows_below(sheet *s) {
     const bf_above_view *view = s->view;
     if (view->n_baits == 0) return;
-    double y = UNDER_BAR_Y + ROW_MM;
-    bfi_svg_circle(&s->pen, "bf-ropen", FRAME_X0 + 1, y - 1.4, 0.9);
-    bfi_svg_text(&s->pen, "bf-wet bf-r", FRAME_X0 + 3.4, y, "the hook bait, 20 ways");
+    double y = BFI_UNDER_BAR_Y + BFI_OVERHEAD_ROW_MM;
+    bfi_svg_circle(&s->pen, "bf-ropen", BFI_FRAME_X0 + 1, y - 1.4, 0.9);
+    bfi_svg_text(&s->pen, "bf-wet bf-r", BFI_FRAME_X0 + 3.4, y, "the hook bait, 20 ways");
     double speed = wind_m_s(view);
     if (!(speed > 0)) return;
     char text[64];
@@ -420,9 +316,9 @@ static void draw_rows_below(sheet *s) {
     bfi_put(&word, "wind ");
     put_wind(&word, view);
     double dx = 2.6 * view->wind_y_m_s / speed, dy = -2.6 * view->wind_x_m_s / speed;
-    double x = FRAME_X0 + 3.4, arrow_y = y + ROW_MM - 1.4;
-    bfi_svg_arrow(&s->pen, "bf-p3", x - dx, arrow_y - dy, x + dx, arrow_y + dy, ARROW_HEAD_MM);
-    bfi_svg_text(&s->pen, "bf-label", FRAME_X0 + 9, y + ROW_MM, text);
+    double x = BFI_FRAME_X0 + 3.4, arrow_y = y + BFI_OVERHEAD_ROW_MM - 1.4;
+    bfi_svg_arrow(&s->pen, "bf-p3", x - dx, arrow_y - dy, x + dx, arrow_y + dy, BFI_ARROW_HEAD_MM);
+    bfi_svg_text(&s->pen, "bf-label", BFI_FRAME_X0 + 9, y + BFI_OVERHEAD_ROW_MM, text);
 }
 
 /* ---- what it says ---- */
@@ -433,8 +329,8 @@ static void reach_of_line(sheet *s, double level, double *out_m, double *across_
     bfi_box reach = {BF_INFINITY, BF_INFINITY, -BF_INFINITY, -BF_INFINITY};
     for (int k = 0; k < s->contour->n_points; k++)
         reach = bfi_box_around(reach, s->contour->x[k], s->contour->y[k]);
-    *across_m = (reach.x1 - reach.x0) / s->mm_per_m;
-    *out_m = (reach.y1 - reach.y0) / s->mm_per_m;
+    *across_m = (reach.x1 - reach.x0) / s->o.mm_per_m;
+    *out_m = (reach.y1 - reach.y0) / s->o.mm_per_m;
 }
 
 static void put_reach(bfi_pen *pen, sheet *s, double level) {
@@ -529,9 +425,10 @@ bf_status bf_picture_above(const bf_above_view *view, const double *density, con
     choose_scale(&s);
     tell(&s, labels, picture);
 
-    bfi_svg_open(&s.pen, "above", WIDTH_MM, HEIGHT_MM + ROW_MM * n_rows_below(view), view->look,
+    bfi_svg_open(&s.pen, "above", BFI_OVERHEAD_WIDTH_MM,
+                 BFI_OVERHEAD_HEIGHT_MM + BFI_OVERHEAD_ROW_MM * n_rows_below(view), view->look,
                  "Where the feed lies, from above", picture->finding);
-    bfi_svg_rect(&s.pen, "bf-water", FRAME_X0, FRAME_Y0, FRAME_X1 - FRAME_X0, FRAME_Y1 - FRAME_Y0);
+    bfi_draw_frame_water(&s.pen);
     draw_heat(&s);
     draw_lines(&s);
     if (view->n_baits > 0)
@@ -539,8 +436,8 @@ bf_status bf_picture_above(const bf_above_view *view, const double *density, con
     else
         draw_hook(&s);
     draw_words(&s);
-    bfi_svg_rect(&s.pen, "bf-frame", FRAME_X0, FRAME_Y0, FRAME_X1 - FRAME_X0, FRAME_Y1 - FRAME_Y0);
-    draw_scale_bar(&s);
+    bfi_draw_frame(&s.pen);
+    bfi_draw_scale_bar(&s.pen, &s.o);
     draw_heat_key(&s);
     draw_rows_below(&s);
     bfi_svg_close(&s.pen);
