@@ -1,10 +1,19 @@
 /* belief.h -- what is believed of the swim after a story: a bank of parameter sets, each with its own particle filter.
  *
  * Set s of n draws its parameters from the prior (bf_swim_drawn_set) and runs `m` particles through the story by itself:
- * log weights, no-bite likelihood integrated in continuous time, resampling (systematic) only when the effective number falls below
- * half. Its evidence, the running product of mean weights, weighs it against the other sets. Sets do not know of each other:
- * any of them may run on any thread or worker, in any order. What is read is a row a set; bf_belief_bed merges rows.
+ * log weights, no-bite likelihood integrated in continuous time, resampling (systematic) only when the effective number falls
+ * below half. Its evidence, the running product of mean weights, weighs it against the other sets. Sets do not know of each
+ * other: any of them may run on any thread or worker, in any order. What is read is a row a set; bf_belief_bed merges rows.
  *
+ *     evidence of a set    product over events of (mean over particles of weight)     unbiased for any number of particles
+ *     P(set | story)       evidence / sum of evidences
+ *     any quantity         its particles, weighted by particle weight x P(set | story)
+ *
+ * Source:    bootstrap filter: N. J. Gordon, D. J. Salmond, A. F. M. Smith, IEE Proc. F 140(2), 1993; sets drawn from the prior and
+ *            weighed by unbiased evidence are importance sampling on an extended space: C. Andrieu and G. O. Roberts,
+ *            Ann. Stat. 37(2), 2009 (both from memory).
+ * Validity:  as good as the model and its priors (swim.h). Sets are never renewed: the longer the story, the fewer count;
+ *            n_effective_sets says how many.
  * Pure; memory from the caller; the same bits natively and in WebAssembly and however the sets are cut.
  * Tests: tests/swim/belief_test.c, filter_test.c (Nile, AR(1), Poisson HMM), sbc_test.c
  */
@@ -18,22 +27,25 @@
 extern "C" {
 #endif
 
-#define BF_BELIEF_SETS 256 /* start; 16 .. BF_BELIEF_MOST_SETS */
+#define BF_BELIEF_SETS 256 /* start; 16 .. BF_BELIEF_MOST_SETS (fewer, from 1, for tests)      */
 #define BF_BELIEF_MOST_SETS 4096
-#define BF_BELIEF_PARTICLES 40 /* of a set, start; 4 .. 4096 */
-#define BF_BELIEF_READS 4      /* particles of a set shown at a mark */
+#define BF_BELIEF_PARTICLES 40 /* of a set, start; 4 .. BF_BELIEF_MOST_PARTICLES                   */
+#define BF_BELIEF_MOST_PARTICLES 4096
+#define BF_BELIEF_READS 4 /* particles of a set shown at a mark, at least; 1024 over all sets */
 #define BF_BELIEF_MOST_MARKS 64
 #define BF_BELIEF_MOST_LEDGER 10
 
-/* What a belief is asked. story and scene stay the caller's. */
+/* What a belief is asked. scene and event stay the caller's. */
 typedef struct bf_belief_job {
     const bf_swim_scene *scene;
-    const bf_swim_event *
-        event; /* n_events, sorted; BF_SWIM_MARK events (at most BF_BELIEF_MOST_MARKS) are where series are read */
+    /* n_events, sorted. BF_SWIM_MARK events, at most BF_BELIEF_MOST_MARKS, at whole multiples of 5 s, are where series are
+     * read; they change nothing else. */
+    const bf_swim_event *event;
     int n_events;
     double until_s; /* the belief is brought to this instant, >= the last event */
-    int spot;       /* which spot the ledger and "now" are about */
-    /* The ledger's intervals: between these instants (rising, n_ledger + 1 of them, the last is until_s) eaten pieces are kept apart. */
+    int spot;       /* which spot series, ledger and "now" are about */
+    /* Ledger: between these instants (rising, n_ledger + 1 of them, each 0 or that of an event; the last is until_s) eaten
+     * pieces are kept apart. n_ledger 0 .. BF_BELIEF_MOST_LEDGER. */
     double ledger_s[BF_BELIEF_MOST_LEDGER + 1];
     int n_ledger;
     bf_swim_prior prior;
@@ -41,25 +53,52 @@ typedef struct bf_belief_job {
     int n_sets, n_particles;
 } bf_belief_job;
 
-/* Columns of a set's row. OWNER BELIEF: completes the layout (offset functions), keeps rows self-contained. */
+/* Doubles in a set's row: its evidence, what a mark shows (evidence then, a few particles) and what is read now (some 4096
+ * particles over all sets). 256 sets, 18 marks, 10 ledger intervals: 502. */
 int bf_belief_columns(const bf_belief_job *job);
-/* Bytes of scratch for one set at a time, 16-aligned. */
+
+/* Bytes of scratch, 16-aligned, for one set at a time. */
 size_t bf_belief_scratch_bytes(const bf_belief_job *job);
-/* Rows of sets i <= k < j from the story's beginning. */
+
+/* Rows of sets i <= k < j from the story's beginning; row k begins at rows[(k - i) * columns]. */
 void bf_belief_rows(const bf_belief_job *job, int i, int j, void *scratch, double *rows);
 
 /* ---- Snapshots: a set's particles at an instant, as bytes, to go on from ---- */
-size_t bf_belief_snapshot_bytes(const bf_belief_job *job); /* of one set */
-/* As bf_belief_rows, beginning at event i_event with the snapshots given (NULL: from the start), and leaving a snapshot after the last event
- * at or before save_at_s (NULL: none). Going on from a snapshot gives the same bits as running through. */
+
+/* Snapshots stand at whole multiples of this. There every belief, left or not left as a snapshot, rounds its particles to
+ * single precision (1 in 10^7), which is what a snapshot keeps: so going on from one gives the same bits as running through. */
+#define BF_BELIEF_GRID_S 600.0
+
+/* The latest instant at or before until_s a snapshot can stand at; 0: none yet. */
+double bf_belief_grid_s(double until_s);
+
+/* Bytes of one set's snapshot. 256 sets x 40 particles, one spot, 18 marks: see bench. */
+size_t bf_belief_snapshot_bytes(const bf_belief_job *job);
+
+/* Says which snapshots of at_s a job can go on from: model version, seed, sets, particles, prior, scene, and all that happened up
+ * to at_s. Not in it: spot, marks and ledger; bf_belief_fits looks at those. */
+uint64_t bf_belief_key(const bf_belief_job *job, double at_s);
+
+/* 1 when the job can go on from this snapshot of one set: same key, same spot, and the snapshot knows all the job's marks and
+ * ledger instants that lie before it (it may know more). 0: begin at the beginning. */
+int bf_belief_fits(const bf_belief_job *job, const void *snapshot);
+
+/* As bf_belief_rows.
+ *
+ * snapshots  of sets i .. j - 1, behind each other, 16-aligned, that fit (asserted for each); NULL: from the beginning
+ * saved      (out) snapshots of the same sets at save_at_s, 16-aligned; may not be the memory of snapshots. NULL: none
+ * save_at_s  a positive multiple of BF_BELIEF_GRID_S, at most until_s, later than the snapshots given (asserted when saved is
+ *            not NULL) */
 void bf_belief_rows_from(const bf_belief_job *job, int i, int j, const void *snapshots, void *saved,
                          double save_at_s, void *scratch, double *rows);
 
 /* ---- What is shown ---- */
 
+/* All ranges: mid 50 %, lo 10 %, hi 90 % point of the belief; nominal is NaN. A quantity that no particle has (how wide the feed
+ * lies, when there is none) is NaN. */
 typedef struct bf_bed_point {
     double t_s;
-    bf_range left, fish; /* nominal is NaN */
+    bf_range left, fish; /* as believed then, not knowing what came later */
 } bf_bed_point;
 
 typedef struct bf_bed_entry {
@@ -75,7 +114,7 @@ typedef enum bf_many {
 } bf_many; /* 0-2, 3-6, 7 and more fish */
 
 typedef struct bf_bed {
-    double t_s;
+    double t_s;                             /* until_s                                     */
     bf_range left;                          /* pieces on the bed at the spot, all sizes      */
     bf_range left_of[BF_SWIM_MOST_CLASSES]; /* by size class                                  */
     double class_m[BF_SWIM_MOST_CLASSES];   /* diameter of each                               */
@@ -93,12 +132,23 @@ typedef struct bf_bed {
     int n_ledger;
     bf_bed_entry ledger[BF_BELIEF_MOST_LEDGER];
     bf_swim_prior posterior; /* weighted moments of the logarithms of the parameters */
-    double log_evidence;     /* of the whole story */
-    double
-        n_effective_sets; /* 1 / sum of squared weights: under 10 the screen says that the bands rest on few sets */
+    /* Of the whole story under the prior; -infinity: no particle of any set explains it; all else is then NaN, but the posterior,
+     * which is the prior. */
+    double log_evidence;
+    /* 1 / sum of squared weights; under 10 the screen says that the bands rest on few sets. */
+    double n_effective_sets;
 } bf_bed;
 
-/* Merges the rows of all sets. work: bf_belief_merge_bytes. */
+/* Merges the rows of all sets, in order of sets.
+ *
+ *     quantile   values sorted, each standing at the middle of its share of the weight; linear between
+ *     posterior  weighted mean; variance sum w (x - mean)^2 / (1 - sum w^2); the prior's sd under two effective sets
+ *
+ * Accuracy:  a quantile moves between seeds by some 1 / sqrt(4 n_effective_sets) of the band's width. Ledger: lines of
+ *            descent in a set run together after some resamplings, so old intervals are told by one value a set.
+ *
+ * rows  (in n_sets x columns)
+ * work  bf_belief_merge_bytes, 16-aligned */
 size_t bf_belief_merge_bytes(const bf_belief_job *job);
 void bf_belief_bed(const bf_belief_job *job, const double *rows, void *work, bf_bed *bed);
 

@@ -1,0 +1,311 @@
+/* belief.c -- one set's particle filter through a story, and the row it leaves. See baitfall/belief.h. */
+#include "core/swim/belief.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "baitfall/elementary.h"
+#include "baitfall/field.h"
+#include "baitfall/random.h"
+#include "core/base/room.h"
+#include "core/swim/weights.h"
+
+#define NONE (-BF_INFINITY)
+
+/* Streams of random numbers beside the model's: where systematic sampling begins. */
+#define RESAMPLE_STREAM 0xB1F0000000000000u
+#define MARK_STREAM 0xB1F1000000000000u
+#define NOW_STREAM 0xB1F2000000000000u
+
+/* Values kept of all sets together, and of a set at least. */
+#define READS_NOW 4096
+#define READS_MARK 1024
+
+/* ---- Shape ---- */
+
+static int reads_of(const bf_belief_job *job, int of_all) {
+    int reads = of_all / job->n_sets;
+    reads = reads < BF_BELIEF_READS ? BF_BELIEF_READS : reads;
+    return reads < job->n_particles ? reads : job->n_particles;
+}
+
+static void check_job(const bf_belief_job *job, int n_marks) {
+    BF_ASSERT(job->n_sets >= 1 && job->n_sets <= BF_BELIEF_MOST_SETS);
+    BF_ASSERT(job->n_particles >= 4 && job->n_particles <= BF_BELIEF_MOST_PARTICLES);
+    BF_ASSERT(job->n_ledger >= 0 && job->n_ledger <= BF_BELIEF_MOST_LEDGER);
+    BF_ASSERT(job->spot >= 0 && job->spot < job->scene->n_spots);
+    BF_ASSERT(n_marks <= BF_BELIEF_MOST_MARKS);
+}
+
+bfi_belief_shape bfi_belief_shape_of(const bf_belief_job *job) {
+    double diameter_m[BF_SWIM_MOST_CLASSES];
+    bfi_belief_shape shape = {.n_ledger = job->n_ledger};
+    for (int i = 0; i < job->n_events; i++) shape.n_marks += job->event[i].kind == BF_SWIM_MARK;
+    check_job(job, shape.n_marks);
+    shape.n_mark_reads = reads_of(job, READS_MARK);
+    shape.n_reads = reads_of(job, READS_NOW);
+    shape.n_classes = bfi_swim_classes(job->scene, diameter_m);
+    shape.mark_columns = 1 + 2 * shape.n_mark_reads;
+    shape.n_columns = bfi_row_now(&shape, BFI_NOW_CLASSES + shape.n_classes + shape.n_ledger);
+    shape.model_columns = bfi_swim_columns(job->scene);
+    shape.n_carried = shape.model_columns + shape.n_ledger + 1;
+    return shape;
+}
+
+int bf_belief_columns(const bf_belief_job *job) {
+    return bfi_belief_shape_of(job).n_columns;
+}
+
+/* ---- Memory ---- */
+
+static size_t column_bytes(const bf_belief_job *job) {
+    return (size_t)job->n_particles * sizeof(double);
+}
+
+static size_t most_from(const bf_belief_job *job, const bfi_belief_shape *shape) {
+    return (size_t)(shape->n_reads > job->n_particles ? shape->n_reads : job->n_particles);
+}
+
+size_t bf_belief_scratch_bytes(const bf_belief_job *job) {
+    bfi_belief_shape shape = bfi_belief_shape_of(job);
+    return bfi_room(bfi_swim_bytes()) + bfi_room((size_t)(shape.n_carried + 2) * column_bytes(job)) +
+           bfi_room(most_from(job, &shape) * sizeof(int));
+}
+
+static bfi_filter filter_in(const bf_belief_job *job, void *scratch) {
+    bfi_filter f = {.job = job, .shape = bfi_belief_shape_of(job), .swim = scratch};
+    size_t n = (size_t)job->n_particles;
+    f.x = (double *)((char *)scratch + bfi_room(bfi_swim_bytes()));
+    f.log_w = f.x + (size_t)(f.shape.n_carried - 1) * n;
+    f.spare = f.log_w + n;
+    f.from = (int *)((char *)f.x + bfi_room((size_t)(f.shape.n_carried + 2) * column_bytes(job)));
+    return f;
+}
+
+/* ---- Weights ---- */
+
+static double begin_of_sampling(const bfi_filter *f, uint64_t stream, uint64_t index) {
+    return bf_uniform(f->job->seed, stream + (uint64_t)f->set, index);
+}
+
+/* Each particle comes as often as its weight says; all of them then weigh the same. */
+static void resample(bfi_filter *f) {
+    int n = f->job->n_particles;
+    bfi_weights_resample(f->log_w, n, begin_of_sampling(f, RESAMPLE_STREAM, (uint64_t)f->n_resampled++),
+                         f->from);
+    for (int c = 0; c < f->shape.n_carried - 1; c++) {
+        double *column = f->x + (size_t)c * (size_t)n;
+        memcpy(f->spare, column, column_bytes(f->job));
+        for (int p = 0; p < n; p++) column[p] = f->spare[f->from[p]];
+    }
+    memset(f->log_w, 0, column_bytes(f->job));
+}
+
+/* Takes the mean weight into the evidence. Without any weight the set stops. */
+static void settle(bfi_filter *f) {
+    int n = f->job->n_particles;
+    f->log_evidence += bfi_weights_level(f->log_w, n);
+    if (f->log_evidence > NONE && bfi_weights_effective(f->log_w, n) < 0.5 * n) resample(f);
+}
+
+/* ---- Time ---- */
+
+/* What was eaten when a ledger interval began is carried along, so that it is known of each particle's own past. The filter
+ * stands at the last event before to_s, or at the beginning. */
+static void open_ledger(bfi_filter *f, double to_s) {
+    for (; f->n_ledger < f->shape.n_ledger && f->job->ledger_s[f->n_ledger] < to_s; f->n_ledger++) {
+        size_t column = (size_t)(f->shape.model_columns + f->n_ledger);
+        bfi_swim_eaten(f->swim, f->job->n_particles, f->x, f->job->spot,
+                       f->x + column * (size_t)f->job->n_particles);
+    }
+}
+
+static void round_particles(bfi_filter *f) {
+    size_t n = (size_t)f->shape.n_carried * (size_t)f->job->n_particles;
+    for (size_t i = 0; i < n; i++) f->x[i] = (double)(float)f->x[i];
+}
+
+/* Lets time pass to to_s. Grid instants on the way, and to_s itself where is_last, are stood at, rounded, and saved when it is theirs. */
+static void pass(bfi_filter *f, double to_s, int is_last, double save_at_s, void *saved) {
+    int n = f->job->n_particles;
+    open_ledger(f, to_s);
+    for (; f->grid_s < to_s || (is_last && f->grid_s == to_s); f->grid_s += BF_BELIEF_GRID_S) {
+        bfi_swim_run(f->swim, n, f->x, f->grid_s, f->log_w);
+        settle(f);
+        if (f->log_evidence == NONE) return;
+        round_particles(f);
+        if (saved && f->grid_s == save_at_s) bfi_filter_save(f, save_at_s, saved);
+    }
+    bfi_swim_run(f->swim, n, f->x, to_s, f->log_w);
+}
+
+/* ---- Reading ---- */
+
+/* Draws m particles by weight; their indices are then in from. */
+static void draw(bfi_filter *f, const double *log_w, int m, uint64_t stream, uint64_t index) {
+    bfi_weights_draw(log_w, f->job->n_particles, begin_of_sampling(f, stream, index), m, f->from);
+}
+
+static void put_drawn(const bfi_filter *f, int m, double *to) {
+    for (int k = 0; k < m; k++) to[k] = f->spare[f->from[k]];
+}
+
+/* A mark changes nothing: its weights are a copy. In single precision, as snapshots keep them. */
+static void read_mark(bfi_filter *f, double t_s) {
+    int n = f->job->n_particles, m = f->shape.n_mark_reads;
+    double *to = f->row + BFI_ROW_MARKS + f->n_marks++ * f->shape.mark_columns, *log_w = f->spare + n;
+    memcpy(log_w, f->log_w, column_bytes(f->job));
+    to[0] = (double)(float)(f->log_evidence + bfi_weights_level(log_w, n));
+    draw(f, log_w, m, MARK_STREAM, (uint64_t)t_s);
+    bfi_swim_left(f->swim, n, f->x, f->job->spot, -1, f->spare);
+    put_drawn(f, m, to + 1);
+    bfi_swim_fish(f->swim, n, f->x, f->job->spot, f->spare);
+    put_drawn(f, m, to + 1 + m);
+    for (int k = 1; k < f->shape.mark_columns; k++) to[k] = (double)(float)to[k];
+}
+
+/* Few, some, many: by all particles. */
+static void read_many(bfi_filter *f) {
+    int n = f->job->n_particles;
+    double *p = f->row + BFI_ROW_MANY;
+    p[BF_MANY_FEW] = p[BF_MANY_SOME] = p[BF_MANY_MANY] = 0;
+    bfi_swim_fish(f->swim, n, f->x, f->job->spot, f->spare);
+    for (int i = 0; i < n; i++) {
+        int many = (f->spare[i] > BFI_MOST_FEW) + (f->spare[i] > BFI_MOST_SOME);
+        p[many] += bf_exp(f->log_w[i]) / n;
+    }
+}
+
+/* The hook bait that is or was down last, best at the spot asked for. */
+static int last_hook(const bf_belief_job *job) {
+    int hook = 0, is_here = 0;
+    for (int i = 0; i < job->n_events; i++) {
+        const bf_swim_event *event = &job->event[i];
+        if (event->kind != BF_SWIM_IN || (is_here && event->spot != job->spot)) continue;
+        hook = event->what;
+        is_here = event->spot == job->spot;
+    }
+    return hook;
+}
+
+/* Interval k: from what was eaten when it began to what was when the next did. */
+static void read_interval(bfi_filter *f, int k) {
+    int n = f->job->n_particles;
+    const double *began = f->x + (size_t)(f->shape.model_columns + k) * (size_t)n, *ended = began + n;
+    if (k + 1 == f->shape.n_ledger) {
+        bfi_swim_eaten(f->swim, n, f->x, f->job->spot, f->spare);
+        ended = f->spare;
+    }
+    for (int p = 0; p < n; p++) f->spare[p] = ended[p] - began[p];
+}
+
+/* The values in spare, of the particles drawn, are the row's `now`. */
+static void keep(bfi_filter *f, int now) {
+    put_drawn(f, f->shape.n_reads, f->row + bfi_row_now(&f->shape, now));
+}
+
+static void read_now(bfi_filter *f) {
+    const bf_belief_job *job = f->job;
+    int n = job->n_particles, n_classes = f->shape.n_classes, spot = job->spot;
+    double *x = f->x, *values = f->spare;
+    read_many(f);
+    draw(f, f->log_w, f->shape.n_reads, NOW_STREAM, 0);
+    bfi_swim_left(f->swim, n, x, spot, -1, values);
+    keep(f, BFI_NOW_LEFT);
+    bfi_swim_left_kg(f->swim, n, x, spot, values);
+    keep(f, BFI_NOW_LEFT_KG);
+    bfi_swim_fish(f->swim, n, x, spot, values);
+    keep(f, BFI_NOW_FISH);
+    bfi_swim_near(f->swim, n, x, values);
+    keep(f, BFI_NOW_NEAR);
+    bfi_swim_bites_h(f->swim, n, x, spot, last_hook(job), values);
+    keep(f, BFI_NOW_BITES_H);
+    bfi_swim_wide(f->swim, n, x, spot, values);
+    keep(f, BFI_NOW_WIDE_M);
+    for (int k = 0; k < n_classes; k++) {
+        bfi_swim_left(f->swim, n, x, spot, k, values);
+        keep(f, BFI_NOW_CLASSES + k);
+    }
+    for (int k = 0; k < f->shape.n_ledger; k++) {
+        read_interval(f, k);
+        keep(f, BFI_NOW_CLASSES + n_classes + k);
+    }
+}
+
+/* ---- A set ---- */
+
+static void begin(bfi_filter *f, const void *snapshot) {
+    const bf_belief_job *job = f->job;
+    bf_swim_set set = bf_swim_drawn_set(&job->prior, job->seed, f->set, job->n_sets);
+    bfi_swim_prepare(f->swim, job->scene, &set, job->seed, (uint64_t)f->set);
+    memset(f->x, 0, (size_t)f->shape.n_carried * column_bytes(job));
+    for (int c = 0; c < f->shape.n_columns; c++) f->row[c] = BF_NAN;
+    f->log_evidence = 0;
+    f->grid_s = BF_BELIEF_GRID_S;
+    f->n_marks = f->n_ledger = f->n_resampled = 0;
+    if (snapshot)
+        bfi_filter_load(f, snapshot);
+    else
+        bfi_swim_begin(f->swim, job->n_particles, f->x);
+}
+
+static void meet(bfi_filter *f, const bf_swim_event *event) {
+    if (event->kind == BF_SWIM_MARK) {
+        read_mark(f, event->t_s);
+        return;
+    }
+    bfi_swim_meet(f->swim, f->job->n_particles, f->x, event, f->log_w);
+    settle(f);
+}
+
+/* What is left as a snapshot when the set stops before it comes there. */
+static void save_stopped(const bfi_filter *f, double save_at_s, void *saved) {
+    bfi_filter stopped = *f;
+    stopped.log_evidence = NONE;
+    bfi_filter_save(&stopped, save_at_s, saved);
+}
+
+/* The story from event i_event on; stops early without any weight left. */
+static void go_through(bfi_filter *f, int i_event, double save_at_s, void *saved) {
+    const bf_belief_job *job = f->job;
+    if (saved) save_stopped(f, save_at_s, saved);
+    for (int i = i_event; i < job->n_events && f->log_evidence > NONE; i++) {
+        pass(f, job->event[i].t_s, 0, save_at_s, saved);
+        if (f->log_evidence > NONE) meet(f, &job->event[i]);
+    }
+    if (f->log_evidence > NONE) pass(f, job->until_s, 1, save_at_s, saved);
+    if (f->log_evidence > NONE) f->log_evidence += bfi_weights_level(f->log_w, job->n_particles);
+    f->row[BFI_ROW_EVIDENCE] = f->log_evidence;
+    if (f->log_evidence == NONE) return;
+    open_ledger(f, BF_INFINITY);
+    read_now(f);
+}
+
+static int first_event_after(const bf_belief_job *job, double t_s) {
+    int i = 0;
+    while (i < job->n_events && job->event[i].t_s <= t_s) i++;
+    return i;
+}
+
+void bf_belief_rows_from(const bf_belief_job *job, int i, int j, const void *snapshots, void *saved,
+                         double save_at_s, void *scratch, double *rows) {
+    bfi_filter f = filter_in(job, scratch);
+    size_t bytes_from = snapshots ? bfi_snapshot_bytes_of(snapshots) : 0,
+           bytes_to = bf_belief_snapshot_bytes(job);
+    double from_s = snapshots ? bfi_snapshot_at_s(snapshots) : 0;
+    BF_ASSERT(!saved ||
+              (save_at_s > from_s && save_at_s <= job->until_s && bf_belief_grid_s(save_at_s) == save_at_s));
+    int i_event = snapshots ? first_event_after(job, from_s) : 0;
+    for (f.set = i; f.set < j; f.set++) {
+        size_t k = (size_t)(f.set - i);
+        const void *from = snapshots ? (const char *)snapshots + k * bytes_from : NULL;
+        void *to = saved ? (char *)saved + k * bytes_to : NULL;
+        f.row = rows + k * (size_t)f.shape.n_columns;
+        begin(&f, from);
+        go_through(&f, i_event, save_at_s, to);
+    }
+}
+
+void bf_belief_rows(const bf_belief_job *job, int i, int j, void *scratch, double *rows) {
+    bf_belief_rows_from(job, i, j, NULL, NULL, 0, scratch, rows);
+}

@@ -1,0 +1,217 @@
+/* belief_bed.c -- the rows of all sets merged into what is shown. See baitfall/belief.h. */
+#include <math.h>
+#include <string.h>
+
+#include "baitfall/elementary.h"
+#include "baitfall/field.h"
+#include "core/base/room.h"
+#include "core/record/sort.h"
+#include "core/swim/belief.h"
+#include "core/swim/weights.h"
+
+#define NONE (-BF_INFINITY)
+#define N_DOTS 20
+
+/* Values of many sets, each with its set's share of the weight. */
+typedef struct gathered {
+    bfi_key *key, *spare; /* a: the value, at: its set */
+    int n;
+    double *share; /* of a set */
+    double weight; /* of all values */
+} gathered;
+
+typedef struct merge {
+    const bf_belief_job *job;
+    bfi_belief_shape shape;
+    const double *rows;
+    double *weight; /* of a set at the end, sum 1 */
+    gathered all;
+} merge;
+
+static size_t most_values(const bf_belief_job *job, const bfi_belief_shape *shape) {
+    int reads = shape->n_reads > shape->n_mark_reads ? shape->n_reads : shape->n_mark_reads;
+    return (size_t)reads * (size_t)job->n_sets;
+}
+
+size_t bf_belief_merge_bytes(const bf_belief_job *job) {
+    bfi_belief_shape shape = bfi_belief_shape_of(job);
+    return 2 * bfi_room((size_t)job->n_sets * sizeof(double)) +
+           2 * bfi_room(most_values(job, &shape) * sizeof(bfi_key));
+}
+
+static merge merge_in(const bf_belief_job *job, const double *rows, void *work) {
+    merge m = {.job = job, .shape = bfi_belief_shape_of(job), .rows = rows, .weight = work};
+    size_t sets = bfi_room((size_t)job->n_sets * sizeof(double));
+    size_t keys = bfi_room(most_values(job, &m.shape) * sizeof(bfi_key));
+    m.all.share = (double *)((char *)work + sets);
+    m.all.key = (bfi_key *)((char *)work + 2 * sets);
+    m.all.spare = (bfi_key *)((char *)work + 2 * sets + keys);
+    return m;
+}
+
+/* ---- Weights of sets ---- */
+
+/* The sets' shares by the log evidence that stands in column c of their rows, sum 1; all 0 when no set has any. Returns the log
+ * evidence of the bank. */
+static double weigh_sets(const merge *m, int c, double *weight) {
+    int n = m->job->n_sets;
+    for (int s = 0; s < n; s++) {
+        double log_evidence = m->rows[(size_t)s * (size_t)m->shape.n_columns + (size_t)c];
+        weight[s] = log_evidence == log_evidence ? log_evidence : NONE; /* a set that stopped has no marks */
+    }
+    double level = bfi_weights_level(weight, n);
+    for (int s = 0; s < n; s++) weight[s] = bf_exp(weight[s]) / n;
+    return level;
+}
+
+static double sum_of_squares(const double *weight, int n) {
+    double sum = 0;
+    for (int s = 0; s < n; s++) sum += weight[s] * weight[s];
+    return sum;
+}
+
+/* ---- Quantiles ---- */
+
+/* Collects the n_reads values at column c of every set's row that counts and sorts them; NaN are left out. */
+static void collect(merge *m, int c, int n_reads, const double *weight) {
+    gathered *all = &m->all;
+    all->n = 0;
+    all->weight = 0;
+    for (int s = 0; s < m->job->n_sets; s++) {
+        const double *values = m->rows + (size_t)s * (size_t)m->shape.n_columns + (size_t)c;
+        all->share[s] = weight[s] / n_reads;
+        for (int k = 0; k < n_reads && weight[s] > 0; k++) {
+            if (values[k] != values[k]) continue;
+            all->key[all->n++] = (bfi_key){.a = bfi_key_of(values[k]), .at = s};
+            all->weight += all->share[s];
+        }
+    }
+    bfi_sort(all->key, all->n, all->spare);
+}
+
+/* The quantiles at n rising p: each value stands at the middle of its share, linear between, the ends beyond. */
+static void quantiles(const gathered *all, int n, const double *p, double *out) {
+    double before = 0, low = BF_NAN, low_at = 0;
+    int i = 0;
+    for (int q = 0; q < n; q++) {
+        double high = BF_NAN, high_at = 0, want = p[q] * all->weight;
+        for (; i < all->n; i++) {
+            double share = all->share[all->key[i].at];
+            high = bfi_of_key(all->key[i].a);
+            high_at = before + 0.5 * share;
+            if (high_at >= want) break;
+            low = high;
+            low_at = high_at;
+            before += share;
+        }
+        if (i == all->n)
+            out[q] = low;
+        else if (i == 0)
+            out[q] = high;
+        else
+            out[q] = low + (high - low) * (want - low_at) / (high_at - low_at);
+    }
+}
+
+static bf_range range_of(const gathered *all) {
+    static const double p[3] = {0.1, 0.5, 0.9};
+    double at[3];
+    quantiles(all, 3, p, at);
+    return (bf_range){.nominal = BF_NAN, .lo = at[0], .mid = at[1], .hi = at[2]};
+}
+
+static void dots_of(const gathered *all, double dot[N_DOTS]) {
+    double p[N_DOTS];
+    for (int k = 0; k < N_DOTS; k++) p[k] = (k + 0.5) / N_DOTS;
+    quantiles(all, N_DOTS, p, dot);
+}
+
+static bf_range now_range(merge *m, int now) {
+    collect(m, bfi_row_now(&m->shape, now), m->shape.n_reads, m->weight);
+    return range_of(&m->all);
+}
+
+/* ---- The parts of what is shown ---- */
+
+static void show_now(merge *m, bf_bed *bed) {
+    bed->left = now_range(m, BFI_NOW_LEFT);
+    dots_of(&m->all, bed->left_dot);
+    bed->fish = now_range(m, BFI_NOW_FISH);
+    dots_of(&m->all, bed->fish_dot);
+    bed->left_kg = now_range(m, BFI_NOW_LEFT_KG);
+    bed->near = now_range(m, BFI_NOW_NEAR);
+    bed->bites_h = now_range(m, BFI_NOW_BITES_H);
+    bed->wide_m = now_range(m, BFI_NOW_WIDE_M);
+    bed->n_classes = bfi_swim_classes(m->job->scene, bed->class_m);
+    for (int k = 0; k < bed->n_classes; k++) bed->left_of[k] = now_range(m, BFI_NOW_CLASSES + k);
+}
+
+static void show_many(const merge *m, double none, double p_many[BF_N_MANY]) {
+    for (int k = 0; k < BF_N_MANY; k++) {
+        p_many[k] = none;
+        for (int s = 0; s < m->job->n_sets; s++)
+            if (m->weight[s] > 0)
+                p_many[k] += m->weight[s] * m->rows[s * m->shape.n_columns + BFI_ROW_MANY + k];
+    }
+}
+
+static void show_ledger(merge *m, bf_bed *bed) {
+    bed->n_ledger = m->job->n_ledger;
+    for (int k = 0; k < bed->n_ledger; k++) {
+        bed->ledger[k].from_s = m->job->ledger_s[k];
+        bed->ledger[k].to_s = m->job->ledger_s[k + 1];
+        bed->ledger[k].eaten = now_range(m, BFI_NOW_CLASSES + m->shape.n_classes + k);
+    }
+}
+
+/* As believed at each mark, by the evidence up to then; work: the weights of the end are no longer needed. */
+static void show_marks(merge *m, bf_bed *bed) {
+    int reads = m->shape.n_mark_reads;
+    bed->n_points = 0;
+    for (int i = 0; i < m->job->n_events; i++) {
+        if (m->job->event[i].kind != BF_SWIM_MARK) continue;
+        int c = BFI_ROW_MARKS + bed->n_points * m->shape.mark_columns;
+        bf_bed_point *point = &bed->point[bed->n_points++];
+        weigh_sets(m, c, m->weight);
+        point->t_s = m->job->event[i].t_s;
+        collect(m, c + 1, reads, m->weight);
+        point->left = range_of(&m->all);
+        collect(m, c + 1 + reads, reads, m->weight);
+        point->fish = range_of(&m->all);
+    }
+}
+
+/* Weighted moments of the logarithms of the parameters. */
+static void show_posterior(const merge *m, double squares, bf_swim_prior *posterior) {
+    double sum[BF_SWIM_N_PARAMETERS] = {0}, sum2[BF_SWIM_N_PARAMETERS] = {0};
+    const bf_swim_prior *prior = &m->job->prior;
+    for (int s = 0; s < m->job->n_sets; s++) {
+        if (!(m->weight[s] > 0)) continue;
+        bf_swim_set set = bf_swim_drawn_set(prior, m->job->seed, s, m->job->n_sets);
+        for (int i = 0; i < BF_SWIM_N_PARAMETERS; i++) {
+            double off = bf_log(set.of[i]) - prior->mean[i];
+            sum[i] += m->weight[s] * off;
+            sum2[i] += m->weight[s] * off * off;
+        }
+    }
+    for (int i = 0; i < BF_SWIM_N_PARAMETERS; i++) {
+        double variance = sum2[i] - sum[i] * sum[i];
+        posterior->mean[i] = prior->mean[i] + sum[i];
+        if (squares < 0.5 && variance > 0) posterior->sd[i] = sqrt(variance / (1 - squares));
+    }
+}
+
+void bf_belief_bed(const bf_belief_job *job, const double *rows, void *work, bf_bed *bed) {
+    merge m = merge_in(job, rows, work);
+    memset(bed, 0, sizeof *bed);
+    bed->t_s = job->until_s;
+    bed->posterior = job->prior;
+    bed->log_evidence = weigh_sets(&m, BFI_ROW_EVIDENCE, m.weight);
+    double squares = sum_of_squares(m.weight, job->n_sets);
+    bed->n_effective_sets = squares > 0 ? 1 / squares : 0;
+    show_now(&m, bed);
+    show_ledger(&m, bed);
+    show_many(&m, squares > 0 ? 0 : BF_NAN, bed->p_many);
+    if (squares > 0) show_posterior(&m, squares, &bed->posterior);
+    show_marks(&m, bed);
+}
