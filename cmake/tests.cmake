@@ -47,7 +47,7 @@ bf_whole(suggest_all plan tests/plan/suggest_test.c)
 bf_whole(filter_all swim tests/swim/filter_test.c)
 
 # Some tests look inside their room. Pictures: some ask the renderers that the pictures are made for.
-foreach(name svg_test contour_test shotting_test read_test venue_rules_test lumped_test lay_test aim_fit_test store_test round_test fault_test kill_test cable_test rig_practice_test filter_test)
+foreach(name svg_test contour_test shotting_test read_test venue_rules_test lumped_test lay_test aim_fit_test store_test round_test fault_test kill_test cable_test rig_practice_test filter_test weights_test belief_test)
   target_include_directories(${name} PRIVATE ${CMAKE_SOURCE_DIR})
 endforeach()
 target_link_libraries(rsvg_overlap_test PRIVATE bf_report PkgConfig::RSVG)
