@@ -64,7 +64,9 @@ typedef enum bf_swim_kind {
     BF_SWIM_LOOK,  /* eye; count: the pieces the angler was shown as left, NaN: none shown */
     BF_SWIM_TALLY, /* a stretch not logged tap by tap ends at t_s: span_s long, tally[] counts, at spot */
     BF_SWIM_TEMP,  /* value: water, C */
-    BF_SWIM_MARK   /* nothing happened: the belief is read here (series) */
+    BF_SWIM_MARK,  /* nothing happened: the belief is read here (series) */
+    BF_SWIM_STRETCH /* a stretch not logged tap by tap begins at spot; the TALLY that ends it follows. Without it a TALLY
+                       is weighed by the hazards at its end alone */
 } bf_swim_kind;
 
 typedef struct bf_swim_event {
@@ -143,10 +145,9 @@ int bf_story_of(const bf_fold *fold, int session, const bf_turnaround *turnaroun
                 const bf_story_names *names, const bf_story_put *put, double until_ms, bf_swim_event *event,
                 int most);
 
-/* Adds a BF_SWIM_MARK at every whole multiple of every_s from from_s to to_s, most BF_BELIEF_MOST_MARKS of them the caller's to see
- * to. event (in n, out up to most) stays sorted. Marks stand on a grid of session time, so they are the same whenever the belief is
- * asked for; they must not change what is drawn. Returns the new n. */
-int bf_story_mark(bf_swim_event *event, int n, int most, double from_s, double to_s, double every_s);
+/* Adds a BF_SWIM_MARK at each of n_marks instants (different from each other). event (in n, out up to most) stays sorted; marks
+ * that no longer fit are left out. Returns the new n. */
+int bf_story_mark(bf_swim_event *event, int n, int most, const double *at_s, int n_marks);
 
 /* A hash of the scene and of the first n events but marks: the key of a snapshot, with model version, seed and bank. `live` is not in
  * it: a note entered in between changes nothing. */

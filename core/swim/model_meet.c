@@ -1,0 +1,255 @@
+/* model_meet.c -- an entry meets the model: its chance, and what it does to the state; and what is read of the state. */
+#include "core/swim/state.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "baitfall/elementary.h"
+#include "baitfall/special.h"
+#include "core/swim/fixed.h"
+#include "core/swim/shown.h"
+
+static double *spot_of(const bfi_swim *swim, int n, double *x, int spot) {
+    return x + (size_t)bfi_spot_column(swim, spot) * (size_t)n;
+}
+static const double *read_spot(const bfi_swim *swim, int n, const double *x, int spot) {
+    return x + (size_t)bfi_spot_column(swim, spot) * (size_t)n;
+}
+
+static double larger(double a, double b) {
+    return a > b ? a : b;
+}
+
+/* ---- What a rig would show --------------------------------------------------------------------------------------- */
+
+/* As the step has it (model.c, spot_step), at this instant. */
+static bfi_about about_hook(const bfi_swim *swim, int n, const double *x, int spot, int p) {
+    const double *c = read_spot(swim, n, x, spot), *tight = c + PIECES * n,
+                 *wide = c + (PIECES + swim->n_classes) * n;
+    double search = 0, handle = 0, search_wide = 0, small = 0;
+    for (int k = 0; k < swim->n_classes; k++) {
+        double a = swim->search_m2_s[k] * tight[k * n + p];
+        search += a, handle += a * swim->handle_s[k], small += swim->small[k] * tight[k * n + p];
+        search_wide += swim->search_m2_s[k] * wide[k * n + p];
+    }
+    double wary = c[WARY * n + p], at = c[TIGHT_M2 * n + p];
+    double to_tight = (LURE_SPOT + LURE_TIGHT * search) * (1 + SHY_LOOSE * wary);
+    double to_loose = (LURE_ROUND + LURE_LOOSE * search_wide) * (1 + SHY_TIGHT * wary);
+    double on = c[FISH * n + p] * to_tight / (to_tight + to_loose);
+    double keen = swim->activity * bfi_feeding_keenness(FULL_KEEN, x[HUNGER * n + p]);
+    double scrum = at * (1 + CROWDING * larger(on - 1, 0));
+    return (bfi_about){
+        .on = on, .rate = keen * on / (scrum + handle), .at_m2 = at, .small = small, .wary = wary};
+}
+
+static void hazards(const bfi_swim *swim, int n, const double *x, int spot, int hook, int p,
+                    double h[N_SHOWN]) {
+    bfi_about about = about_hook(swim, n, x, spot, p);
+    bfi_meets_parted(swim, bfi_meets_of(swim, spot, hook, about), about.on, h);
+}
+
+void bfi_swim_shows(const bfi_swim *swim, int n, const double *x, int spot, int hook, double *h) {
+    for (int p = 0; p < n; p++) {
+        double one[N_SHOWN];
+        hazards(swim, n, x, spot, hook, p, one);
+        for (int i = 0; i < N_SHOWN; i++) h[i * n + p] = one[i];
+    }
+}
+
+/* ---- Entries ------------------------------------------------------------------------------------------------------- */
+
+static void feed_lands(bfi_swim *swim, int n, double *x, const bf_swim_event *e) {
+    int loose = e->how == BF_THROW || e->how == BF_HAND, k = swim->class_of[e->what];
+    double *c = spot_of(swim, n, x, e->spot);
+    double *zone = c + (PIECES + (loose ? swim->n_classes : 0)) * n,
+           *m2 = c + (loose ? LOOSE_M2 : TIGHT_M2) * n;
+    for (int p = 0; p < n; p++) {
+        double lay = 0;
+        for (int j = 0; j < swim->n_classes; j++) lay += zone[j * n + p];
+        m2[p] = (m2[p] * lay + e->area_m2 * e->count) / (lay + e->count);
+        zone[k * n + p] += e->count;
+        if (!loose)
+            c[WARY * n + p] += WARY_POT * swim->of[BF_SWIM_WARY] * c[FISH * n + p] / (c[FISH * n + p] + 1);
+    }
+    swim->now.splash[e->spot] += loose ? SPLASH_LOOSE * sqrt(e->count) : 1;
+    swim->now.expect++;
+    if (loose) swim->now.loose = (int)swim->now.loose | 1 << e->spot;
+}
+
+void bfi_swim_ends(bfi_swim *swim, int n, double *x, int spot, int outcome) {
+    static const double scare[N_BITES] = {
+        [BF_LANDED] = WARY_LANDED, [BF_LOST] = WARY_LOST, [BF_MISSED] = WARY_MISSED, [BF_FOUL] = WARY_LOST};
+    double *c = spot_of(swim, n, x, spot);
+    if (outcome >= N_BITES) return;
+    for (int p = 0; p < n; p++) {
+        if (outcome != BF_MISSED) c[FISH * n + p] = larger(c[FISH * n + p] - 1, 0);
+        c[WARY * n + p] += scare[outcome] * swim->of[BF_SWIM_WARY];
+    }
+    if (outcome != BF_MISSED) swim->now.fight[spot]++;
+}
+
+double bfi_swim_top_lip(const bfi_swim *swim, double left) {
+    /* odds times HOLD with little feed about, divided by it with much */
+    double little = (HOLD_HALF - left) / (HOLD_HALF + left);
+    double odds = TOP_LIP / (1 - TOP_LIP) * bf_pow(swim->of[BF_SWIM_HOLD], little);
+    return odds / (1 + odds);
+}
+
+static double pieces_left(const bfi_swim *swim, int n, const double *x, int spot, int p) {
+    const double *pieces = read_spot(swim, n, x, spot) + PIECES * n;
+    double left = 0;
+    for (int k = 0; k < 2 * swim->n_classes; k++) left += pieces[k * n + p];
+    return left;
+}
+
+static void drop_ends(bfi_swim *swim, int n, double *x, const bf_swim_event *e, double *log_w) {
+    int hook = (int)swim->now.last_hook[e->spot];
+    swim->now.rig_spot = swim->now.rig_hook = -1;
+    if (e->outcome < 0 || e->outcome >= N_BITES) return; /* nothing: the angler's choice */
+    int mouth = e->held >= BF_LIP_TOP_MIDDLE && e->held <= BF_CORNER;
+    for (int p = 0; p < n; p++) {
+        double h[N_SHOWN];
+        hazards(swim, n, x, e->spot, hook, p, h);
+        log_w[p] += bf_log(bfi_entered(h, e->outcome));
+        if (mouth) {
+            double top = bfi_swim_top_lip(swim, pieces_left(swim, n, x, e->spot, p));
+            log_w[p] += bf_log(e->held == BF_LIP_TOP_MIDDLE ? top : 1 - top);
+        }
+    }
+    bfi_swim_ends(swim, n, x, e->spot, e->outcome);
+}
+
+/* However many touches an entry counts, one movement was there to be seen; the others belong to the same. */
+static void touched(bfi_swim *swim, int n, const double *x, const bf_swim_event *e, double *log_w) {
+    for (int p = 0; p < n; p++) {
+        double h[N_SHOWN];
+        hazards(swim, n, x, e->spot, (int)swim->now.last_hook[e->spot], p, h);
+        log_w[p] += bf_log(h[SHOWN_TOUCH]);
+    }
+}
+
+/* Log of the chance that the eye says so of `left` pieces beside `shown` ones. */
+static double eye_says(int eye, double left, double shown) {
+    double more = bf_log((left + 1) / (shown + 1));
+    double above = (more - LOOK_CUT) / LOOK_SD, below = (-LOOK_CUT - more) / LOOK_SD;
+    double p = eye == BF_EYE_MORE   ? bf_normal_cdf(above)
+               : eye == BF_EYE_LESS ? bf_normal_cdf(below)
+                                    : bf_normal_cdf(-above) - bf_normal_cdf(below);
+    return bf_log(larger(p, 1e-12));
+}
+
+static void looked(const bfi_swim *swim, int n, const double *x, const bf_swim_event *e, double *log_w) {
+    double shown = e->count;
+    if (!(shown >= 0)) {
+        double most = log_w[0], sum = 0, all = 0;
+        for (int p = 1; p < n; p++) most = larger(most, log_w[p]);
+        for (int p = 0; p < n; p++) {
+            double weight = bf_exp(log_w[p] - most);
+            all += weight, sum += weight * pieces_left(swim, n, x, e->spot, p);
+        }
+        shown = sum / all;
+    }
+    for (int p = 0; p < n; p++) log_w[p] += eye_says(e->eye, pieces_left(swim, n, x, e->spot, p), shown);
+}
+
+static void stretch_begins(bfi_swim *swim, int n, double *x, int spot) {
+    swim->now.stretch_spot = spot;
+    memset(x + (size_t)bfi_stretch_column(swim) * (size_t)n, 0, N_SHOWN * (size_t)n * sizeof *x);
+}
+
+/* Counts against what the hazards of the stretch expected, Poisson; then the state moves as those bites would. */
+static void tallied(bfi_swim *swim, int n, double *x, const bf_swim_event *e, double *log_w) {
+    static const int word[N_SHOWN] = {BF_LANDED, BF_LOST, BF_MISSED, BF_FOUL, BF_TOUCHED};
+    const double *sums = x + (size_t)bfi_stretch_column(swim) * (size_t)n;
+    int told = (int)swim->now.stretch_spot == e->spot;
+    for (int p = 0; p < n; p++) {
+        double h[N_SHOWN];
+        if (told)
+            for (int i = 0; i < N_SHOWN; i++) h[i] = sums[i * n + p];
+        else {
+            hazards(swim, n, x, e->spot, (int)swim->now.last_hook[e->spot], p, h);
+            for (int i = 0; i < N_SHOWN; i++) h[i] *= e->span_s;
+        }
+        for (int i = 0; i < N_SHOWN; i++) {
+            double mean = RIG_IN_SHARE * (i < N_BITES ? bfi_entered(h, i) : h[i]);
+            log_w[p] += e->tally[word[i]] * bf_log(larger(mean, 1e-9)) - mean;
+        }
+    }
+    for (int i = 0; i < N_BITES; i++)
+        for (int j = 0; j < e->tally[i]; j++) bfi_swim_ends(swim, n, x, e->spot, i);
+    swim->now.stretch_spot = -1;
+}
+
+void bfi_swim_meet(bfi_swim *swim, int n, double *x, const bf_swim_event *e, double *log_w) {
+    switch ((bf_swim_kind)e->kind) {
+    case BF_SWIM_FEED:
+        if (e->count > 0) feed_lands(swim, n, x, e);
+        break;
+    case BF_SWIM_IN:
+        swim->now.rig_spot = e->spot;
+        swim->now.rig_hook = swim->now.last_hook[e->spot] = e->what;
+        break;
+    case BF_SWIM_TOUCH: touched(swim, n, x, e, log_w); break;
+    case BF_SWIM_LIFT: drop_ends(swim, n, x, e, log_w); break;
+    case BF_SWIM_LOOK: looked(swim, n, x, e, log_w); break;
+    case BF_SWIM_STRETCH: stretch_begins(swim, n, x, e->spot); break;
+    case BF_SWIM_TALLY: tallied(swim, n, x, e, log_w); break;
+    case BF_SWIM_TEMP: bfi_swim_warm(swim, e->value); break;
+    case BF_SWIM_MARK: break;
+    }
+}
+
+/* ---- Read ------------------------------------------------------------------------------------------------------------ */
+
+void bfi_swim_left(const bfi_swim *swim, int n, const double *x, int spot, int of_class, double *out) {
+    const double *pieces = read_spot(swim, n, x, spot) + PIECES * n;
+    int K = swim->n_classes;
+    for (int p = 0; p < n; p++)
+        out[p] = of_class < 0 ? pieces_left(swim, n, x, spot, p)
+                              : pieces[of_class * n + p] + pieces[(of_class + K) * n + p];
+}
+
+void bfi_swim_left_kg(const bfi_swim *swim, int n, const double *x, int spot, double *out) {
+    const double *pieces = read_spot(swim, n, x, spot) + PIECES * n;
+    int K = swim->n_classes;
+    for (int p = 0; p < n; p++) {
+        out[p] = 0;
+        for (int k = 0; k < K; k++)
+            out[p] += (pieces[k * n + p] + pieces[(k + K) * n + p]) * swim->piece_kg[k];
+    }
+}
+
+void bfi_swim_fish(const bfi_swim *swim, int n, const double *x, int spot, double *out) {
+    memcpy(out, read_spot(swim, n, x, spot) + FISH * n, (size_t)n * sizeof *out);
+}
+
+void bfi_swim_near(const bfi_swim *swim, int n, const double *x, double *out) {
+    (void)swim;
+    memcpy(out, x + NEAR_FISH * n, (size_t)n * sizeof *out);
+}
+
+void bfi_swim_eaten(const bfi_swim *swim, int n, const double *x, int spot, double *out) {
+    memcpy(out, read_spot(swim, n, x, spot) + GONE * n, (size_t)n * sizeof *out);
+}
+
+/* Across the circle as large as the zones together, each by its share of the pieces; the landing area where none are left. */
+void bfi_swim_wide(const bfi_swim *swim, int n, const double *x, int spot, double *out) {
+    const double *c = read_spot(swim, n, x, spot), *pieces = c + PIECES * n;
+    int K = swim->n_classes;
+    for (int p = 0; p < n; p++) {
+        double tight = 0, loose = 0;
+        for (int k = 0; k < K; k++) tight += pieces[k * n + p], loose += pieces[(k + K) * n + p];
+        double m2 = tight + loose > 0
+                        ? (tight * c[TIGHT_M2 * n + p] + loose * c[LOOSE_M2 * n + p]) / (tight + loose)
+                        : c[TIGHT_M2 * n + p];
+        out[p] = 2 * sqrt(m2 / BF_PI);
+    }
+}
+
+void bfi_swim_bites_h(const bfi_swim *swim, int n, const double *x, int spot, int hook, double *out) {
+    for (int p = 0; p < n; p++) {
+        double h[N_SHOWN];
+        hazards(swim, n, x, spot, hook, p, h);
+        out[p] = 3600 * (h[BF_LANDED] + h[BF_LOST] + h[BF_MISSED] + h[BF_FOUL]);
+    }
+}

@@ -1,0 +1,70 @@
+/* state.h -- the inside of the swim's model, shared by the files of the model. Internal. */
+#ifndef BFI_SWIM_STATE_H
+#define BFI_SWIM_STATE_H
+
+#include "core/swim/model.h"
+
+/* Columns of a particle. Shared by the spots: */
+enum { NEAR_FISH, HUNGER, CLOCK, N_SHARED };
+/* then for each spot: fish on the bait, wariness, m2 of the tight and the scattered zone, pieces gone so far, the integrals of
+ * the hazards since a stretch began, pieces by class in the tight and in the scattered zone. */
+enum { FISH, WARY, TIGHT_M2, LOOSE_M2, GONE, PIECES };
+/* Hazards of what a rig would show: the outcomes of a bite in the order of bf_outcome, and a touch. */
+enum { N_BITES = BF_FOUL + 1, SHOWN_TOUCH = N_BITES, N_SHOWN };
+#define STRETCH_COLUMNS                                                                                      \
+    N_SHOWN /* after the spots: the integrals of the hazards over a stretch not logged tap by tap */
+
+/* What changes on the way, all of it the same for every particle: doubles only, saved as they lie. */
+typedef struct bfi_swim_now {
+    double t_s, step;
+    double rig_spot, rig_hook; /* -1: not in */
+    double stretch_spot;       /* -1: none */
+    double temp_c, expect;     /* expect: put-ins remembered */
+    double loose;              /* bit s: loose feed was thrown at spot s */
+    double splash[BF_SWIM_MOST_SPOTS], fight[BF_SWIM_MOST_SPOTS], last_hook[BF_SWIM_MOST_SPOTS];
+} bfi_swim_now;
+_Static_assert(sizeof(bfi_swim_now) == BFI_SWIM_MOMENT * sizeof(double), "a moment is all that changes");
+
+/* A set made ready for a scene. Arrays by class k, spot s, hook h. */
+struct bfi_swim {
+    uint64_t seed, stream;
+    int n_spots, n_classes, n_hooks, n_feeds;
+    int class_of[BF_SWIM_MOST_FEEDS];
+    double size_mm[BF_SWIM_MOST_CLASSES], search_m2_s[BF_SWIM_MOST_CLASSES], handle_s[BF_SWIM_MOST_CLASSES];
+    double piece_kg[BF_SWIM_MOST_CLASSES], rot_1_s[BF_SWIM_MOST_CLASSES];
+    double easy[BF_SWIM_MOST_CLASSES];  /* for nuisance fish, of the smallest soft piece */
+    double small[BF_SWIM_MOST_CLASSES]; /* 1: small feed, else 0 */
+    double hook_m2_s[BF_SWIM_MOST_HOOKS], hook_soft[BF_SWIM_MOST_HOOKS];
+    double miss_m2[BF_SWIM_MOST_SPOTS]; /* circle of the hook bait's miss */
+    double start_m2[BF_SWIM_MOST_SPOTS][2];
+    double beside[BF_SWIM_MOST_SPOTS]
+                 [BF_SWIM_MOST_SPOTS]; /* share of leavers of one that would try the other */
+    double of[BF_SWIM_N_PARAMETERS];
+    double activity; /* at the temperature of now */
+    bfi_swim_now now;
+};
+
+static inline int bfi_spot_column(const bfi_swim *swim, int spot) {
+    return N_SHARED + spot * (PIECES + 2 * swim->n_classes);
+}
+static inline int bfi_stretch_column(const bfi_swim *swim) {
+    return bfi_spot_column(swim, swim->n_spots);
+}
+static inline double bfi_feeding_keenness(double full_keen, double hunger) {
+    return full_keen + (1 - full_keen) * hunger;
+}
+static inline int bfi_has_loose(const bfi_swim *swim, int spot) {
+    return (int)swim->now.loose >> spot & 1;
+}
+/* A uniform number of this particle's own; `draw` tells draws of the same step apart (< 64). */
+double bfi_swim_uniform(const bfi_swim *swim, int p, int draw);
+
+/* Hazards, 1/s, of what really happens with the rig in (not of what is entered): h[i * n + p], i < N_SHOWN. */
+void bfi_swim_shows(const bfi_swim *swim, int n, const double *x, int spot, int hook, double *h);
+/* The state's jump when a drop ends with an outcome. */
+void bfi_swim_ends(bfi_swim *swim, int n, double *x, int spot, int outcome);
+/* Chance that a mouth hold is the middle of the top lip with so many pieces left. */
+double bfi_swim_top_lip(const bfi_swim *swim, double left);
+void bfi_swim_warm(bfi_swim *swim, double temp_c);
+
+#endif
