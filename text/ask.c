@@ -28,10 +28,49 @@ static size_t spare_at(void) {
     return tokens_at() + bfi_room(bf_json_bytes(ASK_TOKENS));
 }
 
-size_t bf_ask_bytes(const bf_journal *journal, const char *question) {
+size_t bf_ask_state_bytes(const bf_journal *journal, const char *question) {
     const bfi_ask_verb *verb = find_verb(question);
     if (!verb) return 0;
     return spare_at() + (verb->spare_bytes ? bfi_room(verb->spare_bytes(journal)) : 0);
+}
+
+/* The largest job that is answered in one call: the start's sets and particles, every mark and ledger interval, and spots
+ * and sizes of feed enough. */
+typedef struct plain_job {
+    bf_swim_scene scene;
+    bf_swim_event mark[BF_BELIEF_MOST_MARKS];
+    bf_belief_job job;
+} plain_job;
+
+static const bf_belief_job *plain_job_in(plain_job *plain) {
+    bf_story_start_scene(&plain->scene, BF_SWIM_MOST_SPOTS, BF_SWIM_MOST_FEEDS, BF_SWIM_MOST_HOOKS);
+    for (int i = 0; i < BF_SWIM_MOST_FEEDS; i++) plain->scene.feed[i].diameter_m = 0.001 * (i + 1);
+    for (int i = 0; i < BF_BELIEF_MOST_MARKS; i++) plain->mark[i] = (bf_swim_event){.kind = BF_SWIM_MARK};
+    plain->job = (bf_belief_job){.scene = &plain->scene,
+                                 .event = plain->mark,
+                                 .n_events = BF_BELIEF_MOST_MARKS,
+                                 .n_ledger = BF_BELIEF_MOST_LEDGER,
+                                 .n_sets = BF_BELIEF_SETS,
+                                 .n_particles = BF_BELIEF_PARTICLES};
+    return &plain->job;
+}
+
+static size_t rows_bytes(const bf_belief_job *job) {
+    return bfi_room((size_t)job->n_sets * (size_t)bf_belief_columns(job) * sizeof(double));
+}
+
+static size_t job_bytes(const bf_belief_job *job) {
+    return rows_bytes(job) + bfi_room(bf_belief_scratch_bytes(job));
+}
+
+static size_t plain_bytes(void) {
+    plain_job plain;
+    return job_bytes(plain_job_in(&plain));
+}
+
+size_t bf_ask_bytes(const bf_journal *journal, const char *question) {
+    const bfi_ask_verb *verb = find_verb(question);
+    return bf_ask_state_bytes(journal, question) + (verb && verb->begin ? plain_bytes() : 0);
 }
 
 /* ---- One question ---- */
@@ -62,36 +101,114 @@ static bf_status refuse_question(const char *question, char *out, size_t out_mos
     return put_error(&error, out, out_most, n_out);
 }
 
-static bf_status answer(const bfi_ask_verb *verb, bfi_ask *ask, bfi_json *out) {
+/* Only an error is kept when there is no such question. */
+static bf_status begin_question(bf_journal *journal, bfi_ask *ask, const char *question, const char *json,
+                                size_t n_json) {
+    bf_json_fault fault;
+    char *work = (char *)ask;
+    *ask = (bfi_ask){.verb = find_verb(question), .journal = journal, .fold = bf_journal_fold(journal)};
+    ask->spare = work + spare_at();
+    ask->turnaround = bf_turnaround_of(ask->fold);
+    bf_status status = bf_json_read(json, n_json, work + tokens_at(), ASK_TOKENS, &ask->json, &fault);
+    if (status) return bfi_fail_json(&ask->error, "The request", &ask->json, &fault);
+    status = ask->verb->begin ? ask->verb->begin(ask) : BF_OK;
+    BF_ASSERT(status == ask->error.status);
+    return status;
+}
+
+static bf_status answer(bfi_ask *ask, bfi_json *out) {
     bfi_json_object(out);
     bfi_json_key_real(out, "schema", 1);
-    bfi_json_key_text(out, "command", verb->name);
-    bf_status status = verb->answer(ask, out);
+    bfi_json_key_text(out, "command", ask->verb->name);
+    bf_status status = ask->verb->answer(ask, out);
     BF_ASSERT(status == ask->error.status);
     if (!status) bfi_json_close(out);
     return status;
 }
 
-bf_status bf_ask(bf_journal *journal, void *work, const char *question, const char *json, size_t n_json,
-                 char *out, size_t out_most, size_t *n_out) {
-    const bfi_ask_verb *verb = find_verb(question);
-    if (!verb) return refuse_question(question, out, out_most, n_out);
+bf_status bf_ask_begin(bf_journal *journal, void *work, const char *question, const char *json, size_t n_json,
+                       int *n_items, int *n_columns) {
     bfi_ask *ask = work;
-    bf_json_fault fault;
-    *ask =
-        (bfi_ask){.journal = journal, .fold = bf_journal_fold(journal), .spare = (char *)work + spare_at()};
-    ask->turnaround = bf_turnaround_of(ask->fold);
-    bf_status status = bf_json_read(json, n_json, (char *)work + tokens_at(), ASK_TOKENS, &ask->json, &fault);
-    if (status) {
-        bfi_fail_json(&ask->error, "The request", &ask->json, &fault);
-        return put_error(&ask->error, out, out_most, n_out);
-    }
+    BF_ASSERT(find_verb(question));
+    bf_status status = begin_question(journal, ask, question, json, n_json);
+    if (status) ask->job = NULL;
+    *n_items = ask->job ? ask->job->n_sets : 0;
+    *n_columns = ask->job ? bf_belief_columns(ask->job) : 0;
+    return status;
+}
+
+static const bf_belief_job *job_of(const void *work) {
+    const bfi_ask *ask = work;
+    BF_ASSERT(ask->job);
+    return ask->job;
+}
+
+size_t bf_ask_scratch_bytes(const void *work) {
+    return bf_belief_scratch_bytes(job_of(work));
+}
+
+void bf_ask_range(const void *work, void *scratch, int i, int j, double *rows) {
+    bf_belief_rows(job_of(work), i, j, scratch, rows);
+}
+
+bf_status bf_ask_finish(void *work, const double *rows, char *out, size_t out_most, size_t *n_out) {
+    bfi_ask *ask = work;
+    if (ask->error.status) return put_error(&ask->error, out, out_most, n_out);
+    ask->rows = rows;
     bfi_json written = bfi_json_open(out, out_most);
-    if (answer(verb, ask, &written)) return put_error(&ask->error, out, out_most, n_out);
-    status = bfi_json_done(&written, n_out);
+    if (answer(ask, &written)) return put_error(&ask->error, out, out_most, n_out);
+    bf_status status = bfi_json_done(&written, n_out);
     if (!status) return BF_OK;
     bfi_fail(&ask->error, status, "", NULL, -1, "more space for the answer");
     return put_error(&ask->error, out, out_most, n_out);
+}
+
+/* Behind the question's state: rows, then scratch. */
+static void compute_all(bfi_ask *ask, char *room, double **rows) {
+    const bf_belief_job *job = ask->job;
+    *rows = NULL;
+    if (!job) return;
+    if (job_bytes(job) > plain_bytes()) {
+        bfi_ask_fail(ask, BF_E_SPACE, "sets", "256 sets of 40 particles, or as much in other numbers");
+        return;
+    }
+    *rows = (double *)(void *)room;
+    bf_belief_rows(job, 0, job->n_sets, room + rows_bytes(job), *rows);
+}
+
+bf_status bf_ask(bf_journal *journal, void *work, const char *question, const char *json, size_t n_json,
+                 char *out, size_t out_most, size_t *n_out) {
+    int n_items, n_columns;
+    double *rows;
+    if (!find_verb(question)) return refuse_question(question, out, out_most, n_out);
+    bf_status status = bf_ask_begin(journal, work, question, json, n_json, &n_items, &n_columns);
+    (void)status; // bf_ask_finish says it
+    compute_all(work, (char *)work + bf_ask_state_bytes(journal, question), &rows);
+    return bf_ask_finish(work, rows, out, out_most, n_out);
+}
+
+/* ---- Snapshots ---- */
+
+int bf_ask_moments(const void *work, bf_ask_moment *moment) {
+    const bf_belief_job *job = job_of(work);
+    int n = 0;
+    for (double t_s = BF_BELIEF_GRID_S; t_s <= job->until_s && n < BF_ASK_MOST_MOMENTS;
+         t_s += BF_BELIEF_GRID_S)
+        moment[n++] = (bf_ask_moment){t_s, bf_belief_key(job, t_s)};
+    return n;
+}
+
+size_t bf_ask_snapshot_bytes(const void *work) {
+    return bf_belief_snapshot_bytes(job_of(work));
+}
+
+int bf_ask_fits(const void *work, const void *snapshot) {
+    return bf_belief_fits(job_of(work), snapshot);
+}
+
+void bf_ask_range_from(const void *work, int i, int j, const void *snapshots, void *saved, double save_at_s,
+                       void *scratch, double *rows) {
+    bf_belief_rows_from(job_of(work), i, j, snapshots, saved, save_at_s, scratch, rows);
 }
 
 /* ---- Requests ---- */

@@ -422,4 +422,4 @@ static bf_status answer(bfi_ask *ask, bfi_json *out) {
     return BF_OK;
 }
 
-const bfi_ask_verb bfi_bank_verb = {"bank", spare_bytes, answer};
+const bfi_ask_verb bfi_bank_verb = {"bank", spare_bytes, answer, NULL};

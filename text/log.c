@@ -317,4 +317,4 @@ static bf_status answer_log(bfi_ask *ask, bfi_json *out) {
     return BF_OK;
 }
 
-const bfi_ask_verb bfi_log_verb = {"log", NULL, answer_log};
+const bfi_ask_verb bfi_log_verb = {"log", NULL, answer_log, NULL};

@@ -264,4 +264,4 @@ static bf_status answer(bfi_ask *ask, bfi_json *out) {
     return BF_OK;
 }
 
-const bfi_ask_verb bfi_peg_verb = {"peg", NULL, answer};
+const bfi_ask_verb bfi_peg_verb = {"peg", NULL, answer, NULL};

@@ -1,33 +1,42 @@
 /* record.h -- what the questions about a journal share. Internal to text/.
  *
- * One verb a question, in a file of its own (bank.c, log.c, peg.c, review.c, season.c, trial.c); ask.c finds
+ * One verb a question, in a file of its own (bank.c, log.c, peg.c, review.c, season.c, trial.c, bed.c); ask.c finds
  * it, reads the request and lays out the memory. */
 #ifndef BFI_RECORD_H
 #define BFI_RECORD_H
 
+#include "baitfall/belief.h"
 #include "baitfall/journal.h"
 #include "text/fault.h"
 #include "text/write.h"
 
+typedef struct bfi_ask_verb bfi_ask_verb;
+
 /* One question on its way. */
 typedef struct bfi_ask {
+    const bfi_ask_verb *verb; /* NULL: there is no such question */
     bf_journal *journal;
     const bf_fold *fold;
     bf_turnaround turnaround;
     bf_json json; /* the request */
     void *spare;  /* spare_bytes of the verb, 16-aligned, not cleared */
     bf_error error;
+    /* What is to be computed between begin and answer, by items that do not know of each other; NULL: nothing. */
+    const bf_belief_job *job;
+    const double *rows;
 } bfi_ask;
 
-typedef struct bfi_ask_verb {
+struct bfi_ask_verb {
     const char *name;
     size_t (*spare_bytes)(const bf_journal *journal); /* NULL: none */
     /* Members of the answer after "schema" and "command". An error: ask->error (by bfi_fail), what was written is thrown away. */
     bf_status (*answer)(bfi_ask *ask, bfi_json *out);
-} bfi_ask_verb;
+    /* Reads the request and sets ask->job; errors as above. NULL: nothing is computed before the answer. */
+    bf_status (*begin)(bfi_ask *ask);
+};
 
 extern const bfi_ask_verb bfi_bank_verb, bfi_log_verb, bfi_peg_verb, bfi_review_verb, bfi_season_verb,
-    bfi_trial_verb;
+    bfi_trial_verb, bfi_bed_verb;
 
 /* ---- Shared by the verbs (ask.c) ---- */
 

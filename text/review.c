@@ -391,4 +391,4 @@ static bf_status answer(bfi_ask *ask, bfi_json *out) {
     return BF_OK;
 }
 
-const bfi_ask_verb bfi_review_verb = {"review", spare_bytes, answer};
+const bfi_ask_verb bfi_review_verb = {"review", spare_bytes, answer, NULL};

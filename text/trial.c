@@ -294,4 +294,4 @@ static bf_status answer(bfi_ask *ask, bfi_json *out) {
                                                     : answer_analysis(ask, out);
 }
 
-const bfi_ask_verb bfi_trial_verb = {"trial", spare_bytes, answer};
+const bfi_ask_verb bfi_trial_verb = {"trial", spare_bytes, answer, NULL};

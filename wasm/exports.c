@@ -7,6 +7,10 @@
  * A journal does: journal_room() makes an empty one, journal_take() takes the line at in_at(),
  * journal_check() only reads it, ask() answers a question about it as answer() does, journal_row() gives it
  * as a table. Room and larger questions grow the module's memory: the page then looks at memory.buffer anew.
+ *
+ * "bed" is asked in pieces, so that workers share its items and what was worked out is kept: ask_begin() reads the request at
+ * in_at(), which must then stay as it is, as must all else until ask_finish(); ask_range() computes rows at ask_rows_at(), ask_finish() answers. Snapshots are
+ * bytes of the page's: it puts them at ask_given_at(), and finds what ask_range() left at ask_saved_at().
  * The module imports nothing. */
 #include <stdint.h>
 #include <string.h>
@@ -15,6 +19,7 @@
 #include "baitfall/csv.h"
 #include "baitfall/journal.h"
 #include "text/fault.h"
+#include "text/write.h"
 
 #define EXPORT(name) __attribute__((export_name(#name))) extern
 
@@ -181,4 +186,123 @@ int ask(size_t n_question, size_t n_json) {
     if (!memory) return refuse_for_space();
     return (int)bf_ask(journal, memory + journal_bytes, question, in + n_question, n_json, out, OUT_MOST,
                        &n_out);
+}
+
+/* ---- The same in pieces ---- */
+
+EXPORT(ask_begin) int ask_begin(size_t n_question, size_t n_json);
+EXPORT(ask_columns) int ask_columns(void);
+EXPORT(ask_moments) int ask_moments(void);
+EXPORT(ask_snapshot_n) size_t ask_snapshot_n(void);
+EXPORT(ask_room) int ask_room(size_t n_given, size_t n_saved);
+EXPORT(ask_rows_at) double *ask_rows_at(void);
+EXPORT(ask_given_at) char *ask_given_at(void);
+EXPORT(ask_saved_at) char *ask_saved_at(void);
+EXPORT(ask_fits) int ask_fits(void);
+EXPORT(ask_range) void ask_range(int i, int j, int is_given, double save_at_s);
+EXPORT(ask_finish) int ask_finish(void);
+
+/* Where things lie in the grown memory, counted from its beginning: the question's state, rows, scratch, snapshots. */
+static struct asking {
+    int n_items, n_columns;
+    size_t state_at, rows_at, scratch_at, given_at, saved_at;
+} asking;
+
+static char *asked(size_t at) {
+    return (char *)room_at + at;
+}
+
+static size_t even(size_t n) {
+    return (n + 15) / 16 * 16;
+}
+
+/* How many items there are to be computed; 0: call ask_finish() at once, which also says an error; -1: no memory, and the
+ * error object at out_at(). Question and request as for ask(). */
+int ask_begin(size_t n_question, size_t n_json) {
+    char question[COMMAND_MOST + 1];
+    if (!journal || n_question > COMMAND_MOST || n_json > IN_MOST - n_question) __builtin_trap();
+    memcpy(question, in, n_question);
+    question[n_question] = 0;
+    size_t n_state = bf_ask_state_bytes(journal, question);
+    if (!n_state) __builtin_trap();
+    asking = (struct asking){.state_at = even(journal_bytes)};
+    asking.rows_at = asking.state_at + even(n_state);
+    if (!grow_to(asking.rows_at)) return -(refuse_for_space() != 0);
+    bf_status status = bf_ask_begin(journal, asked(asking.state_at), question, in + n_question, n_json,
+                                    &asking.n_items, &asking.n_columns);
+    (void)status; // ask_finish() says it
+    return asking.n_items;
+}
+
+/* Doubles in a row. */
+int ask_columns(void) {
+    return asking.n_columns;
+}
+
+/* {"moments":[{"t_s":600,"key":"16 hex digits"},...]} at out_at(): where snapshots can stand, and what they are known by. */
+int ask_moments(void) {
+    bf_ask_moment moment[BF_ASK_MOST_MOMENTS];
+    int n = bf_ask_moments(asked(asking.state_at), moment);
+    bfi_json json = bfi_json_open(out, OUT_MOST);
+    bfi_json_object(&json);
+    bfi_json_key(&json, "moments");
+    bfi_json_array(&json);
+    for (int i = 0; i < n; i++) {
+        char key[33];
+        bf_id_write((bf_id){0, moment[i].key}, key);
+        bfi_json_object(&json);
+        bfi_json_key_real(&json, "t_s", moment[i].t_s);
+        bfi_json_key_text(&json, "key", key + 16);
+        bfi_json_close(&json);
+    }
+    bfi_json_close(&json);
+    bfi_json_close(&json);
+    return (int)bfi_json_done(&json, &n_out);
+}
+
+/* Bytes of one item's snapshot that this question leaves. */
+size_t ask_snapshot_n(void) {
+    return bf_ask_snapshot_bytes(asked(asking.state_at));
+}
+
+/* Makes room for the rows of all items, scratch, and so many bytes of snapshots given and saved. 0, or 1: no memory. Call it
+ * once after ask_begin(), before asking where anything is. */
+int ask_room(size_t n_given, size_t n_saved) {
+    asking.scratch_at =
+        asking.rows_at + even((size_t)asking.n_items * (size_t)asking.n_columns * sizeof(double));
+    asking.given_at = asking.scratch_at + even(bf_ask_scratch_bytes(asked(asking.state_at)));
+    asking.saved_at = asking.given_at + even(n_given);
+    return grow_to(asking.saved_at + even(n_saved)) == NULL;
+}
+
+double *ask_rows_at(void) {
+    return (double *)(void *)asked(asking.rows_at);
+}
+
+char *ask_given_at(void) {
+    return asked(asking.given_at);
+}
+
+char *ask_saved_at(void) {
+    return asked(asking.saved_at);
+}
+
+/* 1 when the question can go on from the snapshot at ask_given_at(). */
+int ask_fits(void) {
+    return bf_ask_fits(asked(asking.state_at), asked(asking.given_at));
+}
+
+/* Rows i <= k < j, each to its place. is_given 1: going on from their snapshots at ask_given_at(), behind each other; 0: from
+ * the beginning. save_at_s above 0: leaves theirs at ask_saved_at(). */
+void ask_range(int i, int j, int is_given, double save_at_s) {
+    double *first = ask_rows_at() + (size_t)i * (size_t)asking.n_columns;
+    bf_ask_range_from(asked(asking.state_at), i, j, is_given ? asked(asking.given_at) : NULL,
+                      save_at_s > 0 ? asked(asking.saved_at) : NULL, save_at_s, asked(asking.scratch_at),
+                      first);
+}
+
+/* Answers from the rows; returns and out_at() as ask(). */
+int ask_finish(void) {
+    return (int)bf_ask_finish(asked(asking.state_at), asking.n_items ? ask_rows_at() : NULL, out, OUT_MOST,
+                              &n_out);
 }

@@ -349,11 +349,10 @@ int bf_story_of(const bf_fold *fold, int session, const bf_turnaround *turnaroun
     return without_loose_touches(event, t.n);
 }
 
-int bf_story_mark(bf_swim_event *event, int n, int most, double from_s, double to_s, double every_s) {
-    double first = -floor(-from_s / every_s);
-    for (double k = first < 0 ? 0 : first; k * every_s <= to_s && n < most; k++) {
+int bf_story_mark(bf_swim_event *event, int n, int most, const double *at_s, int n_marks) {
+    for (int i = 0; i < n_marks && n < most; i++) {
         event[n] = nothing_yet(BF_SWIM_MARK);
-        event[n++].t_s = k * every_s;
+        event[n++].t_s = at_s[i];
     }
     sort(event, n);
     return n;

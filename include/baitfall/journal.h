@@ -95,6 +95,7 @@ const bf_fold *bf_journal_fold(bf_journal *journal);
  * review  one session
  * season  all of them
  * trial   a randomised comparison: the blocks of the next session, or the analysis of those fished
+ * bed     the bed account: what the swim's model believes is down there, now or at an instant (belief.h)
  *
  * Requests and answers: docs/formats.md. json as in answer.h; "session" (32 hex digits; not given: the open
  * or else the last one) where one is asked about. The core has no clock: "now" (an instant) is in the request
@@ -103,9 +104,54 @@ const bf_fold *bf_journal_fold(bf_journal *journal);
 /* Bytes of work, 16-aligned, for a question to this journal; 0: no such question. */
 size_t bf_ask_bytes(const bf_journal *journal, const char *question);
 
-/* Answers as bf_answer does: the same shape, errors and returns. */
+/* Answers as bf_answer does: the same shape, errors and returns. "bed" has room for 256 sets of 40 particles so; more is
+ * BF_E_SPACE: ask in pieces. */
 BF_CHECK bf_status bf_ask(bf_journal *journal, void *work, const char *question, const char *json,
                           size_t n_json, char *out, size_t out_most, size_t *n_out);
+
+/* ---- The same in pieces, so that the middle one may run on many threads or workers at once ---- */
+
+/* As bf_ask_bytes, without room for rows and scratch. */
+size_t bf_ask_state_bytes(const bf_journal *journal, const char *question);
+
+/* Reads the request. journal and json must stay as they are until bf_ask_finish returns. *n_items rows of *n_columns doubles
+ * are then to be computed; 0, as for every question but "bed": call bf_ask_finish at once. On an error there are 0 items, and
+ * bf_ask_finish gives the error object. */
+BF_CHECK bf_status bf_ask_begin(bf_journal *journal, void *work, const char *question, const char *json,
+                                size_t n_json, int *n_items, int *n_columns);
+
+/* Bytes of scratch, 16-aligned, that one thread needs for bf_ask_range after a bf_ask_begin with items. */
+size_t bf_ask_scratch_bytes(const void *work);
+
+/* Rows i <= k < j into rows (out (j - i) x n_columns). work is only read. */
+void bf_ask_range(const void *work, void *scratch, int i, int j, double *rows);
+
+/* rows (in n_items x n_columns) in order of items; NULL when there are none. out, n_out and returns as bf_ask. */
+BF_CHECK bf_status bf_ask_finish(void *work, const double *rows, char *out, size_t out_most, size_t *n_out);
+
+/* ---- Snapshots of a belief, to go on from (belief.h), after a bf_ask_begin with items ---- */
+
+/* Where a snapshot can stand, and what it is known by: the same key is the same belief, whoever computed it. */
+typedef struct bf_ask_moment {
+    double t_s; /* of the session, a whole multiple of BF_BELIEF_GRID_S */
+    uint64_t key;
+} bf_ask_moment;
+
+#define BF_ASK_MOST_MOMENTS 144 /* a day of them */
+
+/* The moments up to the instant asked about, in order; returns how many. moment (out BF_ASK_MOST_MOMENTS). */
+int bf_ask_moments(const void *work, bf_ask_moment *moment);
+
+/* Bytes of the snapshot of one item that this question leaves; 16-aligned. One left by another question may have more or fewer:
+ * as many as bf_ask_snapshot_bytes said then. */
+size_t bf_ask_snapshot_bytes(const void *work);
+
+/* 1 when this question can go on from a snapshot of one item. */
+int bf_ask_fits(const void *work, const void *snapshot);
+
+/* As bf_ask_range, going on from snapshots and leaving others: bf_belief_rows_from. */
+void bf_ask_range_from(const void *work, int i, int j, const void *snapshots, void *saved, double save_at_s,
+                       void *scratch, double *rows);
 
 #ifdef __cplusplus
 }

@@ -437,14 +437,15 @@ static day *made_day(void) {
     return d;
 }
 
-static void marks_stand_on_the_grid_of_session_time(void **state) {
+static void marks_stand_in_order_behind_what_happened_at_their_instant(void **state) {
     (void)state;
     day *d = made_day();
     tell(d, 1000);
-    int n = bf_story_mark(d->told, d->n_told, MOST, 130, 605, 120);
+    const double at_s[] = {600, 240, 120, 0};
+    int n = bf_story_mark(d->told, d->n_told, MOST, at_s, 4);
     assert_int_equal(n - d->n_told, 4);
     d->n_told = n;
-    for (int k = 0; k < 4; k++) BF_CHECK_ABS(told(d, BF_SWIM_MARK, k)->t_s, 240 + 120 * k, 0);
+    for (int k = 0; k < 4; k++) BF_CHECK_ABS(told(d, BF_SWIM_MARK, k)->t_s, at_s[3 - k], 0);
     assert_int_equal(d->told[n - 1].kind, BF_SWIM_MARK); // after the rig went in at the same instant
     end_day(d);
 }
@@ -455,7 +456,8 @@ static void the_key_knows_what_happened_and_not_what_was_marked_or_noted(void **
     tell(d, 1000);
     int n = d->n_told;
     uint64_t key = bf_story_hash(&d->scene, d->told, n);
-    int n_marked = bf_story_mark(d->told, n, MOST, 0, 1000, 120);
+    const double at_s[] = {0, 120, 505};
+    int n_marked = bf_story_mark(d->told, n, MOST, at_s, 3);
     assert_true(bf_story_hash(&d->scene, d->told, n_marked) == key);
     enter(d, BF_NOTE, 30);
     tell(d, 1000);
@@ -495,7 +497,7 @@ int main(void) {
         cmocka_unit_test(entries_before_the_session_was_opened_move_its_beginning),
         cmocka_unit_test(no_more_than_a_day_is_told),
         cmocka_unit_test(any_journal_makes_a_story_that_holds_together),
-        cmocka_unit_test(marks_stand_on_the_grid_of_session_time),
+        cmocka_unit_test(marks_stand_in_order_behind_what_happened_at_their_instant),
         cmocka_unit_test(the_key_knows_what_happened_and_not_what_was_marked_or_noted),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
