@@ -33,7 +33,9 @@ static inline bfi_meets bfi_meets_of(const bfi_swim *swim, int spot, int hook, b
     double met = swim->hook_m2_s[hook] * a.rate * a.at_m2 * near;
     double nuisance = swim->of[BF_SWIM_NUISANCE] * swim->activity;
     m.crowd = a.small / (a.small + SMALL_HALF);
-    m.take = met * swim->of[BF_SWIM_TAKE] * (1 - BLIND * m.crowd) / (1 + SHY_TAKE * a.wary);
+    double taken = swim->of[BF_SWIM_TAKE] * (1 - BLIND * m.crowd) /
+                   (1 + SHY_TAKE * a.wary); /* a share: the prior's tail is over 1 */
+    m.take = met * (taken < 1 ? taken : 1);
     double line =
         swim->of[BF_SWIM_LINE] * swim->activity * a.on * near * (LINE_FEW + (1 - LINE_FEW) * m.crowd);
     m.struck = LINE_STRUCK * line;
