@@ -93,9 +93,6 @@ typedef struct bfi_feeling {
 
 bfi_feeling bfi_feeling_of(const bfi_stream *stream, bfi_medium medium, const bfi_cable *cable);
 
-/* Weight and drag of a metre of line at a depth that runs along the unit vector t, N/m. */
-void bfi_load_at(const bfi_feeling *line, double z_m, const double t[3], double q_n_m[3]);
-
 /* A line under an even load, exactly: with T(s) = T - q s and a = T.q/|q|, b what of T is square to q,
  *
  *     r(s) = r + [sqrt(a^2 + b^2) - sqrt((a - |q| s)^2 + b^2)] / |q| along q
