@@ -24,11 +24,11 @@
     X(LURE_ROUND,     "1/s",     0.9,    "pull of the ground round it, judgement")                                           \
     /* coming and going */                                                                                                   \
     X(ARRIVE_ANYWAY,  "1/s",     2e-5,   "a fish near comes without any cue, judgement")                                     \
-    X(SMELL_HALF_MM,  "mm",      500.,   "sum of piece diameters at half the full smell (leak of a sphere grows as d)")      \
+    X(SMELL_HALF_MM,  "mm",      200,   "sum of piece diameters at half the full smell (leak of a sphere grows as d)")      \
     X(COMPANY,        "1",       1.0,    "feeding fish draw others: as much again at a full spot, judgement")                \
     X(COMPANY_HALF,   "fish",    4.0,    "half of that, judgement")                                                          \
     X(SHY_ARRIVE,     "1",       0.5,    "wariness holds arrivals back, judgement")                                          \
-    X(ROAM_S,         "s",       1800.,  "a fish stays within reach of the peg: home range 100 x 70 m (read), speed memory") \
+    X(ROAM_S,         "s",       3000.,  "a fish stays within reach of the peg: home range 100 x 70 m (read), speed memory") \
     X(ROAM_NOISE,     "1",       0.5,    "feeding noise draws passers-by, each unit of splash, judgement")                   \
     X(LEAVE_ANYWAY,   "1/s",     4e-4,   "a fish leaves whatever lies there, judgement")                                     \
     X(GIVE_UP_1_S,    "1/s",     0.05,   "pieces a second and fish at which giving up is half as likely (Charnov's form)")   \
@@ -46,7 +46,7 @@
     X(GRAZE,          "1",       1.5,    "and faster while fish graze scattered feed, judgement")                            \
     X(GRAZE_HALF,     "m2/s",    0.2,    "search area x scattered pieces at half of that: ten 4 mm pieces, judgement")       \
     /* wariness */                                                                                                           \
-    X(WARY_LANDED,    "1",       0.05,   "added by a fish landed, judgement")                                                \
+    X(WARY_LANDED,    "1",       0.04,   "added by a fish landed, judgement")                                                \
     X(WARY_LOST,      "1",       0.15,   "by a fish lost or hooked outside: worst (Beukema, read second hand)")              \
     X(WARY_MISSED,    "1",       0.03,   "by a strike that met nothing, judgement")                                          \
     X(WARY_POT,       "1",       0.01,   "by a pot turned over feeding fish, judgement")                                     \
@@ -59,7 +59,7 @@
     X(NUISANCE_MM,    "mm",      3.0,    "soft pieces of this size are half as easy for it as the smallest, judgement")      \
     X(NUISANCE_HARD,  "1",       0.1,    "hard against soft ones, judgement")                                                \
     X(NUISANCE_KNOCK_1_S, "1/s", 1e-3,   "knocks of one at the hook bait, judgement")                                        \
-    X(NUISANCE_TAKE_1_S, "1/s",  1.5e-3, "times one takes a soft hook bait off and is struck at, judgement")                 \
+    X(NUISANCE_TAKE_1_S, "1/s",  3e-4, "times one takes a soft hook bait off and is struck at, judgement")                 \
     /* at the hook */                                                                                                        \
     X(SMALL_MM,       "mm",      3.0,    "below this a piece counts as small feed")                                          \
     X(SMALL_HALF,     "pieces",  150.,   "small pieces lying at half their effect, judgement")                               \

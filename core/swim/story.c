@@ -248,6 +248,9 @@ static void tell_tally(telling *t, const bf_stretch *stretch, int spot) {
     tally.spot = spot_of(t, live->body.spot >= 0 ? live->body.spot : spot);
     tally.live = stretch->live;
     memcpy(tally.tally, stretch->count, sizeof tally.tally);
+    bf_swim_event begins = tally;
+    begins.kind = BF_SWIM_STRETCH;
+    tell(t, stretch->from_ms, begins);
     tell(t, stretch->to_ms, tally);
 }
 

@@ -23,17 +23,17 @@ extern "C" {
  * median, `spread` the factor by which 8 in 10 lie up or down; `level` V: of the venue and its stock, A: of the angler,
  * D: of the day, part of the variance that is new each day (learn.h). MODEL completes, keeps the names. */
 #define BF_SWIM_PARAMETER_LIST(X)                                                                            \
-    X(STOCK, "fish", 12, 2.5, V, "fish within reach of the peg")                                             \
-    X(SMELL, "1/s", 4e-3, 2.5, V, "coming to feed on the bed at its full smell, each fish near")             \
+    X(STOCK, "fish", 20, 2.5, V, "fish within reach of the peg")                                             \
+    X(SMELL, "1/s", 1e-2, 2.5, V, "coming to feed on the bed at its full smell, each fish near")             \
     X(SPLASH, "1/s", 4e-3, 2.5, V, "coming to the noise of a put-in")                                        \
-    X(LEAVE, "1/s", 2.4e-3, 2.5, V, "leaving a clean bottom")                                                \
+    X(LEAVE, "1/s", 1.5e-3, 2.5, V, "leaving a clean bottom")                                                \
     X(SEARCH, "m2/s", 0.02, 2, V, "area one fish searches for 4 mm pieces")                                  \
-    X(HANDLE, "s", 2, 2, V, "time to take and sort a 4 mm piece")                                            \
-    X(TAKE, "1", 0.42, 1.7, D, "share of hook baits met that are taken")                                     \
+    X(HANDLE, "s", 6, 2, V, "time to take and sort a 4 mm piece")                                            \
+    X(TAKE, "1", 0.1, 1.7, D, "share of hook baits met that are taken")                                      \
     X(LINE, "m2/s", 3.5e-4, 2.5, V, "fish against the line")                                                 \
     X(CROWD, "1", 0.6, 2, V, "what a crowd on small feed costs a strike")                                    \
     X(FOUL, "1", 0.07, 2, V, "how easily a missed strike hooks a fish outside")                              \
-    X(KNOCK, "1", 0.5, 2.5, A, "touches seen and logged for each hook bait met")                             \
+    X(KNOCK, "1", 0.2, 2.5, A, "touches seen and logged for each hook bait met")                             \
     X(WARY, "1", 1, 2, V, "how much a fish hooked or lost frightens the others")                             \
     X(NUISANCE, "fish", 3, 4, D, "small nuisance fish on the spot")                                          \
     X(NEAR, "1", 1, 1.6, A, "how near the pile the hook bait lies, against the aim's own figure")            \
