@@ -27,7 +27,7 @@
 extern "C" {
 #endif
 
-#define BF_BED_SVG_BYTES (96 * 1024)
+#define BF_BED_SVG_BYTES (128 * 1024)
 #define BF_BED_MOST_FEEDS 2000
 
 /* One put-in at the spot, as logged. */

@@ -1,6 +1,7 @@
 /* The same question put to the renderer that makes PDF and PNG: where does librsvg itself put every word? */
 #include <librsvg/rsvg.h>
 
+#include "bed_scenes.h"
 #include "common/check.h"
 #include "inside.h"
 #include "plan_kinds.h"
@@ -119,6 +120,21 @@ static void no_two_words_overlap_in_200_random_plans(void **state) {
     assert_true(n_words > N_PLAN_KINDS * N_SCENES * 10);
 }
 
+static void no_two_words_overlap_in_200_random_beds(void **state) {
+    (void)state;
+    static scene_bed scene;
+    bf_picture picture;
+    int n_words = 0;
+    for (int kind = 0; kind < N_BED_KINDS; kind++)
+        for (int n = 0; n < N_SCENES; n++) {
+            scene_bed_random(n, &scene);
+            scene.view.look = BF_LOOK_SUN;
+            assert_int_equal(bed_kinds[kind].draw(&scene.view, svg, sizeof svg, &picture), BF_OK);
+            n_words += check_picture(n);
+        }
+    assert_true(n_words > N_BED_KINDS * N_SCENES * 5);
+}
+
 /* Our own table of widths against the renderer's: bold words, filled extent against advance. The filled extent leaves
  * out the side bearings of the first and last letter, at most 0.12 em each for these. */
 static void our_widths_are_the_renderers(void **state) {
@@ -143,6 +159,7 @@ int main(void) {
         cmocka_unit_test(no_two_words_overlap_in_200_random_pictures_of_each_kind),
         cmocka_unit_test(no_two_words_overlap_in_random_pictures_of_the_record),
         cmocka_unit_test(no_two_words_overlap_in_200_random_plans),
+        cmocka_unit_test(no_two_words_overlap_in_200_random_beds),
         cmocka_unit_test(our_widths_are_the_renderers),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -1,5 +1,6 @@
 /* draw_scenes FOLDER N -- writes the pictures of N random scenes, above-K.svg and side-K.svg, each with its style,
- * and the everyday pictures in the three looks; of each drawing of a plan N, and of each drawing of the record N / 4. The overlap checks look at them in real renderers. */
+ * and the everyday pictures in the three looks; of each drawing of a plan and of the bed N, and of each drawing of the record N / 4. The overlap checks look at them in real renderers. */
+#include "../bed_scenes.h"
 #include "../plan_kinds.h"
 #include "../record_kinds.h"
 
@@ -57,6 +58,20 @@ int main(int argc, char **argv) {
         for (int n = 0; n < n_scenes / 4; n++)
             n_bad += record_kinds[kind].draw(n, 0, svg, sizeof svg, &picture) != BF_OK ||
                      save(argv[1], record_kinds[kind].name, n, picture.n_svg);
+    static scene_bed bed;
+    for (int kind = 0; kind < N_BED_KINDS; kind++) {
+        for (int n = 0; n < n_scenes; n++) {
+            scene_bed_random(n, &bed);
+            n_bad += bed_kinds[kind].draw(&bed.view, svg, sizeof svg, &picture) != BF_OK ||
+                     save(argv[1], bed_kinds[kind].name, n, picture.n_svg);
+        }
+        char name[32];
+        snprintf(name, sizeof name, "everyday-%s", bed_kinds[kind].name);
+        scene_bed_everyday(&bed);
+        for (bed.view.look = BF_LOOK_SHADE; bed.view.look <= BF_LOOK_DUSK; bed.view.look++)
+            n_bad += bed_kinds[kind].draw(&bed.view, svg, sizeof svg, &picture) != BF_OK ||
+                     save(argv[1], name, bed.view.look, picture.n_svg);
+    }
     if (n_bad) fprintf(stderr, "draw_scenes: %d pictures failed\n", n_bad);
     return n_bad != 0;
 }
