@@ -155,12 +155,20 @@ static void show_many(const merge *m, double none, double p_many[BF_N_MANY]) {
     }
 }
 
+/* The noise of a flow of pieces may give a fraction of one back: less than nothing was not eaten. */
+static bf_range at_least_none(bf_range r) {
+    r.lo = r.lo < 0 ? 0 : r.lo;
+    r.mid = r.mid < 0 ? 0 : r.mid;
+    r.hi = r.hi < 0 ? 0 : r.hi;
+    return r;
+}
+
 static void show_ledger(merge *m, bf_bed *bed) {
     bed->n_ledger = m->job->n_ledger;
     for (int k = 0; k < bed->n_ledger; k++) {
         bed->ledger[k].from_s = m->job->ledger_s[k];
         bed->ledger[k].to_s = m->job->ledger_s[k + 1];
-        bed->ledger[k].eaten = now_range(m, BFI_NOW_CLASSES + m->shape.n_classes + k);
+        bed->ledger[k].eaten = at_least_none(now_range(m, BFI_NOW_CLASSES + m->shape.n_classes + k));
     }
 }
 
