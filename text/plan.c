@@ -117,24 +117,36 @@ static bf_status read_start(bfi_work *work) {
     return starts < 0 ? BF_OK : read_clock(work, starts, "session.starts", &ms, &o->east_min);
 }
 
+static const bf_schema *schema_of(const bf_plan *plan) {
+    return plan->has_unknown_peg ? &bf_plan_schema_with_peg : &bf_plan_schema;
+}
+
+bf_status bfi_read_plan_record(bfi_reader *reader, const bf_json *json, bf_plan *plan, bfi_names *names,
+                               bf_error *error) {
+    memset(plan, 0, sizeof *plan);
+    plan->has_unknown_peg = bf_json_find(json, 0, "unknown_peg") >= 0;
+    bf_schema_start(schema_of(plan), plan);
+    return bfi_read_record(reader, json, schema_of(plan), plan, others, names, error);
+}
+
+bf_status bfi_check_plan_record(const bf_plan *plan, const bfi_names *names, bf_error *error) {
+    bf_fault fault;
+    return bf_plan_check(plan, &fault) ? bfi_fail_fault_words(error, names, &fault, accepted_by_plan(&fault))
+                                       : BF_OK;
+}
+
 bf_status bfi_read_plan(bfi_work *work) {
     bfi_plan *o = work->own;
-    bf_fault fault;
     make_columns(o);
     forget_answers(o);
-    memset(&o->plan, 0, sizeof o->plan);
-    o->plan.has_unknown_peg = bfi_option(work, "unknown_peg") >= 0;
-    o->schema = o->plan.has_unknown_peg ? &bf_plan_schema_with_peg : &bf_plan_schema;
-    bf_schema_start(o->schema, &o->plan);
     bf_status status = read_options(work);
     if (!status)
-        status = bfi_read_record(&work->reader, &work->json, o->schema, &o->plan, others, &work->names,
-                                 &work->error);
+        status = bfi_read_plan_record(&work->reader, &work->json, &o->plan, &work->names, &work->error);
     if (!status) status = read_start(work);
     if (!status) status = bfi_read_rules(work);
+    if (!status) status = bfi_check_plan_record(&o->plan, &work->names, &work->error);
     if (status) return status;
-    if (bf_plan_check(&o->plan, &fault))
-        return bfi_fail_fault_words(&work->error, &work->names, &fault, accepted_by_plan(&fault));
+    o->schema = schema_of(&o->plan);
     if (o->plan.n_lines == 0)
         return bfi_fail(&work->error, BF_E_MISSING, "feed", NULL, -1, "1 to 32 lines of feed");
     return BF_OK;

@@ -90,6 +90,11 @@ BF_CHECK bf_status bfi_job_finish(bfi_work *work, const bfi_job *job, const doub
 /* Line from float to hook that a stand is set to. */
 double bfi_set_m(const bf_stand *stand);
 
+/* Reads a plan alone: the root of json, whose options are let through, and checks it afterwards. */
+BF_CHECK bf_status bfi_read_plan_record(bfi_reader *reader, const bf_json *json, bf_plan *plan,
+                                        bfi_names *names, bf_error *error);
+BF_CHECK bf_status bfi_check_plan_record(const bf_plan *plan, const bfi_names *names, bf_error *error);
+
 /* ---- What "peg" shares: it has a bfi_plan first in its own ---- */
 
 /* Reads work->json as a plan with its options. */
