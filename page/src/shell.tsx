@@ -6,6 +6,7 @@ import { TypeUpScreen } from './card/typeup';
 import { Frame, type Tab } from './frame';
 import { Home, ThisDevice, type Job } from './home';
 import { LogScreen } from './log/log';
+import { loadCarried } from './peg/carried';
 import { PegScreen } from './peg/peg';
 import { CardScreen } from './plan/card';
 import { PlanScreen } from './plan/screen';
@@ -15,7 +16,7 @@ import { Recorder } from './record/record';
 import { RestScreen } from './rest';
 import { ReviewScreen } from './review/review';
 import { useRoute } from './route';
-import { START, loadSetup, type Setup } from './setup';
+import { loadSetup, type Setup } from './setup';
 import { StartScreen } from './start';
 
 /** Tabs at the water, in a session. */
@@ -46,12 +47,11 @@ const JOBS: readonly Job[] = [
     { route: 'pot', word: 'In the pot', below: 'How many pieces, how long they sink, how wide they lie' },
 ];
 
-function Screens() {
+function Screens({ kept }: { kept: Setup }) {
     const recorder = useRecorder();
-    const [setup, setSetup] = useState<Setup>(START);
+    const [setup, setSetup] = useState(kept);
     const isLive = recorder.live !== undefined;
     const route = useRoute(isLive);
-    useEffect(() => void loadSetup(recorder).then(setSetup), [recorder]);
 
     if (isLive && route === 'bank') return <BankScreen setup={setup} tabs={TABS} />;
     if (isLive && route === 'rest') return <RestScreen />;
@@ -74,13 +74,20 @@ function Screens() {
     return <Home jobs={JOBS} />;
 }
 
+/** The record, and what was set up and carried: all that the Bank offers is right at its first look. */
+async function begin() {
+    const recorder = await Recorder.start();
+    const [setup] = await Promise.all([loadSetup(recorder), loadCarried(recorder)]);
+    return { recorder, setup };
+}
+
 export function App() {
-    const [recorder, setRecorder] = useState<Recorder>();
-    useEffect(() => void Recorder.start().then(setRecorder), []);
+    const [begun, setBegun] = useState<Awaited<ReturnType<typeof begin>>>();
+    useEffect(() => void begin().then(setBegun), []);
     return (
-        recorder && (
-            <RecorderContext.Provider value={recorder}>
-                <Screens />
+        begun && (
+            <RecorderContext.Provider value={begun.recorder}>
+                <Screens kept={begun.setup} />
             </RecorderContext.Provider>
         )
     );

@@ -2,7 +2,7 @@
 import assert from 'node:assert/strict';
 import { readFile, readdir } from 'node:fs/promises';
 import { join } from 'node:path';
-import { pageFolder } from './common.mjs';
+import { pageFolder, until } from './common.mjs';
 
 export const isLong = process.env.BF_LONG === '1';
 export const OUTCOMES = ['fish', 'missed', 'lost', 'touch', 'foul', 'nothing'];
@@ -10,14 +10,15 @@ export const OUTCOMES = ['fish', 'missed', 'lost', 'touch', 'foul', 'nothing'];
 const ownClock = new WeakSet();
 /** A page in a context of its own; `faults` fills with whatever goes wrong in it.
  * @param hasClock         its clock can be moved on: presses need not wait for each other
+ * @param time             what that clock shows first; not given: now
  * @param serviceWorkers   'allow': it also keeps its files, which takes longer */
-export async function openPage(browser, { width = 320, height = 640, scripts = [], hasClock = false, serviceWorkers = 'block', ...options } = {}) {
+export async function openPage(browser, { width = 320, height = 640, scripts = [], time, hasClock = time !== undefined, serviceWorkers = 'block', ...options } = {}) {
     const context = await browser.newContext({ viewport: { width, height }, serviceWorkers, ...options });
     context.setDefaultTimeout(20_000);
     for (const script of scripts) await context.addInitScript(script);
     const page = await context.newPage();
     if (hasClock) {
-        await page.clock.install();
+        await page.clock.install({ ...(time && { time }) });
         ownClock.add(page);
     }
     const faults = [];
@@ -68,7 +69,8 @@ export const counts = (page) =>
     );
 /** Waits until a button shows a count. */
 export const counted = (page, name, n) =>
-    page.waitForFunction(
+    until(
+        page,
         ([button, wanted]) =>
             document.querySelector(`[data-press="${button}"] .c`)?.textContent === String(wanted) &&
             !document.querySelector(`[data-press="${button}"] .plus`),
@@ -105,6 +107,36 @@ export async function keptN(page, n) {
     }
     assert.equal(events.length, n);
     return events;
+}
+
+/** A press on the undo strip; waits until the strip has followed and says something else. */
+export async function pressUndo(page, name) {
+    const was = (await page.locator('.undo').allInnerTexts()).join();
+    await press(page, name);
+    await until(
+        page,
+        (before) => {
+            const words = [...document.querySelectorAll('.undo')].map((one) => one.innerText).join();
+            return words !== before && !words.startsWith('saving');
+        },
+        was,
+    );
+}
+
+/** From a second later on the clock, the same of all windows, stands still unless it is moved. */
+export async function stopClock(page) {
+    const times = await Promise.all(page.context().pages().map((one) => one.evaluate(() => Date.now())));
+    await page.clock.pauseAt(Math.max(...times) + 1000);
+}
+
+/** What is kept once nothing more comes: the same events twice, a while apart. */
+export async function keptAtRest(page) {
+    for (let before = await kept(page); ; ) {
+        await page.waitForTimeout(150);
+        const now = await kept(page);
+        if (now.length === before.length) return now;
+        before = now;
+    }
 }
 
 /** Puts lines into IndexedDB as if they had been entered before; the page must have opened it once. */

@@ -4,8 +4,8 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { axeFaults, misplaced, smallControls } from './log.mjs';
 import { collidingTexts, cutTexts, overhang } from './looks.mjs';
-import { OUTCOMES, askCore, control, count, counted, counts, kept, keptN, middle, openBank, openPage, openSeeded, finger, press, startSession } from './bank.mjs';
-import { LOOKS, browser, server, useBrowser } from './common.mjs';
+import { OUTCOMES, askCore, control, count, counted, counts, kept, keptAtRest, keptN, middle, openBank, openPage, openSeeded, finger, press, pressUndo, startSession, stopClock } from './bank.mjs';
+import { LOOKS, browser, server, until, useBrowser } from './common.mjs';
 
 useBrowser();
 
@@ -120,7 +120,7 @@ test('25 entries of every kind, twenty crossed out and put back: after each pair
         }
     }
     const events = await keptN(page, 29);
-    assert.equal(events.length, 29);
+    await counted(page, 'fish', 4); // and the last press, a fish, is on the strip
     const now = new Date(Date.now() + 60_000).toISOString();
     const state = async () => {
         const bank = await askCore(await kept(page), 'bank', { now, dev: events[0].dev });
@@ -131,23 +131,21 @@ test('25 entries of every kind, twenty crossed out and put back: after each pair
     const named = () => page.locator('.undo-two .named, .undo .named').first().innerText();
     for (let pair = 0; pair < 2; pair++) {
         const first = await named();
-        await press(page, 'undo');
-        await control(page, 'back').waitFor();
-        await press(page, 'back');
-        await control(page, 'undo').waitFor();
+        await pressUndo(page, 'undo');
+        await pressUndo(page, 'back');
         assert.equal(await named(), first);
     }
     assert.deepEqual(await state(), start);
 
-    await press(page, 'undo');
-    for (let i = 1; i < 20; i++) await press(page, 'undo-more');
+    await pressUndo(page, 'undo');
+    for (let i = 1; i < 20; i++) await pressUndo(page, 'undo-more');
     let all = await keptN(page, 29 + 4 + 20);
     const crossed = await state();
     assert.equal(crossed.undo.filter((act) => act.is_crossed).length, 20);
     const sum = (bank) => Object.values(bank.counts).reduce((a, b) => a + b, 0);
     assert.ok(sum(crossed) < sum(start));
     for (let i = 0; i < 20; i++) {
-        await press(page, 'back');
+        await pressUndo(page, 'back');
         all = await keptN(page, 29 + 4 + 20 + i + 1);
     }
     assert.deepEqual(await state(), start);
@@ -170,11 +168,11 @@ test('the strips complete the entry before: species, size, feed; left alone they
     await press(page, 'strip-3');
     await press(page, 'feed');
     await strip.getByRole('button', { name: 'half as much' }).click();
-    await page.waitForFunction(() => /half pot/.test(document.querySelector('[data-press=feed]').innerText));
+    await until(page, () => /half pot/.test(document.querySelector('[data-press=feed]').innerText));
     await page.clock.fastForward(60_000);
     await press(page, 'feed'); // the same as last time
     await strip.getByRole('button', { name: 'twice as much' }).click();
-    await page.waitForFunction(() => !/half pot/.test(document.querySelector('[data-press=feed]').innerText));
+    await until(page, () => !/half pot/.test(document.querySelector('[data-press=feed]').innerText));
     await page.clock.fastForward(60_000);
     await press(page, 'feed');
     await strip.getByRole('button', { name: 'by catapult' }).click();
@@ -267,24 +265,26 @@ test('the same fish entered on two devices is asked about, and one press makes i
 });
 
 test('each entry is said once within half a second, the focus stays, and it is felt where the device can', async () => {
-    const { context, page } = await openPage(browser, { scripts: ['window.pulses = []; navigator.vibrate = (pulse) => window.pulses.push(pulse);'] });
-    await startSession(page, server.url);
+    const scripts = ['window.pulses = []; navigator.vibrate = (pulse) => window.pulses.push(pulse);'];
+    const { context, page } = await openBank(browser, server.url, { hasClock: true, scripts });
     await page.evaluate(() => {
         window.said = [];
         const status = document.querySelector('[role=status]');
         new MutationObserver(() => status.innerText !== (window.said.at(-1) ?? '') && window.said.push(status.innerText)).observe(status, { childList: true, characterData: true, subtree: true });
     });
+    await stopClock(page); // said within half a second of the page's own time, however slow the machine
     await control(page, 'missed').focus();
     await page.keyboard.press('Enter');
-    await page.waitForFunction(() => window.said.length === 1, undefined, { timeout: 500 });
+    await page.clock.runFor(490);
+    await until(page, () => window.said.length === 1);
     await counted(page, 'missed', 1);
-    await page.waitForTimeout(300);
+    await page.clock.runFor(2000);
     const said = await page.evaluate(() => window.said);
     assert.equal(said.length, 1);
     assert.match(said[0], /^Missed logged \d\d:\d\d\. Cross out is ready\.$/);
     assert.equal(await page.evaluate(() => document.activeElement.dataset.press), 'missed');
     await press(page, 'undo');
-    await page.waitForFunction(() => window.said.length === 2);
+    await until(page, () => window.said.length === 2);
     assert.deepEqual(await page.evaluate(() => window.pulses), [40, [40, 60, 40]]);
     assert.equal(await page.getByRole('status').count(), 1);
     assert.equal(await page.locator('h1').count(), 1);
@@ -323,9 +323,9 @@ test('Rest: one press anywhere opens the Bank and enters nothing; it is dark, or
     assert.ok(digit >= 96);
     await thumb.tap(...missed, { ms: 60 }); // where Missed will be
     await page.waitForSelector('.outcomes');
-    await page.waitForTimeout(400);
-    assert.equal((await kept(page)).length, 2);
+    assert.equal((await keptAtRest(page)).length, 2);
     assert.equal(await page.locator('.hit').count(), 0);
+    await page.waitForTimeout(300); // until presses count again
     await press(page, 'look'); // from shade to dusk
     await press(page, 'look'); // and to sun
     await press(page, 'more');
@@ -337,21 +337,18 @@ test('Rest: one press anywhere opens the Bank and enters nothing; it is dark, or
 });
 
 test('just after Rest a press is swallowed for a quarter of a second', async () => {
-    const { context, page } = await openBank(browser, server.url);
+    const { context, page } = await openBank(browser, server.url, { hasClock: true });
     await press(page, 'more');
     await press(page, 'go-rest');
     await page.locator('.rest').waitFor();
-    const hits = await page.evaluate(async () => {
-        document.querySelector('.rest').click();
-        for (let tries = 0; !document.querySelector('.outcomes') && tries < 100; tries++)
-            await new Promise((resolve) => setTimeout(resolve, 1));
-        document.querySelector('[data-press=missed]').click();
-        const early = document.querySelectorAll('.hit').length;
-        await new Promise((resolve) => setTimeout(resolve, 300));
-        document.querySelector('[data-press=missed]').click();
-        return [early, document.querySelectorAll('.hit').length];
-    });
-    assert.deepEqual(hits, [0, 1]);
+    await stopClock(page);
+    await page.locator('.rest').evaluate((rest) => rest.click());
+    await page.waitForSelector('.outcomes');
+    for (const [ms, hits] of [[50, 0], [190, 0], [20, 1]]) {
+        await page.clock.runFor(ms);
+        await control(page, 'missed').evaluate((missed) => missed.click());
+        assert.equal(await page.locator('.hit').count(), hits, `after ${ms} ms more`);
+    }
     await counted(page, 'missed', 1);
     await context.close();
 });

@@ -103,6 +103,15 @@ export async function openQuick(browser, url, { width = 360, height = 700, look,
     return { context, page, faults };
 }
 
+/** Waits until it holds on the page. Asked from here: by a clock that a test holds the page would not be asked. */
+export async function until(page, holds, given) {
+    for (const end = Date.now() + 30_000; Date.now() < end; ) {
+        if (await page.evaluate(holds, given)) return;
+        await new Promise((resolve) => setTimeout(resolve, 20));
+    }
+    assert.fail(`never: ${holds} ${JSON.stringify(given) ?? ''}\n${await page.locator('body').innerText()}`);
+}
+
 /** Waits until all three answers are of what is chosen now, and both drawings stand. */
 export async function answered(page) {
     await page.waitForSelector('.answer[aria-busy="false"]');

@@ -2,7 +2,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { control, keptN, openSeeded, press } from './bank.mjs';
-import { browser, server, useBrowser } from './common.mjs';
+import { browser, server, until, useBrowser } from './common.mjs';
 
 useBrowser();
 
@@ -38,14 +38,6 @@ async function openPlanned(carried = PLANNED, options = {}) {
 
 const mid = (page) => page.locator('.mid').innerText();
 const rig = (page) => control(page, 'rig').locator('span').innerText();
-/** Waits until it holds on the page. Asked from here: by the page's own clock the page would not be asked. */
-async function until(page, holds, given) {
-    for (let tries = 0; tries < 300; tries++) {
-        if (await page.evaluate(holds, given)) return;
-        await new Promise((resolve) => setTimeout(resolve, 50));
-    }
-    assert.fail(`never: ${holds}; ${await mid(page)}; ${await rig(page)}`);
-}
 /** The mid strip counts so many seconds, give or take. */
 const counting = (page, s, pm) =>
     until(

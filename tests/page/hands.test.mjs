@@ -2,7 +2,7 @@
 //   BF_LONG=1  two hundred showers instead of four
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { OUTCOMES, control, count, counted, counts, finger, isLong, kept, middle, openBank, openSeeded, press, random } from './bank.mjs';
+import { OUTCOMES, control, count, counted, counts, finger, isLong, kept, keptAtRest, keptN, middle, openBank, openSeeded, press, random, stopClock } from './bank.mjs';
 import { browser, server, useBrowser } from './common.mjs';
 
 useBrowser();
@@ -33,10 +33,6 @@ async function contact(page, x, y, ms, isDouble = false) {
     await page.evaluate(() => window.up());
 }
 
-/** From here on the page's clock stands still unless it is moved. */
-async function stopClock(page) {
-    await page.clock.pauseAt((await page.evaluate(() => Date.now())) + 1000);
-}
 const KIND_OF = {
     fish: ['lift', { outcome: 'landed' }],
     missed: ['lift', { outcome: 'missed' }],
@@ -131,16 +127,10 @@ test('a fat thumb that lands off the middle and slides presses the button it lif
             n++;
             expected[name]++;
         }
-        const found = await page
-            .waitForFunction(
-                ([button, wanted]) => document.querySelector(`[data-press="${button}"] .c`).textContent === String(wanted),
-                [name, expected[name]],
-                { timeout: 10_000 },
-            )
-            .then(
-                () => true,
-                () => false,
-            );
+        const found = await counted(page, name, expected[name]).then(
+            () => true,
+            () => false,
+        );
         if (isInside) right += found;
         else wrong += !found;
         await page.clock.fastForward(11_000); // a person does not log three drops in ten seconds
@@ -189,7 +179,7 @@ test('two touches of one button within 400 ms are one event, later ones are two;
         await expect(1);
     }
     assert.equal(await count(page, 'missed'), wanted);
-    assert.equal((await kept(page)).length, 1 + wanted);
+    assert.equal((await keptAtRest(page)).length, 1 + wanted);
     await context.close();
 });
 
@@ -255,14 +245,14 @@ test(`${SHOWERS.length} showers: locked by 15 s with four false entries at most 
         await page.clock.runFor(30_000);
         const next = random(1000 + run);
         const locked = await rain(page, next, 20);
-        const before = standing(await kept(page));
+        const before = standing(await keptAtRest(page));
         if (locked === undefined || locked > 15) late.push(locked);
         if (before.filter(({ kind }) => kind !== 'fix').length - 1 > 4) heavy.push(before.length - 1);
         if (locked !== undefined) {
             const look = await page.evaluate(() => document.documentElement.dataset.look);
             const entered = (await kept(page)).length;
             await rain(page, next, 30);
-            assert.equal((await kept(page)).length, entered, 'locked: nothing is entered');
+            assert.equal((await keptAtRest(page)).length, entered, 'locked: nothing is entered');
             assert.equal(await page.evaluate(() => document.documentElement.dataset.look), look);
             assert.equal(await page.evaluate(() => location.hash), '#bank');
             await page.locator('.bank.locked').waitFor();
@@ -272,8 +262,7 @@ test(`${SHOWERS.length} showers: locked by 15 s with four false entries at most 
                 await contact(page, x + 40, y + 20, 600);
                 await sweep.waitFor({ state: 'detached' });
             }
-            await page.waitForTimeout(150);
-            const left = standing(await kept(page));
+            const left = standing(await keptAtRest(page));
             assert.deepEqual(
                 left.filter(({ kind, of }) => kind !== 'fix' || left.some(({ id }) => id === of)).map(({ body }) => body),
                 [{ outcome: 'missed' }],
@@ -315,7 +304,7 @@ test('locked: a touch does nothing, half a second logs, and opening takes two pl
     await tap('lock', 60);
     await page.locator('.bank.locked').waitFor();
     for (const name of ['missed', 'feed', 'look', 'more']) await tap(name, 100);
-    assert.equal((await kept(page)).length, 1);
+    assert.equal((await keptAtRest(page)).length, 1);
     await tap('missed', 700);
     await counted(page, 'missed', 1);
     await tap('lock', 100); // not without the first step
@@ -339,8 +328,7 @@ test('locked: a touch does nothing, half a second logs, and opening takes two pl
 test('keys 1 to 6, F, I, U and L enter one event each; switched off, repeated or typed they enter none', async () => {
     const { context, page } = await openBank(browser, server.url);
     for (const key of ['1', '2', '3', '4', '5', '6', 'f', 'i']) await page.keyboard.press(key);
-    await counted(page, 'nothing', 1);
-    assert.equal((await kept(page)).length, 9);
+    await keptN(page, 9);
     await page.keyboard.press('u');
     await control(page, 'back').waitFor();
     await page.keyboard.press('l');

@@ -1,7 +1,7 @@
 // The Log: the past is put right without moving by itself, nothing typed is ever lost, everything can be taken back.
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { control, counts, kept, keptN, openBank, press, session } from './bank.mjs';
+import { counts, kept, keptAtRest, keptN, openBank, press, pressUndo, session } from './bank.mjs';
 import { LOOKS, browser, server, useBrowser } from './common.mjs';
 import { SIZES, axeFaults, button, dayOf, entry, field, misplaced, openScreen, overhang, show, smallControls, stateIn, stateOf } from './log.mjs';
 
@@ -174,6 +174,7 @@ test('crossed-out rows stay, lined through, with the way back; the past never ho
     await press(page, 'lost');
     await press(page, 'missed');
     await toLog(page);
+    await entry(page, 'Missed').waitFor();
     const words = () => page.locator('.rows .entry b').allInnerTexts();
     assert.deepEqual(await words(), ['Missed', 'Lost', 'Start']);
     await button(page, /^cross out Lost/).click();
@@ -201,6 +202,7 @@ test('crossed-out rows stay, lined through, with the way back; the past never ho
 test('taking back, in every kind: adding, catching up, putting right; the state is as it was, and as it was again', async () => {
     const { context, page } = await openBank(browser, server.url);
     await press(page, 'missed');
+    await keptN(page, 2);
     await toLog(page);
     const acts = {
         added: async () => {
@@ -231,17 +233,14 @@ test('taking back, in every kind: adding, catching up, putting right; the state 
     await page.evaluate(() => (location.hash = 'bank'));
     await page.waitForSelector('.outcomes');
     for (let i = states.length - 2; i >= 0; i--) {
-        await press(page, i === states.length - 2 ? 'undo' : 'undo-more');
+        await pressUndo(page, i === states.length - 2 ? 'undo' : 'undo-more');
         await keptN(page, ++n);
         assert.deepEqual(await stateIn(page), states[i], `after taking ${i} back`);
-        await page.waitForTimeout(50);
     }
     for (let i = 1; i < states.length; i++) {
-        await control(page, 'back').waitFor();
-        await press(page, 'back');
+        await pressUndo(page, 'back');
         await keptN(page, ++n);
         assert.deepEqual(await stateIn(page), states[i], `after putting ${i} back`);
-        await page.waitForTimeout(50);
     }
     // A single correction, in its entry.
     await toLog(page);
@@ -355,8 +354,7 @@ test('the same fish from two devices is listed when within 30 s, made one by a p
     const { context, page } = await openScreen(browser, server.url, 'log', { lines });
     await page.waitForSelector('.twins li');
     assert.equal(await page.locator('.twins li').count(), 2); // not the one 40 s later
-    await page.waitForTimeout(300);
-    assert.equal((await kept(page)).length, lines.length); // nothing happens by itself
+    assert.equal((await keptAtRest(page)).length, lines.length); // nothing happens by itself
     await button(page, 'they are two').first().click();
     await page.waitForFunction(() => document.querySelectorAll('.twins li').length === 1);
     assert.equal((await kept(page)).length, lines.length);

@@ -155,7 +155,7 @@ test('the button to install is there only when the browser offers it', async (t)
     });
     await install.click();
     assert.equal(await page.evaluate(() => window.wasAsked), true);
-    assert.equal(await install.count(), 0);
+    await install.waitFor({ state: 'detached' });
     await context.close();
 });
 

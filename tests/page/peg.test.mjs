@@ -2,7 +2,7 @@
 import assert from 'node:assert/strict';
 import { before, test } from 'node:test';
 import { control, keptN, press } from './bank.mjs';
-import { LOOKS, browser, button, server, useBrowser } from './common.mjs';
+import { LOOKS, browser, button, server, until, useBrowser } from './common.mjs';
 import { axeFaults, misplaced, overhang, smallControls } from './log.mjs';
 import { WITHY, countedInputs, draft, loadCore, meta, openAt, openDetails, value, whole } from './plan.mjs';
 
@@ -78,7 +78,7 @@ test('from Home to the Bank in at most fifteen taps: peg, wind, warmth, three de
     const { wait_s } = await meta(page, 'carried');
     assert.ok(Math.abs(wait_s - core.wait_s.mid) < 1e-9);
     if (line.how === 'clump')
-        await page.waitForFunction(() => /^(in \d:\d\d|now)$/.test(document.querySelector('[data-press=rig] span').innerText));
+        await until(page, () => /^(in \d:\d\d|now)$/.test(document.querySelector('[data-press=rig] span').innerText));
     assert.equal(await draft(page, 'peg'), undefined);
     assert.match(await control(page, 'feed').innerText(), /FEED/);
     assert.deepEqual(faults, []);

@@ -98,6 +98,9 @@ export function countedInputs(page) {
 
 export const value = async (page, name) =>
     (await page.getByRole('group', { name, exact: true }).locator('.value').innerText()).replaceAll('\u00a0', ' ');
+/** Waits until a field shows a value. */
+export const shows = (page, name, text) =>
+    page.getByRole('group', { name, exact: true }).locator('.value').filter({ hasText: text }).waitFor();
 export const openDetails = (page) =>
     page.evaluate(() => document.querySelectorAll('details').forEach((one) => (one.open = true)));
 

@@ -8,8 +8,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
 import { after, test } from 'node:test';
-import { OUTCOMES, askCore, control, count, counted, counts, isLong, kept, keptN, key, openBank, openPage, press, startSession } from './bank.mjs';
-import { CHROMIUM, browser, chromium, server, useBrowser } from './common.mjs';
+import { OUTCOMES, askCore, control, count, counted, counts, isLong, kept, keptN, key, openBank, openPage, press, startSession, stopClock } from './bank.mjs';
+import { CHROMIUM, browser, chromium, server, until, useBrowser } from './common.mjs';
 
 useBrowser();
 
@@ -23,7 +23,7 @@ test('a whole session without a connection: 200 mixed presses are 200 events, an
     const asked = [];
     page.on('request', (request) => request.url().startsWith('blob:') || asked.push(request.url()));
     await startSession(page, server.url);
-    await page.waitForFunction(() => navigator.serviceWorker.controller);
+    await until(page, () => navigator.serviceWorker.controller !== null);
     asked.length = 0;
     for (let i = 0; i < 200; i++) await key(page, PRESSES[(i * 5 + (i >> 3)) % PRESSES.length]);
     const events = await keptN(page, 201);
@@ -273,17 +273,17 @@ for (const [words, spoil] of [
     });
 
 test('two windows, fifty presses each, interleaved: both show a hundred within a second, and undo takes its own last', async () => {
-    const { context, page: one } = await openBank(browser, server.url);
+    const { context, page: one } = await openBank(browser, server.url, { hasClock: true });
     const two = await context.newPage();
     await two.goto(server.url);
     await two.waitForSelector('.outcomes');
     for (let i = 0; i < 50; i++)
         await Promise.all([key(one, OUTCOMES[i % 6]), key(two, OUTCOMES[(i + 3) % 6])]);
-    const total = async (page) => Object.values(await counts(page)).reduce((a, b) => a + b, 0);
-    const deadline = Date.now() + 1000;
-    while ((await total(one)) + (await total(two)) < 200 && Date.now() < deadline) await one.waitForTimeout(20);
-    assert.equal(await total(one), 100);
-    assert.equal(await total(two), 100);
+    await stopClock(one); // in a second, by the clock of both; from then on it stands
+    const isWhole = () => [...document.querySelectorAll('.outcomes .c')].reduce((n, one) => n + Number(one.innerText), 0) === 100;
+    await until(one, isWhole);
+    await until(two, isWhole);
+    await one.clock.resume();
     const events = await kept(one);
     assert.equal(events.length, 101);
     assert.equal(new Set(events.map(({ id }) => id)).size, 101);
@@ -293,7 +293,7 @@ test('two windows, fifty presses each, interleaved: both show a hundred within a
     await press(one, 'missed');
     await counted(two, 'missed', missed + 1);
     await press(two, 'foul');
-    await one.waitForFunction(() => document.querySelector('.undo').innerText.startsWith('Foul'));
+    await until(one, () => document.querySelector('.undo').innerText.startsWith('Foul'));
     const before = await count(two, 'foul');
     await press(two, 'undo');
     await counted(two, 'foul', before - 1);

@@ -109,6 +109,7 @@ test('a copy holds every entry as it lies there, and what is not in one is count
     const { context, page } = await openBank(browser, server.url);
     await press(page, 'fish');
     await press(page, 'missed');
+    await keptN(page, 3);
     await show(page, server.url, 'review');
     await page.getByText('3 entries not yet copied out.').waitFor();
     const { name, text } = await download(page, 'Save a copy');

@@ -10,20 +10,20 @@ const KEY = 'twins'; // pairs that were said to be two
 
 /** The pairs that are still to be looked at, and how to settle one. */
 export function useTwins(recorder: Recorder, session: string, all: readonly Twin[]) {
-    const [two, setTwo] = useState<string[]>([]);
+    const [two, setTwo] = useState<string[]>(); // undefined until it is known: none is asked about that was settled
     useEffect(() => {
         recorder.store.meta<string[]>(KEY).then(
             (kept) => setTwo(kept ?? []),
-            () => undefined, // asked again next time
+            () => setTwo([]), // asked again next time
         );
     }, [recorder]);
     const name = ({ a, b }: Twin) => `${a} ${b}`;
     return {
-        open: all.filter((twin) => !two.includes(name(twin))),
+        open: two ? all.filter((twin) => !two.includes(name(twin))) : [],
         /** One fish: the later entry is crossed out. */
         one: (twin: Twin) => recorder.cross(twin.b, session),
         two: (twin: Twin) => {
-            const next = [...two, name(twin)];
+            const next = [...(two ?? []), name(twin)];
             setTwo(next);
             recorder.store.setMeta(KEY, next).catch(() => undefined); // asked again next time
         },

@@ -13,14 +13,28 @@ export interface Carried {
 
 const KEY = 'carried';
 
-export const carry = (recorder: Recorder, carried: Carried): Promise<void> => recorder.store.setMeta(KEY, carried);
+let newest: Carried | undefined; // that this window knows of
+
+/** Read before the first screen is drawn: FEED must not offer anything else in the meantime. */
+export async function loadCarried(recorder: Recorder): Promise<void> {
+    try {
+        newest = await recorder.store.meta<Carried>(KEY);
+    } catch {
+        // the bar "NOT SAVED" tells why
+    }
+}
+
+export function carry(recorder: Recorder, carried: Carried): Promise<void> {
+    newest = carried;
+    return recorder.store.setMeta(KEY, carried);
+}
 
 /** What the open session was started with; undefined: without a plan. */
 export function useCarried(): Carried | undefined {
     const recorder = useRecorder();
-    const [carried, setCarried] = useState<Carried>();
+    const [carried, setCarried] = useState(newest);
     useEffect(() => {
-        recorder.store.meta<Carried>(KEY).then(setCarried, () => undefined); // the bar "NOT SAVED" tells why
+        void loadCarried(recorder).then(() => setCarried(newest)); // another window may have opened the session
     }, [recorder, recorder.live]);
     return carried?.session === recorder.live ? carried : undefined;
 }

@@ -37,14 +37,14 @@ function windNow(plan: Plan, today: Today, { winds, sides }: PlanOffer): Values 
     return { ...valuesAt(plan, '', 'water'), ...(wind && ofWind(wind)), ...(side && ofSide(side)) };
 }
 
-interface FoundProps {
+interface PegProps {
     plan: Plan;
     today: Today;
     setToday: (today: Today) => void;
     offer: PlanOffer;
 }
 
-function Found({ plan, today, setToday, offer }: FoundProps) {
+function Found({ plan, today, setToday, offer }: PegProps) {
     const editing = (spot: string): Editing => ({
         plan: asPlan(today),
         spot,
@@ -167,9 +167,8 @@ function HalfHour({ answer }: { answer: PegAnswer }) {
     );
 }
 
-function PegSheet({ offer, plan }: { offer: PlanOffer; plan: Plan }) {
+function PegSheet({ offer, plan, today, setToday }: PegProps) {
     const recorder = useRecorder();
-    const { today, setToday } = useToday(recorder, plan);
     const request = useMemo(() => requestOf(plan, today), [plan, today]);
     const live = useLive<PegAnswer>('peg', request);
     const [fault, setFault] = useState('');
@@ -211,6 +210,11 @@ function PegSheet({ offer, plan }: { offer: PlanOffer; plan: Plan }) {
     );
 }
 
+function WithToday({ offer, plan }: { offer: PlanOffer; plan: Plan }) {
+    const { today, setToday } = useToday(useRecorder(), plan);
+    return <>{today && <PegSheet offer={offer} plan={plan} today={today} setToday={setToday} />}</>;
+}
+
 export function PegScreen({ tabs }: { tabs: readonly Tab[] }) {
     return (
         <OfferedScreen
@@ -218,7 +222,7 @@ export function PegScreen({ tabs }: { tabs: readonly Tab[] }) {
             below="The drawn peg, today's wind"
             shown="peg"
             tabs={tabs}
-            show={(offer, plan) => <PegSheet offer={offer} plan={plan} />}
+            show={(offer, plan) => <WithToday offer={offer} plan={plan} />}
         />
     );
 }

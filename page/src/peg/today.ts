@@ -1,5 +1,5 @@
 // What is found at the drawn peg: told in a few presses, kept as it stands, and what it asks the core.
-import { useEffect, useRef, useState } from 'preact/hooks';
+import { useEffect, useState } from 'preact/hooks';
 import { TEMPERATURE } from '../plan/fields';
 import { valuesAt, type Plan, type Values } from '../plan/plan';
 import type { Recorder } from '../record/record';
@@ -68,18 +68,15 @@ export function requestOf(plan: Plan, today: Today): object {
 
 const DRAFT = 'peg';
 
-/** What was told of today's peg; told of another plan, it starts afresh. */
-export function useToday(recorder: Recorder, plan: Plan): { today: Today; setToday: (today: Today) => void } {
-    const [today, show] = useState(() => todayOf(plan));
-    const hasStepped = useRef(false);
+/** What was told of today's peg; told of another plan, it starts afresh. Undefined until what was told is known: nothing is
+ * shown, asked or stepped before. */
+export function useToday(recorder: Recorder, plan: Plan): { today: Today | undefined; setToday: (today: Today) => void } {
+    const [today, show] = useState<Today>();
     useEffect(() => {
-        recorder.store.draft<Today>(DRAFT).then(
-            (kept) => kept?.plan === plan.name && !hasStepped.current && show(kept),
-            () => undefined, // a store that does not open is told by the home screen
-        );
+        const begin = (kept?: Today) => show(kept?.plan === plan.name ? kept : todayOf(plan));
+        recorder.store.draft<Today>(DRAFT).then(begin, () => begin()); // a store that does not open is told by the home screen
     }, [recorder]);
     const setToday = (next: Today) => {
-        hasStepped.current = true;
         show(next);
         recorder.store.setDraft(DRAFT, next).catch(() => undefined); // as above
     };

@@ -131,7 +131,7 @@ export class Store {
     }
 
     setMeta(key: string, value: unknown): Promise<void> {
-        return this.use(async (database) => void (await database.put('meta', value, key)));
+        return this.put('meta', key, value);
     }
 
     /** What stands in a sheet that is not committed yet; undefined takes it away. */
@@ -140,9 +140,17 @@ export class Store {
     }
 
     setDraft(key: string, value: unknown): Promise<void> {
+        return this.put('drafts', key, value);
+    }
+
+    /** Its end is asked for together with it: a page that is left at once could not be asked for it any more, and the change
+     * would be taken back. */
+    private put(name: 'meta' | 'drafts', key: string, value: unknown): Promise<void> {
         return this.use(async (database) => {
-            if (value === undefined) await database.delete('drafts', key);
-            else await database.put('drafts', value, key);
+            const change = database.transaction(name, 'readwrite');
+            const put = value === undefined ? change.store.delete(key) : change.store.put(value, key);
+            change.commit();
+            await Promise.all([put, change.done]);
         });
     }
 }
