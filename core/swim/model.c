@@ -13,8 +13,6 @@
 #include "core/swim/fixed.h"
 #include "core/swim/shown.h"
 
-#define LANES 8
-
 size_t bfi_swim_bytes(void) {
     return sizeof(bfi_swim);
 }
@@ -72,14 +70,13 @@ void bfi_swim_begin(bfi_swim *swim, int n, double *x) {
 
 /* What a step has of its own, the same for all particles. */
 typedef struct step_pace {
-    double dt_s, expect, splash[BF_SWIM_MOST_SPOTS], fight[BF_SWIM_MOST_SPOTS], all_splash;
+    double dt_s, bare, splash[BF_SWIM_MOST_SPOTS], fight[BF_SWIM_MOST_SPOTS], all_splash;
     uint64_t noise;
 } step_pace;
 
-/* Rates of fish between near and each spot, for lanes of particles. */
+/* Rates of fish between near and far, and near and each spot, 1/s. */
 typedef struct traffic {
-    double come[BF_SWIM_MOST_SPOTS][LANES], go[BF_SWIM_MOST_SPOTS][LANES];
-    double in[LANES], out[LANES];
+    lanes in, out, come[BF_SWIM_MOST_SPOTS], go[BF_SWIM_MOST_SPOTS];
 } traffic;
 
 /* 64 mixed bits (the finisher of splitmix64: S. Vigna, from memory): noise of eating needs unit variance, no more. */
@@ -89,138 +86,165 @@ static inline uint64_t mixed(uint64_t z) {
     return z ^ z >> 31;
 }
 
-/* Sixteen bits of them as a number of mean 0 and variance 1. */
-static inline double unit_noise(uint64_t bits, int k) {
-    return ((double)(int)(bits >> 16 * k & 0xffff) - 32767.5) * (3.4641016151377544 / 65536);
+/* Bits for the classes of a zone of a spot, sixteen each, of particles p and p + 1. */
+typedef struct grain {
+    uint64_t bits[LANES];
+} grain;
+
+static inline grain grain_of(uint64_t noise, int zone, int p) {
+    grain g;
+    for (int w = 0; w < LANES; w++)
+        g.bits[w] = mixed(noise + ((uint64_t)(p + w) * (2 * BF_SWIM_MOST_SPOTS) + (uint64_t)zone) *
+                                      UINT64_C(0x9e3779b97f4a7c15));
+    return g;
+}
+
+/* As numbers of mean 0 and variance 1. */
+static inline lanes unit_noise(const grain *g, int k) {
+    lanes whole = {(double)(int)(g->bits[0] >> 16 * k & 0xffff),
+                   (double)(int)(g->bits[1] >> 16 * k & 0xffff)};
+    return (whole - 32767.5) * (3.4641016151377544 / 65536);
 }
 
 /* Pieces after a flow that takes each with the integrated rate y: (1 + y + y^2/2)^-1 for e^-y, and the noise of a
  * binomial. Under half a piece is none. */
-static inline double flowed(double pieces, double y, double noise) {
-    double stay = 1 / (1 + y + 0.5 * y * y);
-    double left = pieces * stay - noise * sqrt(pieces * stay * (1 - stay));
-    return left < 0.5 ? 0 : left;
+static inline lanes flowed(lanes pieces, lanes y, lanes noise) {
+    lanes stay = 1 / (1 + y + 0.5 * y * y);
+    lanes left = pieces * stay - noise * lanes_sqrt(pieces * stay * (1 - stay));
+    return lanes_where((lanes_bits)(left >= 0.5), left);
 }
 
-/* W particles at spot s through a step: eats, wears the ground, and leaves the rates of coming and going. */
-static inline __attribute__((always_inline)) void
-spot_step(const bfi_swim *swim, const step_pace *pace, int s, const double *restrict near,
-          const double *restrict hunger, double *restrict c, int n, int p0, const int W, const int K,
-          traffic *restrict go, double *restrict eaten_kg, bfi_about *restrict hook) {
-    const double dt = pace->dt_s, activity = swim->activity, nuisance = swim->of[BF_SWIM_NUISANCE] * activity;
-    const int loose = bfi_has_loose(swim, s);
-    double *restrict tight = c + PIECES * n, *restrict wide = c + (PIECES + K) * n;
-    uint64_t bits[2][LANES];
-    for (int w = 0; w < W; w++)
-        for (int zone = 0; zone <= loose; zone++)
-            bits[zone][w] = mixed(pace->noise + ((uint64_t)(p0 + w) * 16 + (uint64_t)(2 * s + zone)) *
-                                                    UINT64_C(0x9e3779b97f4a7c15));
+/* m particles at spot s through a step: eats, wears the ground, leaves the rates of coming and going, and in *hook what a
+ * rig there would meet. c: the spot's columns. */
+static inline __attribute__((always_inline)) void spot_step(const bfi_swim *swim, const step_pace *pace,
+                                                            int s, lanes near, lanes hunger, double *c, int n,
+                                                            int p, const int m, const int K, const int loose,
+                                                            traffic *go, lanes *eaten_kg, bfi_about *hook) {
+    const double dt = pace->dt_s, nuisance = swim->of[BF_SWIM_NUISANCE] * swim->activity;
+    double *tight = c + PIECES * n, *wide = tight + K * n;
+    lanes fish = lanes_at(c + FISH * n, m), wary = lanes_at(c + WARY * n, m),
+          at = lanes_at(c + TIGHT_M2 * n, m);
+    lanes keen = bfi_keen(swim->activity, hunger), none = lanes_of(0);
 
-    for (int w = 0; w < W; w++) {
-        double fish = c[FISH * n + w], wary = c[WARY * n + w], at = c[TIGHT_M2 * n + w];
-        double keen = activity * bfi_feeding_keenness(FULL_KEEN, hunger[w]);
-
-        /* what lies there: search area, time in handling, smell, small feed */
-        double search = 0, handle = 0, smell = 0, easy = 0;
+    /* what lies there: search area, time in handling, smell, what is easy for nuisance fish */
+    lanes pieces[BF_SWIM_MOST_CLASSES], thin[BF_SWIM_MOST_CLASSES];
+    lanes search = none, handle = none, smell = none, easy = none, search_loose = none, handle_loose = none;
+    for (int k = 0; k < K; k++) {
+        pieces[k] = lanes_at(tight + k * n, m);
+        lanes a = swim->search_m2_s[k] * pieces[k];
+        search += a, handle += a * swim->handle_s[k];
+        smell += swim->size_mm[k] * pieces[k], easy += swim->easy[k] * pieces[k];
+    }
+    if (loose)
         for (int k = 0; k < K; k++) {
-            double pieces = tight[k * n + w], a = swim->search_m2_s[k] * pieces;
-            search += a, handle += a * swim->handle_s[k];
-            smell += swim->size_mm[k] * pieces, easy += swim->easy[k] * pieces;
+            thin[k] = lanes_at(wide + k * n, m);
+            lanes a = swim->search_m2_s[k] * thin[k];
+            search_loose += a, handle_loose += a * swim->handle_s[k];
+            smell += swim->size_mm[k] * thin[k];
         }
-        double search_wide = 0, handle_wide = 0;
-        if (loose)
-            for (int k = 0; k < K; k++) {
-                double pieces = wide[k * n + w], a = swim->search_m2_s[k] * pieces;
-                search_wide += a, handle_wide += a * swim->handle_s[k];
-                smell += swim->size_mm[k] * pieces;
-            }
+    lanes on = bfi_on_patch(fish, wary, search, search_loose);
 
-        /* the fish part themselves between the fed patch and what lies round it */
-        double to_tight = (LURE_SPOT + LURE_TIGHT * search) * (1 + SHY_LOOSE * wary);
-        double to_loose = (LURE_ROUND + LURE_LOOSE * search_wide) * (1 + SHY_TIGHT * wary);
-        double on = fish * to_tight / (to_tight + to_loose), off = fish - on;
+    /* eating on the patch, as it lies in the middle of the step */
+    lanes rate = bfi_search_rate(keen, on, at, handle);
+    lanes pecked = nuisance * NUISANCE_EAT_1_S / (easy + NUISANCE_HALF);
+    lanes small = none, mass = none;
+    search = handle = none;
+    for (int k = 0; k < K; k++) {
+        lanes y = swim->search_m2_s[k] * rate + swim->easy[k] * pecked + swim->rot_1_s[k];
+        lanes middle = pieces[k] / (1 + 0.5 * dt * y), a = swim->search_m2_s[k] * middle;
+        search += a, handle += a * swim->handle_s[k];
+        mass += a * swim->piece_kg[k], small += swim->small[k] * middle;
+    }
+    rate = bfi_search_rate(keen, on, at, handle);
+    grain g = grain_of(pace->noise, 2 * s, p);
+    lanes gone = none;
+    for (int k = 0; k < K; k++) {
+        lanes y = swim->search_m2_s[k] * rate + swim->easy[k] * pecked + swim->rot_1_s[k];
+        lanes left = flowed(pieces[k], y * dt, unit_noise(&g, k));
+        lanes_put(tight + k * n, m, left);
+        gone += pieces[k] - left;
+    }
+    lanes taken = rate * search, graze = none;
+    *hook = (bfi_about){.on = on, .rate = rate, .at_m2 = at, .small = small, .wary = wary};
+    lanes_put(c + TIGHT_M2 * n, m, at + SCATTER_M2 * dt * taken);
+    mass *= rate;
 
-        /* eating on the patch, by its predicted middle */
-        double scrum = at * (1 + CROWDING * (on > 1 ? on - 1 : 0));
-        double rate = keen * on / (scrum + handle);
-        double small_rate = nuisance * NUISANCE_EAT_1_S / (easy + NUISANCE_HALF);
-        double middle[BF_SWIM_MOST_CLASSES], search_mid = 0, handle_mid = 0, kg = 0, small = 0;
+    /* and round it, thin enough to take as it lay at the start */
+    if (loose) {
+        lanes thinly = bfi_search_rate(keen, fish - on, lanes_at(c + LOOSE_M2 * n, m), handle_loose);
+        g = grain_of(pace->noise, 2 * s + 1, p);
         for (int k = 0; k < K; k++) {
-            double y = swim->search_m2_s[k] * rate + swim->easy[k] * small_rate + swim->rot_1_s[k];
-            middle[k] = tight[k * n + w] / (1 + 0.5 * dt * y);
-            double a = swim->search_m2_s[k] * middle[k];
-            search_mid += a, handle_mid += a * swim->handle_s[k], kg += a * swim->piece_kg[k];
-            small += swim->small[k] * middle[k];
+            lanes y = swim->search_m2_s[k] * thinly;
+            lanes left = flowed(thin[k], (y + swim->rot_1_s[k]) * dt, unit_noise(&g, k));
+            lanes_put(wide + k * n, m, left);
+            gone += thin[k] - left;
+            mass += y * thin[k] * swim->piece_kg[k];
         }
-        rate = keen * on / (scrum + handle_mid);
-        double gone = 0;
-        for (int k = 0; k < K; k++) {
-            double y = swim->search_m2_s[k] * rate + swim->easy[k] * small_rate + swim->rot_1_s[k];
-            double before = tight[k * n + w], after = flowed(before, y * dt, unit_noise(bits[0][w], k));
-            tight[k * n + w] = after, gone += before - after;
-        }
-        double intake = rate * search_mid, mass = rate * kg, graze = 0;
-        hook[w].on = on, hook[w].rate = rate, hook[w].at_m2 = at, hook[w].small = small, hook[w].wary = wary;
+        taken += thinly * search_loose;
+        graze = GRAZE * search_loose / (search_loose + GRAZE_HALF);
+    }
+    lanes_put(c + GONE * n, m, lanes_at(c + GONE * n, m) + gone);
+    lanes_put(c + WARY * n, m, wary * (1 - dt / WARY_S * (1 + graze)));
+    *eaten_kg += mass * dt;
 
-        /* and round it, where it is thin enough to take the start of the step */
-        if (loose) {
-            double lo = c[LOOSE_M2 * n + w];
-            double thin = keen * off / (lo * (1 + CROWDING * (off > 1 ? off - 1 : 0)) + handle_wide);
-            for (int k = 0; k < K; k++) {
-                double y = swim->search_m2_s[k] * thin + swim->rot_1_s[k];
-                double before = wide[k * n + w], after = flowed(before, y * dt, unit_noise(bits[1][w], k));
-                wide[k * n + w] = after, gone += before - after;
-                mass += swim->search_m2_s[k] * thin * 0.5 * (before + after) * swim->piece_kg[k];
-            }
-            intake += thin * search_wide;
-            graze = GRAZE * search_wide / (search_wide + GRAZE_HALF);
-        }
-        eaten_kg[w] += mass * dt;
-        c[GONE * n + w] += gone;
-        c[TIGHT_M2 * n + w] = at + SCATTER_M2 * rate * search_mid * dt;
-        c[WARY * n + w] = wary * (1 - dt * (1 + graze) / WARY_S);
+    /* who comes, who goes */
+    lanes call = (ARRIVE_ANYWAY + swim->of[BF_SWIM_SPLASH] * pace->splash[s]) * (smell + SMELL_HALF_MM) +
+                 swim->of[BF_SWIM_SMELL] * smell;
+    go->come[s] = near * keen * call * (fish * (1 + COMPANY) + COMPANY_HALF) /
+                  ((smell + SMELL_HALF_MM) * (fish + COMPANY_HALF) * (1 + SHY_ARRIVE * wary));
+    lanes full = GIVE_UP_1_S * fish;
+    lanes bare = full * full / (full * full + taken * taken + 1e-12);
+    go->go[s] = fish * (1.5 - 0.5 * hunger) *
+                (LEAVE_ANYWAY + swim->of[BF_SWIM_LEAVE] * pace->bare * bare + LEAVE_FIGHT * pace->fight[s] +
+                 LEAVE_WARY * wary);
+}
 
-        /* who comes, who goes */
-        double call = (ARRIVE_ANYWAY + swim->of[BF_SWIM_SPLASH] * pace->splash[s]) * (smell + SMELL_HALF_MM) +
-                      swim->of[BF_SWIM_SMELL] * smell;
-        go->come[s][w] = near[w] * keen * call * (fish * (1 + COMPANY) + COMPANY_HALF) /
-                         ((smell + SMELL_HALF_MM) * (fish + COMPANY_HALF) * (1 + SHY_ARRIVE * wary));
-        double full = GIVE_UP_1_S * fish;
-        double bare = full * full / (full * full + intake * intake + 1e-12);
-        go->go[s][w] = fish *
-                       (LEAVE_ANYWAY + swim->of[BF_SWIM_LEAVE] * pace->expect * bare +
-                        LEAVE_FIGHT * pace->fight[s] + LEAVE_WARY * wary) *
-                       (1.5 - 0.5 * hunger[w]);
+/* The rig at spot s over a step: all its hazards against the weight; or, in a stretch not logged tap by tap, each into its
+ * integral. */
+static inline void rig_step(const bfi_swim *swim, int s, double dt_s, int n, double *x, int p, int m,
+                            const bfi_about *hook, double *log_w) {
+    const bfi_swim_now *now = &swim->now;
+    if ((int)now->rig_spot == s) {
+        bfi_meets meets = bfi_meets_of(swim, s, (int)now->rig_hook, hook);
+        lanes_put(log_w + p, m, lanes_at(log_w + p, m) - bfi_meets_all(&meets) * dt_s);
+    }
+    if ((int)now->stretch_spot == s) {
+        lanes h[N_SHOWN];
+        bfi_meets meets = bfi_meets_of(swim, s, (int)now->last_hook[s], hook);
+        bfi_meets_parted(swim, &meets, hook->on, h);
+        for (int i = 0; i < N_SHOWN; i++) {
+            double *sum = x + (bfi_stretch_column(swim) + i) * n + p;
+            lanes_put(sum, m, lanes_at(sum, m) + h[i] * dt_s);
+        }
     }
 }
 
-/* One fish jumps for particle p (lane w): which way, by u times the sum of the rates. */
-static void jump(const bfi_swim *swim, int n, double *x, int p, const traffic *t, int w, double u,
+/* One fish of particle p (lane w) jumps: which way, by `at` along the sum of the rates; a leaver's way, by `which`. */
+static void jump(const bfi_swim *swim, int n, double *x, int p, const traffic *t, int w, double at,
                  double which) {
     double *near = x + NEAR_FISH * n + p;
-    double past = u - t->in[w];
-    if (past < 0) {
+    if ((at -= t->in[w]) < 0) {
         double about = *near + 1;
         for (int s = 0; s < swim->n_spots; s++) about += x[(bfi_spot_column(swim, s) + FISH) * n + p];
         x[HUNGER * n + p] += (1 - x[HUNGER * n + p]) / about; /* a newcomer is hungry */
         ++*near;
         return;
     }
-    if ((past -= t->out[w]) < 0) {
+    if ((at -= t->out[w]) < 0) {
         if (*near >= 1) --*near;
         return;
     }
     for (int s = 0; s < swim->n_spots; s++) {
         double *fish = x + (bfi_spot_column(swim, s) + FISH) * n + p;
-        if ((past -= t->come[s][w]) < 0) {
+        if ((at -= t->come[s][w]) < 0) {
             if (*near >= 1) --*near, ++*fish;
             return;
         }
-        if ((past -= t->go[s][w]) < 0) {
+        if ((at -= t->go[s][w]) < 0) {
             if (*fish < 1) return;
             --*fish;
             for (int to = 0; to < swim->n_spots; to++) /* straight to another spot, or off */
-                if (to != s && (which -= swim->beside[s][to]) < 0) {
+                if ((which -= swim->beside[s][to]) < 0) {
                     ++x[(bfi_spot_column(swim, to) + FISH) * n + p];
                     return;
                 }
@@ -230,62 +254,49 @@ static void jump(const bfi_swim *swim, int n, double *x, int p, const traffic *t
     }
 }
 
-/* The rig at spot s over a step: all its hazards against the weight; or, in a stretch not logged tap by tap, each into its
- * integral. */
-static inline __attribute__((always_inline)) void rig_step(const bfi_swim *swim, int s, double dt_s, int n,
-                                                           double *x, int p0, const int W,
-                                                           const bfi_about *hook, double *log_w) {
-    const bfi_swim_now *now = &swim->now;
-    if ((int)now->rig_spot == s)
-        for (int w = 0; w < W; w++)
-            log_w[p0 + w] -= bfi_meets_all(bfi_meets_of(swim, s, (int)now->rig_hook, hook[w])) * dt_s;
-    if ((int)now->stretch_spot == s)
-        for (int w = 0; w < W; w++) {
-            double h[N_SHOWN];
-            bfi_meets_parted(swim, bfi_meets_of(swim, s, (int)now->last_hook[s], hook[w]), hook[w].on, h);
-            for (int i = 0; i < N_SHOWN; i++) x[(bfi_stretch_column(swim) + i) * n + p0 + w] += h[i] * dt_s;
-        }
+/* The jumps of a step, each when the integrated hazard has used up an exponential number. */
+static void jumps(const bfi_swim *swim, int n, double *x, int p, const traffic *t, int w, double rate) {
+    double *clock = x + CLOCK * n + p;
+    for (int draw = 0; *clock <= 0 && draw < DRAWS - 2; draw += 2) {
+        double u[2];
+        bf_uniform2(swim->seed, swim->stream, draw_index(swim, p, draw), u);
+        jump(swim, n, x, p, t, w, u[0] * rate, bfi_swim_uniform(swim, p, draw + 1));
+        *clock -= bf_log(u[1]);
+    }
 }
 
 static inline __attribute__((always_inline)) void lanes_step(const bfi_swim *swim, const step_pace *pace,
-                                                             int n, double *x, int p0, const int W,
+                                                             int n, double *x, int p, const int m,
                                                              const int K, double *log_w) {
-    double eaten_kg[LANES] = {0}, total[LANES], about[LANES];
-    bfi_about hook[LANES];
+    lanes near = lanes_at(x + NEAR_FISH * n + p, m), hunger = lanes_at(x + HUNGER * n + p, m);
+    lanes eaten_kg = lanes_of(0), rate = lanes_of(0), about = near;
     traffic t;
-    double *near = x + NEAR_FISH * n + p0, *hunger = x + HUNGER * n + p0, *clock = x + CLOCK * n + p0;
-    for (int w = 0; w < W; w++) total[w] = 0, about[w] = near[w];
     for (int s = 0; s < swim->n_spots; s++) {
-        double *c = x + (size_t)bfi_spot_column(swim, s) * (size_t)n + p0;
-        spot_step(swim, pace, s, near, hunger, c, n, p0, W, K, &t, eaten_kg, hook);
-        rig_step(swim, s, pace->dt_s, n, x, p0, W, hook, log_w);
-        for (int w = 0; w < W; w++) {
-            total[w] += t.come[s][w] + t.go[s][w];
-            about[w] += c[FISH * n + w];
-        }
+        double *c = x + bfi_spot_column(swim, s) * n + p;
+        bfi_about hook;
+        about += lanes_at(c + FISH * n, m);
+        if (bfi_has_loose(swim, s))
+            spot_step(swim, pace, s, near, hunger, c, n, p, m, K, 1, &t, &eaten_kg, &hook);
+        else
+            spot_step(swim, pace, s, near, hunger, c, n, p, m, K, 0, &t, &eaten_kg, &hook);
+        rig_step(swim, s, pace->dt_s, n, x, p, m, &hook, log_w);
+        rate += t.come[s] + t.go[s];
     }
     const double stock = swim->of[BF_SWIM_STOCK];
-    const double inflow = stock * swim->activity * (1 + ROAM_NOISE * pace->all_splash) / ROAM_S;
-    for (int w = 0; w < W; w++) {
-        double room = 1 - about[w] / (4 * stock);
-        t.in[w] = inflow * (room > 0 ? room : 0);
-        t.out[w] = near[w] / ROAM_S;
-        total[w] += t.in[w] + t.out[w];
-        clock[w] -= total[w] * pace->dt_s;
-        double hungry =
-            hunger[w] + (1 - hunger[w]) * pace->dt_s / HUNGER_S - eaten_kg[w] / (MEAL_KG * (about[w] + 1));
-        hunger[w] = hungry > 0 ? hungry : 0;
-    }
-    for (int w = 0; w < W; w++)
-        for (int draw = 0; clock[w] <= 0 && draw < DRAWS - 2; draw += 2) {
-            double u[2];
-            bf_uniform2(swim->seed, swim->stream, draw_index(swim, p0 + w, draw), u);
-            jump(swim, n, x, p0 + w, &t, w, u[0] * total[w], bfi_swim_uniform(swim, p0 + w, draw + 1));
-            clock[w] -= bf_log(u[1]);
-        }
+    t.in = stock * swim->activity * (1 + ROAM_NOISE * pace->all_splash) / ROAM_S *
+           lanes_above_zero(1 - about * (0.25 / stock));
+    t.out = near / ROAM_S;
+    rate += t.in + t.out;
+
+    lanes hungry = hunger + (1 - hunger) * (pace->dt_s / HUNGER_S) - eaten_kg / (MEAL_KG * (about + 1));
+    lanes_put(x + HUNGER * n + p, m, lanes_above_zero(hungry));
+    lanes clock = lanes_at(x + CLOCK * n + p, m) - rate * pace->dt_s;
+    lanes_put(x + CLOCK * n + p, m, clock);
+    for (int w = 0; w < m; w++)
+        if (clock[w] <= 0) jumps(swim, n, x, p + w, &t, w, rate[w]);
 }
 
-/* The whole block, eight particles at a time, then one by one: the same arithmetic, so the same bits. */
+/* The whole block, two particles at a time, then a last one: the same arithmetic, so the same bits. */
 static inline __attribute__((always_inline)) void block_step(const bfi_swim *swim, const step_pace *pace,
                                                              int n, double *x, const int K, double *log_w) {
     int p = 0;
@@ -300,7 +311,7 @@ static step_pace paced(bfi_swim *swim, double dt_s) {
     double splash = bf_exp(-0.5 * dt_s / SPLASH_S), fight = bf_exp(-0.5 * dt_s / FIGHT_S),
            expect = bf_exp(-0.5 * dt_s / EXPECT_S);
     now->expect *= expect;
-    pace.expect = 1 / (1 + now->expect / EXPECT_HALF);
+    pace.bare = 1 / (1 + now->expect / EXPECT_HALF);
     now->expect *= expect;
     for (int s = 0; s < swim->n_spots; s++) {
         pace.splash[s] = now->splash[s] *= splash;

@@ -22,38 +22,26 @@ static double larger(double a, double b) {
 
 /* ---- What a rig would show --------------------------------------------------------------------------------------- */
 
-/* As the step has it (model.c, spot_step), at this instant. */
-static bfi_about about_hook(const bfi_swim *swim, int n, const double *x, int spot, int p) {
-    const double *c = read_spot(swim, n, x, spot), *tight = c + PIECES * n,
-                 *wide = c + (PIECES + swim->n_classes) * n;
-    double search = 0, handle = 0, search_wide = 0, small = 0;
-    for (int k = 0; k < swim->n_classes; k++) {
-        double a = swim->search_m2_s[k] * tight[k * n + p];
-        search += a, handle += a * swim->handle_s[k], small += swim->small[k] * tight[k * n + p];
-        search_wide += swim->search_m2_s[k] * wide[k * n + p];
-    }
-    double wary = c[WARY * n + p], at = c[TIGHT_M2 * n + p];
-    double to_tight = (LURE_SPOT + LURE_TIGHT * search) * (1 + SHY_LOOSE * wary);
-    double to_loose = (LURE_ROUND + LURE_LOOSE * search_wide) * (1 + SHY_TIGHT * wary);
-    double on = c[FISH * n + p] * to_tight / (to_tight + to_loose);
-    double keen = swim->activity * bfi_feeding_keenness(FULL_KEEN, x[HUNGER * n + p]);
-    double scrum = at * (1 + CROWDING * larger(on - 1, 0));
-    return (bfi_about){
-        .on = on, .rate = keen * on / (scrum + handle), .at_m2 = at, .small = small, .wary = wary};
-}
-
-static void hazards(const bfi_swim *swim, int n, const double *x, int spot, int hook, int p,
+/* As the step has them (model.c, spot_step), at this instant. */
+void bfi_swim_shows(const bfi_swim *swim, int n, const double *x, int spot, int hook, int p,
                     double h[N_SHOWN]) {
-    bfi_about about = about_hook(swim, n, x, spot, p);
-    bfi_meets_parted(swim, bfi_meets_of(swim, spot, hook, about), about.on, h);
-}
-
-void bfi_swim_shows(const bfi_swim *swim, int n, const double *x, int spot, int hook, double *h) {
-    for (int p = 0; p < n; p++) {
-        double one[N_SHOWN];
-        hazards(swim, n, x, spot, hook, p, one);
-        for (int i = 0; i < N_SHOWN; i++) h[i * n + p] = one[i];
+    const double *c = read_spot(swim, n, x, spot) + p, *tight = c + PIECES * n,
+                 *wide = tight + swim->n_classes * n;
+    lanes search = lanes_of(0), handle = search, search_loose = search, small = search;
+    for (int k = 0; k < swim->n_classes; k++) {
+        lanes pieces = lanes_at(tight + k * n, 1), a = swim->search_m2_s[k] * pieces;
+        search += a, handle += a * swim->handle_s[k], small += swim->small[k] * pieces;
+        search_loose += swim->search_m2_s[k] * lanes_at(wide + k * n, 1);
     }
+    bfi_about about = {
+        .at_m2 = lanes_at(c + TIGHT_M2 * n, 1), .small = small, .wary = lanes_at(c + WARY * n, 1)};
+    lanes keen = bfi_keen(swim->activity, lanes_at(x + HUNGER * n + p, 1));
+    about.on = bfi_on_patch(lanes_at(c + FISH * n, 1), about.wary, search, search_loose);
+    about.rate = bfi_search_rate(keen, about.on, about.at_m2, handle);
+    bfi_meets meets = bfi_meets_of(swim, spot, hook, &about);
+    lanes each[N_SHOWN];
+    bfi_meets_parted(swim, &meets, about.on, each);
+    for (int i = 0; i < N_SHOWN; i++) h[i] = each[i][0];
 }
 
 /* ---- Entries ------------------------------------------------------------------------------------------------------- */
@@ -109,7 +97,7 @@ static void drop_ends(bfi_swim *swim, int n, double *x, const bf_swim_event *e, 
     int mouth = e->held >= BF_LIP_TOP_MIDDLE && e->held <= BF_CORNER;
     for (int p = 0; p < n; p++) {
         double h[N_SHOWN];
-        hazards(swim, n, x, e->spot, hook, p, h);
+        bfi_swim_shows(swim, n, x, e->spot, hook, p, h);
         log_w[p] += bf_log(bfi_entered(h, e->outcome));
         if (mouth) {
             double top = bfi_swim_top_lip(swim, pieces_left(swim, n, x, e->spot, p));
@@ -123,7 +111,7 @@ static void drop_ends(bfi_swim *swim, int n, double *x, const bf_swim_event *e, 
 static void touched(bfi_swim *swim, int n, const double *x, const bf_swim_event *e, double *log_w) {
     for (int p = 0; p < n; p++) {
         double h[N_SHOWN];
-        hazards(swim, n, x, e->spot, (int)swim->now.last_hook[e->spot], p, h);
+        bfi_swim_shows(swim, n, x, e->spot, (int)swim->now.last_hook[e->spot], p, h);
         log_w[p] += bf_log(h[SHOWN_TOUCH]);
     }
 }
@@ -167,7 +155,7 @@ static void tallied(bfi_swim *swim, int n, double *x, const bf_swim_event *e, do
         if (told)
             for (int i = 0; i < N_SHOWN; i++) h[i] = sums[i * n + p];
         else {
-            hazards(swim, n, x, e->spot, (int)swim->now.last_hook[e->spot], p, h);
+            bfi_swim_shows(swim, n, x, e->spot, (int)swim->now.last_hook[e->spot], p, h);
             for (int i = 0; i < N_SHOWN; i++) h[i] *= e->span_s;
         }
         for (int i = 0; i < N_SHOWN; i++) {
@@ -249,7 +237,7 @@ void bfi_swim_wide(const bfi_swim *swim, int n, const double *x, int spot, doubl
 void bfi_swim_bites_h(const bfi_swim *swim, int n, const double *x, int spot, int hook, double *out) {
     for (int p = 0; p < n; p++) {
         double h[N_SHOWN];
-        hazards(swim, n, x, spot, hook, p, h);
+        bfi_swim_shows(swim, n, x, spot, hook, p, h);
         out[p] = 3600 * (h[BF_LANDED] + h[BF_LOST] + h[BF_MISSED] + h[BF_FOUL]);
     }
 }

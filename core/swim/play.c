@@ -62,7 +62,7 @@ static int something_shows(bf_play *play, bf_swim_event *event) {
     bfi_swim *swim = &play->swim;
     int spot = (int)swim->now.rig_spot, hook = (int)swim->now.rig_hook;
     double h[N_SHOWN];
-    bfi_swim_shows(swim, 1, play->x, spot, hook, h);
+    bfi_swim_shows(swim, 1, play->x, spot, hook, 0, h);
     int shown = chosen(drawn(play), h, N_SHOWN);
     play->until_next = -bf_log(drawn(play));
     *event = (bf_swim_event){.t_s = swim->now.t_s, .spot = spot, .what = hook, .held = -1, .live = -1};

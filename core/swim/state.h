@@ -50,17 +50,15 @@ static inline int bfi_spot_column(const bfi_swim *swim, int spot) {
 static inline int bfi_stretch_column(const bfi_swim *swim) {
     return bfi_spot_column(swim, swim->n_spots);
 }
-static inline double bfi_feeding_keenness(double full_keen, double hunger) {
-    return full_keen + (1 - full_keen) * hunger;
-}
 static inline int bfi_has_loose(const bfi_swim *swim, int spot) {
     return (int)swim->now.loose >> spot & 1;
 }
 /* A uniform number of this particle's own; `draw` tells draws of the same step apart (< 64). */
 double bfi_swim_uniform(const bfi_swim *swim, int p, int draw);
 
-/* Hazards, 1/s, of what really happens with the rig in (not of what is entered): h[i * n + p], i < N_SHOWN. */
-void bfi_swim_shows(const bfi_swim *swim, int n, const double *x, int spot, int hook, double *h);
+/* Hazards, 1/s, of what really happens to particle p with the rig in (not of what is entered). */
+void bfi_swim_shows(const bfi_swim *swim, int n, const double *x, int spot, int hook, int p,
+                    double h[N_SHOWN]);
 /* The state's jump when a drop ends with an outcome. */
 void bfi_swim_ends(bfi_swim *swim, int n, double *x, int spot, int outcome);
 /* Chance that a mouth hold is the middle of the top lip with so many pieces left. */
