@@ -31,14 +31,10 @@ void bfi_swim_restore(bfi_swim *swim, const double moment[BFI_SWIM_MOMENT]) {
     bfi_swim_warm(swim, swim->now.temp_c);
 }
 
-/* Draws of a step: 0 to 62 for the jumps, two each; the last for the noise of eating, one block for all particles. */
+/* Draws of a step: one for each jump; the last for the noise of eating, one block for all particles. */
 #define DRAWS 64
 static uint64_t draw_index(const bfi_swim *swim, int p, int draw) {
     return ((uint64_t)swim->now.step * 4096 + (uint64_t)p) * DRAWS + (uint64_t)draw;
-}
-
-double bfi_swim_uniform(const bfi_swim *swim, int p, int draw) {
-    return bf_uniform(swim->seed, swim->stream, draw_index(swim, p, draw));
 }
 
 void bfi_swim_begin(bfi_swim *swim, int n, double *x) {
@@ -219,9 +215,8 @@ static inline void rig_step(const bfi_swim *swim, int s, double dt_s, int n, dou
     }
 }
 
-/* One fish of particle p (lane w) jumps: which way, by `at` along the sum of the rates; a leaver's way, by `which`. */
-static void jump(const bfi_swim *swim, int n, double *x, int p, const traffic *t, int w, double at,
-                 double which) {
+/* One fish of particle p (lane w) jumps: which way, by `at` along the sum of the rates. */
+static void jump(const bfi_swim *swim, int n, double *x, int p, const traffic *t, int w, double at) {
     double *near = x + NEAR_FISH * n + p;
     if ((at -= t->in[w]) < 0) {
         double about = *near + 1;
@@ -243,8 +238,9 @@ static void jump(const bfi_swim *swim, int n, double *x, int p, const traffic *t
         if ((at -= t->go[s][w]) < 0) {
             if (*fish < 1) return;
             --*fish;
+            double way = -at / t->go[s][w];            /* as good as a new uniform number */
             for (int to = 0; to < swim->n_spots; to++) /* straight to another spot, or off */
-                if ((which -= swim->beside[s][to]) < 0) {
+                if ((way -= swim->beside[s][to]) < 0) {
                     ++x[(bfi_spot_column(swim, to) + FISH) * n + p];
                     return;
                 }
@@ -257,10 +253,10 @@ static void jump(const bfi_swim *swim, int n, double *x, int p, const traffic *t
 /* The jumps of a step, each when the integrated hazard has used up an exponential number. */
 static void jumps(const bfi_swim *swim, int n, double *x, int p, const traffic *t, int w, double rate) {
     double *clock = x + CLOCK * n + p;
-    for (int draw = 0; *clock <= 0 && draw < DRAWS - 2; draw += 2) {
+    for (int draw = 0; *clock <= 0 && draw < DRAWS - 1; draw++) {
         double u[2];
         bf_uniform2(swim->seed, swim->stream, draw_index(swim, p, draw), u);
-        jump(swim, n, x, p, t, w, u[0] * rate, bfi_swim_uniform(swim, p, draw + 1));
+        jump(swim, n, x, p, t, w, u[0] * rate);
         *clock -= bf_log(u[1]);
     }
 }

@@ -53,9 +53,6 @@ static inline int bfi_stretch_column(const bfi_swim *swim) {
 static inline int bfi_has_loose(const bfi_swim *swim, int spot) {
     return (int)swim->now.loose >> spot & 1;
 }
-/* A uniform number of this particle's own; `draw` tells draws of the same step apart (< 64). */
-double bfi_swim_uniform(const bfi_swim *swim, int p, int draw);
-
 /* Hazards, 1/s, of what really happens to particle p with the rig in (not of what is entered). */
 void bfi_swim_shows(const bfi_swim *swim, int n, const double *x, int spot, int hook, int p,
                     double h[N_SHOWN]);
