@@ -7,11 +7,13 @@
 
 #define MOST_DOT_MM 3.6
 #define LEAST_DOT_MM 1.5
-#define MOST_HEAP_MM 30.0
+#define MOST_HEAP_MM 24.0
 #define LEAST_AXIS 20.0
 #define WORDS_Y 4.4
-#define TOP_MM 8.0
-#define CAPTION_MM 10.4
+/* The same whatever the dots: the page keeps the room. */
+#define BASE_MM 34.0
+#define HEIGHT_MM 52.0
+#define CAPTION_MM 11.0
 
 /* Between two whole numbers of fish, so that nothing lies on a line. */
 static const double border[] = {2.5, 6.5};
@@ -64,16 +66,16 @@ static void draw_words(bfi_pen *pen, const bf_bed_view *view, const fish_sheet *
         bfi_svg_text(pen, "bf-wet bf-mid", 0.5 * (from[k] + to[k]), WORDS_Y, many_words[k]);
 }
 
-static void draw(bfi_pen *pen, const bf_bed_view *view, const fish_sheet *s, double base) {
-    for (int k = 0; k < N_BORDERS; k++) bfi_svg_line(pen, "bf-p1", s->line_x[k], 1, s->line_x[k], base);
+static void draw(bfi_pen *pen, const bf_bed_view *view, const fish_sheet *s) {
+    for (int k = 0; k < N_BORDERS; k++) bfi_svg_line(pen, "bf-p1", s->line_x[k], 1, s->line_x[k], BASE_MM);
     draw_words(pen, view, s);
     const bfi_heap *heap = &s->heap;
     for (int k = 0; k < BF_N_DOTS; k++)
         bfi_draw_dot(pen, heap, k, 0, heap->start + (heap->column[k] + 0.5) * heap->dot_mm,
-                     base - 0.8 - (heap->level[k] + 0.5) * heap->dot_mm);
-    bfi_draw_axis(pen, &s->axis, base);
-    bfi_svg_text(pen, "bf-r", 2, base + CAPTION_MM + 0.6, "fish on the bait, reckoned");
-    bfi_svg_text(pen, "bf-label", 2, base + CAPTION_MM + BFI_ROW_MM + 0.6, "A dot: 1 in 20.");
+                     BASE_MM - 0.8 - (heap->level[k] + 0.5) * heap->dot_mm);
+    bfi_draw_axis(pen, &s->axis, BASE_MM);
+    bfi_svg_text(pen, "bf-r", 2, BASE_MM + CAPTION_MM, "fish on the bait, reckoned");
+    bfi_svg_text(pen, "bf-label", 2, BASE_MM + CAPTION_MM + BFI_ROW_MM, "A dot: 1 in 20.");
 }
 
 /* ---- what it says ---- */
@@ -121,10 +123,9 @@ bf_status bf_picture_bed_fish(const bf_bed_view *view, char *svg, size_t most, b
     if (status) return status;
     tell(view, picture);
     fish_sheet s = place_dots(view);
-    double base = TOP_MM + 0.3 * s.heap.dot_mm + s.heap.tallest * s.heap.dot_mm + 0.8;
-    bfi_svg_open(&pen, "bed-fish", view->width_mm, base + CAPTION_MM + BFI_ROW_MM + 2.4, view->look,
-                 "Fish on the bait. " BFI_RECKONED, picture->finding);
-    draw(&pen, view, &s, base);
+    bfi_svg_open(&pen, "bed-fish", view->width_mm, HEIGHT_MM, view->look, "Fish on the bait. " BFI_RECKONED,
+                 picture->finding);
+    draw(&pen, view, &s);
     bfi_svg_close(&pen);
     return bfi_picture_end(&pen, picture);
 }
