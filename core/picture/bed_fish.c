@@ -6,7 +6,7 @@
 #include "core/picture/words.h"
 
 #define MOST_DOT_MM 3.6
-#define LEAST_DOT_MM 1.5
+#define LEAST_DOT_MM 1.2
 #define MOST_HEAP_MM 24.0
 #define LEAST_AXIS 20.0
 #define WORDS_Y 4.4
