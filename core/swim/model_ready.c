@@ -98,6 +98,7 @@ void bfi_swim_prepare(bfi_swim *swim, const bf_swim_scene *scene, const bf_swim_
                        .n_hooks = scene->n_hooks,
                        .n_feeds = scene->n_feeds};
     memcpy(swim->of, set->of, sizeof swim->of);
+    if (swim->of[BF_SWIM_TAKE] > 1) swim->of[BF_SWIM_TAKE] = 1; /* a share; the prior's tail lies beyond */
     ready_classes(swim, scene);
     ready_spots(swim, scene);
     for (int h = 0; h < BF_SWIM_MOST_HOOKS; h++) { /* a hook bait nobody told of is 6 mm and soft */
