@@ -10,6 +10,7 @@
 
 #include "baitfall/elementary.h"
 #include "baitfall/random.h"
+#include "core/swim/clock.h"
 #include "core/swim/fixed.h"
 #include "core/swim/shown.h"
 
@@ -252,13 +253,11 @@ static void jump(const bfi_swim *swim, int n, double *x, int p, const traffic *t
 
 /* The jumps of a step, each when the integrated hazard has used up an exponential number. */
 static void jumps(const bfi_swim *swim, int n, double *x, int p, const traffic *t, int w, double rate) {
-    double *clock = x + CLOCK * n + p;
-    for (int draw = 0; *clock <= 0 && draw < DRAWS - 1; draw++) {
-        double u[2];
-        bf_uniform2(swim->seed, swim->stream, draw_index(swim, p, draw), u);
-        jump(swim, n, x, p, t, w, u[0] * rate);
-        *clock -= bf_log(u[1]);
-    }
+    double *clock = x + CLOCK * n + p, at;
+    for (int draw = 0; draw < DRAWS - 1 && bfi_clock_strikes(clock, rate, swim->seed, swim->stream,
+                                                             draw_index(swim, p, draw), &at);
+         draw++)
+        jump(swim, n, x, p, t, w, at);
 }
 
 static inline __attribute__((always_inline)) void lanes_step(const bfi_swim *swim, const step_pace *pace,
