@@ -1,4 +1,4 @@
-/* Fish on the bait: twenty dots, told apart as few, some and many. */
+/* Fish on the feed: twenty dots, told apart as few, some and many. */
 #include <string.h>
 
 #include "core/picture/axis.h"
@@ -74,7 +74,7 @@ static void draw(bfi_pen *pen, const bf_bed_view *view, const fish_sheet *s) {
         bfi_draw_dot(pen, heap, k, 0, heap->start + (heap->column[k] + 0.5) * heap->dot_mm,
                      BASE_MM - 0.8 - (heap->level[k] + 0.5) * heap->dot_mm);
     bfi_draw_axis(pen, &s->axis, BASE_MM);
-    bfi_svg_text(pen, "bf-r", 2, BASE_MM + CAPTION_MM, "fish on the bait, reckoned");
+    bfi_svg_text(pen, "bf-r", 2, BASE_MM + CAPTION_MM, "fish on the feed, reckoned");
     bfi_svg_text(pen, "bf-label", 2, BASE_MM + CAPTION_MM + BFI_ROW_MM, "A dot: 1 in 20.");
 }
 
@@ -105,7 +105,7 @@ static void put_tenths(bfi_pen *pen, double part) {
 static void tell(const bf_bed_view *view, bf_picture *picture) {
     const bf_bed *bed = view->bed;
     bfi_pen pen = bfi_pen_open(picture->finding, sizeof picture->finding);
-    bfi_put(&pen, "Fish on the bait by our reckoning: ");
+    bfi_put(&pen, "Fish on the feed by our reckoning: ");
     put_band(&pen, bed);
     bfi_put(&pen, ", 8 times in 10.");
     pen = bfi_row_open(picture, "8 times in 10");
@@ -123,7 +123,7 @@ bf_status bf_picture_bed_fish(const bf_bed_view *view, char *svg, size_t most, b
     if (status) return status;
     tell(view, picture);
     fish_sheet s = place_dots(view);
-    bfi_svg_open(&pen, "bed-fish", view->width_mm, HEIGHT_MM, view->look, "Fish on the bait. " BFI_RECKONED,
+    bfi_svg_open(&pen, "bed-fish", view->width_mm, HEIGHT_MM, view->look, "Fish on the feed. " BFI_RECKONED,
                  picture->finding);
     draw(&pen, view, &s);
     bfi_svg_close(&pen);

@@ -1,4 +1,4 @@
-/* bed_picture.h -- the drawings of the bed account: feed left over the last stretch, fish on the bait, the feed from above.
+/* bed_picture.h -- the drawings of the bed account: feed left over the last stretch, fish on it, the feed from above.
  *
  * As picture.h and record_picture.h: pure, SVG text into a caller's buffer, one sentence and a table with each, letters of
  * 4 mm that do not overlap. Ink is what was logged: put-ins with their amounts, the clock. All else is what a model with priors
@@ -55,7 +55,7 @@ typedef struct bf_bed_view {
  * least). Between two points the strips run straight: give a point right before a put-in and one right after. */
 BF_CHECK bf_status bf_picture_bed_left(const bf_bed_view *view, char *svg, size_t most, bf_picture *picture);
 
-/* Fish on the bait: twenty dots on an axis of log(1 + fish), with lines between few (0 to 2), some (3 to 6) and many (7 and more).
+/* Fish on the feed: twenty dots on an axis of log(1 + fish), with lines between few (0 to 2), some (3 to 6) and many (7 and more).
  * Dots stand on their own side of the lines, so that they can be counted; above BF_BED_MOST_FISH they stand at the end. */
 #define BF_BED_MOST_FISH 50.0
 BF_CHECK bf_status bf_picture_bed_fish(const bf_bed_view *view, char *svg, size_t most, bf_picture *picture);

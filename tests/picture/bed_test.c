@@ -265,7 +265,7 @@ static void fish_are_said_in_words_and_odds_never_as_a_number(void **state) {
     (void)state;
     scene_bed_everyday(&scene);
     assert_int_equal(draw(FISH), BF_OK);
-    assert_string_equal(picture.finding, "Fish on the bait by our reckoning: few to many, 8 times in 10.");
+    assert_string_equal(picture.finding, "Fish on the feed by our reckoning: few to many, 8 times in 10.");
     static const char *const want[][2] = {{"8 times in 10", "few to many"},
                                           {"Few (0 to 2)", "about 2 in 10"},
                                           {"Some (3 to 6)", "about 5 in 10"},
