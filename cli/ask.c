@@ -19,6 +19,7 @@
 #define TURNS 256 /* of each thread, about */
 
 typedef struct shared {
+    cli_range range;
     const void *work;
     int n_items, n_columns, at_a_time;
     double *rows;
@@ -41,7 +42,7 @@ static void *compute(void *with) {
         if (from >= of->n_items) break;
         int to = of->n_items - from < of->at_a_time ? of->n_items : from + of->at_a_time;
         mine->status =
-            bf_range_rows(of->work, mine->scratch, from, to, of->rows + (size_t)from * (size_t)of->n_columns);
+            of->range(of->work, mine->scratch, from, to, of->rows + (size_t)from * (size_t)of->n_columns);
     }
     return NULL;
 }
@@ -52,11 +53,12 @@ static int n_processors(void) {
 }
 
 /* All rows. A thread that cannot be started leaves its items to the others: the answer does not depend on the cut. */
-static bf_status compute_rows(const void *work, size_t scratch_bytes, int n_items, int n_columns,
-                              double *rows) {
+bf_status cli_compute_rows(cli_range range, const void *work, size_t scratch_bytes, int n_items,
+                           int n_columns, double *rows) {
     part parts[MOST_THREADS] = {0};
     int n = n_processors();
-    shared all = {.work = work,
+    shared all = {.range = range,
+                  .work = work,
                   .n_items = n_items,
                   .n_columns = n_columns,
                   .at_a_time = 1 + n_items / (TURNS * n),
@@ -90,7 +92,9 @@ static bf_status put_question(const char *name, const char *request, size_t n_re
     bf_status status = work && *text ? BF_OK : BF_E_SPACE;
     if (!status && bf_begin(work, name, request, n_request, &n_items, &n_columns) == BF_OK && n_items > 0) {
         rows = malloc((size_t)n_items * (size_t)n_columns * sizeof(double));
-        status = rows ? compute_rows(work, bf_scratch_bytes(work), n_items, n_columns, rows) : BF_E_SPACE;
+        status = rows
+                     ? cli_compute_rows(bf_range_rows, work, bf_scratch_bytes(work), n_items, n_columns, rows)
+                     : BF_E_SPACE;
     }
     if (status) {
         free(*text);

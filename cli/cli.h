@@ -39,7 +39,8 @@ typedef enum cli_group {
     CLI_LOG = 1 << 11,     /* log                             */
     CLI_TRIAL = 1 << 12,   /* trial                           */
     CLI_PLAN = 1 << 13,    /* plan                            */
-    CLI_PEG = 1 << 14      /* peg                             */
+    CLI_PEG = 1 << 14,     /* peg                             */
+    CLI_BED = 1 << 15      /* bed                             */
 } cli_group;
 
 typedef enum cli_opt {
@@ -94,6 +95,8 @@ typedef enum cli_opt {
     OPT_RIGHT,
     OPT_HELD,
     OPT_RING,
+    OPT_SPOT,
+    OPT_PLAN,
     CLI_N_OPTIONS
 } cli_opt;
 
@@ -161,6 +164,7 @@ cli_exit cli_parse(const cli_command *command, int argc, const char *const *argv
 /* The functions of the table. */
 cli_exit cli_feed(const cli_command *command, const cli_args *args);
 cli_exit cli_measure(const cli_command *command, const cli_args *args);
+cli_exit cli_bed(const cli_command *command, const cli_args *args);
 cli_exit cli_review(const cli_command *command, const cli_args *args);
 cli_exit cli_season(const cli_command *command, const cli_args *args);
 cli_exit cli_trial(const cli_command *command, const cli_args *args);

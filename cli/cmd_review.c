@@ -5,6 +5,7 @@
 #include <string.h>
 #include <unistd.h>
 
+#include "cli/asked.h"
 #include "cli/demo.h"
 #include "cli/draw.h"
 #include "cli/input.h"
@@ -98,77 +99,7 @@ static void show(const bf_json *json) {
     cli_show_notes(json, 0);
 }
 
-/* ---- Which journal, which session ---- */
-
-/* A word that is no "-" and no file there is the beginning of a session's id. */
-static int is_file(const char *word) {
-    return strcmp(word, "-") == 0 || access(word, F_OK) == 0;
-}
-
-static int is_hex(const char *word) {
-    size_t n = strlen(word);
-    return n > 0 && n <= 32 && strspn(word, "0123456789abcdef") == n;
-}
-
-/* As JSON: 32 digits in quotes. */
-static void write_session(bf_id session, char id[35]) {
-    bf_id_write(session, id + 1);
-    id[0] = id[33] = '"';
-    id[34] = 0;
-}
-
-/* The session opened last, whether it is closed or not. */
-static cli_exit find_last(const cli_command *command, bf_journal *journal, char id[35]) {
-    const bf_fold *fold = bf_journal_fold(journal);
-    int last = -1;
-    for (int i = 0; i < fold->n_sessions; i++)
-        if (fold->session[i].opened_ms == fold->session[i].opened_ms) last = i;
-    if (last < 0) return cli_say(command, CLI_NOTHING, "there is no session in this journal.");
-    write_session(fold->session[last].id, id);
-    return CLI_OK;
-}
-
-/* The session of the one entry whose id begins so, or the last. */
-static cli_exit find_session(const cli_command *command, bf_journal *journal, const char *hex, char id[35]) {
-    if (strcmp(hex, "last") == 0) return find_last(command, journal, id);
-    const bf_event *events = bf_journal_events(journal);
-    bf_id found = {0, 0};
-    int n = 0;
-    for (int i = 0; i < bf_journal_n(journal); i++) {
-        char of_event[33];
-        bf_id_write(events[i].id, of_event);
-        if (strncmp(of_event, hex, strlen(hex)) != 0) continue;
-        n += n == 0 || bf_id_order(events[i].session, found) != 0;
-        found = events[i].session;
-    }
-    if (n == 0) return cli_say(command, CLI_NOTHING, "no entry has an id that begins with %s.", hex);
-    if (n > 1)
-        return cli_say(command, CLI_USAGE, "more than one session has an id that begins with %s.", hex);
-    write_session(found, id);
-    return CLI_OK;
-}
-
-/* What the words and options name: `file` may be NULL (the database), `hex` too (the open session, else the last). */
-static cli_exit name_journal(const cli_command *command, const cli_args *args, int first, const char **file,
-                             const char **hex) {
-    const char *word = args->n_words > first ? args->word[first] : NULL;
-    *file = word && is_file(word) ? word : NULL;
-    *hex = args->option[OPT_SESSION] ? args->option[OPT_SESSION] : word && !*file ? word : NULL;
-    if (args->n_words > first + 1 || (args->option[OPT_SESSION] && word && !*file))
-        return cli_say(command, CLI_USAGE, "name one session, or one file of journal lines, or `-`.");
-    if (*hex && !is_hex(*hex) && strcmp(*hex, "last") != 0)
-        return cli_say(command, CLI_USAGE,
-                       "'%s' is neither a file, nor the first digits of an id, nor `last`.", *hex);
-    if (*file && args->option[OPT_DB])
-        return cli_say(command, CLI_USAGE, "name a file of journal lines or --db, not both.");
-    return CLI_OK;
-}
-
-static cli_exit put(const cli_command *command, cli_request *request, const char *path, const char *value,
-                    cli_value_kind kind) {
-    if (cli_request_put(request, path, value, kind) == CLI_PUT) return CLI_OK;
-    return cli_say(command, CLI_USAGE, "%s is given twice, or is no key.", path);
-}
+/* ---- The question ---- */
 
 /* 1 when a member is null or 0: there is nothing to tell. */
 static int is_nothing(const bf_json *json, const char *what) {
@@ -213,17 +144,6 @@ static cli_exit ask(const cli_command *command, const cli_args *args, bf_journal
 
 /* ---- The commands ---- */
 
-static cli_exit load(const cli_command *command, const cli_args *args, int first, cli_request *request,
-                     char id[35], bf_journal **journal) {
-    const char *file, *hex;
-    *journal = NULL;
-    cli_exit code = name_journal(command, args, first, &file, &hex);
-    if (code == CLI_OK) code = cli_load_journal(command, args, file, journal);
-    if (code == CLI_OK && hex) code = find_session(command, *journal, hex, id);
-    if (code == CLI_OK && hex) code = put(command, request, "session", id, CLI_AS_JSON);
-    return code;
-}
-
 /* The kit's baits, so that a review knows which of two is the larger. */
 static cli_exit put_baits(const cli_command *command, const cli_args *args, cli_request *request,
                           char **baits) {
@@ -231,7 +151,7 @@ static cli_exit put_baits(const cli_command *command, const cli_args *args, cli_
     cli_exit code = cli_read_kit(command, args, 0, &kit);
     *baits = code == CLI_OK ? cli_kit_baits(&kit) : NULL;
     cli_kit_free(&kit);
-    return *baits ? put(command, request, "baits", *baits, CLI_AS_JSON) : code;
+    return *baits ? cli_put(command, request, "baits", *baits, CLI_AS_JSON) : code;
 }
 
 cli_exit cli_review(const cli_command *command, const cli_args *args) {
@@ -241,9 +161,10 @@ cli_exit cli_review(const cli_command *command, const cli_args *args) {
     cli_exit code = cli_ask_drawing(command, args, &request);
     if (code == CLI_OK) code = put_baits(command, args, &request, &baits);
     if (code == CLI_OK && args->option[OPT_LOOK])
-        code = put(command, &request, "look", args->option[OPT_LOOK], CLI_AS_TEXT);
-    if (code == CLI_OK && cli_wants_drawing(args)) code = put(command, &request, "wide", "true", CLI_AS_JSON);
-    if (code == CLI_OK) code = load(command, args, 0, &request, id, &journal);
+        code = cli_put(command, &request, "look", args->option[OPT_LOOK], CLI_AS_TEXT);
+    if (code == CLI_OK && cli_wants_drawing(args))
+        code = cli_put(command, &request, "wide", "true", CLI_AS_JSON);
+    if (code == CLI_OK) code = cli_load_asked(command, args, 0, &request, id, &journal);
     if (code == CLI_OK)
         code = ask(command, args, journal, &request, "session", "there is no session in this journal.");
     free(journal);
@@ -284,7 +205,7 @@ static cli_exit put_sets(const cli_command *command, const cli_args *args, const
             return cli_say(command, CLI_USAGE, "--set %s; accepted is KEY=VALUE.", args->set[i]);
         snprintf(path, sizeof path, "%s%.*s", under, (int)(equals - args->set[i]), args->set[i]);
         int is_truth = strcmp(equals + 1, "true") == 0 || strcmp(equals + 1, "false") == 0;
-        code = put(command, request, path, equals + 1, is_truth ? CLI_AS_JSON : CLI_AS_TEXT);
+        code = cli_put(command, request, path, equals + 1, is_truth ? CLI_AS_JSON : CLI_AS_TEXT);
     }
     return code;
 }
@@ -298,7 +219,7 @@ static cli_exit put_plan(const cli_command *command, const cli_args *args, cli_r
         char path[CLI_PATH_BYTES];
         const char *value = args->option[plan_options[i]];
         snprintf(path, sizeof path, "plan.%s", cli_options[plan_options[i]].path);
-        if (value) code = put(command, request, path, value, CLI_AS_TEXT);
+        if (value) code = cli_put(command, request, path, value, CLI_AS_TEXT);
     }
     return code == CLI_OK ? put_sets(command, args, "plan.", request) : code;
 }
@@ -321,7 +242,7 @@ static cli_exit plan_trial(const cli_command *command, const cli_args *args) {
         return cli_say(command, CLI_USAGE,
                        "a plan takes no session; name the feeds with --set a=NAME --set b=NAME.");
     cli_exit code = put_plan(command, args, &request);
-    if (code == CLI_OK && request.n == 0) code = put(command, &request, "plan", "{}", CLI_AS_JSON);
+    if (code == CLI_OK && request.n == 0) code = cli_put(command, &request, "plan", "{}", CLI_AS_JSON);
     if (code == CLI_OK) code = load_for_plan(command, args, &journal);
     if (code == CLI_OK) code = ask(command, args, journal, &request, "note", "there is no plan.");
     free(journal);
@@ -344,7 +265,7 @@ cli_exit cli_trial(const cli_command *command, const cli_args *args) {
     if (args->n_words > 0 && strcmp(args->word[0], "plan") == 0) return plan_trial(command, args);
     cli_exit code = refuse_plan_options(command, args);
     if (code == CLI_OK) code = put_sets(command, args, "", &request);
-    if (code == CLI_OK) code = load(command, args, 0, &request, id, &journal);
+    if (code == CLI_OK) code = cli_load_asked(command, args, 0, &request, id, &journal);
     if (code == CLI_OK)
         code = ask(command, args, journal, &request, "trial",
                    "there is no trial in this journal; `baitfall trial plan` makes one.");

@@ -10,14 +10,14 @@ const cli_option cli_options[CLI_N_OPTIONS] = {
     [OPT_JSON]       = {"json", NULL, NULL, CLI_ASK | CLI_LIST | CLI_MEASURE | CLI_JOURNAL, 0, "print the whole answer as JSON, SI units"},
     [OPT_SHORT]      = {"short", NULL, NULL, CLI_SHORT, 0, "only the first two numbers"},
     [OPT_SET]        = {"set", "KEY=VALUE", NULL, CLI_SET, 0, "give any input by name: --set bait.density=1180; as often as needed"},
-    [OPT_SEED]       = {"seed", "N", "seed", CLI_ASK | CLI_TRIAL, 0, "seed of the random draws or lot; 1 when not given"},
+    [OPT_SEED]       = {"seed", "N", "seed", CLI_ASK | CLI_TRIAL | CLI_BED, 0, "seed of the random draws or lot; 1 when not given"},
     [OPT_DRAWS]      = {"draws", "N", "draws", CLI_ASK, 0, "how many draws make the range"},
     [OPT_KIT]        = {"kit", "FILE", NULL, CLI_KIT, 0, "use this kit file, not $XDG_DATA_HOME/baitfall/kit.json"},
     [OPT_COUNTED]    = {"counted", "N", "counted.count", CLI_POT, 0, "so many of the bait named before it once filled this pot level"},
     [OPT_SVG]        = {"svg", "FILE", NULL, CLI_DRAW, 0, "write the drawing as SVG"},
     [OPT_PNG]        = {"png", "FILE", NULL, CLI_DRAW, 0, "write the drawing as PNG"},
     [OPT_PDF]        = {"pdf", "FILE", NULL, CLI_DRAW, 0, "write the drawing as PDF"},
-    [OPT_VIEW]       = {"view", "VIEW", NULL, CLI_DRAW, 0, "which: above or side; of a rig section; of a plan card-a6, card-a6-back or card-a5; of a review sheet, timeline, waits, catch, rates or change; the first when not given"},
+    [OPT_VIEW]       = {"view", "VIEW", NULL, CLI_DRAW, 0, "which: above or side; of a rig section; of a plan card-a6, card-a6-back or card-a5; of a review sheet, timeline, waits, catch, rates or change; of a bed left, fish or above; the first when not given"},
     [OPT_LOOK]       = {"look", "LOOK", "look", CLI_DRAW, 0, "shade, sun or dusk"},
     [OPT_FORCE]      = {"force", NULL, NULL, CLI_DRAW | CLI_LOG | CLI_PLAN, 0, "replace a file that is there already"},
     [OPT_HEIGHT]     = {"height", "LENGTH", "height", CLI_MEASURE, 0, "drop: how deep the piece falls"},
@@ -34,7 +34,7 @@ const cli_option cli_options[CLI_N_OPTIONS] = {
     [OPT_FOLDER]     = {"folder", "FOLDER", NULL, CLI_SERVE, 0, "the built page"},
     [OPT_DB]         = {"db", "FILE", NULL, CLI_JOURNAL, 0, "use this journal, not $XDG_DATA_HOME/baitfall/journal.db"},
     [OPT_SESSION]    = {"session", "ID", NULL, CLI_JOURNAL, 0, "the session whose id begins so, or `last`; not given: the open one, else the last"},
-    [OPT_AT]         = {"at", "TIME", NULL, CLI_LOG, 0, "when it happened: 11:42, \"5 min ago\", \"yesterday 18:30\", 2026-04-12T09:31:05+01:00; now when not given"},
+    [OPT_AT]         = {"at", "TIME", NULL, CLI_LOG | CLI_BED, 0, "when it happened: 11:42, \"5 min ago\", \"yesterday 18:30\", 2026-04-12T09:31:05+01:00; now when not given; of a bed the instant asked about, 11:42 by the session's own clock"},
     [OPT_NOTE]       = {"note", "TEXT", NULL, CLI_LOG, 0, "words to go with the entry"},
     [OPT_ALL]        = {"all", NULL, NULL, CLI_LOG, 0, "list: every session's entries"},
     [OPT_CSV]        = {"csv", NULL, NULL, CLI_LOG, 0, "export: a table for spreadsheets"},
@@ -56,6 +56,8 @@ const cli_option cli_options[CLI_N_OPTIONS] = {
     [OPT_RIGHT]      = {"right", "D,D,...", "right", CLI_MEASURE, 1, "aim: how far to the right of it, below 0 to the left"},
     [OPT_HELD]       = {"held", "D,D,...", "held", CLI_MEASURE, 1, "aim: how far the tip was off its place, looked at now and then"},
     [OPT_RING]       = {"ring", "D", "distance", CLI_MEASURE, 0, "aim: from you to the ring"},
+    [OPT_SPOT]       = {"spot", "NAME", "spot", CLI_BED, 0, "which of the session's spots; the last fed or fished when not given"},
+    [OPT_PLAN]       = {"plan", "PLAN", NULL, CLI_BED, 0, "the plan fished to: its baits, pots, depths and rigs"},
 };
 
 static const cli_slot fall_slots[] = {{BF_LENGTH, "water.depth"}, {BF_TEMPERATURE, "water.temp"},
@@ -265,6 +267,22 @@ const cli_command cli_commands[] = {
       {"log cross last", "that one does not count; `log restore` puts it back"},
       {"log export day.journal.jsonl", "every line, for another device"}},
      cli_log},
+    {"bed",
+     "what the feed may have come to: what is left, what is about",
+     "[SESSION|FILE|-]",
+     "From what went in and what came back: feed left, fish on it, bites to expect, each with its range, now "
+     "or at a time. What is known comes first. The rest is a model with priors that learns from the journal, "
+     "not a measurement. --plan or the kit say how large the baits are, how deep the spots, how well the rig "
+     "hits; start values stand in, and a note says so. Your own eye counts: `log add look less|right|more "
+     "SPOT shown=24`.",
+     CLI_ANY | CLI_JOURNAL | CLI_DRAW | CLI_KIT | CLI_BED,
+     NULL,
+     {{"bed", "now, at the last spot of this machine's open session"},
+      {"bed examples/withy-pool/spring-day.journal.jsonl --at 12:10 --plan "
+       "examples/withy-pool/peg-14.plan.json",
+       "an invented day on an invented pool, ten past twelve"},
+      {"bed --spot long --svg bed.svg", "one spot, and feed left over the last 90 minutes drawn"}},
+     cli_bed},
     {"review",
      "one session looked back on",
      "[SESSION|FILE|-]",

@@ -49,7 +49,9 @@ static const view *views_of(const cli_command *command) {
                                    {0}};
     static const view of_review[] = {
         SAME("sheet"), SAME("timeline"), SAME("waits"), SAME("catch"), SAME("rates"), SAME("change"), {0}};
+    static const view of_bed[] = {SAME("left"), SAME("fish"), SAME("above"), {0}};
 #undef SAME
+    if (command->groups & CLI_BED) return of_bed;
     if (command->groups & CLI_JOURNAL) return of_review;
     if (strcmp(command->name, "plan") == 0) return of_plan;
     if (strcmp(command->name, "spread") == 0) return of_spread;

@@ -40,7 +40,7 @@ static const act acts[] = {
     {"touch", BF_TOUCH, NULL, {"spot"}, {"n"}},
     {"net", BF_NET, NULL, {NULL}, {"net", "mass_kg"}},
     {"tally", BF_TALLY, NULL, {"spot"}, {NULL}},
-    {"look", BF_LOOK, NULL, {"spot"}, {NULL}},
+    {"look", BF_LOOK, NULL, {"spot"}, {"shown"}},
     {"note", BF_NOTE, NULL, {NULL}, {NULL}},
 };
 #define N_ACTS (sizeof acts / sizeof acts[0])

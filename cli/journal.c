@@ -192,15 +192,28 @@ cli_exit cli_load_journal(const cli_command *command, const cli_args *args, cons
 
 /* ---- Questions ---- */
 
+static bf_status range_of(const void *work, void *scratch, int from, int to, double *rows) {
+    bf_ask_range(work, scratch, from, to, rows);
+    return BF_OK;
+}
+
 bf_status cli_put_question(bf_journal *journal, const char *question, const char *request, size_t n,
                            cli_answer *answer) {
     *answer = (cli_answer){0};
-    size_t n_work = bf_ask_bytes(journal, question);
+    int n_items, n_columns;
+    double *rows = NULL;
+    size_t n_work = bf_ask_state_bytes(journal, question);
     void *work = aligned_alloc(16, (n_work + 16) / 16 * 16);
     answer->text = malloc(ANSWER_BYTES);
-    bf_status status = BF_E_SPACE;
-    if (work && answer->text)
-        status = bf_ask(journal, work, question, request, n, answer->text, ANSWER_BYTES, &answer->n);
+    bf_status status = work && answer->text ? BF_OK : BF_E_SPACE;
+    if (!status && bf_ask_begin(journal, work, question, request, n, &n_items, &n_columns) == BF_OK &&
+        n_items) {
+        rows = malloc((size_t)n_items * (size_t)n_columns * sizeof *rows);
+        status = rows ? cli_compute_rows(range_of, work, bf_ask_scratch_bytes(work), n_items, n_columns, rows)
+                      : BF_E_SPACE;
+    }
+    if (!status) status = bf_ask_finish(work, rows, answer->text, ANSWER_BYTES, &answer->n);
+    free(rows);
     free(work);
     return status;
 }

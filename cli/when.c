@@ -171,6 +171,19 @@ cli_exit cli_read_when(const cli_command *command, const char *text, cli_when *w
     return CLI_OK;
 }
 
+int cli_read_clock_after(const char *text, double after_ms, int east_min, double *ms) {
+    const double minute_ms = 60000, day_ms = 86400000;
+    struct tm calendar;
+    int has_seconds;
+    if (!read_clock(text, &calendar, &has_seconds)) return 0;
+    double clock_ms = 1000 * (3600.0 * calendar.tm_hour + 60.0 * calendar.tm_min + calendar.tm_sec);
+    double local_ms = minute_ms * floor(after_ms / minute_ms) + minute_ms * east_min;
+    double day = floor(local_ms / day_ms) * day_ms;
+    if (day + clock_ms < local_ms) day += day_ms;
+    *ms = day + clock_ms - minute_ms * east_min;
+    return 1;
+}
+
 const char *cli_say_when(double ms, int east_min, char out[CLI_WHEN_BYTES]) {
     static const char *const months[] = {"Jan", "Feb", "Mar", "Apr", "May", "Jun",
                                          "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};

@@ -18,6 +18,10 @@ cli_when cli_now(void);
  * showed twice, the later that is not still to come. CLI_OK; CLI_USAGE: not understood; CLI_BAD_INPUT: still to come, or a local time that never was. */
 cli_exit cli_read_when(const cli_command *command, const char *text, cli_when *when);
 
+/* "11:42" or "11:42:07" of a day in the past: the first such time, by a clock east_min ahead of UTC, in the minute of after_ms or later.
+ * 0: it is no clock time. */
+int cli_read_clock_after(const char *text, double after_ms, int east_min, double *ms);
+
 /* "11:42:07 on 25 Nov 2026 (+00:00)" */
 #define CLI_WHEN_BYTES 64
 const char *cli_say_when(double ms, int east_min, char out[CLI_WHEN_BYTES]);

@@ -63,12 +63,13 @@ static int at_least_1(int n) {
     return n > 0 ? n : 1;
 }
 
-void bf_story_cast(const bf_fold *fold, int session, bf_swim_scene *scene, bf_story_names *names) {
+void bf_story_cast(const bf_fold *fold, int session, double until_ms, bf_swim_scene *scene,
+                   bf_story_names *names) {
     const bf_session *s = &fold->session[session];
     int n_spots = 0, n_feeds = 0, n_hooks = 0;
     double temp_c = BF_NAN;
     names->spot[0] = names->feed[0] = names->hook[0] = -1;
-    for (int i = s->live_from; i < s->live_to; i++) {
+    for (int i = s->live_from; i < s->live_to && fold->live[i].t_ms <= until_ms; i++) {
         const bf_live *live = &fold->live[i];
         int is_measured = live->kind == BF_WATER && !live->is_crossed && !isnan(live->body.temp_c);
         if (is_measured && isnan(temp_c)) temp_c = live->body.temp_c;

@@ -116,7 +116,8 @@ typedef struct bf_story_put {
  * share the last index. temp_c is the first measured.
  *
  * session   index into fold.session */
-void bf_story_cast(const bf_fold *fold, int session, bf_swim_scene *scene, bf_story_names *names);
+void bf_story_cast(const bf_fold *fold, int session, double until_ms, bf_swim_scene *scene,
+                   bf_story_names *names);
 
 /* A scene of so many spots, feeds and hook baits (1 .. most) at start values: 1.5 m deep, 11 m out, hook bait within 8 cm (give or take
  * 5); a put-in lies on 0.07 m2 tipped, 0.13 shaken out, 3 thrown, 1 by hand; feed and hook baits of 4 and 6 mm; all is_guess. Judgement. */

@@ -87,9 +87,9 @@ static void fold_it(day *d, const bf_event *events, int n) {
 }
 
 static void tell_with(day *d, const bf_story_put *put, double until_s) {
-    bf_story_cast(&d->fold, 0, &d->scene, &d->names);
-    d->n_told = bf_story_of(&d->fold, 0, &d->around, &d->scene, &d->names, put,
-                            MAKER_START_MS + until_s * 1000, d->told, MOST);
+    double until_ms = MAKER_START_MS + until_s * 1000;
+    bf_story_cast(&d->fold, 0, until_ms, &d->scene, &d->names);
+    d->n_told = bf_story_of(&d->fold, 0, &d->around, &d->scene, &d->names, put, until_ms, d->told, MOST);
     assert_true(d->n_told <= MOST);
 }
 

@@ -1,0 +1,621 @@
+/* bed.c -- the question "bed": what the swim's model believes is down there, now or at an instant.
+ *
+ * {"session"?, "at"? instant (else "now", else the last entry; not after the session's end), "spot"? (else the last fed or
+ *  fished), "plan"? or "kit"? objects: baits, pots, spots' depths, rigs; "seed"? 1, "sets"? 256, "particles"? 40,
+ *  "pictures"? ["left","fish","above"], "look"?} ->
+ * {"session":{"id","venue","peg","opened"}, "at","at_text","spot","what",
+ *  "known":{"since_put_in_s","last":{"bait","count","how","at","text"},"fed","fed_hour","lifts","sentences":[facts]},
+ *  "left":{"mid","lo","hi","text","word"}, "left_kg":{..}, "left_of":[{"size_m","bait","mid","lo","hi","text"}], "left_dots":[20],
+ *  "fish":{"word","band","p":{"few","some","many"},"text"}, "fish_dots":[20], "bites_h":{..}, "wide_m":{..}, "miss_m",
+ *  "ledger":[{"from","to","what","in","gone":{"mid","lo","hi"},"text"}] newest first, 10 at most, "sentence",
+ *  "series":[{"at","lo","mid","hi"}], "spots":[{"spot","fed","last"}],
+ *  "rests_on":{"sets","effective_sets","sessions","text"}, "notes":[{"code","text"}], "pictures":{}}
+ * A journal without a session: {"session":null}. Facts come first; fish are words with a band. Model: docs/models/swim.md. */
+#include <math.h>
+#include <string.h>
+
+#include "core/base/room.h"
+#include "core/picture/bed.h"
+#include "text/bedded.h"
+
+#define WHAT "A model with priors that learns from your log. Not a measurement."
+
+/* ---- Memory ---- */
+
+static int most_told(const bf_journal *journal) {
+    return 3 * bf_journal_n(journal) + 1 + BF_BELIEF_MOST_MARKS;
+}
+
+static size_t put_bytes(const bf_journal *journal) {
+    return bfi_room((size_t)bf_journal_n(journal) * sizeof(bf_story_put));
+}
+
+static size_t puts_bytes(const bf_journal *journal) {
+    return bfi_room((size_t)bf_journal_n(journal) * sizeof(bfi_bed_put));
+}
+
+static size_t event_bytes(const bf_journal *journal) {
+    return bfi_room((size_t)most_told(journal) * sizeof(bf_swim_event));
+}
+
+static size_t larger(size_t a, size_t b) {
+    return a > b ? a : b;
+}
+
+/* What bf_belief_bed takes, for as many sets and reads as a request may name. */
+static size_t merge_bytes(void) {
+    static const bf_swim_scene scene = {.n_spots = 1, .n_feeds = 1, .n_hooks = 1};
+    bf_belief_job job = {.scene = &scene, .n_sets = BF_BELIEF_MOST_SETS, .n_particles = 4096};
+    return bf_belief_merge_bytes(&job);
+}
+
+static size_t spare_bytes(const bf_journal *journal) {
+    return bfi_room(sizeof(bfi_bedded)) + put_bytes(journal) + puts_bytes(journal) + event_bytes(journal) +
+           bfi_room(larger(larger(bfi_bed_scene_bytes(), bfi_bed_draw_bytes()), merge_bytes()));
+}
+
+static void lay_out(bfi_bedded *b, bfi_ask *ask) {
+    char *at = (char *)b + bfi_room(sizeof *b);
+    memset(b, 0, sizeof *b);
+    b->ask = ask;
+    b->put = (bf_story_put *)(void *)at;
+    at += put_bytes(ask->journal);
+    b->puts = (bfi_bed_put *)(void *)at;
+    at += puts_bytes(ask->journal);
+    b->event = (bf_swim_event *)(void *)at;
+    b->most_events = most_told(ask->journal);
+    b->spare = at + event_bytes(ask->journal);
+}
+
+/* ---- The request ---- */
+
+static bf_status read_look(bfi_bedded *b) {
+    static const char *const looks[] = {"shade", "sun", "dusk", NULL};
+    static const int look_of[] = {BF_LOOK_SHADE, BF_LOOK_SUN, BF_LOOK_DUSK};
+    int value = bf_json_find(&b->ask->json, 0, "look"), choice = 0;
+    b->look = BF_LOOK_OPEN;
+    if (value < 0) return BF_OK;
+    bf_status status = bfi_read_choice(&b->ask->json, value, "look", looks, &choice, &b->ask->error);
+    if (!status) b->look = look_of[choice];
+    return status;
+}
+
+static bf_status read_pictures(bfi_bedded *b) {
+    static const char *const pictures[] = {"left", "fish", "above", NULL};
+    const bf_json *json = &b->ask->json;
+    int value = bf_json_find(json, 0, "pictures"), choice;
+    if (value < 0) return BF_OK;
+    if (bf_json_kind_of(json, value) != BF_JSON_ARRAY)
+        return bfi_ask_fail(b->ask, BF_E_TYPE, "pictures", "an array of left, fish and above");
+    for (int i = bf_json_first(json, value); i >= 0; i = bf_json_next(json, i)) {
+        bf_status status = bfi_read_choice(json, i, "pictures", pictures, &choice, &b->ask->error);
+        if (status) return status;
+        b->wants[choice] = 1;
+    }
+    return BF_OK;
+}
+
+static bf_status read_whole(bfi_bedded *b, const char *key, double least, double most, double start,
+                            double *number) {
+    bf_status status = bfi_ask_number(b->ask, key, least, most, start, number);
+    if (!status && *number != floor(*number))
+        status = bfi_ask_fail(b->ask, BF_E_RANGE, key, "a whole number");
+    return status;
+}
+
+static bf_status read_numbers(bfi_bedded *b) {
+    double seed, sets, particles;
+    bf_status status = read_whole(b, "seed", 0, BF_SEQ_MOST, 1, &seed);
+    if (!status) status = read_whole(b, "sets", 16, BF_BELIEF_MOST_SETS, BF_BELIEF_SETS, &sets);
+    if (!status) status = read_whole(b, "particles", 4, 4096, BF_BELIEF_PARTICLES, &particles);
+    if (status) return status;
+    b->job.seed = (uint64_t)seed;
+    b->job.n_sets = (int)sets;
+    b->job.n_particles = (int)particles;
+    return BF_OK;
+}
+
+/* The instant that is asked about: not before the session, and not after its end. */
+static bf_status read_at(bfi_bedded *b) {
+    double at_ms, now_ms, begins_ms = bf_story_begins_ms(b->ask->fold, b->i_session, -BF_INFINITY);
+    int east_min;
+    bf_status status = bfi_ask_instant(b->ask, "at", &at_ms, &east_min);
+    if (!status) status = bfi_ask_instant(b->ask, "now", &now_ms, &east_min);
+    if (status) return status;
+    if (at_ms < begins_ms) {
+        char accepted[96];
+        bfi_pen pen = bfi_pen_open(accepted, sizeof accepted);
+        bfi_put(&pen, "the session's beginning, ");
+        bfi_put_date(&pen, begins_ms, b->session->east_min, 0);
+        bfi_put(&pen, " ");
+        bfi_put_clock(&pen, begins_ms, b->session->east_min, 1);
+        bfi_put(&pen, ", or later");
+        return bfi_ask_fail(b->ask, BF_E_RANGE, "at", accepted);
+    }
+    b->at_ms = !isnan(at_ms) ? at_ms : !isnan(now_ms) ? now_ms : b->session->last_ms;
+    if (b->at_ms < begins_ms) b->at_ms = begins_ms; // a clock that is behind
+    if (b->at_ms > b->session->closed_ms) {
+        b->is_after_close = !isnan(at_ms);
+        b->at_ms = b->session->closed_ms;
+    }
+    b->begins_ms = bf_story_begins_ms(b->ask->fold, b->i_session, b->at_ms);
+    b->is_cut = b->begins_ms > begins_ms;
+    return BF_OK;
+}
+
+/* The spot that a lift, a wait or feed by pole was last at. */
+static int last_spot(const bfi_bedded *b) {
+    int spot = 0;
+    for (int i = 0; i < b->n_events; i++)
+        if (b->event[i].kind == BF_SWIM_FEED || b->event[i].kind == BF_SWIM_IN ||
+            b->event[i].kind == BF_SWIM_TALLY)
+            spot = b->event[i].spot;
+    return spot;
+}
+
+static bf_status read_spot(bfi_bedded *b) {
+    char text[BF_NAME_BYTES + 1], accepted[512];
+    const char *names[BF_SWIM_MOST_SPOTS + 1] = {0};
+    bf_status status = bfi_ask_text(b->ask, "spot", text, sizeof text);
+    b->job.spot = last_spot(b);
+    if (status || bf_json_find(&b->ask->json, 0, "spot") < 0) return status;
+    for (int i = 0; i < b->scene.n_spots; i++) {
+        names[i] = bfi_bed_name(b, b->names.spot[i]);
+        if (strcmp(names[i], text) != 0) continue;
+        b->job.spot = i;
+        return BF_OK;
+    }
+    bfi_pen pen = bfi_pen_open(accepted, sizeof accepted);
+    bfi_put(&pen, "a spot that was fed or fished: ");
+    bfi_put_words(&pen, names);
+    return bfi_ask_fail(b->ask, BF_E_CHOICE, "spot",
+                        b->names.spot[0] < 0 ? "none: no entry names a spot" : accepted);
+}
+
+/* ---- The story and the job ---- */
+
+/* The turnaround in whole steps of 5 s: a wait seen today must not move all that came before by a fraction. */
+static bf_turnaround in_steps(bf_turnaround t) {
+    const double step_s = 5;
+    t.mid_s = step_s * floor(t.mid_s / step_s + 0.5);
+    t.lo_s = step_s * floor(t.lo_s / step_s + 0.5);
+    t.hi_s = step_s * floor(t.hi_s / step_s + 0.5);
+    return t;
+}
+
+/* Instants of the series, in any order and each once. */
+typedef struct instants {
+    int n;
+    double at_s[BF_BELIEF_MOST_MARKS];
+} instants;
+
+static void add_instant(instants *marks, double at_s, double from_s, double to_s) {
+    if (at_s < from_s || at_s > to_s || marks->n == BF_BELIEF_MOST_MARKS) return;
+    for (int i = 0; i < marks->n; i++)
+        if (marks->at_s[i] == at_s) return;
+    marks->at_s[marks->n++] = at_s;
+}
+
+/* Every two minutes of session time over the last stretch; and, as far as there is room, right before and after the last
+ * put-ins. Marks stand at multiples of 5 s (belief.h). */
+static void mark_series(bfi_bedded *b) {
+    const double step_s = 5;
+    double to_s = b->job.until_s, from_s = to_s > BFI_BED_SPAN_S ? to_s - BFI_BED_SPAN_S : 0;
+    instants marks = {0};
+    for (double at_s = BFI_BED_EVERY_S * floor(from_s / BFI_BED_EVERY_S); at_s <= to_s;
+         at_s += BFI_BED_EVERY_S)
+        add_instant(&marks, at_s, from_s, to_s);
+    for (int i = b->n_events - 1; i >= 0 && b->event[i].t_s >= from_s; i--) {
+        const bf_swim_event *event = &b->event[i];
+        if (event->kind != BF_SWIM_FEED || event->spot != b->job.spot) continue;
+        double after_s = -step_s * floor(-event->t_s / step_s);
+        if (marks.n > BF_BELIEF_MOST_MARKS - 2) break;
+        add_instant(&marks, after_s, from_s, to_s);
+        add_instant(&marks, after_s == event->t_s ? after_s - step_s : step_s * floor(event->t_s / step_s),
+                    from_s, to_s);
+    }
+    b->n_events = bf_story_mark(b->event, b->n_events, b->most_events, marks.at_s, marks.n);
+}
+
+/* Puts the story's put-ins at the spot together: baits of one put-in, or of one instant. */
+static void gather_puts(bfi_bedded *b) {
+    const bf_fold *fold = b->ask->fold;
+    int put = b->session->put_from, first = -1;
+    for (int i = 0; i < b->n_events; i++) {
+        const bf_swim_event *event = &b->event[i];
+        if (event->kind != BF_SWIM_FEED || event->spot != b->job.spot) continue;
+        while (fold->put_in[put].live != event->live) put++;
+        bfi_bed_put *last = b->n_puts ? &b->puts[b->n_puts - 1] : NULL;
+        if (!last || (fold->put_in[put].first != first && event->t_s > last->t_s)) {
+            last = &b->puts[b->n_puts++];
+            *last = (bfi_bed_put){.t_s = event->t_s, .first = i, .how = event->how};
+        }
+        first = fold->put_in[put].first;
+        last->last = i;
+        last->pieces += event->count;
+    }
+}
+
+/* The last put-ins' intervals; one at the very end has none yet. */
+static void lay_ledger(bfi_bedded *b) {
+    bf_belief_job *job = &b->job;
+    int n = b->n_puts;
+    if (n > 0 && !(b->puts[n - 1].t_s < job->until_s)) n--;
+    job->n_ledger = n < BF_BELIEF_MOST_LEDGER ? n : BF_BELIEF_MOST_LEDGER;
+    for (int i = 0; i < job->n_ledger; i++) job->ledger_s[i] = b->puts[n - job->n_ledger + i].t_s;
+    job->ledger_s[job->n_ledger] = job->until_s;
+}
+
+static bf_status tell_story(bfi_bedded *b) {
+    b->n_put_ins = b->session->put_to - b->session->put_from;
+    b->turnaround = in_steps(b->ask->turnaround);
+    bfi_bed_scene(b);
+    b->n_events = bf_story_of(b->ask->fold, b->i_session, &b->turnaround, &b->scene, &b->names, b->put,
+                              b->at_ms, b->event, b->most_events);
+    BF_ASSERT(b->n_events <= b->most_events);
+    bf_status status = read_spot(b);
+    if (status) return status;
+    b->job.scene = &b->scene;
+    b->job.event = b->event;
+    b->job.until_s = (b->at_ms - b->begins_ms) / 1000;
+    b->job.prior = bf_swim_book();
+    mark_series(b);
+    gather_puts(b);
+    lay_ledger(b);
+    b->job.n_events = b->n_events;
+    return BF_OK;
+}
+
+static bf_status begin(bfi_ask *ask) {
+    bfi_bedded *b = ask->spare;
+    lay_out(b, ask);
+    bf_status status = bfi_bed_read(b);
+    if (!status) status = read_look(b);
+    if (!status) status = read_pictures(b);
+    if (!status) status = read_numbers(b);
+    if (status) return status;
+    b->i_session = bfi_ask_session(ask);
+    if (b->i_session < 0) return ask->error.status;
+    const bf_session *session = &ask->fold->session[b->i_session];
+    if (isnan(session->opened_ms)) return BF_OK; // all of it crossed out
+    b->session = session;
+    status = read_at(b);
+    if (!status) status = tell_story(b);
+    if (!status) ask->job = &b->job;
+    return status;
+}
+
+/* ---- What is left ---- */
+
+static const char *left_word(double pieces) {
+    return pieces < 1 ? "none" : pieces < 10 ? "few" : pieces < 50 ? "some" : "plenty";
+}
+
+/* key:{"mid","lo","hi","text"; left open. */
+static void json_between(bfi_json *out, const char *key, bf_range range, const char *text) {
+    if (key) bfi_json_key(out, key);
+    bfi_json_object(out);
+    bfi_json_key_real(out, "mid", range.mid);
+    bfi_json_key_real(out, "lo", range.lo);
+    bfi_json_key_real(out, "hi", range.hi);
+    if (text) bfi_json_key_text(out, "text", text);
+}
+
+static void tell_pieces(bfi_told *told, const bf_range *range) {
+    bfi_told_start(told);
+    if (isnan(range->mid))
+        bfi_put(&told->pen, BFI_TOO_EARLY);
+    else
+        bfi_put_pieces(&told->pen, range);
+}
+
+static void json_left(bfi_json *out, const bfi_bedded *b) {
+    bfi_told told;
+    tell_pieces(&told, &b->bed.left);
+    json_between(out, "left", b->bed.left, told.text);
+    bfi_json_key_text(out, "word", isnan(b->bed.left.mid) ? "" : left_word(b->bed.left.mid));
+    bfi_json_close(out);
+    bfi_json_range(out, "left_kg", b->bed.left_kg, BF_MASS);
+    bfi_json_close(out);
+}
+
+/* Which size class a feed counts to: the nearest by its logarithm, as in the model. */
+static int class_of(const bf_bed *bed, double diameter_m) {
+    int nearest = 0;
+    double least = BF_INFINITY;
+    for (int k = 0; k < bed->n_classes; k++) {
+        double a = bed->class_m[k], ratio = a > diameter_m ? a / diameter_m : diameter_m / a;
+        if (ratio < least) {
+            least = ratio;
+            nearest = k;
+        }
+    }
+    return nearest;
+}
+
+static void json_left_of(bfi_json *out, const bfi_bedded *b) {
+    const bf_bed *bed = &b->bed;
+    bfi_json_key(out, "left_of");
+    bfi_json_array(out);
+    for (int k = 0; k < bed->n_classes; k++) {
+        bfi_told told, baits;
+        bfi_told_start(&baits);
+        for (int i = 0; i < b->scene.n_feeds; i++) {
+            if (class_of(bed, b->scene.feed[i].diameter_m) != k) continue;
+            if (baits.pen.n) bfi_put(&baits.pen, ", ");
+            bfi_put(&baits.pen, bfi_bed_name(b, b->names.feed[i]));
+        }
+        tell_pieces(&told, &bed->left_of[k]);
+        json_between(out, NULL, bed->left_of[k], told.text);
+        bfi_json_key_real(out, "size_m", bed->class_m[k]);
+        bfi_json_key_text(out, "bait", baits.text);
+        bfi_json_close(out);
+    }
+    bfi_json_close(out);
+}
+
+static void json_dots(bfi_json *out, const char *key, const double dot[20]) {
+    bfi_json_key(out, key);
+    bfi_json_array(out);
+    for (int i = 0; i < 20; i++) bfi_json_real(out, dot[i]);
+    bfi_json_close(out);
+}
+
+/* ---- Fish ---- */
+
+static const char *const many_words[BF_N_MANY] = {"few", "some", "many"};
+
+static int many_of(double fish) {
+    return fish < 2.5 ? BF_MANY_FEW : fish < 6.5 ? BF_MANY_SOME : BF_MANY_MANY;
+}
+
+static int likeliest(const double p[BF_N_MANY]) {
+    int most = 0;
+    for (int i = 1; i < BF_N_MANY; i++)
+        if (p[i] > p[most]) most = i;
+    return most;
+}
+
+/* "few", "few to some" */
+static void put_band(bfi_pen *pen, const bf_range *fish) {
+    int lo = many_of(fish->lo), hi = many_of(fish->hi);
+    bfi_put(pen, many_words[lo]);
+    if (lo == hi) return;
+    bfi_put(pen, " to ");
+    bfi_put(pen, many_words[hi]);
+}
+
+/* "few to some: few 4 in 10, some 5 in 10"; what is under 1 in 20 is left out. */
+static void put_fish(bfi_pen *pen, const bf_bed *bed) {
+    int n = 0;
+    put_band(pen, &bed->fish);
+    for (int i = 0; i < BF_N_MANY; i++) {
+        if (bed->p_many[i] < 0.05) continue;
+        bfi_put(pen, n++ ? ", " : ": ");
+        bfi_put(pen, many_words[i]);
+        bfi_put(pen, " ");
+        bfi_put_in_ten(pen, bed->p_many[i]);
+    }
+}
+
+static void json_fish(bfi_json *out, const bf_bed *bed) {
+    bfi_told band, told;
+    int is_known = !isnan(bed->fish.mid);
+    bfi_told_start(&band);
+    bfi_told_start(&told);
+    if (is_known) {
+        put_band(&band.pen, &bed->fish);
+        put_fish(&told.pen, bed);
+    } else
+        bfi_put(&told.pen, BFI_TOO_EARLY);
+    bfi_json_key(out, "fish");
+    bfi_json_object(out);
+    bfi_json_key_text(out, "word", is_known ? many_words[likeliest(bed->p_many)] : "");
+    bfi_json_key_text(out, "band", band.text);
+    bfi_json_key(out, "p");
+    bfi_json_object(out);
+    for (int i = 0; i < BF_N_MANY; i++) bfi_json_key_real(out, many_words[i], bed->p_many[i]);
+    bfi_json_close(out);
+    bfi_json_key_text(out, "text", told.text);
+    bfi_json_close(out);
+}
+
+/* Whole bites an hour: the model knows no better. */
+static void put_bites(bfi_pen *pen, bf_range per_h) {
+    double lo = floor(per_h.lo + 0.5), hi = floor(per_h.hi + 0.5);
+    bfi_put(pen, hi < 1 ? "under 1" : "about ");
+    if (hi >= 1) bfi_put_figures(pen, floor(per_h.mid + 0.5), 2);
+    if (lo < hi) {
+        bfi_put(pen, " (");
+        bfi_put_pieces_between(pen, per_h);
+        bfi_put(pen, ")");
+    }
+    bfi_put(pen, " an hour with the rig in");
+}
+
+static void json_bites(bfi_json *out, const bf_bed *bed) {
+    bfi_told told;
+    bfi_told_start(&told);
+    if (isnan(bed->bites_h.mid))
+        bfi_put(&told.pen, BFI_TOO_EARLY);
+    else
+        put_bites(&told.pen, bed->bites_h);
+    json_between(out, "bites_h", bed->bites_h, told.text);
+    bfi_json_close(out);
+}
+
+/* ---- The ledger ---- */
+
+static const bf_range none_gone = {BF_NAN, 0, 0, 0};
+
+/* What went in the k-th interval from the end; the put-in of this very instant has none. */
+static bf_range gone_since(const bfi_bedded *b, const bfi_bed_put *put) {
+    for (int i = 0; i < b->job.n_ledger; i++)
+        if (b->job.ledger_s[i] == put->t_s) return b->bed.ledger[i].eaten;
+    return none_gone;
+}
+
+static double ends_s(const bfi_bedded *b, int i) {
+    return i + 1 < b->n_puts ? b->puts[i + 1].t_s : b->job.until_s;
+}
+
+/* "+55, gone 30-45; 3 drops: 1 fish, 2 missed" */
+static void put_entry(bfi_pen *pen, const bfi_bedded *b, int i, bf_range gone) {
+    bfi_bed_drops drops = bfi_bed_drops_in(b, b->puts[i].t_s, ends_s(b, i));
+    bfi_put(pen, "+");
+    bfi_put_figures(pen, b->puts[i].pieces, 2);
+    bfi_put(pen, ", gone ");
+    bfi_put_pieces_between(pen, gone);
+    if (!drops.n && !drops.n_touches) return;
+    bfi_put(pen, "; ");
+    bfi_put_bed_drops(pen, &drops);
+}
+
+static void json_ledger(bfi_json *out, const bfi_bedded *b) {
+    int least = b->n_puts - BF_BELIEF_MOST_LEDGER;
+    bfi_json_key(out, "ledger");
+    bfi_json_array(out);
+    for (int i = b->n_puts - 1; i >= 0 && i >= least; i--) {
+        bfi_told what, told;
+        bf_range gone = gone_since(b, &b->puts[i]);
+        bfi_told_start(&what);
+        bfi_told_start(&told);
+        bfi_put_bed_put(&what.pen, b, &b->puts[i]);
+        put_entry(&told.pen, b, i, gone);
+        bfi_json_object(out);
+        bfi_json_instant(out, "from", bfi_bed_ms(b, b->puts[i].t_s), b->session->east_min);
+        bfi_json_instant(out, "to", bfi_bed_ms(b, ends_s(b, i)), b->session->east_min);
+        bfi_json_key_text(out, "what", what.text);
+        bfi_json_key_real(out, "in", b->puts[i].pieces);
+        json_between(out, "gone", gone, NULL);
+        bfi_json_close(out);
+        bfi_json_key_text(out, "text", told.text);
+        bfi_json_close(out);
+    }
+    bfi_json_close(out);
+}
+
+/* "last pot +55, eaten 30-45, left 10-25" */
+static void json_sentence(bfi_json *out, const bfi_bedded *b) {
+    static const char *const last[] = {"last pot", "last shake", "last throw", "last handful"};
+    bfi_told told;
+    bfi_told_start(&told);
+    if (b->n_puts == 0)
+        bfi_put(&told.pen, "nothing fed: too early to say");
+    else {
+        const bfi_bed_put *put = &b->puts[b->n_puts - 1];
+        bfi_put(&told.pen, last[put->how]);
+        bfi_put(&told.pen, " +");
+        bfi_put_figures(&told.pen, put->pieces, 2);
+        bfi_put(&told.pen, ", eaten ");
+        bfi_put_pieces_between(&told.pen, gone_since(b, put));
+        bfi_put(&told.pen, ", left ");
+        bfi_put_pieces_between(&told.pen, b->bed.left);
+    }
+    bfi_json_key_text(out, "sentence", told.text);
+}
+
+/* ---- The rest of the answer ---- */
+
+static void json_session(bfi_json *out, const bfi_bedded *b) {
+    char id[33], clock[16];
+    bfi_pen pen = bfi_pen_open(clock, sizeof clock);
+    bf_id_write(b->session->id, id);
+    bfi_json_key(out, "session");
+    bfi_json_object(out);
+    bfi_json_key_text(out, "id", id);
+    bfi_json_key_text(out, "venue", bfi_bed_name(b, b->session->venue));
+    bfi_json_key_text(out, "peg", bfi_bed_name(b, b->session->peg));
+    bfi_json_instant(out, "opened", b->session->opened_ms, b->session->east_min);
+    bfi_json_close(out);
+    bfi_put_clock(&pen, b->at_ms, b->session->east_min, 0);
+    bfi_json_instant(out, "at", b->at_ms, b->session->east_min);
+    bfi_json_key_text(out, "at_text", clock);
+    bfi_json_key_text(out, "spot", bfi_bed_name(b, b->names.spot[b->job.spot]));
+    bfi_json_key_text(out, "what", WHAT);
+}
+
+static void json_series(bfi_json *out, const bfi_bedded *b) {
+    bfi_json_key(out, "series");
+    bfi_json_array(out);
+    for (int i = 0; i < b->bed.n_points; i++) {
+        const bf_bed_point *point = &b->bed.point[i];
+        bfi_json_object(out);
+        bfi_json_instant(out, "at", bfi_bed_ms(b, point->t_s), b->session->east_min);
+        bfi_json_key_real(out, "lo", point->left.lo);
+        bfi_json_key_real(out, "mid", point->left.mid);
+        bfi_json_key_real(out, "hi", point->left.hi);
+        bfi_json_close(out);
+    }
+    bfi_json_close(out);
+}
+
+static void json_spots(bfi_json *out, const bfi_bedded *b) {
+    bfi_json_key(out, "spots");
+    bfi_json_array(out);
+    for (int s = 0; s < b->scene.n_spots; s++) {
+        double fed = 0, last_s = BF_NAN;
+        for (int i = 0; i < b->n_events; i++) {
+            if (b->event[i].kind != BF_SWIM_FEED || b->event[i].spot != s) continue;
+            fed += b->event[i].count;
+            last_s = b->event[i].t_s;
+        }
+        bfi_json_object(out);
+        bfi_json_key_text(out, "spot", bfi_bed_name(b, b->names.spot[s]));
+        bfi_json_key_real(out, "fed", fed);
+        bfi_json_instant(out, "last", bfi_bed_ms(b, last_s), b->session->east_min);
+        bfi_json_close(out);
+    }
+    bfi_json_close(out);
+}
+
+static void json_rests_on(bfi_json *out, const bfi_bedded *b) {
+    int n_sessions = b->job.prior.n_sessions;
+    bfi_told told;
+    bfi_told_start(&told);
+    bfi_put_number(&told.pen, b->job.n_sets, 0);
+    bfi_put(&told.pen, " versions of the model, of which about ");
+    bfi_put_figures(&told.pen, b->bed.n_effective_sets, 2);
+    bfi_put(&told.pen, " still count; ");
+    if (n_sessions)
+        bfi_put_so_many(&told.pen, n_sessions, "earlier session learned from",
+                        "earlier sessions learned from");
+    else
+        bfi_put(&told.pen, "no earlier session learned from: its numbers are the book's");
+    bfi_json_key(out, "rests_on");
+    bfi_json_object(out);
+    bfi_json_key_real(out, "sets", b->job.n_sets);
+    bfi_json_key_real(out, "effective_sets", b->bed.n_effective_sets);
+    bfi_json_key_real(out, "sessions", n_sessions);
+    bfi_json_key_text(out, "text", told.text);
+    bfi_json_close(out);
+}
+
+static bf_status answer(bfi_ask *ask, bfi_json *out) {
+    bfi_bedded *b = ask->spare;
+    if (!b->session) {
+        bfi_json_key_real(out, "session", BF_NAN); // null
+        return BF_OK;
+    }
+    bf_belief_bed(&b->job, ask->rows, b->spare, &b->bed);
+    json_session(out, b);
+    bfi_json_bed_known(out, b);
+    json_left(out, b);
+    json_left_of(out, b);
+    json_dots(out, "left_dots", b->bed.left_dot);
+    json_fish(out, &b->bed);
+    json_dots(out, "fish_dots", b->bed.fish_dot);
+    json_bites(out, &b->bed);
+    bfi_json_range(out, "wide_m", b->bed.wide_m, BF_LENGTH);
+    bfi_json_close(out);
+    bfi_json_key_real(out, "miss_m", b->scene.spot[b->job.spot].miss_m);
+    json_ledger(out, b);
+    json_sentence(out, b);
+    json_series(out, b);
+    json_spots(out, b);
+    json_rests_on(out, b);
+    bfi_json_bed_notes(out, b);
+    return bfi_json_bed_pictures(out, b);
+}
+
+const bfi_ask_verb bfi_bed_verb = {"bed", spare_bytes, answer, begin};

@@ -1,0 +1,330 @@
+/* bed_told.c -- the bed account in sentences: what is known, and what the estimate rests on. */
+#include <math.h>
+#include <string.h>
+
+#include "text/bedded.h"
+
+const char *bfi_bed_name(const bfi_bedded *b, int name) {
+    return bf_journal_name(b->ask->journal, name);
+}
+
+const char *bfi_bed_spot(const bfi_bedded *b, int spot) {
+    const char *name = bfi_bed_name(b, b->names.spot[spot]);
+    return name[0] ? name : "here";
+}
+
+double bfi_bed_ms(const bfi_bedded *b, double t_s) {
+    return b->begins_ms + floor(1000 * t_s + 0.5);
+}
+
+/* ---- Pieces of sentences ---- */
+
+static void put_clock_of(bfi_pen *pen, const bfi_bedded *b, double t_s) {
+    bfi_put_clock(pen, bfi_bed_ms(b, t_s), b->session->east_min, 0);
+}
+
+/* "12 min ago (11:32)" */
+static void put_ago(bfi_pen *pen, const bfi_bedded *b, double t_s) {
+    bfi_put_span(pen, b->job.until_s - t_s);
+    bfi_put(pen, " ago (");
+    put_clock_of(pen, b, t_s);
+    bfi_put(pen, ")");
+}
+
+/* Whole pieces, from a hundred on to two figures. */
+static void put_whole(bfi_pen *pen, double pieces) {
+    double whole = floor(pieces + 0.5);
+    bfi_put_figures(pen, whole, whole < 100 ? 3 : 2);
+}
+
+void bfi_put_pieces_between(bfi_pen *pen, bf_range range) {
+    if (isnan(range.mid)) {
+        bfi_put(pen, "not known");
+        return;
+    }
+    put_whole(pen, range.lo);
+    if (floor(range.lo + 0.5) == floor(range.hi + 0.5)) return;
+    bfi_put(pen, "-");
+    put_whole(pen, range.hi);
+}
+
+/* The baits of a put-in, one after the other; with_counts: "55 hard four and 400 soft two". */
+static void put_baits(bfi_pen *pen, const bfi_bedded *b, const bfi_bed_put *put, int with_counts) {
+    int n = 0;
+    for (int i = put->first; i <= put->last; i++) {
+        const bf_swim_event *event = &b->event[i];
+        if (event->kind != BF_SWIM_FEED || event->spot != b->job.spot) continue;
+        if (n++) bfi_put(pen, " and ");
+        if (with_counts) put_whole(pen, event->count);
+        if (with_counts) bfi_put(pen, " ");
+        bfi_put(pen, bfi_bed_name(b, b->names.feed[event->what]));
+    }
+}
+
+void bfi_put_bed_put(bfi_pen *pen, const bfi_bedded *b, const bfi_bed_put *put) {
+    static const char *const ways[] = {"pot, ", "shaken, ", "catapult, ", "by hand, "};
+    bfi_put(pen, ways[put->how]);
+    put_baits(pen, b, put, 0);
+}
+
+void bfi_put_bed_put_counts(bfi_pen *pen, const bfi_bedded *b, const bfi_bed_put *put) {
+    static const char *const ways[] = {", tipped", ", shaken out", ", by catapult", ", by hand"};
+    put_baits(pen, b, put, 1);
+    bfi_put(pen, ways[put->how]);
+}
+
+bfi_bed_drops bfi_bed_drops_in(const bfi_bedded *b, double from_s, double to_s) {
+    bfi_bed_drops drops = {0};
+    for (int i = 0; i < b->n_events; i++) {
+        const bf_swim_event *event = &b->event[i];
+        if (event->spot != b->job.spot || event->t_s <= from_s || event->t_s > to_s) continue;
+        if (event->kind == BF_SWIM_TOUCH) drops.n_touches += event->n;
+        if (event->kind != BF_SWIM_LIFT) continue;
+        drops.n++;
+        drops.count[event->outcome]++;
+    }
+    return drops;
+}
+
+void bfi_put_bed_drops(bfi_pen *pen, const bfi_bed_drops *drops) {
+    static const struct {
+        int outcome;
+        const char *one, *more;
+    } said[] = {{BF_LANDED, "fish", "fish"},
+                {BF_LOST, "lost", "lost"},
+                {BF_MISSED, "missed", "missed"},
+                {BF_FOUL, "foul", "foul"},
+                {BF_NOTHING, "nothing", "nothing"}};
+    int n = 0;
+    if (drops->n) bfi_put_so_many(pen, drops->n, "drop", "drops");
+    for (size_t i = 0; i < sizeof said / sizeof said[0]; i++) {
+        if (!drops->count[said[i].outcome]) continue;
+        bfi_put(pen, n++ ? ", " : ": ");
+        bfi_put_so_many(pen, drops->count[said[i].outcome], said[i].one, said[i].more);
+    }
+    if (!drops->n_touches) return;
+    if (drops->n) bfi_put(pen, "; ");
+    bfi_put_so_many(pen, drops->n_touches, "touch", "touches");
+}
+
+/* ---- What is known ---- */
+
+/* Pieces put in at the spot after an instant. */
+static double fed_since(const bfi_bedded *b, double from_s) {
+    double pieces = 0;
+    for (int i = 0; i < b->n_puts; i++)
+        if (b->puts[i].t_s > from_s) pieces += b->puts[i].pieces;
+    return pieces;
+}
+
+static void json_last(bfi_json *out, const bfi_bedded *b, const bfi_bed_put *put) {
+    bfi_told baits, told;
+    bfi_told_start(&baits);
+    bfi_told_start(&told);
+    put_baits(&baits.pen, b, put, 0);
+    bfi_put_bed_put_counts(&told.pen, b, put);
+    bfi_json_object(out);
+    bfi_json_key_text(out, "bait", baits.text);
+    bfi_json_key_real(out, "count", put->pieces);
+    bfi_json_key_text(out, "how", bf_how_words[put->how]);
+    bfi_json_instant(out, "at", bfi_bed_ms(b, put->t_s), b->session->east_min);
+    bfi_json_key_text(out, "text", told.text);
+    bfi_json_close(out);
+}
+
+static void put_at_spot(bfi_pen *pen, const bfi_bedded *b) {
+    const char *name = bfi_bed_name(b, b->names.spot[b->job.spot]);
+    if (!name[0]) return;
+    bfi_put(pen, " at ");
+    bfi_put(pen, name);
+}
+
+static void tell_last(bfi_pen *pen, const bfi_bedded *b) {
+    if (b->n_puts == 0) {
+        bfi_put(pen, "Nothing fed");
+        put_at_spot(pen, b);
+        bfi_put(pen, " yet.");
+        return;
+    }
+    const bfi_bed_put *last = &b->puts[b->n_puts - 1];
+    bfi_put(pen, "Last put-in");
+    put_at_spot(pen, b);
+    bfi_put(pen, " ");
+    put_ago(pen, b, last->t_s);
+    bfi_put(pen, ": ");
+    bfi_put_bed_put_counts(pen, b, last);
+    bfi_put(pen, ".");
+}
+
+static void tell_drops(bfi_pen *pen, const bfi_bedded *b, const bfi_bed_drops *drops) {
+    bfi_put(pen, b->n_puts ? "Since then " : "So far ");
+    if (drops->n || drops->n_touches)
+        bfi_put_bed_drops(pen, drops);
+    else
+        bfi_put(pen, "no drop");
+    bfi_put(pen, ".");
+}
+
+static void tell_fed(bfi_pen *pen, const bfi_bedded *b) {
+    double fed = fed_since(b, -1), hour = fed_since(b, b->job.until_s - 3600);
+    if (b->n_puts < 2) return;
+    bfi_put(pen, "Fed there in all ");
+    put_whole(pen, fed);
+    bfi_put(pen, " pieces in ");
+    bfi_put_so_many(pen, b->n_puts, "put-in", "put-ins");
+    if (hour < fed && hour > 0) {
+        bfi_put(pen, ", ");
+        put_whole(pen, hour);
+        bfi_put(pen, " of them in the last hour");
+    }
+    bfi_put(pen, ".");
+}
+
+/* The last event of a kind, at the spot where that matters, -1. */
+static int last_of(const bfi_bedded *b, int kind) {
+    for (int i = b->n_events - 1; i >= 0; i--)
+        if (b->event[i].kind == kind && (kind == BF_SWIM_TEMP || b->event[i].spot == b->job.spot)) return i;
+    return -1;
+}
+
+static void tell_look(bfi_pen *pen, const bfi_bedded *b) {
+    static const char *const eyes[] = {"less than", "about as much as", "more than"};
+    int i = last_of(b, BF_SWIM_LOOK);
+    if (i < 0) return;
+    bfi_put(pen, "You judged ");
+    put_ago(pen, b, b->event[i].t_s);
+    bfi_put(pen, ": ");
+    bfi_put(pen, eyes[b->event[i].eye]);
+    bfi_put(pen, " shown");
+    if (!isnan(b->event[i].count)) {
+        bfi_put(pen, ", which was ");
+        put_whole(pen, b->event[i].count);
+    }
+    bfi_put(pen, ".");
+}
+
+static void tell_temp(bfi_pen *pen, const bfi_bedded *b) {
+    char text[BF_SAY_MOST];
+    int i = last_of(b, BF_SWIM_TEMP);
+    if (i < 0) return;
+    bfi_put(pen, "Water ");
+    bfi_put_bytes(pen, text, bf_say(b->event[i].value, BF_TEMPERATURE, text));
+    bfi_put(pen, ", measured ");
+    put_clock_of(pen, b, b->event[i].t_s);
+    bfi_put(pen, ".");
+}
+
+void bfi_json_bed_known(bfi_json *out, const bfi_bedded *b) {
+    static void (*const tell[])(bfi_pen *, const bfi_bedded *) = {tell_fed, tell_look, tell_temp};
+    const bfi_bed_put *last = b->n_puts ? &b->puts[b->n_puts - 1] : NULL;
+    bfi_bed_drops drops = bfi_bed_drops_in(b, last ? last->t_s : -1, b->job.until_s);
+    bfi_told told;
+    bfi_json_key(out, "known");
+    bfi_json_object(out);
+    bfi_json_key_real(out, "since_put_in_s", last ? b->job.until_s - last->t_s : BF_NAN);
+    bfi_json_key(out, "last");
+    if (last)
+        json_last(out, b, last);
+    else
+        bfi_json_real(out, BF_NAN); // null
+    bfi_json_key_real(out, "fed", fed_since(b, -1));
+    bfi_json_key_real(out, "fed_hour", fed_since(b, b->job.until_s - 3600));
+    bfi_json_key_real(out, "lifts", drops.n);
+    bfi_json_key(out, "sentences");
+    bfi_json_array(out);
+    bfi_told_start(&told);
+    tell_last(&told.pen, b);
+    bfi_json_text(out, told.text);
+    bfi_told_start(&told);
+    tell_drops(&told.pen, b, &drops);
+    bfi_json_text(out, told.text);
+    for (size_t i = 0; i < sizeof tell / sizeof tell[0]; i++) {
+        bfi_told_start(&told);
+        tell[i](&told.pen, b);
+        if (told.pen.n) bfi_json_text(out, told.text);
+    }
+    bfi_json_close(out);
+    bfi_json_close(out);
+}
+
+/* ---- Notes ---- */
+
+#define FEW_SETS 10.0
+
+/* Baits that neither plan nor kit nor catalogue know, fed at the spot or on the hook. */
+static void note_guessed(bfi_json *out, const bfi_bedded *b) {
+    bfi_told told;
+    int n = 0;
+    bfi_told_start(&told);
+    for (int i = 0; i < b->scene.n_feeds + b->scene.n_hooks; i++) {
+        int is_hook = i >= b->scene.n_feeds, k = is_hook ? i - b->scene.n_feeds : i;
+        int name = is_hook ? b->names.hook[k] : b->names.feed[k];
+        if (!(is_hook ? b->scene.hook[k].is_guess : b->scene.feed[k].is_guess) || name < 0) continue;
+        int is_said = 0;
+        for (int f = 0; is_hook && f < b->scene.n_feeds; f++) is_said |= b->names.feed[f] == name;
+        if (is_said) continue;
+        if (n++) bfi_put(&told.pen, ", ");
+        bfi_put(&told.pen, bfi_bed_name(b, name));
+    }
+    if (!n) return;
+    bfi_put(&told.pen, n == 1 ? ": not in the plan or kit, so taken as a 4 mm pellet (6 mm on the hook)."
+                              : ": not in the plan or kit, so taken as 4 mm pellets (6 mm on the hook).");
+    bfi_json_note(out, "bait-guessed", told.text);
+}
+
+static void note_sets(bfi_json *out, const bfi_bedded *b) {
+    bfi_told told;
+    if (isinf(b->bed.log_evidence)) {
+        bfi_json_note(out, "not-explained",
+                      "No version of the model can explain what was entered: there is no estimate. Look "
+                      "whether an entry is "
+                      "wrong.");
+        return;
+    }
+    if (b->bed.n_effective_sets >= FEW_SETS) return;
+    bfi_told_start(&told);
+    bfi_put(&told.pen, "The bands rest on about ");
+    bfi_put_figures(&told.pen, b->bed.n_effective_sets, 2);
+    bfi_put(&told.pen, " versions of the model: too few to trust their ends.");
+    bfi_json_note(out, "few-sets", told.text);
+}
+
+static void note_story(bfi_json *out, const bfi_bedded *b) {
+    if (b->is_after_close)
+        bfi_json_note(out, "after-close",
+                      "The session was closed before that: this is how it stood at its end.");
+    if (b->is_cut) bfi_json_note(out, "cut", "Only the last 24 hours of the session are reckoned with.");
+    if (b->n_puts == 0)
+        bfi_json_note(out, "nothing-fed", "Nothing was fed here: too early to say.");
+    else if (last_of(b, BF_SWIM_LOOK) < 0)
+        bfi_json_note(out, "no-look",
+                      "You have not yet said whether this looks right: `less`, `about right` or `more` "
+                      "counts as evidence.");
+}
+
+static void note_scene(bfi_json *out, const bfi_bedded *b) {
+    if (last_of(b, BF_SWIM_TEMP) < 0)
+        bfi_json_note(out, "no-temp",
+                      isnan(b->scene.temp_c)
+                          ? "The water's temperature was not measured: 16 C is taken."
+                          : "The water's temperature was not measured: the plan's is taken.");
+    note_guessed(out, b);
+    if (b->n_by_pot > 0)
+        bfi_json_note(
+            out, "by-pot",
+            "Pieces of a pot or a volume are the middle of what it should hold; how far off that may be "
+            "is not in the bands.");
+    if (!b->has_aim[b->job.spot])
+        bfi_json_note(
+            out, "no-aim",
+            "No plan's rig for this spot: half the drops are taken to lie within 8 cm of the feed.");
+}
+
+void bfi_json_bed_notes(bfi_json *out, const bfi_bedded *b) {
+    bfi_json_key(out, "notes");
+    bfi_json_array(out);
+    note_sets(out, b);
+    note_story(out, b);
+    note_scene(out, b);
+    bfi_json_close(out);
+}

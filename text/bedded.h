@@ -1,0 +1,97 @@
+/* bedded.h -- what the files that answer "bed" share: bed.c (the request, the answer), bed_scene.c (what baits, pots and places
+ * make of the record), bed_told.c (sentences), bed_draw.c (pictures). Internal to text/. */
+#ifndef BFI_BEDDED_H
+#define BFI_BEDDED_H
+
+#include "baitfall/bed_picture.h"
+#include "baitfall/plan.h"
+#include "text/kit.h"
+#include "text/read.h"
+#include "text/told.h"
+
+enum { BFI_BED_LEFT, BFI_BED_FISH, BFI_BED_ABOVE, BFI_BED_N_PICTURES };
+
+/* How far back the series goes, and how close its points stand. */
+#define BFI_BED_SPAN_S 5400.0
+#define BFI_BED_EVERY_S 120.0
+
+/* Where put-ins of one bait by one way at one spot lie, as the feed room's model has it. */
+#define BFI_BED_PATCHES 64
+typedef struct bfi_patch {
+    int spot, feed, how;
+    double told_wide_m; /* on the surface, as entered; NaN */
+    double wide_m;      /* on the bottom, nine pieces in ten; NaN: no answer */
+    double sinks_frac;
+} bfi_patch;
+
+/* Drops at the spot since something. */
+typedef struct bfi_bed_drops {
+    int n, n_touches, count[BF_N_OUTCOMES];
+} bfi_bed_drops;
+
+/* One put-in at the spot: all baits that went in together. */
+typedef struct bfi_bed_put {
+    double t_s;
+    int first, last; /* events from .. to of the story; those of the put-in among them */
+    int how;
+    double pieces;
+} bfi_bed_put;
+
+typedef struct bfi_bedded {
+    bfi_ask *ask;
+    int i_session;
+    const bf_session *session; /* NULL: none in the journal */
+    double at_ms, begins_ms;
+    int is_cut, is_after_close; /* at was moved to the session's end */
+    int look;
+    int wants[BFI_BED_N_PICTURES];
+    /* what the request brings along */
+    struct bfi_bed_told {
+        bfi_kit kit;
+    } told;
+    bfi_names kit_names, plan_names;
+    bfi_reader reader;
+    int has_plan;
+    bf_plan plan;
+    /* the scene */
+    bf_swim_scene scene;
+    bf_story_names names;
+    int has_aim[BF_SWIM_MOST_SPOTS]; /* the miss is the plan's rig's, not a start value */
+    int n_patches;
+    bfi_patch patch[BFI_BED_PATCHES];
+    int n_by_pot; /* put-ins whose pieces a pot's or a volume's model tells */
+    /* the story */
+    int n_put_ins, n_events, most_events;
+    bf_story_put *put;    /* (n_put_ins) */
+    bf_swim_event *event; /* (most_events) */
+    bf_turnaround turnaround;
+    bf_belief_job job;
+    int n_puts;        /* at the spot */
+    bfi_bed_put *puts; /* (n_put_ins), in order of time */
+    bf_bed bed;
+    void *spare;
+} bfi_bedded;
+
+/* bed_scene.c. The scene that the session is fished in, and what its put-ins come to. */
+BF_CHECK bf_status bfi_bed_read(bfi_bedded *b); /* kit and plan of the request */
+void bfi_bed_scene(bfi_bedded *b);
+size_t bfi_bed_scene_bytes(void); /* of spare */
+
+/* bed_told.c */
+const char *bfi_bed_name(const bfi_bedded *b, int name); /* of the journal */
+const char *bfi_bed_spot(const bfi_bedded *b, int spot); /* "here" when it has no name */
+double bfi_bed_ms(const bfi_bedded *b, double t_s);
+bfi_bed_drops bfi_bed_drops_in(const bfi_bedded *b, double from_s, double to_s);
+void bfi_put_bed_put(bfi_pen *pen, const bfi_bedded *b, const bfi_bed_put *put); /* "pot, hard four" */
+void bfi_put_bed_put_counts(bfi_pen *pen, const bfi_bedded *b,
+                            const bfi_bed_put *put);              /* "55 hard four, tipped" */
+void bfi_put_bed_drops(bfi_pen *pen, const bfi_bed_drops *drops); /* "3 drops: 1 fish, 2 missed" */
+void bfi_put_pieces_between(bfi_pen *pen, bf_range range);        /* "30-45" */
+void bfi_json_bed_known(bfi_json *out, const bfi_bedded *b);
+void bfi_json_bed_notes(bfi_json *out, const bfi_bedded *b);
+
+/* bed_draw.c. "pictures":{...} */
+BF_CHECK bf_status bfi_json_bed_pictures(bfi_json *out, bfi_bedded *b);
+size_t bfi_bed_draw_bytes(void);
+
+#endif
