@@ -87,17 +87,28 @@ void bfi_range_deciles(const bf_range *range, double decile[BF_N_DECILES]) {
     }
 }
 
+/* Whole pieces, from a hundred on to two figures. */
+static void put_whole(bfi_pen *pen, double pieces) {
+    double step = 1;
+    while (pieces >= 99.5 * step) step *= 10;
+    bfi_put_number(pen, step * floor(pieces / step + 0.5), 0);
+}
+
 void bfi_put_pieces(bfi_pen *pen, const bf_range *range) {
     if (range->hi < 0.5) {
         bfi_put(pen, "none");
         return;
     }
-    bfi_put(pen, "about ");
-    bfi_put_number(pen, range->mid, 0);
-    bfi_put(pen, range->mid >= 0.5 && range->mid < 1.5 ? " piece (" : " pieces (");
-    bfi_put_number(pen, range->lo, 0);
+    if (range->mid < 0.5) {
+        bfi_put(pen, "likely none (");
+    } else {
+        bfi_put(pen, "about ");
+        put_whole(pen, range->mid);
+        bfi_put(pen, range->mid < 1.5 ? " piece (" : " pieces (");
+    }
+    put_whole(pen, range->lo);
     bfi_put(pen, "-");
-    bfi_put_number(pen, range->hi, 0);
+    put_whole(pen, range->hi);
     bfi_put(pen, ")");
 }
 

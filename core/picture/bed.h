@@ -16,7 +16,7 @@ int bfi_bed_is_fed(const bf_bed_view *view);
 /* Deciles of a range: 10, 20 .. 90 %. */
 void bfi_range_deciles(const bf_range *range, double decile[BF_N_DECILES]);
 
-/* "about 34 pieces (17-58)", "under 1 piece". */
+/* "about 34 pieces (17-58)", "likely none (0-4)", "none"; from a hundred on to two figures. */
 void bfi_put_pieces(bfi_pen *pen, const bf_range *range);
 
 /* "22 pieces, 6 min ago": the last put-in; there must be one. */

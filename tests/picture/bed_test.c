@@ -213,6 +213,25 @@ static void twenty_dots_for_now_stand_on_the_same_scale(void **state) {
     }
 }
 
+static void a_few_pieces_and_many_are_said_to_what_is_known(void **state) {
+    (void)state;
+    static const struct {
+        double lo, mid, hi;
+        const char *said;
+    } rows[] = {{0, 0, 0.4, "none"},
+                {0, 0.3, 4, "likely none (0-4)"},
+                {0.6, 1.2, 2, "about 1 piece (1-2)"},
+                {17, 34, 58, "about 34 pieces (17-58)"},
+                {87.3, 99.4, 123.4, "about 99 pieces (87-120)"},
+                {1949, 2351, 12345, "about 2400 pieces (1900-12000)"}};
+    for (size_t k = 0; k < sizeof rows / sizeof rows[0]; k++) {
+        scene_bed_everyday(&scene);
+        bed->left = scene_range(rows[k].lo, rows[k].mid, rows[k].hi);
+        assert_int_equal(draw(LEFT), BF_OK);
+        assert_string_equal(picture.cell[2][1], rows[k].said);
+    }
+}
+
 static void left_says_facts_first_and_nothing_where_nothing_was_put_in(void **state) {
     (void)state;
     scene_bed_everyday(&scene);
@@ -339,6 +358,7 @@ int main(void) {
         cmocka_unit_test(the_belief_is_four_strips_and_a_dashed_middle),
         cmocka_unit_test(strips_between_are_a_bell_curves),
         cmocka_unit_test(twenty_dots_for_now_stand_on_the_same_scale),
+        cmocka_unit_test(a_few_pieces_and_many_are_said_to_what_is_known),
         cmocka_unit_test(left_says_facts_first_and_nothing_where_nothing_was_put_in),
         cmocka_unit_test(dots_can_be_counted_by_few_some_and_many),
         cmocka_unit_test(fish_are_said_in_words_and_odds_never_as_a_number),
