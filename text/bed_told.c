@@ -298,8 +298,8 @@ static void note_story(bfi_json *out, const bfi_bedded *b) {
         bfi_json_note(out, "nothing-fed", "Nothing was fed here: too early to say.");
     else if (last_of(b, BF_SWIM_LOOK) < 0)
         bfi_json_note(out, "no-look",
-                      "You have not yet said whether this looks right: `less`, `about right` or `more` "
-                      "counts as evidence.");
+                      "You have not yet said whether this looks right: less, about right or more counts as "
+                      "evidence.");
 }
 
 static void note_scene(bfi_json *out, const bfi_bedded *b) {
