@@ -110,6 +110,7 @@ async function style(regular, bold) {
         read(here, 'src/style/base.css'),
         read(here, 'src/style/shell.css'),
         read(here, 'src/style/bank.css'),
+        read(here, 'src/style/bed.css'),
         read(here, 'src/style/log.css'),
         read(here, 'src/style/review.css'),
         read(here, 'src/style/plan.css'),
@@ -150,7 +151,8 @@ async function build() {
     };
     const worker = put('worker', 'js', await script('background/worker.ts', 'iife', cores));
     const record = put('record', 'js', await script('background/record.ts', 'iife', cores));
-    const app = put('app', 'js', await script('main.tsx', 'esm', { WORKER: worker, RECORD_WORKER: record }));
+    const belief = put('belief', 'js', await script('background/belief.ts', 'iife', cores));
+    const app = put('app', 'js', await script('main.tsx', 'esm', { WORKER: worker, RECORD_WORKER: record, BELIEF_WORKER: belief }));
 
     const names = { csp: CSP, ...icons, style: await style(regular, bold), manifest: manifest(icons), app };
     const index = fill(read(here, 'index.html').toString(), names);

@@ -3,10 +3,14 @@ import type { ComponentChildren } from 'preact';
 import type { Quantity } from './questions';
 import { inputWords } from './words';
 
+/** A range in words as it is set: an en dash between its ends, a true minus sign. */
+export const range = (words: string): string =>
+    words.replace(/(\d)-(\d)/g, '$1\u2013$2').replace(/(^| )-(\d)/g, '$1\u2212$2');
+
 /** "12 s (10-15)" taken apart for setting: its middle, its unit, and the range with an en dash. */
 export function parts(text: string): { middle: string; unit: string; range: string } {
-    const [, middle = text, unit = '', range = ''] = /^(\S+)(?: ([^(]+?))?(?: \((.+)\))?$/.exec(text) ?? [];
-    return { middle, unit, range: range.replace(/(\d)-(\d)/, '$1\u2013$2').replace(/(^| )-(\d)/g, '$1\u2212$2') };
+    const [, middle = text, unit = '', ends = ''] = /^(\S+)(?: ([^(]+?))?(?: \((.+)\))?$/.exec(text) ?? [];
+    return { middle, unit, range: range(ends) };
 }
 
 // The central 20, 40, 60 and 80 % of a bell curve, as parts of the way from its middle to its 10 or 90 % point.

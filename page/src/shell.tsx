@@ -2,6 +2,7 @@
 // has no tab and no way to it.
 import { useEffect, useState } from 'preact/hooks';
 import { BankScreen } from './bank/bank';
+import { BedScreen } from './bed/bed';
 import { TypeUpScreen } from './card/typeup';
 import { Frame, type Tab } from './frame';
 import { Home, ThisDevice, type Job } from './home';
@@ -22,6 +23,7 @@ import { StartScreen } from './start';
 /** Tabs at the water, in a session. */
 const TABS: readonly Tab[] = [
     { route: 'bank', word: 'Bank' },
+    { route: 'bed', word: 'Bed' },
     { route: 'log', word: 'Log' },
     { route: 'review', word: 'Review' },
     { route: 'rest', word: 'Rest' },
@@ -54,6 +56,7 @@ function Screens({ kept }: { kept: Setup }) {
     const route = useRoute(isLive);
 
     if (isLive && route === 'bank') return <BankScreen setup={setup} tabs={TABS} />;
+    if (recorder.live && route === 'bed') return <BedScreen session={recorder.live} tabs={TABS} />;
     if (isLive && route === 'rest') return <RestScreen />;
     const back = isLive ? TABS : BACK_TABS;
     if (route === 'log') return <LogScreen setup={setup} tabs={back} />;

@@ -14,10 +14,39 @@ interface Exports {
     journal_n(): number;
     journal_row(i: number): number;
     ask(nQuestion: number, nJson: number): number;
+    ask_begin(nQuestion: number, nJson: number): number;
+    ask_moments(): number;
+    ask_snapshot_n(): number;
+    ask_room(nGiven: number, nSaved: number): number;
+    ask_given_at(): number;
+    ask_saved_at(): number;
+    ask_fits(): number;
+    ask_range(i: number, j: number, isGiven: number, saveAtS: number): void;
+    ask_finish(): number;
 }
 
 /** What became of a line that was taken. */
 export type Taken = 'new' | 'known' | 'clash';
+
+/** Where a snapshot of a belief can stand, and what it is known by: the same key is the same belief. */
+export interface Moment {
+    t_s: number; // of the session
+    key: string;
+}
+
+/** A question that is worked out in pieces, begun. Nothing else may be asked of the core before it is finished. */
+export interface Asking {
+    nItems: number; // 0: nothing is to be worked out; finish at once
+    /** Where snapshots can stand up to the instant asked about, in order. */
+    moments(): Moment[];
+    /** Makes a snapshot the one to go on from; false when the question cannot go on from it. */
+    goOnFrom(snapshot: Uint8Array): boolean;
+    /** Works everything out, from the beginning when no snapshot is given.
+     * @param saveAtS  a moment behind the one gone on from: its snapshot is returned */
+    work(isGiven: boolean, saveAtS: number | undefined): Uint8Array | undefined;
+    /** The answer or the error object, as JSON. */
+    finish(): string;
+}
 
 export interface Core {
     /** The answer to a JSON request, or the error object, as JSON. */
@@ -32,6 +61,8 @@ export interface Core {
     journalTable(): string;
     /** The answer to a question about the journal, or the error object, as JSON. */
     ask(question: string, request: string): string;
+    /** The same in pieces. */
+    begin(question: string, request: string): Asking;
 }
 
 const TAKEN: readonly Taken[] = ['new', 'known', 'clash'];
@@ -84,6 +115,40 @@ export async function load(module: ArrayBuffer): Promise<Core> {
             const [nQuestion, nJson] = put(question, request);
             core.ask(nQuestion as number, nJson as number);
             return out();
+        },
+        begin(question, request) {
+            const [nQuestion, nJson] = put(question, request);
+            const nItems = core.ask_begin(nQuestion as number, nJson as number);
+            if (nItems < 0) throw new Error(out());
+            const nSnapshots = () => core.ask_snapshot_n() * nItems;
+            const room = (nGiven: number, nSaved: number) => {
+                if (core.ask_room(nGiven, nSaved) !== 0) throw new Error('There is no memory for a belief.');
+            };
+            let nGiven = 0;
+            return {
+                nItems,
+                moments() {
+                    core.ask_moments();
+                    return (JSON.parse(out()) as { moments: Moment[] }).moments;
+                },
+                goOnFrom(snapshot) {
+                    nGiven = snapshot.length;
+                    room(nGiven, nSnapshots());
+                    new Uint8Array(core.memory.buffer).set(snapshot, core.ask_given_at());
+                    return core.ask_fits() === 1;
+                },
+                work(isGiven, saveAtS) {
+                    const nSaved = saveAtS === undefined ? 0 : nSnapshots();
+                    room(nGiven, nSaved);
+                    core.ask_range(0, nItems, isGiven ? 1 : 0, saveAtS ?? 0);
+                    const saved = new Uint8Array(core.memory.buffer, core.ask_saved_at(), nSaved);
+                    return saveAtS === undefined ? undefined : saved.slice();
+                },
+                finish() {
+                    core.ask_finish();
+                    return out();
+                },
+            };
         },
     };
 }

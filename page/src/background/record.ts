@@ -4,8 +4,9 @@
 //   { id, question, request }  -> { id, answer }      the JSON that the core gives, errors included
 //   { id, check: line }        -> { id, answer }      the line in canonical form, or the error as JSON; nothing is taken
 //   { id, table: true }        -> { id, answer }      the journal as CSV (RFC 4180)
-import type { Core, Taken } from './core';
+import type { Core } from './core';
 import { fetchCore } from './fetch';
+import { Journal, takeAll } from './journal';
 
 declare const self: DedicatedWorkerGlobalScope;
 
@@ -15,67 +16,6 @@ type Message = { id: number } & (
     | { check: string }
     | { table: true }
 );
-
-export interface TakenLines {
-    taken: Record<Taken, number>;
-    refused: { line: string; error: string }[];
-    fresh: string[]; // lines that were not known before, clashes included
-}
-
-/** A journal that makes itself more room when it is full. */
-class Journal {
-    private readonly kept: string[] = [];
-    private nKeptText = 0;
-    private nEvents = 1024;
-    private nText = 256 * 1024;
-
-    constructor(private readonly core: Core) {
-        this.makeRoom();
-    }
-
-    private makeRoom(): void {
-        if (!this.core.journalRoom(this.nEvents, this.nText))
-            throw new Error('There is no memory for a journal of this size.');
-        for (const line of this.kept) this.core.journalTake(line);
-    }
-
-    /** A line may lack room for other reasons too (too many names): then more of it would not help. */
-    private isHalfFull(): boolean {
-        return this.kept.length >= this.nEvents / 2 || this.nKeptText >= this.nText / 2;
-    }
-
-    take(line: string): ReturnType<Core['journalTake']> {
-        let result = this.core.journalTake(line);
-        if ('refused' in result && lacksRoom(result.refused) && this.isHalfFull()) {
-            this.nEvents *= 2;
-            this.nText = 2 * Math.max(this.nText, line.length);
-            this.makeRoom();
-            result = this.core.journalTake(line);
-        }
-        if ('taken' in result && result.taken !== 'known') {
-            this.kept.push(line);
-            this.nKeptText += line.length;
-        }
-        return result;
-    }
-}
-
-function lacksRoom(refused: string): boolean {
-    return (JSON.parse(refused) as { error?: { code?: string } }).error?.code === 'space';
-}
-
-function takeAll(journal: Journal, lines: string[]): TakenLines {
-    const all: TakenLines = { taken: { new: 0, known: 0, clash: 0 }, refused: [], fresh: [] };
-    for (const line of lines) {
-        const result = journal.take(line);
-        if ('refused' in result) all.refused.push({ line, error: result.refused });
-        else {
-            all.taken[result.taken]++;
-            if (result.taken !== 'known') all.fresh.push(line);
-        }
-    }
-    return all;
-}
 
 function reply(message: Message, core: Core, journal: Journal): object {
     if ('lines' in message) return takeAll(journal, message.lines);

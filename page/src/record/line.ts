@@ -62,6 +62,7 @@ const BODY_KEYS = [
     'nothing',
     'touch',
     'eye',
+    'shown',
     'what',
     'done',
     'distance_m',
