@@ -74,10 +74,43 @@ extern const bf_swim_named bf_swim_parameters[BF_SWIM_N_PARAMETERS];
  * evenly; a function of (seed, i, n). */
 bf_swim_set bf_swim_drawn_set(const bf_swim_prior *prior, uint64_t seed, int i, int n);
 
-/* Relative appetite of carp at a water temperature, (0.02, 1]: reference/fish feeding (beta function T0 6, To 26.75, Tm 38). */
+/* ---- What is published of fish (fish.c; checked against the rows in tests/swim/fish_test.c) ---- */
+
+/* Relative appetite of carp at a water temperature, as a share of the most,
+ *
+ *     f = (Tm - T)/(Tm - To) ((T - T0)/(To - T0))^((To - T0)/(Tm - To)),   T0 = 6, To = 26.75, Tm = 38 C
+ *
+ * but at least 0.02, also outside: carp do take a few baits in cold water (from memory).
+ *
+ * Source:    form of Yan and Hunt (from memory), fitted to the best growth of Goolish & Adelman 1984 (Aquaculture 36);
+ *            growth stands in for appetite, Tm is assumed.
+ * Accuracy:  judgement: growth of juveniles is not an angler's bites. Its peak lies between the published 24 C (feeding rate,
+ *            Oyugi 2012) and 27 C (scope for growth).
+ * Example    bf_fish_appetite(20) = 0.774. NaN gives 0.02. */
 double bf_fish_appetite(double temp_c);
-/* Maintenance ration, fraction of body weight a day: 0.00150 exp(0.0857 T), 12 to 30 C. */
+
+/* Maintenance ration of juvenile carp, fraction of body weight a day: 0.00150 exp(0.0857 T), 12 to 30 C.
+ *
+ * Source:    least squares on the four values of Goolish & Adelman 1984; within 7 % of each (18 C is the worst).
+ * Example    bf_fish_maintenance(20) = 0.0083. */
 double bf_fish_maintenance(double temp_c);
+
+/* Mass of a fish from its length, W[g] = a L[cm]^b. The length is measured as the source did: carp to the tip of the tail,
+ * bream to its root (standard), tench to its fork. Never mix them.
+ *
+ * Source:    carp Bister et al. 2000 (75th percentile, from 20 cm); bream Khristenko & Kotovska 2017; tench Balik et al.
+ *            2009 (9 to 37 cm).
+ * Accuracy:  condition alone moves it by a fifth.
+ * Example    bf_fish_mass_kg(BF_CARP, 0.30) = 0.393. */
+typedef enum bf_fish { BF_CARP, BF_BREAM, BF_TENCH, BF_N_FISH } bf_fish;
+double bf_fish_mass_kg(bf_fish fish, double length_m);
+
+/* Oxygen in fresh water that is in balance with air at 1 atm, kg/m3; 0 to 40 C.
+ *
+ * Source:    Benson & Krause 1984 in the form of the American public health handbook (read in a hydrology manual).
+ * Example    bf_fish_oxygen_kg_m3(20) = 9.092e-3, that is 9.092 mg/l. Keep no fish in nets below 5 mg/l (cautious rule, from
+ *            memory). */
+double bf_fish_oxygen_kg_m3(double temp_c);
 
 #ifdef __cplusplus
 }
