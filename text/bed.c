@@ -463,7 +463,7 @@ static double ends_s(const bfi_bedded *b, int i) {
 static void put_entry(bfi_pen *pen, const bfi_bedded *b, int i, bf_range gone) {
     bfi_bed_drops drops = bfi_bed_drops_in(b, b->puts[i].t_s, ends_s(b, i));
     bfi_put(pen, "+");
-    bfi_put_figures(pen, b->puts[i].pieces, 2);
+    bfi_put_bed_in(pen, b, &b->puts[i]);
     bfi_put(pen, ", gone ");
     bfi_put_pieces_between(pen, gone);
     if (!drops.n && !drops.n_touches) return;
@@ -506,7 +506,7 @@ static void json_sentence(bfi_json *out, const bfi_bedded *b) {
         const bfi_bed_put *put = &b->puts[b->n_puts - 1];
         bfi_put(&told.pen, last[put->how]);
         bfi_put(&told.pen, " +");
-        bfi_put_figures(&told.pen, put->pieces, 2);
+        bfi_put_bed_in(&told.pen, b, put);
         bfi_put(&told.pen, ", eaten ");
         bfi_put_pieces_between(&told.pen, gone_since(b, put));
         bfi_put(&told.pen, ", left ");

@@ -31,10 +31,16 @@ static void put_ago(bfi_pen *pen, const bfi_bedded *b, double t_s) {
     bfi_put(pen, ")");
 }
 
-/* Whole pieces, from a hundred on to two figures. */
+/* Whole pieces. */
 static void put_whole(bfi_pen *pen, double pieces) {
-    double whole = floor(pieces + 0.5);
-    bfi_put_figures(pen, whole, whole < 100 ? 3 : 2);
+    bfi_put_figures(pen, floor(pieces + 0.5), 15);
+}
+
+/* The same of a number that is only reckoned: from a hundred on two figures. */
+static double reckoned(double pieces) {
+    double step = 1;
+    while (pieces >= 100 * step) step *= 10;
+    return step * floor(pieces / step + 0.5);
 }
 
 void bfi_put_pieces_between(bfi_pen *pen, bf_range range) {
@@ -42,10 +48,29 @@ void bfi_put_pieces_between(bfi_pen *pen, bf_range range) {
         bfi_put(pen, "not known");
         return;
     }
-    put_whole(pen, range.lo);
-    if (floor(range.lo + 0.5) == floor(range.hi + 0.5)) return;
+    put_whole(pen, reckoned(range.lo));
+    if (reckoned(range.lo) == reckoned(range.hi)) return;
     bfi_put(pen, "-");
-    put_whole(pen, range.hi);
+    put_whole(pen, reckoned(range.hi));
+}
+
+/* 1 when an event's pieces are a pot's or a volume's by the model, not counted. */
+static int is_by_pot(const bfi_bedded *b, const bf_swim_event *event) {
+    return isnan(b->ask->fold->live[event->live].body.count);
+}
+
+/* "55", "about 150" */
+static void put_count(bfi_pen *pen, double pieces, int is_by_pot) {
+    if (is_by_pot) bfi_put(pen, "about ");
+    put_whole(pen, is_by_pot ? reckoned(pieces) : pieces);
+}
+
+void bfi_put_bed_in(bfi_pen *pen, const bfi_bedded *b, const bfi_bed_put *put) {
+    int by_pot = 0;
+    for (int i = put->first; i <= put->last; i++)
+        if (b->event[i].kind == BF_SWIM_FEED && b->event[i].spot == b->job.spot)
+            by_pot |= is_by_pot(b, &b->event[i]);
+    put_whole(pen, by_pot ? reckoned(put->pieces) : put->pieces);
 }
 
 /* The baits of a put-in, one after the other; with_counts: "55 hard four and 400 soft two". */
@@ -55,7 +80,7 @@ static void put_baits(bfi_pen *pen, const bfi_bedded *b, const bfi_bed_put *put,
         const bf_swim_event *event = &b->event[i];
         if (event->kind != BF_SWIM_FEED || event->spot != b->job.spot) continue;
         if (n++) bfi_put(pen, " and ");
-        if (with_counts) put_whole(pen, event->count);
+        if (with_counts) put_count(pen, event->count, is_by_pot(b, event));
         if (with_counts) bfi_put(pen, " ");
         bfi_put(pen, bfi_bed_name(b, b->names.feed[event->what]));
     }
@@ -169,12 +194,12 @@ static void tell_fed(bfi_pen *pen, const bfi_bedded *b) {
     double fed = fed_since(b, -1), hour = fed_since(b, b->job.until_s - 3600);
     if (b->n_puts < 2) return;
     bfi_put(pen, "Fed there in all ");
-    put_whole(pen, fed);
+    put_count(pen, fed, b->n_by_pot > 0);
     bfi_put(pen, " pieces in ");
     bfi_put_so_many(pen, b->n_puts, "put-in", "put-ins");
     if (hour < fed && hour > 0) {
         bfi_put(pen, ", ");
-        put_whole(pen, hour);
+        put_count(pen, hour, b->n_by_pot > 0);
         bfi_put(pen, " of them in the last hour");
     }
     bfi_put(pen, ".");

@@ -171,10 +171,22 @@ static double came_out_ms(const bf_drop *drop, double in_ms) {
     return is_lifted || end_ms < last_ms ? end_ms : last_ms;
 }
 
+/* How the angler enters drops so far: with `lower` or without. */
+typedef struct habit {
+    int n_lowered, n_not;
+} habit;
+
+/* Whether there was a drop at all. One that is only implied, since feed came late after the last lift, did not take place
+ * when this angler enters each `lower`: a fish was played, or a bait tied on. */
+static int is_drop(const bf_drop *drop, const habit *of) {
+    if (drop->start == BF_START_LOWER || drop->n_touches > 0) return 1;
+    if (drop->end_live < 0) return 0;
+    return !drop->is_implied || of->n_lowered <= of->n_not;
+}
+
 static void tell_drop(telling *t, const bf_drop *drop, double *before_ms) {
     double pm_s, in_ms = went_in_ms(t, drop, *before_ms, &pm_s), out_ms = came_out_ms(drop, in_ms);
-    int is_seen = drop->start == BF_START_LOWER || drop->n_touches > 0 || drop->end_live >= 0;
-    if (!is_seen || !(out_ms > in_ms)) return;
+    if (!(out_ms > in_ms)) return;
     *before_ms = out_ms;
     bf_swim_event in = nothing_yet(BF_SWIM_IN), lift = nothing_yet(BF_SWIM_LIFT);
     in.spot = lift.spot = spot_of(t, drop->spot);
@@ -192,8 +204,15 @@ static void tell_drop(telling *t, const bf_drop *drop, double *before_ms) {
 
 static void tell_drops(telling *t) {
     double before_ms = t->begins_ms;
-    for (int i = t->session->drop_from; i < t->session->drop_to; i++)
-        tell_drop(t, &t->fold->drop[i], &before_ms);
+    habit of = {0};
+    for (int i = t->session->drop_from; i < t->session->drop_to; i++) {
+        const bf_drop *drop = &t->fold->drop[i];
+        if (is_drop(drop, &of)) tell_drop(t, drop, &before_ms);
+        if (drop->start == BF_START_LOWER)
+            of.n_lowered++;
+        else
+            of.n_not += !drop->is_implied;
+    }
 }
 
 /* ---- Feed ---- */

@@ -131,9 +131,10 @@ double bf_story_begins_ms(const bf_fold *fold, int session, double until_ms);
  *
  * Drops     IN where the drop was seen to start (`lower`), else the turnaround after its base (fold.h), but not after its
  *           first touch, not within 0.5 s of its end, not before the end of the drop before; a start nobody can know:
- *           BF_STORY_UNKNOWN_WAIT_S. LIFT at its end; BF_NOTHING where the end is implied. A drop of no length (the same
- *           lift entered on two devices) is left out, and so is one that nobody saw start or end. One that no lift ends is over after
-           BF_STORY_LONGEST_S. Touches count while the rig is in.
+ *           BF_STORY_UNKNOWN_WAIT_S. LIFT at its end; BF_NOTHING where the end is implied. One that no lift ends is over
+ *           after BF_STORY_LONGEST_S. Touches count while the rig is in. Left out: a drop of no length (the same lift
+ *           entered on two devices); one that nobody saw start or end; one neither seen to start nor touched whose end
+ *           is implied, when more drops before it were entered with `lower` than without: this angler enters them all.
  * Put-ins   one event a bait; nothing told how: BF_CLUMP.
  * Tallies   at the end of their stretch; a stretch shorter than 1 s tells no rate and is left out.
  * Spot      as told, else carried on as in fold.h; before any was told: spot 0. A tally or look without: the last fished.

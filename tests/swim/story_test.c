@@ -217,6 +217,24 @@ static void a_lift_that_was_entered_ends_a_wait_however_long(void **state) {
     end_day(d);
 }
 
+/* A late put-in after a lift implies a drop in between, but not with an angler who enters each one. */
+static void a_drop_that_is_only_implied_goes_by_the_anglers_habit(void **state) {
+    (void)state;
+    day *d = new_day();
+    lift(d, 100, BF_LANDED);
+    feed(d, 400, LONG, 20, BF_CLUMP);
+    tell(d, 500);
+    assert_int_equal(n_of(d, BF_SWIM_LIFT), 2);
+    end_day(d);
+    d = new_day();
+    lower(d, 50, LONG);
+    lift(d, 100, BF_LANDED);
+    feed(d, 400, LONG, 20, BF_CLUMP);
+    tell(d, 500);
+    assert_int_equal(n_of(d, BF_SWIM_LIFT), 1);
+    end_day(d);
+}
+
 static void what_comes_next_ends_a_drop_with_nothing(void **state) {
     (void)state;
     day *d = new_day();
@@ -485,6 +503,7 @@ int main(void) {
         cmocka_unit_test(a_wait_that_goes_on_counts_when_the_rig_was_seen_to_go_in),
         cmocka_unit_test(a_wait_that_nobody_ended_is_forgotten_after_half_an_hour),
         cmocka_unit_test(a_lift_that_was_entered_ends_a_wait_however_long),
+        cmocka_unit_test(a_drop_that_is_only_implied_goes_by_the_anglers_habit),
         cmocka_unit_test(what_comes_next_ends_a_drop_with_nothing),
         cmocka_unit_test(later_than_asked_is_left_out_and_the_drop_is_still_open),
         cmocka_unit_test(a_lift_entered_on_two_devices_is_one_drop),
