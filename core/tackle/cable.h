@@ -76,10 +76,10 @@ typedef enum bfi_medium { BFI_IN_WATER, BFI_IN_AIR } bfi_medium;
 
 /* What a line feels of a fluid, its numbers made ready once for each march. */
 typedef struct bfi_felt {
-    double re_per_m_s;  /* Reynolds number over speed           */
-    double half_pa_s;   /* half the viscosity                   */
-    double along_m_s;   /* 4 nu length / diameter^2: see bfi_cylinder_along */
-    double fixed_kg_m2; /* density x diameter x fixed coefficient / 2       */
+    double re_per_m_s, re2_per_m2_s2; /* Reynolds number over speed, and its square    */
+    double half_pa_s;                 /* half the viscosity                            */
+    double along_m_s, log_along; /* 4 nu length / diameter^2, and its logarithm: see bfi_cylinder_along */
+    double fixed_kg_m2;          /* density x diameter x fixed coefficient / 2    */
 } bfi_felt;
 
 /* A line in its streams, made ready; stream and cable must outlive it. */
@@ -88,6 +88,7 @@ typedef struct bfi_feeling {
     const bfi_cable *cable;
     bfi_medium medium;
     double stretch_per_n;
+    double per_depth, per_skin, per_roughness; /* a metre */
     bfi_felt water, air;
 } bfi_feeling;
 
