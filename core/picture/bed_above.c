@@ -120,9 +120,9 @@ static void tell(const bf_bed_view *view, bf_picture *picture) {
     const bf_range *wide = &view->bed->wide_m;
     bfi_pen pen = bfi_pen_open(picture->finding, sizeof picture->finding);
     if (has_feed(view)) {
-        bfi_put(&pen, "By our reckoning nine in ten of the pieces lie inside a round ");
+        bfi_put(&pen, "By our reckoning nine in ten pieces lie inside a round of ");
         put_wide(&pen, wide, 1);
-        bfi_put(&pen, " wide, half inside ");
+        bfi_put(&pen, ", half inside ");
         bfi_put_length(&pen, HALF_OVER_NINE * wide->mid);
     } else {
         bfi_put(&pen, "Nothing lies here by our reckoning");

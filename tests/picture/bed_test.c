@@ -337,10 +337,9 @@ static void above_says_its_widths_as_ranges(void **state) {
     (void)state;
     scene_bed_everyday(&scene);
     assert_int_equal(draw(ABOVE), BF_OK);
-    assert_string_equal(
-        picture.finding,
-        "By our reckoning nine in ten of the pieces lie inside a round 31 cm (22 cm to 44 cm) wide, "
-        "half inside 17 cm; half the drops put the hook bait within 8 cm of the middle.");
+    assert_string_equal(picture.finding,
+                        "By our reckoning nine in ten pieces lie inside a round of 31 cm (22 cm to 44 cm), "
+                        "half inside 17 cm; half the drops put the hook bait within 8 cm of the middle.");
     static const char *const want[][2] = {{"9 in 10 inside, wide", "31 cm (22 cm to 44 cm)"},
                                           {"Half inside, wide", "17 cm (12 cm to 24 cm)"},
                                           {"Hook bait off the middle, half the drops within", "8 cm"}};
