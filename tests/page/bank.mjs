@@ -129,6 +129,14 @@ export async function stopClock(page) {
     await page.clock.pauseAt(Math.max(...times) + 1000);
 }
 
+/** Something that waits for timers of the page, whose clock stands: it goes on by a millisecond at a time until that is over. */
+export async function ticking(page, work) {
+    let isOver = false;
+    const over = work.finally(() => (isOver = true));
+    while (!isOver) await page.clock.runFor(1);
+    return over;
+}
+
 /** What is kept once nothing more comes: the same events twice, a while apart. */
 export async function keptAtRest(page) {
     for (let before = await kept(page); ; ) {

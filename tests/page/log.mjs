@@ -1,8 +1,8 @@
 // What the tests of the log, the review and typed-up cards share: days of entries, screens with them, what they come to.
 import assert from 'node:assert/strict';
 import { readFile } from 'node:fs/promises';
-import { axePath } from './common.mjs';
-import { cutTexts, collidingTexts } from './looks.mjs';
+import { LOOKS, axePath } from './common.mjs';
+import { collidingTexts, cutTexts, overhang } from './looks.mjs';
 import { askCore, kept, openPage, random, seed } from './bank.mjs';
 
 export const SIZES = [
@@ -67,8 +67,6 @@ export const field = (page, name) => page.getByLabel(name, { exact: true });
 /** The entry with a word, newest first. */
 export const entry = (page, word, i = 0) => page.locator('.rows .entry', { has: page.locator(`b:text-is("${word}")`) }).nth(i);
 
-export { overhang } from './looks.mjs';
-
 /** Words over each other, outside the window or of a tab outside it; boxes that cut their text. Bars that lie over what is
  * scrolled beneath them, and what is only spoken, are put aside first. */
 export async function misplaced(page) {
@@ -85,10 +83,12 @@ export async function misplaced(page) {
         sheet.replaceSync(
             '.framed .tabs, .hide { display: none !important } .live, .sheet-head, .start-now { position: static !important }',
         );
-        document.adoptedStyleSheets = [...document.adoptedStyleSheets, sheet];
+        document.adoptedStyleSheets.push(sheet);
     });
     const cut = (await cutTexts(page)).filter((html) => !/^<(input|select|textarea)|class="scroll"/.test(html)); // those scroll
-    return [...tabs, ...cut, ...(await collidingTexts(page))];
+    const colliding = await collidingTexts(page);
+    await page.evaluate(() => void document.adoptedStyleSheets.pop());
+    return [...tabs, ...cut, ...colliding];
 }
 
 /** What axe finds against WCAG, and that it looked. */
@@ -118,3 +118,22 @@ export const smallControls = (page) =>
             })
             .filter(({ width, height, isWhole }) => width < 43.9 || height < 43.9 || !isWhole),
     );
+
+/** How a screen stands at every size: nothing too wide, too small, cut or over another. Axe takes its time: in each look it sees
+ * another of the sizes, since colours do not hang on the size, nor sizes on the look.
+ * @param turn       as if it were another look: states of one screen are shared out over the sizes
+ * @param hasTables  wide ones, which scroll by themselves: their words lie outside and are cut
+ * @param axe        what axe finds, by a clock that stands for instance
+ * @param also       what else is to hold at each size */
+export async function standsWell(page, look, sizes, options = {}) {
+    const { name = '', turn = 0, hasTables = false, axe = axeFaults, also = async () => undefined } = options;
+    for (const [i, [width, height]] of sizes.entries()) {
+        const at = `${name} ${width} x ${height}`;
+        await page.setViewportSize({ width, height });
+        if (i === (LOOKS.indexOf(look) + turn) % sizes.length) assert.deepEqual(await axe(page), [], at);
+        assert.ok((await overhang(page)) <= 0, `${at}: ${await overhang(page)} px too wide`);
+        assert.deepEqual(await smallControls(page), [], at);
+        if (!hasTables) assert.deepEqual(await misplaced(page), [], at);
+        await also(at);
+    }
+}

@@ -35,10 +35,11 @@ export async function openAt(browser, url, route, { plan, look, depth, ...option
     await page.addInitScript((items) => {
         if (location.protocol === 'http:') for (const [key, text] of Object.entries(items)) localStorage[key] ??= text;
     }, kept);
-    await page.goto(url);
-    await page.waitForSelector('.jobs');
-    if (plan) await keepDraft(page, 'plan', plan);
-    await page.goto('about:blank');
+    if (plan) {
+        await page.goto(url);
+        await page.waitForSelector('.jobs');
+        await keepDraft(page, 'plan', plan);
+    }
     await page.goto(`${url}#${route}`);
     await page.waitForSelector('main');
     return opened;
@@ -103,6 +104,19 @@ export const shows = (page, name, text) =>
     page.getByRole('group', { name, exact: true }).locator('.value').filter({ hasText: text }).waitFor();
 export const openDetails = (page) =>
     page.evaluate(() => document.querySelectorAll('details').forEach((one) => (one.open = true)));
+/** Every table and every line about a word open. */
+export async function openAll(page) {
+    await openDetails(page);
+    await page.$$eval('.term[aria-expanded="false"]', (all) => all.forEach((one) => one.click()));
+}
+
+export const SIZES = [
+    [320, 640],
+    [360, 700],
+    [1280, 800],
+];
+/** Few draws, where what is claimed does not hang on more. */
+export const quick = (plan) => ({ ...plan, draws: 16 });
 
 /** Pages of a PDF as Chromium prints them: how many, and how large, in mm. */
 export async function printed(page) {
