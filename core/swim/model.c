@@ -20,7 +20,8 @@ size_t bfi_swim_bytes(void) {
 
 int bfi_swim_columns(const bf_swim_scene *scene) {
     double size_m[BF_SWIM_MOST_CLASSES];
-    return N_SHARED + scene->n_spots * (PIECES + 2 * bfi_swim_classes(scene, size_m)) + STRETCH_COLUMNS;
+    return N_SHARED + scene->n_spots * (PIECES + 2 * bfi_swim_classes(scene, size_m)) + STRETCH_COLUMNS +
+           BF_SWIM_N_PARAMETERS;
 }
 
 void bfi_swim_save(const bfi_swim *swim, double moment[BFI_SWIM_MOMENT]) {
@@ -38,11 +39,23 @@ static uint64_t draw_index(const bfi_swim *swim, int p, int draw) {
     return ((uint64_t)swim->now.step * 4096 + (uint64_t)p) * DRAWS + (uint64_t)draw;
 }
 
-void bfi_swim_begin(bfi_swim *swim, int n, double *x) {
-    memset(x, 0, (size_t)n * (size_t)(bfi_stretch_column(swim) + STRETCH_COLUMNS) * sizeof *x);
+/* A parameter as it is used. */
+static double as_used(int parameter, double value) {
+    if (parameter == BF_SWIM_TAKE && value > 1) return 1; /* a share; the prior's tail lies beyond */
+    return parameter == BF_SWIM_APPETITE ? sqrt(value) : value;
+}
+
+void bfi_swim_own(const bfi_swim *swim, int n, double *x, int parameter, const double *log_of) {
+    double *own = x + (bfi_own_column(swim) + parameter) * n;
+    for (int p = 0; p < n; p++) own[p] = as_used(parameter, bf_exp(log_of[p]));
+}
+
+void bfi_swim_begin_own(const bfi_swim *swim, int n, double *x) {
+    memset(x, 0, (size_t)n * (size_t)bfi_own_column(swim) * sizeof *x);
     for (int p = 0; p < n; p++) {
         /* a Poisson number of fish near, counted off against the sum of exponentials */
-        double left = swim->of[BF_SWIM_STOCK] * swim->activity;
+        const double *own = x + bfi_own_column(swim) * n + p;
+        double left = own[BF_SWIM_STOCK * n] * own[BF_SWIM_APPETITE * n] * swim->activity;
         uint64_t draw = 0;
         for (;; x[NEAR_FISH * n + p]++) {
             left +=
@@ -61,6 +74,12 @@ void bfi_swim_begin(bfi_swim *swim, int n, double *x) {
             spot[LOOSE_M2 * n + p] = swim->start_m2[s][1];
         }
     }
+}
+
+void bfi_swim_begin(bfi_swim *swim, int n, double *x) {
+    for (int i = 0; i < BF_SWIM_N_PARAMETERS; i++)
+        for (int p = 0; p < n; p++) x[(bfi_own_column(swim) + i) * n + p] = as_used(i, swim->of[i]);
+    bfi_swim_begin_own(swim, n, x);
 }
 
 /* ---- One step -------------------------------------------------------------------------------------------------- */
@@ -114,64 +133,70 @@ static inline lanes flowed(lanes pieces, lanes y, lanes noise) {
 /* m particles at spot s through a step: eats, wears the ground, leaves the rates of coming and going, and in *hook what a
  * rig there would meet. c: the spot's columns. */
 static inline __attribute__((always_inline)) void spot_step(const bfi_swim *swim, const step_pace *pace,
-                                                            int s, lanes near, lanes hunger, double *c, int n,
-                                                            int p, const int m, const int K, const int loose,
-                                                            traffic *go, lanes *eaten_kg, bfi_about *hook) {
-    const double dt = pace->dt_s, nuisance = swim->of[BF_SWIM_NUISANCE] * swim->activity;
+                                                            bfi_whose own, int s, lanes near, lanes hunger,
+                                                            double *c, int n, int p, const int m, const int K,
+                                                            const int loose, traffic *go, lanes *eaten_kg,
+                                                            bfi_about *hook) {
+    const double dt = pace->dt_s;
+    const lanes activity = bfi_activity(swim, own), nuisance = bfi_of(own, BF_SWIM_NUISANCE) * activity,
+                searches = bfi_of(own, BF_SWIM_SEARCH), handles = searches * bfi_of(own, BF_SWIM_HANDLE);
     double *tight = c + PIECES * n, *wide = tight + K * n;
     lanes fish = lanes_at(c + FISH * n, m), wary = lanes_at(c + WARY * n, m),
           at = lanes_at(c + TIGHT_M2 * n, m);
-    lanes keen = bfi_keen(swim->activity, hunger), none = lanes_of(0);
+    lanes keen = bfi_keen(activity, hunger), none = lanes_of(0);
 
-    /* what lies there: search area, time in handling, smell, what is easy for nuisance fish */
+    /* what lies there: search area, time in handling, what is easy for nuisance fish; smell */
     lanes pieces[BF_SWIM_MOST_CLASSES], thin[BF_SWIM_MOST_CLASSES];
     lanes search = none, handle = none, smell = none, easy = none, search_loose = none, handle_loose = none;
     for (int k = 0; k < K; k++) {
         pieces[k] = lanes_at(tight + k * n, m);
-        lanes a = swim->search_m2_s[k] * pieces[k];
-        search += a, handle += a * swim->handle_s[k];
-        smell += swim->size_mm[k] * pieces[k], easy += swim->easy[k] * pieces[k];
+        lanes a = swim->search_by[k] * pieces[k];
+        search += a, handle += a * swim->handle_by[k];
+        easy += swim->easy[k] * pieces[k];
     }
     if (loose)
         for (int k = 0; k < K; k++) {
             thin[k] = lanes_at(wide + k * n, m);
-            lanes a = swim->search_m2_s[k] * thin[k];
-            search_loose += a, handle_loose += a * swim->handle_s[k];
+            lanes a = swim->search_by[k] * thin[k];
+            search_loose += a, handle_loose += a * swim->handle_by[k];
             smell += swim->size_mm[k] * thin[k];
         }
+    search *= searches, handle *= handles, search_loose *= searches, handle_loose *= handles;
     lanes on = bfi_on_patch(fish, wary, search, search_loose);
 
     /* eating on the patch, as it lies in the middle of the step */
-    lanes rate = bfi_search_rate(keen, on, at, handle);
+    lanes rate = bfi_search_rate(keen, on, at, handle), eats = searches * rate;
     lanes pecked = nuisance * NUISANCE_EAT_1_S / (easy + NUISANCE_HALF);
     lanes small = none, mass = none;
     search = handle = none;
     for (int k = 0; k < K; k++) {
-        lanes y = swim->search_m2_s[k] * rate + swim->easy[k] * pecked + swim->rot_1_s[k];
-        lanes middle = pieces[k] / (1 + 0.5 * dt * y), a = swim->search_m2_s[k] * middle;
-        search += a, handle += a * swim->handle_s[k];
-        mass += a * swim->piece_kg[k], small += swim->small[k] * middle;
+        lanes y = swim->search_by[k] * eats + swim->easy[k] * pecked + swim->rot_1_s[k];
+        lanes middle = pieces[k] / (1 + 0.5 * dt * y), a = swim->search_by[k] * middle;
+        search += a, handle += a * swim->handle_by[k];
+        mass += a * swim->piece_kg[k], small += swim->small[k] * middle, smell += swim->size_mm[k] * middle;
     }
-    rate = bfi_search_rate(keen, on, at, handle);
+    rate = bfi_search_rate(keen, on, at, handles * handle);
+    eats = searches * rate;
     grain g = grain_of(pace->noise, 2 * s, p);
     lanes gone = none;
     for (int k = 0; k < K; k++) {
-        lanes y = swim->search_m2_s[k] * rate + swim->easy[k] * pecked + swim->rot_1_s[k];
+        lanes y = swim->search_by[k] * eats + swim->easy[k] * pecked + swim->rot_1_s[k];
         lanes left = flowed(pieces[k], y * dt, unit_noise(&g, k));
         lanes_put(tight + k * n, m, left);
         gone += pieces[k] - left;
     }
-    lanes taken = rate * search, graze = none;
+    lanes taken = eats * search, graze = none;
     *hook = (bfi_about){.on = on, .rate = rate, .at_m2 = at, .small = small, .wary = wary};
     lanes_put(c + TIGHT_M2 * n, m, at + SCATTER_M2 * dt * taken);
-    mass *= rate;
+    mass *= eats;
 
     /* and round it, thin enough to take as it lay at the start */
     if (loose) {
         lanes thinly = bfi_search_rate(keen, fish - on, lanes_at(c + LOOSE_M2 * n, m), handle_loose);
+        eats = searches * thinly;
         g = grain_of(pace->noise, 2 * s + 1, p);
         for (int k = 0; k < K; k++) {
-            lanes y = swim->search_m2_s[k] * thinly;
+            lanes y = swim->search_by[k] * eats;
             lanes left = flowed(thin[k], (y + swim->rot_1_s[k]) * dt, unit_noise(&g, k));
             lanes_put(wide + k * n, m, left);
             gone += thin[k] - left;
@@ -185,15 +210,15 @@ static inline __attribute__((always_inline)) void spot_step(const bfi_swim *swim
     *eaten_kg += mass * dt;
 
     /* who comes, who goes */
-    lanes call = (ARRIVE_ANYWAY + swim->of[BF_SWIM_SPLASH] * pace->splash[s]) * (smell + SMELL_HALF_MM) +
-                 swim->of[BF_SWIM_SMELL] * smell;
+    lanes call = (ARRIVE_ANYWAY + bfi_of(own, BF_SWIM_SPLASH) * pace->splash[s]) * (smell + SMELL_HALF_MM) +
+                 bfi_of(own, BF_SWIM_SMELL) * smell;
     go->come[s] = near * keen * call * (fish * (1 + COMPANY) + COMPANY_HALF) /
                   ((smell + SMELL_HALF_MM) * (fish + COMPANY_HALF) * (1 + SHY_ARRIVE * wary));
     lanes full = GIVE_UP_1_S * fish;
     lanes bare = full * full / (full * full + taken * taken + 1e-12);
     go->go[s] = fish * (1.5 - 0.5 * hunger) *
-                (LEAVE_ANYWAY + swim->of[BF_SWIM_LEAVE] * pace->bare * bare + LEAVE_FIGHT * pace->fight[s] +
-                 LEAVE_WARY * wary);
+                (LEAVE_ANYWAY + bfi_of(own, BF_SWIM_LEAVE) * pace->bare * bare +
+                 LEAVE_FIGHT * pace->fight[s] + LEAVE_WARY * wary);
 }
 
 /* The rig at spot s over a step: all its hazards against the weight; or, in a stretch not logged tap by tap, each into its
@@ -201,14 +226,15 @@ static inline __attribute__((always_inline)) void spot_step(const bfi_swim *swim
 static inline void rig_step(const bfi_swim *swim, int s, double dt_s, int n, double *x, int p, int m,
                             const bfi_about *hook, double *log_w) {
     const bfi_swim_now *now = &swim->now;
+    const bfi_whose own = bfi_whose_at(swim, n, x, p, m);
     if ((int)now->rig_spot == s) {
-        bfi_meets meets = bfi_meets_of(swim, s, (int)now->rig_hook, hook);
+        bfi_meets meets = bfi_meets_of(swim, own, s, (int)now->rig_hook, hook);
         lanes_put(log_w + p, m, lanes_at(log_w + p, m) - bfi_meets_all(&meets) * dt_s);
     }
     if ((int)now->stretch_spot == s) {
         lanes h[N_SHOWN];
-        bfi_meets meets = bfi_meets_of(swim, s, (int)now->last_hook[s], hook);
-        bfi_meets_parted(swim, &meets, hook->on, h);
+        bfi_meets meets = bfi_meets_of(swim, own, s, (int)now->last_hook[s], hook);
+        bfi_meets_parted(own, &meets, hook->on, h);
         for (int i = 0; i < N_SHOWN; i++) {
             double *sum = x + (bfi_stretch_column(swim) + i) * n + p;
             lanes_put(sum, m, lanes_at(sum, m) + h[i] * dt_s);
@@ -265,21 +291,22 @@ static inline __attribute__((always_inline)) void lanes_step(const bfi_swim *swi
                                                              const int K, double *log_w) {
     lanes near = lanes_at(x + NEAR_FISH * n + p, m), hunger = lanes_at(x + HUNGER * n + p, m);
     lanes eaten_kg = lanes_of(0), rate = lanes_of(0), about = near;
+    const bfi_whose own = bfi_whose_at(swim, n, x, p, m);
     traffic t;
     for (int s = 0; s < swim->n_spots; s++) {
         double *c = x + bfi_spot_column(swim, s) * n + p;
         bfi_about hook;
         about += lanes_at(c + FISH * n, m);
         if (bfi_has_loose(swim, s))
-            spot_step(swim, pace, s, near, hunger, c, n, p, m, K, 1, &t, &eaten_kg, &hook);
+            spot_step(swim, pace, own, s, near, hunger, c, n, p, m, K, 1, &t, &eaten_kg, &hook);
         else
-            spot_step(swim, pace, s, near, hunger, c, n, p, m, K, 0, &t, &eaten_kg, &hook);
+            spot_step(swim, pace, own, s, near, hunger, c, n, p, m, K, 0, &t, &eaten_kg, &hook);
         rig_step(swim, s, pace->dt_s, n, x, p, m, &hook, log_w);
         rate += t.come[s] + t.go[s];
     }
-    const double stock = swim->of[BF_SWIM_STOCK];
-    t.in = stock * swim->activity * (1 + ROAM_NOISE * pace->all_splash) / ROAM_S *
-           lanes_above_zero(1 - about * (0.25 / stock));
+    const lanes stock = bfi_of(own, BF_SWIM_STOCK);
+    t.in = stock * bfi_activity(swim, own) * ((1 + ROAM_NOISE * pace->all_splash) / ROAM_S) *
+           lanes_above_zero(1 - about / (4 * stock));
     t.out = near / ROAM_S;
     rate += t.in + t.out;
 

@@ -16,8 +16,13 @@ size_t bfi_swim_bytes(void);
 void bfi_swim_prepare(bfi_swim *swim, const bf_swim_scene *scene, const bf_swim_set *set, uint64_t seed,
                       uint64_t stream);
 int bfi_swim_columns(const bf_swim_scene *scene);
-/* Particles at the start of a session: fish near by the stock, none on the bait, a clean bed. */
+/* Particles at the start of a session, all with the set prepared: fish near by the stock, none on the bait, a clean bed. */
 void bfi_swim_begin(bfi_swim *swim, int n, double *x);
+/* The same for particles that have parameters of their own already. */
+void bfi_swim_begin_own(const bfi_swim *swim, int n, double *x);
+/* Gives particles their own values of a parameter, by the logarithms log_of (in n): before bfi_swim_begin_own, or on the way. These are
+ * the last BF_SWIM_N_PARAMETERS columns, in the order of the list, as the model uses them. */
+void bfi_swim_own(const bfi_swim *swim, int n, double *x, int parameter, const double *log_of);
 
 /* Lets time pass from where the model stands to to_s. Steps end at the whole multiples of BFI_SWIM_STEP_S since the session began,
  * and at to_s: stopping on the way at such a multiple changes nothing, not a bit (marks and snapshots stand there). With the rig

@@ -29,18 +29,21 @@ void bfi_swim_shows(const bfi_swim *swim, int n, const double *x, int spot, int 
                  *wide = tight + swim->n_classes * n;
     lanes search = lanes_of(0), handle = search, search_loose = search, small = search;
     for (int k = 0; k < swim->n_classes; k++) {
-        lanes pieces = lanes_at(tight + k * n, 1), a = swim->search_m2_s[k] * pieces;
-        search += a, handle += a * swim->handle_s[k], small += swim->small[k] * pieces;
-        search_loose += swim->search_m2_s[k] * lanes_at(wide + k * n, 1);
+        lanes pieces = lanes_at(tight + k * n, 1), a = swim->search_by[k] * pieces;
+        search += a, handle += a * swim->handle_by[k], small += swim->small[k] * pieces;
+        search_loose += swim->search_by[k] * lanes_at(wide + k * n, 1);
     }
+    bfi_whose own = bfi_whose_at(swim, n, x, p, 1);
+    lanes searches = bfi_of(own, BF_SWIM_SEARCH);
+    search *= searches, search_loose *= searches, handle *= searches * bfi_of(own, BF_SWIM_HANDLE);
     bfi_about about = {
         .at_m2 = lanes_at(c + TIGHT_M2 * n, 1), .small = small, .wary = lanes_at(c + WARY * n, 1)};
-    lanes keen = bfi_keen(swim->activity, lanes_at(x + HUNGER * n + p, 1));
+    lanes keen = bfi_keen(bfi_activity(swim, own), lanes_at(x + HUNGER * n + p, 1));
     about.on = bfi_on_patch(lanes_at(c + FISH * n, 1), about.wary, search, search_loose);
     about.rate = bfi_search_rate(keen, about.on, about.at_m2, handle);
-    bfi_meets meets = bfi_meets_of(swim, spot, hook, &about);
+    bfi_meets meets = bfi_meets_of(swim, own, spot, hook, &about);
     lanes each[N_SHOWN];
-    bfi_meets_parted(swim, &meets, about.on, each);
+    bfi_meets_parted(own, &meets, about.on, each);
     for (int i = 0; i < N_SHOWN; i++) h[i] = each[i][0];
 }
 
@@ -49,6 +52,7 @@ void bfi_swim_shows(const bfi_swim *swim, int n, const double *x, int spot, int 
 static void feed_lands(bfi_swim *swim, int n, double *x, const bf_swim_event *e) {
     int loose = e->how == BF_THROW || e->how == BF_HAND, k = swim->class_of[e->what];
     double *c = spot_of(swim, n, x, e->spot);
+    const double *wary = x + (bfi_own_column(swim) + BF_SWIM_WARY) * n;
     double *zone = c + (PIECES + (loose ? swim->n_classes : 0)) * n,
            *m2 = c + (loose ? LOOSE_M2 : TIGHT_M2) * n;
     for (int p = 0; p < n; p++) {
@@ -56,8 +60,7 @@ static void feed_lands(bfi_swim *swim, int n, double *x, const bf_swim_event *e)
         for (int j = 0; j < swim->n_classes; j++) lay += zone[j * n + p];
         m2[p] = (m2[p] * lay + e->area_m2 * e->count) / (lay + e->count);
         zone[k * n + p] += e->count;
-        if (!loose)
-            c[WARY * n + p] += WARY_POT * swim->of[BF_SWIM_WARY] * c[FISH * n + p] / (c[FISH * n + p] + 1);
+        if (!loose) c[WARY * n + p] += WARY_POT * wary[p] * c[FISH * n + p] / (c[FISH * n + p] + 1);
     }
     swim->now.splash[e->spot] += loose ? SPLASH_LOOSE * sqrt(e->count) : 1;
     swim->now.expect++;
@@ -68,18 +71,19 @@ void bfi_swim_ends(bfi_swim *swim, int n, double *x, int spot, int outcome) {
     static const double scare[N_BITES] = {
         [BF_LANDED] = WARY_LANDED, [BF_LOST] = WARY_LOST, [BF_MISSED] = WARY_MISSED, [BF_FOUL] = WARY_LOST};
     double *c = spot_of(swim, n, x, spot);
+    const double *wary = x + (bfi_own_column(swim) + BF_SWIM_WARY) * n;
     if (outcome >= N_BITES) return;
     for (int p = 0; p < n; p++) {
         if (outcome != BF_MISSED) c[FISH * n + p] = larger(c[FISH * n + p] - 1, 0);
-        c[WARY * n + p] += scare[outcome] * swim->of[BF_SWIM_WARY];
+        c[WARY * n + p] += scare[outcome] * wary[p];
     }
     if (outcome != BF_MISSED) swim->now.fight[spot]++;
 }
 
-double bfi_swim_top_lip(const bfi_swim *swim, double left) {
+double bfi_swim_top_lip(double hold, double left) {
     /* odds times HOLD with little feed about, divided by it with much */
     double little = (HOLD_HALF - left) / (HOLD_HALF + left);
-    double odds = TOP_LIP / (1 - TOP_LIP) * bf_pow(swim->of[BF_SWIM_HOLD], little);
+    double odds = TOP_LIP / (1 - TOP_LIP) * bf_pow(hold, little);
     return odds / (1 + odds);
 }
 
@@ -94,13 +98,14 @@ static void drop_ends(bfi_swim *swim, int n, double *x, const bf_swim_event *e, 
     int hook = (int)swim->now.last_hook[e->spot];
     swim->now.rig_spot = swim->now.rig_hook = -1;
     if (e->outcome < 0 || e->outcome >= N_BITES) return; /* nothing: the angler's choice */
+    const double *hold = x + (bfi_own_column(swim) + BF_SWIM_HOLD) * n;
     int mouth = e->held >= BF_LIP_TOP_MIDDLE && e->held <= BF_CORNER;
     for (int p = 0; p < n; p++) {
         double h[N_SHOWN];
         bfi_swim_shows(swim, n, x, e->spot, hook, p, h);
         log_w[p] += bf_log(bfi_entered(h, e->outcome));
         if (mouth) {
-            double top = bfi_swim_top_lip(swim, pieces_left(swim, n, x, e->spot, p));
+            double top = bfi_swim_top_lip(hold[p], pieces_left(swim, n, x, e->spot, p));
             log_w[p] += bf_log(e->held == BF_LIP_TOP_MIDDLE ? top : 1 - top);
         }
     }

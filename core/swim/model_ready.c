@@ -59,8 +59,8 @@ static void ready_classes(bfi_swim *swim, const bf_swim_scene *scene) {
     }
     for (int k = 0; k < swim->n_classes; k++) {
         double mm = swim->size_mm[k] = size_m[k] * 1e3, by_4 = mm / 4, many = feeds[k] > 0 ? feeds[k] : 1;
-        swim->search_m2_s[k] = swim->of[BF_SWIM_SEARCH] * bf_pow(by_4, SEARCH_POWER);
-        swim->handle_s[k] = swim->of[BF_SWIM_HANDLE] * bf_pow(by_4, HANDLE_POWER);
+        swim->search_by[k] = bf_pow(by_4, SEARCH_POWER);
+        swim->handle_by[k] = bf_pow(by_4, HANDLE_POWER);
         swim->piece_kg[k] /= many, swim->rot_1_s[k] /= many;
         double ease = NUISANCE_MM / mm, ease4 = ease * ease * ease * ease;
         swim->easy[k] = ease4 / (1 + ease4) * (soft[k] + (many - soft[k]) * NUISANCE_HARD) / many;
@@ -71,8 +71,7 @@ static void ready_classes(bfi_swim *swim, const bf_swim_scene *scene) {
 static void ready_spots(bfi_swim *swim, const bf_swim_scene *scene) {
     for (int s = 0; s < scene->n_spots; s++) {
         const bf_swim_spot *a = &scene->spot[s];
-        double miss = a->miss_m * swim->of[BF_SWIM_NEAR];
-        swim->miss_m2[s] = BF_PI * miss * miss;
+        swim->miss_m2[s] = BF_PI * a->miss_m * a->miss_m;
         double tight = a->area_m2[BF_CLUMP], loose = a->area_m2[BF_THROW];
         swim->start_m2[s][0] = tight > 0 ? tight : NOTHING_M2;
         swim->start_m2[s][1] = loose > 0 ? loose : NOTHING_LOOSE_M2;
@@ -85,9 +84,8 @@ static void ready_spots(bfi_swim *swim, const bf_swim_scene *scene) {
 }
 
 void bfi_swim_warm(bfi_swim *swim, double temp_c) {
-    double appetite = swim->of[BF_SWIM_APPETITE] * bf_fish_appetite(temp_c == temp_c ? temp_c : TEMP_C);
     swim->now.temp_c = temp_c;
-    swim->activity = sqrt(appetite);
+    swim->activity = sqrt(bf_fish_appetite(temp_c == temp_c ? temp_c : TEMP_C));
 }
 
 void bfi_swim_prepare(bfi_swim *swim, const bf_swim_scene *scene, const bf_swim_set *set, uint64_t seed,
@@ -98,12 +96,11 @@ void bfi_swim_prepare(bfi_swim *swim, const bf_swim_scene *scene, const bf_swim_
                        .n_hooks = scene->n_hooks,
                        .n_feeds = scene->n_feeds};
     memcpy(swim->of, set->of, sizeof swim->of);
-    if (swim->of[BF_SWIM_TAKE] > 1) swim->of[BF_SWIM_TAKE] = 1; /* a share; the prior's tail lies beyond */
     ready_classes(swim, scene);
     ready_spots(swim, scene);
     for (int h = 0; h < BF_SWIM_MOST_HOOKS; h++) { /* a hook bait nobody told of is 6 mm and soft */
         double mm = h < scene->n_hooks ? scene->hook[h].diameter_m * 1e3 : 6;
-        swim->hook_m2_s[h] = swim->of[BF_SWIM_SEARCH] * bf_pow(mm / 4, SEARCH_POWER);
+        swim->hook_by[h] = bf_pow(mm / 4, SEARCH_POWER);
         swim->hook_soft[h] = h < scene->n_hooks && scene->hook[h].is_hard ? 0 : 1;
     }
     swim->now.rig_spot = swim->now.rig_hook = swim->now.stretch_spot = -1;

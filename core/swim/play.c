@@ -7,7 +7,9 @@
 #include "core/swim/state.h"
 
 #define PLAY_STEP_S 1.0
-#define MOST_COLUMNS (N_SHARED + BF_SWIM_MOST_SPOTS * (PIECES + 2 * BF_SWIM_MOST_CLASSES) + STRETCH_COLUMNS)
+#define MOST_COLUMNS                                                                                         \
+    (N_SHARED + BF_SWIM_MOST_SPOTS * (PIECES + 2 * BF_SWIM_MOST_CLASSES) + STRETCH_COLUMNS +                 \
+     BF_SWIM_N_PARAMETERS)
 #define STREAM_ANGLER UINT64_C(0xa2617e4000000000)
 
 struct bf_play {
@@ -54,7 +56,8 @@ static int held_in(bf_play *play, int spot, int outcome) {
     if (outcome != BF_LANDED) return -1;
     double left;
     bfi_swim_left(&play->swim, 1, play->x, spot, -1, &left);
-    return drawn(play) < bfi_swim_top_lip(&play->swim, left) ? BF_LIP_TOP_MIDDLE : BF_LIP_BOTTOM;
+    return drawn(play) < bfi_swim_top_lip(play->swim.of[BF_SWIM_HOLD], left) ? BF_LIP_TOP_MIDDLE
+                                                                             : BF_LIP_BOTTOM;
 }
 
 /* What shows, and how it is entered. */

@@ -10,6 +10,22 @@
 #include "core/swim/lanes.h"
 #include "core/swim/state.h"
 
+/* Whose parameters: own points at the particle's own ones. */
+typedef struct bfi_whose {
+    const double *own;
+    int n, m;
+} bfi_whose;
+
+static inline bfi_whose bfi_whose_at(const bfi_swim *swim, int n, const double *x, int p, int m) {
+    return (bfi_whose){x + bfi_own_column(swim) * n + p, n, m};
+}
+static inline lanes bfi_of(bfi_whose w, int parameter) {
+    return lanes_at(w.own + parameter * w.n, w.m);
+}
+static inline lanes bfi_activity(const bfi_swim *swim, bfi_whose w) {
+    return swim->activity * bfi_of(w, BF_SWIM_APPETITE);
+}
+
 /* What counts near the hook. */
 typedef struct bfi_about {
     lanes on;    /* fish on the patch                                                 */
@@ -42,23 +58,24 @@ static inline lanes bfi_search_rate(lanes keen, lanes n, lanes m2, lanes handle)
     return keen * n / (m2 * (1 + CROWDING * lanes_above_zero(n - 1)) + handle);
 }
 
-static inline lanes bfi_keen(double activity, lanes hunger) {
+static inline lanes bfi_keen(lanes activity, lanes hunger) {
     return activity * (FULL_KEEN + (1 - FULL_KEEN) * hunger);
 }
 
-static inline bfi_meets bfi_meets_of(const bfi_swim *swim, int spot, int hook, const bfi_about *a) {
+static inline bfi_meets bfi_meets_of(const bfi_swim *swim, bfi_whose w, int spot, int hook,
+                                     const bfi_about *a) {
     bfi_meets m;
-    lanes near = 1 / (a->at_m2 + swim->miss_m2[spot]);
-    lanes met = swim->hook_m2_s[hook] * a->rate * a->at_m2 * near;
-    double nuisance = swim->of[BF_SWIM_NUISANCE] * swim->activity;
+    lanes activity = bfi_activity(swim, w), nuisance = bfi_of(w, BF_SWIM_NUISANCE) * activity,
+          miss = bfi_of(w, BF_SWIM_NEAR);
+    lanes near = 1 / (a->at_m2 + swim->miss_m2[spot] * miss * miss);
+    lanes met = swim->hook_by[hook] * bfi_of(w, BF_SWIM_SEARCH) * a->rate * a->at_m2 * near;
     m.crowd = a->small / (a->small + SMALL_HALF);
-    m.take = met * swim->of[BF_SWIM_TAKE] * (1 - BLIND * m.crowd) / (1 + SHY_TAKE * a->wary);
-    lanes line =
-        swim->of[BF_SWIM_LINE] * swim->activity * a->on * near * (LINE_FEW + (1 - LINE_FEW) * m.crowd);
+    m.take = met * bfi_of(w, BF_SWIM_TAKE) * (1 - BLIND * m.crowd) / (1 + SHY_TAKE * a->wary);
+    lanes line = bfi_of(w, BF_SWIM_LINE) * activity * a->on * near * (LINE_FEW + (1 - LINE_FEW) * m.crowd);
     m.struck = LINE_STRUCK * line;
-    m.robbed = lanes_of(nuisance * NUISANCE_TAKE_1_S * swim->hook_soft[hook]);
+    m.robbed = nuisance * NUISANCE_TAKE_1_S * swim->hook_soft[hook];
     m.touch =
-        swim->of[BF_SWIM_KNOCK] * (met - m.take + (1 - LINE_STRUCK) * line + nuisance * NUISANCE_KNOCK_1_S) +
+        bfi_of(w, BF_SWIM_KNOCK) * (met - m.take + (1 - LINE_STRUCK) * line + nuisance * NUISANCE_KNOCK_1_S) +
         TOUCH_PASSING_1_S;
     return m;
 }
@@ -69,11 +86,11 @@ static inline lanes bfi_meets_all(const bfi_meets *m) {
 }
 
 /* Into outcomes: h[BF_LANDED .. BF_FOUL], h[SHOWN_TOUCH]. */
-static inline void bfi_meets_parted(const bfi_swim *swim, const bfi_meets *m, lanes on, lanes h[N_SHOWN]) {
+static inline void bfi_meets_parted(bfi_whose w, const bfi_meets *m, lanes on, lanes h[N_SHOWN]) {
     lanes crowd = (CROWD_FEW + (1 - CROWD_FEW) * m->crowd) * on / CROWD_FISH;
-    lanes hooked = m->take * CLEAN / (1 + swim->of[BF_SWIM_CROWD] * crowd);
+    lanes hooked = m->take * CLEAN / (1 + bfi_of(w, BF_SWIM_CROWD) * crowd);
     lanes missed = m->take - hooked;
-    lanes fouls = swim->of[BF_SWIM_FOUL] * on;
+    lanes fouls = bfi_of(w, BF_SWIM_FOUL) * on;
     lanes foul = (m->struck + FOUL_MISSED * missed) * fouls / (1 + fouls);
     h[BF_LANDED] = LANDS * hooked + PASSING_1_S;
     h[BF_LOST] = (1 - LANDS) * hooked + (1 - FOUL_LANDS) * foul + PASSING_1_S;

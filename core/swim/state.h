@@ -11,8 +11,9 @@ enum { NEAR_FISH, HUNGER, CLOCK, N_SHARED };
 enum { FISH, WARY, TIGHT_M2, LOOSE_M2, GONE, PIECES };
 /* Hazards of what a rig would show: the outcomes of a bite in the order of bf_outcome, and a touch. */
 enum { N_BITES = BF_FOUL + 1, SHOWN_TOUCH = N_BITES, N_SHOWN };
-#define STRETCH_COLUMNS                                                                                      \
-    N_SHOWN /* after the spots: the integrals of the hazards over a stretch not logged tap by tap */
+/* After the spots: the integrals of the hazards over a stretch not logged tap by tap; then the particle's own parameters, as
+ * used: TAKE at most 1, of APPETITE the root. */
+#define STRETCH_COLUMNS N_SHOWN
 
 /* What changes on the way, all of it the same for every particle: doubles only, saved as they lie. */
 typedef struct bfi_swim_now {
@@ -25,22 +26,22 @@ typedef struct bfi_swim_now {
 } bfi_swim_now;
 _Static_assert(sizeof(bfi_swim_now) == BFI_SWIM_MOMENT * sizeof(double), "a moment is all that changes");
 
-/* A set made ready for a scene. Arrays by class k, spot s, hook h. */
+/* A scene made ready. What is a matter of parameters stands for a parameter of 1. Arrays by class k, spot s, hook h. */
 struct bfi_swim {
     uint64_t seed, stream;
     int n_spots, n_classes, n_hooks, n_feeds;
     int class_of[BF_SWIM_MOST_FEEDS];
-    double size_mm[BF_SWIM_MOST_CLASSES], search_m2_s[BF_SWIM_MOST_CLASSES], handle_s[BF_SWIM_MOST_CLASSES];
+    double size_mm[BF_SWIM_MOST_CLASSES], search_by[BF_SWIM_MOST_CLASSES], handle_by[BF_SWIM_MOST_CLASSES];
     double piece_kg[BF_SWIM_MOST_CLASSES], rot_1_s[BF_SWIM_MOST_CLASSES];
     double easy[BF_SWIM_MOST_CLASSES];  /* for nuisance fish, of the smallest soft piece */
     double small[BF_SWIM_MOST_CLASSES]; /* 1: small feed, else 0 */
-    double hook_m2_s[BF_SWIM_MOST_HOOKS], hook_soft[BF_SWIM_MOST_HOOKS];
+    double hook_by[BF_SWIM_MOST_HOOKS], hook_soft[BF_SWIM_MOST_HOOKS];
     double miss_m2[BF_SWIM_MOST_SPOTS]; /* circle of the hook bait's miss */
     double start_m2[BF_SWIM_MOST_SPOTS][2];
     double beside[BF_SWIM_MOST_SPOTS]
                  [BF_SWIM_MOST_SPOTS]; /* share of leavers of one that would try the other */
-    double of[BF_SWIM_N_PARAMETERS];
-    double activity; /* at the temperature of now */
+    double of[BF_SWIM_N_PARAMETERS];   /* the set that bfi_swim_begin gives to all */
+    double activity;                   /* of the temperature of now */
     bfi_swim_now now;
 };
 
@@ -49,6 +50,9 @@ static inline int bfi_spot_column(const bfi_swim *swim, int spot) {
 }
 static inline int bfi_stretch_column(const bfi_swim *swim) {
     return bfi_spot_column(swim, swim->n_spots);
+}
+static inline int bfi_own_column(const bfi_swim *swim) {
+    return bfi_stretch_column(swim) + STRETCH_COLUMNS;
 }
 static inline int bfi_has_loose(const bfi_swim *swim, int spot) {
     return (int)swim->now.loose >> spot & 1;
@@ -59,7 +63,7 @@ void bfi_swim_shows(const bfi_swim *swim, int n, const double *x, int spot, int 
 /* The state's jump when a drop ends with an outcome. */
 void bfi_swim_ends(bfi_swim *swim, int n, double *x, int spot, int outcome);
 /* Chance that a mouth hold is the middle of the top lip with so many pieces left. */
-double bfi_swim_top_lip(const bfi_swim *swim, double left);
+double bfi_swim_top_lip(double hold, double left);
 void bfi_swim_warm(bfi_swim *swim, double temp_c);
 
 #endif
