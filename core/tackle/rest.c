@@ -201,17 +201,6 @@ static bf_status rest_slack(const bfi_rigging *rigging, const double put_m[2], b
 /* So little of what the bottom can hold counts as none. */
 #define LEAST_GRIP 1e-3
 
-/* Too short for the bottom where it was put: it hangs, or comes up against a slope on its way to where it would. */
-static bf_status rest_hanging(const bfi_rigging *rigging, bfi_rest *rest) {
-    bfi_balance *balance = &rest->balance;
-    const double *bait = balance->bait_m;
-    if (balance->foot.at_m[2] < bed_at(rigging, bait[0])) return finish(rest, bait, 0);
-    double uphill = rigging->slope > 0 ? -1 : 1;
-    bfi_grip grip = {-uphill * most_grip(rigging, -uphill), 0};
-    bf_status status = balance_on_slope(rigging, grip, bait[0], balance);
-    return status ? status : finish(rest, bait, balance->contact == BF_HANGS ? 0 : 1);
-}
-
 /* Dragged from where it was put until what the bottom has holds it: along the way it goes, which wind and drift that cross turn. */
 static bf_status rest_dragged(const bfi_rigging *rigging, const double put_m[2], const double toward[2],
                               bfi_rest *rest) {
@@ -234,6 +223,16 @@ static bf_status rest_dragged(const bfi_rigging *rigging, const double put_m[2],
     return finish(rest, balance->bait_m, 1);
 }
 
+/* Too short for the bottom where it was put: it hangs, or comes up against a slope on its way to where it would, and is dragged on
+ * from there. */
+static bf_status rest_hanging(const bfi_rigging *rigging, const double put_m[2], bfi_rest *rest) {
+    const double *bait = rest->balance.bait_m;
+    if (rest->balance.foot.at_m[2] < bed_at(rigging, bait[0])) return finish(rest, bait, 0);
+    double way[2] = {bait[0] - put_m[0], bait[1] - put_m[1]}, far_m = sqrt(way[0] * way[0] + way[1] * way[1]);
+    for (int i = 0; i < 2; i++) way[i] /= far_m > 0 ? far_m : 1;
+    return rest_dragged(rigging, put_m, way, rest);
+}
+
 bf_status bfi_rest_of(const bfi_rigging *rigging, const double *put_m, bfi_rest *rest) {
     double put[2] = {0, 0}, toward[2], beyond;
     bfi_balance *balance = &rest->balance;
@@ -250,7 +249,7 @@ bf_status bfi_rest_of(const bfi_rigging *rigging, const double *put_m, bfi_rest 
     /* Would it rest where it was put without being held sideways: on a slack line? */
     status = bfi_balance_of(rigging, bed_at(rigging, put[0]), (bfi_grip){0, 0}, balance);
     if (status) return status;
-    if (balance->contact == BF_HANGS) return rest_hanging(rigging, rest);
+    if (balance->contact == BF_HANGS) return rest_hanging(rigging, put, rest);
     if (is_too_steep(rigging)) {
         status = balance_on_slope(rigging, sliding_grip(rigging), put[0], balance);
         return status ? status : finish(rest, balance->bait_m, balance->contact == BF_HANGS ? 0 : 1);

@@ -20,14 +20,20 @@ double bf_surface_drag_low_wind(double wind_10_m_s) {
 double bf_surface_drag_charnock(double wind_10_m_s) {
     double x = 0.03;
     for (int i = 0; i < 30; i++) {
-        double friction = x * wind_10_m_s;
+        double friction = x * wind_10_m_s, before = x;
         x = 1.0 / (bf_log(STANDARD_HEIGHT_M * BF_GRAVITY_M_S2 / (friction * friction)) / VON_KARMAN + 11.3);
+        if (x == before) break; /* more rounds give the same */
     }
     return x * x;
 }
 
+/* The laws cross near 4 m/s; in less than this the low-wind law is surely the larger. */
+#define ONLY_RIPPLES_M_S 3.0
+
 double bf_surface_drag(double wind_10_m_s) {
-    double low = bf_surface_drag_low_wind(wind_10_m_s), waves = bf_surface_drag_charnock(wind_10_m_s);
+    double low = bf_surface_drag_low_wind(wind_10_m_s);
+    if (wind_10_m_s < ONLY_RIPPLES_M_S) return low;
+    double waves = bf_surface_drag_charnock(wind_10_m_s);
     return low > waves ? low : waves;
 }
 
@@ -58,6 +64,7 @@ double bf_wind_at(const bf_wind_profile *profile, double height_m) {
 /* U10 = U(h) / (1 - sqrt(C(U10)) / k ln(10 / h)) by substitution; the factor depends weakly on U10 (its
  * logarithmic slope is below 0.35 from 0.5 m up), so 40 rounds leave less than rounding. */
 double bf_wind_10_m_s(double wind_m_s, double height_m) {
+    if (height_m == STANDARD_HEIGHT_M) return wind_m_s;
     double log_ratio = bf_log(STANDARD_HEIGHT_M / height_m), wind_10 = wind_m_s;
     for (int i = 0; i < 40; i++) {
         double before = wind_10;
