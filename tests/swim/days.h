@@ -45,9 +45,10 @@ typedef struct days_rule {
 
 /* What a stretch of a day came to. */
 typedef struct days_tally {
-    double outcome[BF_N_OUTCOMES];      /* by the word entered, or what happened where none was; BF_TOUCHED: touches */
-    double bites;                       /* all four outcomes                                    */
-    double fishing_s;                   /* with the rig in                                      */
+    double outcome
+        [BF_N_OUTCOMES]; /* by the word entered, or what happened where none was; BF_TOUCHED: touches */
+    double bites;        /* all four outcomes                                    */
+    double fishing_s;    /* with the rig in                                      */
     double first_bite_s, first_touch_s; /* since the stretch began, capped at its end      */
 } days_tally;
 
