@@ -18,6 +18,9 @@ import { Eye } from './eye';
 import { Known } from './known';
 import { Ledger } from './ledger';
 
+/** As the core says it, before it has. */
+const WHAT = 'A model with priors that learns from your log. Not a measurement.';
+
 /** "Last looked 11:42, working." */
 function lookedWords({ looked, isWorking, fault }: Belief): string {
     const at = looked && `Last looked ${clockOf(looked.answer.at).slice(0, 5)}`;
@@ -53,19 +56,16 @@ const said = (...texts: (string | undefined)[]) =>
         .map((text) => ended(capital(range(text as string))))
         .join(' ');
 
-function About({ answer }: { answer: BedAnswer | undefined }) {
+function RestsOn({ answer }: { answer: BedAnswer }) {
     return (
-        <section class="remarks about">
-            <h2>What this is</h2>
-            <p>{answer?.what ?? 'A model with priors that learns from your log. Not a measurement.'}</p>
-            {answer && <p>{said(answer.rests_on.text)}</p>}
-            {answer && answer.notes.length > 0 && (
-                <ul>
-                    {answer.notes.map(({ code, text }) => (
-                        <li key={code}>{text}</li>
-                    ))}
-                </ul>
-            )}
+        <section class="remarks rests">
+            <h2>What it rests on</h2>
+            <p>{said(answer.rests_on.text)}</p>
+            <ul>
+                {answer.notes.map(({ code, text }) => (
+                    <li key={code}>{text}</li>
+                ))}
+            </ul>
         </section>
     );
 }
@@ -79,7 +79,7 @@ function Believing({ belief, spot }: { belief: Belief; spot: string }) {
             <div>
                 <Known answer={answer} />
                 <section class="reckon" aria-label="Feed left">
-                    <h2>{answer ? `Feed left: ${answer.left.word}` : 'Feed left'}</h2>
+                    <h2>{answer?.left.word ? `Feed left: ${answer.left.word}` : 'Feed left'}</h2>
                     <p class="finding">{answer && said(answer.left.text, answer.sentence)}</p>
                     <p class="looking soft">{lookedWords(belief)}</p>
                     {belief.fault && (
@@ -93,7 +93,7 @@ function Believing({ belief, spot }: { belief: Belief; spot: string }) {
             </div>
             <div>
                 <section class="reckon" aria-label="Fish on the feed">
-                    <h2>{answer ? `Fish on the feed: ${answer.fish.band}` : 'Fish on the feed'}</h2>
+                    <h2>{answer?.fish.band ? `Fish: ${answer.fish.band}` : 'Fish'}</h2>
                     <p class="finding">{answer && said(answer.fish.text)}</p>
                     <Drawn title="Fish on the feed" name="fish" picture={pictures?.['fish']} />
                 </section>
@@ -104,8 +104,12 @@ function Believing({ belief, spot }: { belief: Belief; spot: string }) {
                 </section>
             </div>
             <div>
-                <About answer={answer} />
+                <section>
+                    <h2>What this is</h2>
+                    <p>{answer?.what ?? WHAT}</p>
+                </section>
                 <Ledger answer={answer} />
+                {answer && <RestsOn answer={answer} />}
             </div>
         </div>
     );

@@ -1,14 +1,14 @@
 // What moved the feed left: put in, as logged; gone, as reckoned, with its range.
 import { clockOf } from '../record/line';
-import { range } from '../reading';
 import type { BedAnswer, Believed } from './answers';
 
-/** "−26 (14–37)". */
-function gone({ mid, lo, hi }: Pick<Believed, 'mid' | 'lo' | 'hi'>): string {
+const whole = Math.round;
+
+/** "26 (14–37)"; a dash when nobody can say. */
+function between({ mid, lo, hi }: Pick<Believed, 'mid' | 'lo' | 'hi'>, sign = ''): string {
     if (mid === null || lo === null || hi === null) return '\u2013';
-    const whole = Math.round;
-    if (whole(hi) === 0) return '0';
-    return `${whole(mid) === 0 ? '0' : `\u2212${whole(mid)}`} (${whole(lo)}\u2013${whole(hi)})`;
+    const middle = whole(mid) === 0 ? '0' : `${sign}${whole(mid)}`;
+    return whole(lo) === whole(hi) ? middle : `${middle} (${whole(lo)}\u2013${whole(hi)})`;
 }
 
 export function Ledger({ answer }: { answer: BedAnswer | undefined }) {
@@ -18,7 +18,9 @@ export function Ledger({ answer }: { answer: BedAnswer | undefined }) {
             <h2>What moved it</h2>
             <div class="scroll" tabIndex={0} role="region" aria-label="What moved it, ledger">
                 <table class="ledger">
-                    <caption>Pieces: + put in, {'\u2212'} gone by our reckoning, with the range 8 times in 10.</caption>
+                    <caption>
+                        Pieces: + put in; {'\u2212'} gone till the next put-in, by our reckoning, with the range 8 times in 10.
+                    </caption>
                     <thead>
                         <tr>
                             <th scope="col">From</th>
@@ -27,7 +29,7 @@ export function Ledger({ answer }: { answer: BedAnswer | undefined }) {
                                 In
                             </th>
                             <th scope="col" class="num">
-                                Gone till the next
+                                Gone
                             </th>
                         </tr>
                     </thead>
@@ -36,8 +38,8 @@ export function Ledger({ answer }: { answer: BedAnswer | undefined }) {
                             <tr key={row.from}>
                                 <td>{clockOf(row.from).slice(0, 5)}</td>
                                 <td>{row.what}</td>
-                                <td class="num">{row.in ? `+${Math.round(row.in)}` : ''}</td>
-                                <td class="num r">{gone(row.gone)}</td>
+                                <td class="num">{row.in ? `+${whole(row.in)}` : ''}</td>
+                                <td class="num r">{between(row.gone, '\u2212')}</td>
                             </tr>
                         ))}
                         {answer && rows.length === 0 && (
@@ -53,7 +55,7 @@ export function Ledger({ answer }: { answer: BedAnswer | undefined }) {
                                     Left now
                                 </th>
                                 <td class="num r" colSpan={2}>
-                                    <b>{range(answer.left.text)}</b>
+                                    <b>{between(answer.left)}</b>
                                 </td>
                             </tr>
                         </tfoot>
