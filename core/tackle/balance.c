@@ -265,24 +265,55 @@ static double hung_n(const bfi_rigging *rigging) {
 /* A line that leaves the float so much upwards is far from floating. */
 #define SLANT_SURE 0.05
 
+/* The scale of slant, by the pull below the float. */
+static void scale(air_span *span) {
+    const double *pull = span->balance->head.pull_n;
+    double sideways = sqrt(pull[0] * pull[0] + pull[1] * pull[1]);
+    span->sideways_n = sideways > SIDEWAYS_LEAST_N ? sideways : SIDEWAYS_LEAST_N;
+}
+
+/* As far as the lowest back shot, or all of it. */
+static double to_shot_m(const bfi_rigging *rigging) {
+    return rigging->n_back_loads ? rigging->back_load[0].at_m : rigging->above_m;
+}
+
+/* Near a balance in which line floated: 1 when it does so again, and without it the tip would be too high. */
+static int float_near(air_span *span) {
+    bfi_balance *balance = span->balance;
+    double gap;
+    if (bfi_close_near(float_gap, span, -to_shot_m(span->rigging), 0, MEETS_M, &balance->afloat) != BF_OK)
+        return 0;
+    bfi_balance floats = *balance;
+    balance->slack = (bfi_slack){0, 0};
+    if (lift_gap(span, LAST_N, &gap) != BF_OK || gap <= 0) return 0;
+    *balance = floats;
+    return 1;
+}
+
+/* Near a balance in which the line left the float upwards, or floated, most likely it does so too. Returns 1 when it does; neither
+ * leaves the tip too low with all of the weight lifted. */
+static int fill_air_near(air_span *span, double whole_n, bfi_slack was) {
+    bfi_balance *balance = span->balance;
+    bfi_known slant = balance->slant, afloat = balance->afloat;
+    if (was.afloat_m > 0 && afloat.slope > 0) {
+        if (float_near(span)) return 1;
+        balance->afloat = afloat;
+        balance->slack = (bfi_slack){0, 0};
+    }
+    int is_sure = !(was.afloat_m > 0) && !(was.sunk_m > 0) && slant.slope > 0 && slant.at > SLANT_SURE;
+    double most = slant_of(whole_n / span->sideways_n);
+    if (!is_sure || bfi_close_near(slant_gap, span, SLANT_SURE, most, MEETS_M, &slant) != BF_OK) return 0;
+    balance->slant = slant;
+    return 1;
+}
+
 /* The line leaves the float upwards; too much of it for that, the rest floats on the water; and when that comes as far as a
  * back shot, the shot sinks and draws the line under. `high_m` is the gap with all of the rig's weight lifted. */
 static bf_status fill_air(air_span *span, double whole_n, double high_m) {
     const bfi_rigging *rigging = span->rigging;
     bfi_balance *balance = span->balance;
-    const double *pull = balance->head.pull_n;
-    double sideways = sqrt(pull[0] * pull[0] + pull[1] * pull[1]), gap;
-    span->sideways_n = sideways > SIDEWAYS_LEAST_N ? sideways : SIDEWAYS_LEAST_N;
     double most = slant_of(whole_n / span->sideways_n), long_m = rigging->above_m, tip_m = rigging->tip_m;
-    double to_shot_m = rigging->n_back_loads ? rigging->back_load[0].at_m : long_m;
-
-    /* Near a balance in which it left upwards most likely it does so too. */
-    bfi_known near = balance->slant;
-    if (near.slope > 0 && near.at > SLANT_SURE &&
-        bfi_close_near(slant_gap, span, SLANT_SURE, most, MEETS_M, &near) == BF_OK) {
-        balance->slant = near;
-        return BF_OK;
-    }
+    double shot_m = to_shot_m(rigging), gap;
     bf_status status = lift_gap(span, LAST_N, &gap);
     if (status) return status;
     if (gap <= 0) {
@@ -291,13 +322,13 @@ static bf_status fill_air(air_span *span, double whole_n, double high_m) {
         return bfi_close(slant_gap, span, 0, most, MEETS_M, &balance->slant);
     }
     double spare_m = long_m - tip_m, low_m;
-    status = float_gap(span, -to_shot_m, &low_m);
+    status = float_gap(span, -shot_m, &low_m);
     if (status) return status;
     if (low_m <= 0) {
         if (!(balance->afloat.slope > 0)) balance->afloat = (bfi_known){-0.5 * spare_m, gap / spare_m};
-        return bfi_close(float_gap, span, -to_shot_m, 0, MEETS_M, &balance->afloat);
+        return bfi_close(float_gap, span, -shot_m, 0, MEETS_M, &balance->afloat);
     }
-    balance->slack = (bfi_slack){.sunk_m = to_shot_m};
+    balance->slack = (bfi_slack){.sunk_m = shot_m};
     if (!(balance->slant.slope > 0)) balance->slant = (bfi_known){-1, low_m};
     double under = slant_of((whole_n + hung_n(rigging)) / span->sideways_n);
     return bfi_close(slant_gap, span, -under, 0, SUNK_M, &balance->slant);
@@ -321,16 +352,28 @@ static bf_status raise_gap(void *of, double raised_m, double *gap_m) {
     return status ? status : lift_gap(rig->air, whole_lift_n(rig->air), gap_m);
 }
 
+/* Where foot and bait are once both spans are filled. */
+static bf_status place(bfi_balance *balance) {
+    for (int i = 0; i < 2; i++) {
+        balance->foot_m[i] = -(balance->head.at_m[i] + balance->tip.at_m[i]);
+        balance->bait_m[i] = balance->foot_m[i] - balance->run_m[i];
+    }
+    return BF_OK;
+}
+
 /* Water span, then air span: lifted when even the whole weight leaves the tip too low. */
 static bf_status balance_of(water_span *water) {
     bfi_balance *balance = water->balance;
     air_span air = {.rigging = water->rigging, .balance = balance};
     double gap;
+    bfi_slack was = balance->slack;
     balance->raised_m = balance->is_lifted = 0;
     balance->slack = (bfi_slack){0, 0};
     bf_status status = fill_water(water);
     if (status) return status;
     double whole = whole_lift_n(&air);
+    scale(&air);
+    if (fill_air_near(&air, whole, was)) return place(balance);
     status = lift_gap(&air, whole, &gap);
     if (status) return status;
     if (gap >= 0) {
@@ -350,10 +393,7 @@ static bf_status balance_of(water_span *water) {
             if (!status && fabs(gap) > PARTS_M) status = BF_E_NO_CONVERGE;
         }
     }
-    for (int i = 0; i < 2; i++) {
-        balance->foot_m[i] = -(balance->head.at_m[i] + balance->tip.at_m[i]);
-        balance->bait_m[i] = balance->foot_m[i] - balance->run_m[i];
-    }
+    place(balance);
     return status;
 }
 
