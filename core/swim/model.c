@@ -117,8 +117,8 @@ static inline grain grain_of(uint64_t noise, int zone, int p) {
 
 /* As numbers of mean 0 and variance 1. */
 static inline lanes unit_noise(const grain *g, int k) {
-    lanes whole = {(double)(int)(g->bits[0] >> 16 * k & 0xffff),
-                   (double)(int)(g->bits[1] >> 16 * k & 0xffff)};
+    lanes whole;
+    for (int w = 0; w < LANES; w++) whole[w] = (double)(int)(g->bits[w] >> 16 * k & 0xffff);
     return (whole - 32767.5) * (3.4641016151377544 / 65536);
 }
 

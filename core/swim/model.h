@@ -20,7 +20,7 @@ int bfi_swim_columns(const bf_swim_scene *scene);
 void bfi_swim_begin(bfi_swim *swim, int n, double *x);
 /* The same for particles that have parameters of their own already. */
 void bfi_swim_begin_own(const bfi_swim *swim, int n, double *x);
-/* Gives particles their own values of a parameter, by the logarithms log_of (in n): before bfi_swim_begin_own, or on the way. These are
+/* Gives particles their own values of a parameter, by the logarithms log_of (in n; may be the column itself): before bfi_swim_begin_own, or on the way. These are
  * the last BF_SWIM_N_PARAMETERS columns, in the order of the list, as the model uses them. */
 void bfi_swim_own(const bfi_swim *swim, int n, double *x, int parameter, const double *log_of);
 
@@ -47,7 +47,7 @@ void bfi_swim_near(const bfi_swim *swim, int n, const double *x, double *out);
 void bfi_swim_eaten(const bfi_swim *swim, int n, const double *x, int spot,
                     double *out); /* pieces gone since the start */
 void bfi_swim_wide(const bfi_swim *swim, int n, const double *x, int spot, double *out);
-/* True bites an hour were the rig in at spot with hook bait `hook` (in or not). */
+/* Bites an hour of all four outcomes, entered or not, were the rig in at spot with hook bait `hook` (in or not). */
 void bfi_swim_bites_h(const bfi_swim *swim, int n, const double *x, int spot, int hook, double *out);
 int bfi_swim_classes(const bf_swim_scene *scene, double diameter_m[BF_SWIM_MOST_CLASSES]);
 

@@ -6,8 +6,8 @@
 
 /* Columns of a particle. Shared by the spots: */
 enum { NEAR_FISH, HUNGER, CLOCK, N_SHARED };
-/* then for each spot: fish on the bait, wariness, m2 of the tight and the scattered zone, pieces gone so far, the integrals of
- * the hazards since a stretch began, pieces by class in the tight and in the scattered zone. */
+/* then for each spot: fish on the bait, wariness, m2 of the tight and the scattered zone, pieces gone so far, pieces by class
+ * in the tight zone and by class in the scattered one; */
 enum { FISH, WARY, TIGHT_M2, LOOSE_M2, GONE, PIECES };
 /* Hazards of what a rig would show: the outcomes of a bite in the order of bf_outcome, and a touch. */
 enum { N_BITES = BF_FOUL + 1, SHOWN_TOUCH = N_BITES, N_SHOWN };

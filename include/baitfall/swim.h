@@ -21,7 +21,7 @@ extern "C" {
 
 /* X(name, unit, middle, spread, level, why): the learned parameters. All are positive and log-normal: `middle` the
  * median, `spread` the factor by which 8 in 10 lie up or down; `level` V: of the venue and its stock, A: of the angler,
- * D: of the day, part of the variance that is new each day (learn.h). MODEL completes, keeps the names. */
+ * D: of the day, part of the variance that is new each day (learn.h). Where each comes from: docs/models/swim.md. */
 #define BF_SWIM_PARAMETER_LIST(X)                                                                            \
     X(STOCK, "fish", 20, 2.5, V, "fish within reach of the peg")                                             \
     X(SMELL, "1/s", 1e-2, 2.5, V, "coming to feed on the bed at its full smell, each fish near")             \
