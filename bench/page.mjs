@@ -1,5 +1,11 @@
-// Times what a step of the plan takes on the screen: node bench/page.mjs. Needs BF_PAGE and BF_BAITFALL as the tests of the page do.
-// Prints "what,cpu,median_ms,p95_ms,n": from the press to the frame with the new nominal drawing, and to the ranges.
+// Times what people wait for on the screen: node bench/page.mjs. Needs BF_PAGE and BF_BAITFALL as the tests of the page do.
+// Prints "what,cpu,median_ms,p95_ms,n":
+//   drawing, ranges               a step of the plan: from the press to the frame with the new nominal drawing, and to the ranges
+//   bed first                     the Bed of five hours, never looked at before: from the reload to the estimate
+//   bed buttons, bed estimate     the same looked at before: to the buttons, and to the estimate, on from a snapshot
+// The slow-down is the browser's own and reaches the page's thread only: the belief's worker goes at full speed in both.
+import { openSeeded } from '../tests/page/bank.mjs';
+import { believed, dayAt } from '../tests/page/bed.mjs';
 import { launch, serve } from '../tests/page/common.mjs';
 import { WITHY, openAt, whole } from '../tests/page/plan.mjs';
 
@@ -29,16 +35,47 @@ function step() {
 const browser = await launch();
 const server = await serve();
 console.log('what,cpu,median_ms,p95_ms,n');
+const print = (what, rate, times) =>
+    console.log(`${what},${rate === 1 ? 'full' : `1/${rate}`},${quantile(times, 0.5).toFixed(1)},${quantile(times, 0.95).toFixed(1)},${times.length}`);
+const slowDown = async (context, page, rate) =>
+    (await context.newCDPSession(page)).send('Emulation.setCPUThrottlingRate', { rate });
+
 for (const rate of [1, 6]) {
     const { context, page } = await openAt(browser, server.url, 'plan', { plan: WITHY });
     await whole(page);
-    await (await context.newCDPSession(page)).send('Emulation.setCPUThrottlingRate', { rate });
+    await slowDown(context, page, rate);
     const times = [];
     for (let i = 0; i < N; i++) times.push(await page.evaluate(step));
-    for (const what of ['drawing', 'ranges']) {
-        const own = times.map((time) => time[what]);
-        console.log(`${what},${rate === 1 ? 'full' : `1/${rate}`},${quantile(own, 0.5).toFixed(1)},${quantile(own, 0.95).toFixed(1)},${N}`);
+    for (const what of ['drawing', 'ranges']) print(what, rate, times.map((time) => time[what]));
+    await context.close();
+}
+
+/** When the screen had its buttons and its estimate, ms since the page was asked for. */
+const WATCH = `{
+    self.seen = {};
+    const look = () => {
+        if (document.querySelector('.eye button')) self.seen.buttons ??= performance.now();
+        if (document.querySelector('.bed[aria-busy="false"]')) self.seen.estimate ??= performance.now();
+        if (!self.seen.estimate) requestAnimationFrame(look);
+    };
+    requestAnimationFrame(look);
+}`;
+const N_BED = 9;
+for (const rate of [1, 6]) {
+    const { context, page } = await openSeeded(browser, server.url, dayAt(['long'], 300), { scripts: [WATCH] });
+    await slowDown(context, page, rate);
+    const times = [];
+    await page.evaluate(() => (location.hash = 'bed'));
+    for (let i = 0; i <= N_BED; i++) {
+        if (i === 0) await page.evaluate(() => indexedDB.deleteDatabase('baitfall-beliefs'));
+        await page.reload();
+        await believed(page);
+        times.push(await page.evaluate(() => self.seen));
+        await page.waitForTimeout(500); // its snapshot is kept
     }
+    const [first, ...again] = times;
+    print('bed first', rate, [first.estimate]);
+    for (const what of ['buttons', 'estimate']) print(`bed ${what}`, rate, again.map((time) => time[what]));
     await context.close();
 }
 await browser.close();

@@ -3,6 +3,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { askCore, kept, keptN, openPage, openSeeded } from './bank.mjs';
+import { believed, dayAt, toBed } from './bed.mjs';
 import { LOOKS, browser, offlineWords, server, until, useBrowser } from './common.mjs';
 import { axeFaults, button, misplaced, smallControls } from './log.mjs';
 import { overhang } from './looks.mjs';
@@ -10,28 +11,10 @@ import { meta } from './plan.mjs';
 
 useBrowser();
 
-/** A session made up for the tests: a pot every twelve minutes, four drops between two of them. */
-function dayAt(spots, nMinutes) {
-    const entries = [['water', { temp_c: 14 }]];
-    for (let i = 1; i < nMinutes; i++) {
-        const spot = spots[Math.floor(i / 36) % spots.length];
-        const ends = ['landed', 'nothing', 'missed', 'nothing', 'landed', 'nothing', 'lost'];
-        if (i % 12 === 1) entries.push(['feed', { spot, bait: 'hard-4', count: 40, how: 'clump' }]);
-        else if (i % 3 === 2) entries.push(['lower', { spot, hook_bait: 'hard-6' }]);
-        else if (i % 3 === 1) entries.push(['lift', { outcome: ends[Math.floor(i / 3) % 7] }]);
-        else entries.push(['note', { note: 'as before' }]);
-    }
-    return entries;
-}
 const HOUR = dayAt(['long'], 75);
 const MOVED = dayAt(['long', 'short'], 75);
 
 const isBusy = () => document.querySelector('.bed').ariaBusy === 'true';
-const believed = (page) => page.waitForSelector('.bed[aria-busy="false"]', { timeout: 45_000 });
-const toBed = async (page) => {
-    await page.evaluate(() => (location.hash = 'bed'));
-    await page.waitForSelector('.bed');
-};
 async function openBed(entries, options = {}) {
     const opened = await openSeeded(browser, server.url, entries, options);
     await toBed(opened.page);
