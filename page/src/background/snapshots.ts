@@ -1,7 +1,8 @@
 // Snapshots of beliefs, by key, in a database of their own: losing it costs time and nothing else. The ones used last are kept.
-import { openDB, type DBSchema } from 'idb';
+// Two calls of IndexedDB are all there is to it, so it is used bare.
 
 const NAME = 'baitfall-beliefs';
+const STORE = 'snapshots';
 /** A snapshot is about 1 MB; one is left every ten minutes of a session. */
 const MOST = 8;
 
@@ -10,25 +11,30 @@ interface Kept {
     used: number; // a count that only rises: which was used last
     bytes: Uint8Array;
 }
-interface Schema extends DBSchema {
-    snapshots: { key: string; value: Kept; indexes: { used: number } };
-}
 
-async function open() {
-    return openDB<Schema>(NAME, 1, {
-        upgrade: (database) => void database.createObjectStore('snapshots', { keyPath: 'key' }).createIndex('used', 'used'),
-        blocking: (_from, _to, event) => (event.target as IDBDatabase).close(),
+const done = <T>(request: IDBRequest<T>): Promise<T> =>
+    new Promise((resolve, reject) => {
+        request.onsuccess = () => resolve(request.result);
+        request.onerror = () => reject(request.error as Error);
     });
+
+async function open(): Promise<IDBDatabase> {
+    const opening = indexedDB.open(NAME, 1);
+    opening.onupgradeneeded = () =>
+        opening.result.createObjectStore(STORE, { keyPath: 'key' }).createIndex('used', 'used');
+    const database = await done(opening);
+    database.onversionchange = () => database.close();
+    return database;
 }
 
 export class Snapshots {
-    private database: ReturnType<typeof open> | undefined;
+    private database: Promise<IDBDatabase> | undefined;
 
     /** A store that does not open or is full holds nothing: then beliefs are worked out from the beginning. */
-    private async use<T>(what: (database: Awaited<ReturnType<typeof open>>) => Promise<T>): Promise<T | undefined> {
-        const opening = (this.database ??= open());
+    private async use<T>(mode: IDBTransactionMode, what: (store: IDBObjectStore) => Promise<T>): Promise<T | undefined> {
         try {
-            return await what(await opening);
+            const database = await (this.database ??= open());
+            return await what(database.transaction(STORE, mode).objectStore(STORE));
         } catch (fault) {
             this.database = undefined;
             console.warn('No snapshots of the belief:', fault);
@@ -38,9 +44,9 @@ export class Snapshots {
 
     /** The newest of these that is there, newest last. */
     find(keys: readonly string[]): Promise<Kept | undefined> {
-        return this.use(async (database) => {
+        return this.use('readonly', async (store) => {
             for (const key of [...keys].reverse()) {
-                const kept = await database.get('snapshots', key);
+                const kept = await done<Kept | undefined>(store.get(key));
                 if (kept) return kept;
             }
             return undefined;
@@ -48,13 +54,12 @@ export class Snapshots {
     }
 
     async keep(key: string, bytes: Uint8Array): Promise<void> {
-        await this.use(async (database) => {
-            const change = database.transaction('snapshots', 'readwrite');
-            const last = await change.store.index('used').openCursor(null, 'prev');
-            await change.store.put({ key, used: (last?.value.used ?? 0) + 1, bytes });
-            const keys = await change.store.index('used').getAllKeys();
-            for (const old of keys.slice(0, -MOST)) await change.store.delete(old);
-            await change.done;
+        await this.use('readwrite', async (store) => {
+            const last = await done(store.index('used').openCursor(null, 'prev'));
+            const used = ((last?.value as Kept | undefined)?.used ?? 0) + 1;
+            await done(store.put({ key, used, bytes } satisfies Kept));
+            const keys = await done(store.index('used').getAllKeys());
+            for (const old of keys.slice(0, -MOST)) await done(store.delete(old));
         });
     }
 }
