@@ -274,13 +274,14 @@ const cli_command cli_commands[] = {
      "or at a time. What is known comes first. The rest is a model with priors that learns from the journal, "
      "not a measurement. --plan or the kit say how large the baits are, how deep the spots, how well the rig "
      "hits; start values stand in, and a note says so. Your own eye counts: `log add look less|right|more "
-     "SPOT shown=24`.",
+     "SPOT PIECES-SHOWN`.",
      CLI_ANY | CLI_JOURNAL | CLI_DRAW | CLI_KIT | CLI_BED,
      NULL,
-     {{"bed", "now, at the last spot of this machine's open session"},
+     {{"bed examples/withy-pool/spring-day.journal.jsonl --at 12:10", "an invented day on an invented pool"},
       {"bed examples/withy-pool/spring-day.journal.jsonl --at 12:10 --plan "
        "examples/withy-pool/peg-14.plan.json",
-       "an invented day on an invented pool, ten past twelve"},
+       "the same with the plan's baits, pots, depths and rig"},
+      {"bed", "now, at the last spot of this machine's open session"},
       {"bed --spot long --svg bed.svg", "one spot, and feed left over the last 90 minutes drawn"}},
      cli_bed},
     {"review",

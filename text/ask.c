@@ -164,13 +164,23 @@ bf_status bf_ask_finish(void *work, const double *rows, char *out, size_t out_mo
     return put_error(&ask->error, out, out_most, n_out);
 }
 
+static void refuse_job(bfi_ask *ask) {
+    char accepted[96];
+    bfi_pen pen = bfi_pen_open(accepted, sizeof accepted);
+    bfi_put_number(&pen, BF_BELIEF_SETS, 0);
+    bfi_put(&pen, " sets of ");
+    bfi_put_number(&pen, BF_BELIEF_PARTICLES, 0);
+    bfi_put(&pen, " particles, or as much in other numbers");
+    bfi_ask_fail(ask, BF_E_SPACE, "sets", accepted);
+}
+
 /* Behind the question's state: rows, then scratch. */
 static void compute_all(bfi_ask *ask, char *room, double **rows) {
     const bf_belief_job *job = ask->job;
     *rows = NULL;
     if (!job) return;
     if (job_bytes(job) > plain_bytes()) {
-        bfi_ask_fail(ask, BF_E_SPACE, "sets", "256 sets of 40 particles, or as much in other numbers");
+        refuse_job(ask);
         return;
     }
     *rows = (double *)(void *)room;

@@ -1,7 +1,7 @@
 /* bed.c -- the question "bed": what the swim's model believes is down there, now or at an instant.
  *
  * {"session"?, "at"? instant (else "now", else the last entry; not after the session's end), "spot"? (else the last fed or
- *  fished), "plan"? or "kit"? objects: baits, pots, spots' depths, rigs; "seed"? 1, "sets"? 256, "particles"? 40,
+ *  fished), "plan"? or "kit"? objects: baits, pots, spots' depths, rigs; "seed"? 1, "sets"? 16, "particles"? 640 of each,
  *  "pictures"? ["left","fish","above"], "look"?} ->
  * {"session":{"id","venue","peg","opened"}, "at","at_text","spot","what",
  *  "known":{"since_put_in_s","last":{"bait","count","how","at","text"},"fed","fed_hour","lifts","sentences":[facts]},
@@ -45,7 +45,8 @@ static size_t larger(size_t a, size_t b) {
 /* What bf_belief_bed takes, for as many sets and reads as a request may name. */
 static size_t merge_bytes(void) {
     static const bf_swim_scene scene = {.n_spots = 1, .n_feeds = 1, .n_hooks = 1};
-    bf_belief_job job = {.scene = &scene, .n_sets = BF_BELIEF_MOST_SETS, .n_particles = 4096};
+    bf_belief_job job = {
+        .scene = &scene, .n_sets = BF_BELIEF_MOST_SETS, .n_particles = BF_BELIEF_MOST_PARTICLES};
     return bf_belief_merge_bytes(&job);
 }
 
@@ -106,8 +107,9 @@ static bf_status read_whole(bfi_bedded *b, const char *key, double least, double
 static bf_status read_numbers(bfi_bedded *b) {
     double seed, sets, particles;
     bf_status status = read_whole(b, "seed", 0, BF_SEQ_MOST, 1, &seed);
-    if (!status) status = read_whole(b, "sets", 16, BF_BELIEF_MOST_SETS, BF_BELIEF_SETS, &sets);
-    if (!status) status = read_whole(b, "particles", 4, 4096, BF_BELIEF_PARTICLES, &particles);
+    if (!status) status = read_whole(b, "sets", 1, BF_BELIEF_MOST_SETS, BF_BELIEF_SETS, &sets);
+    if (!status)
+        status = read_whole(b, "particles", 4, BF_BELIEF_MOST_PARTICLES, BF_BELIEF_PARTICLES, &particles);
     if (status) return status;
     b->job.seed = (uint64_t)seed;
     b->job.n_sets = (int)sets;
@@ -385,10 +387,15 @@ static void put_band(bfi_pen *pen, const bf_range *fish) {
     bfi_put(pen, many_words[hi]);
 }
 
-/* "few to some: few 4 in 10, some 5 in 10"; what is under 1 in 20 is left out. */
+/* "few to some: few 4 in 10, some 5 in 10", "few, over 9 in 10"; what is under 1 in 20 is left out. */
 static void put_fish(bfi_pen *pen, const bf_bed *bed) {
-    int n = 0;
+    int n = 0, lo = many_of(bed->fish.lo), hi = many_of(bed->fish.hi);
     put_band(pen, &bed->fish);
+    if (lo == hi) {
+        bfi_put(pen, ", ");
+        bfi_put_in_ten(pen, bed->p_many[lo]);
+        return;
+    }
     for (int i = 0; i < BF_N_MANY; i++) {
         if (bed->p_many[i] < 0.05) continue;
         bfi_put(pen, n++ ? ", " : ": ");
@@ -573,8 +580,9 @@ static void json_rests_on(bfi_json *out, const bfi_bedded *b) {
     int n_sessions = b->job.prior.n_sessions;
     bfi_told told;
     bfi_told_start(&told);
-    bfi_put_number(&told.pen, b->job.n_sets, 0);
-    bfi_put(&told.pen, " versions of the model, of which about ");
+    double n_versions = (double)b->job.n_sets * b->job.n_particles; // each particle has its own
+    bfi_put_number(&told.pen, n_versions, 0);
+    bfi_put(&told.pen, " versions of the model's numbers, of which about ");
     bfi_put_figures(&told.pen, b->bed.n_effective_sets, 2);
     bfi_put(&told.pen, " still count; ");
     if (n_sessions)
@@ -584,7 +592,7 @@ static void json_rests_on(bfi_json *out, const bfi_bedded *b) {
         bfi_put(&told.pen, "no earlier session learned from: its numbers are the book's");
     bfi_json_key(out, "rests_on");
     bfi_json_object(out);
-    bfi_json_key_real(out, "sets", b->job.n_sets);
+    bfi_json_key_real(out, "sets", n_versions);
     bfi_json_key_real(out, "effective_sets", b->bed.n_effective_sets);
     bfi_json_key_real(out, "sessions", n_sessions);
     bfi_json_key_text(out, "text", told.text);

@@ -300,17 +300,18 @@ static void note_guessed(bfi_json *out, const bfi_bedded *b) {
 static void note_sets(bfi_json *out, const bfi_bedded *b) {
     bfi_told told;
     if (isinf(b->bed.log_evidence)) {
-        bfi_json_note(out, "not-explained",
-                      "No version of the model can explain what was entered: there is no estimate. Look "
-                      "whether an entry is "
-                      "wrong.");
+        bfi_json_note(
+            out, "not-explained",
+            "No version of the model's numbers can explain what was entered: there is no estimate. Look "
+            "whether an entry is "
+            "wrong.");
         return;
     }
     if (b->bed.n_effective_sets >= FEW_SETS) return;
     bfi_told_start(&told);
     bfi_put(&told.pen, "The bands rest on about ");
     bfi_put_figures(&told.pen, b->bed.n_effective_sets, 2);
-    bfi_put(&told.pen, " versions of the model: too few to trust their ends.");
+    bfi_put(&told.pen, " versions of the model's numbers: too few to trust their ends.");
     bfi_json_note(out, "few-sets", told.text);
 }
 

@@ -104,8 +104,8 @@ const bf_fold *bf_journal_fold(bf_journal *journal);
 /* Bytes of work, 16-aligned, for a question to this journal; 0: no such question. */
 size_t bf_ask_bytes(const bf_journal *journal, const char *question);
 
-/* Answers as bf_answer does: the same shape, errors and returns. "bed" has room for 256 sets of 40 particles so; more is
- * BF_E_SPACE: ask in pieces. */
+/* Answers as bf_answer does: the same shape, errors and returns. "bed" has room for as many sets and particles as it starts with;
+ * more is BF_E_SPACE: ask in pieces. */
 BF_CHECK bf_status bf_ask(bf_journal *journal, void *work, const char *question, const char *json,
                           size_t n_json, char *out, size_t out_most, size_t *n_out);
 
