@@ -8,18 +8,20 @@
 #include "baitfall/field.h"
 #include "baitfall/random.h"
 #include "core/base/room.h"
+#include "core/swim/cloud.h"
 #include "core/swim/weights.h"
 
 #define NONE (-BF_INFINITY)
 
-/* Streams of random numbers beside the model's: where systematic sampling begins. */
+/* Streams of random numbers beside the model's: where systematic sampling begins, and how parameters move. */
 #define RESAMPLE_STREAM 0xB1F0000000000000u
 #define MARK_STREAM 0xB1F1000000000000u
 #define NOW_STREAM 0xB1F2000000000000u
+#define MOVE_STREAM 0xB1F3000000000000u
 
 /* Values kept of all sets together, and of a set at least. */
 #define READS_NOW 4096
-#define READS_MARK 1024
+#define READS_MARK 512
 
 /* ---- Shape ---- */
 
@@ -48,7 +50,10 @@ bfi_belief_shape bfi_belief_shape_of(const bf_belief_job *job) {
     shape.mark_columns = 1 + 2 * shape.n_mark_reads;
     shape.n_columns = bfi_row_now(&shape, BFI_NOW_CLASSES + shape.n_classes + shape.n_ledger);
     shape.model_columns = bfi_swim_columns(job->scene);
-    shape.n_carried = shape.model_columns + shape.n_ledger + 1;
+    shape.state_columns = shape.model_columns - BF_SWIM_N_PARAMETERS;
+    shape.z_column = shape.model_columns;
+    shape.ledger_column = shape.z_column + BF_SWIM_N_PARAMETERS;
+    shape.n_carried = shape.ledger_column + shape.n_ledger + 2;
     return shape;
 }
 
@@ -76,7 +81,8 @@ static bfi_filter filter_in(const bf_belief_job *job, void *scratch) {
     bfi_filter f = {.job = job, .shape = bfi_belief_shape_of(job), .swim = scratch};
     size_t n = (size_t)job->n_particles;
     f.x = (double *)((char *)scratch + bfi_room(bfi_swim_bytes()));
-    f.log_w = f.x + (size_t)(f.shape.n_carried - 1) * n;
+    f.family = f.x + (size_t)(f.shape.n_carried - 2) * n;
+    f.log_w = f.family + n;
     f.spare = f.log_w + n;
     f.from = (int *)((char *)f.x + bfi_room((size_t)(f.shape.n_carried + 2) * column_bytes(job)));
     return f;
@@ -88,17 +94,37 @@ static double begin_of_sampling(const bfi_filter *f, uint64_t stream, uint64_t i
     return bf_uniform(f->job->seed, stream + (uint64_t)f->set, index);
 }
 
-/* Each particle comes as often as its weight says; all of them then weigh the same. */
+static double *column(const bfi_filter *f, int c) {
+    return f->x + (size_t)c * (size_t)f->job->n_particles;
+}
+
+void bfi_filter_own(const bfi_filter *f) {
+    const bf_swim_prior *prior = &f->job->prior;
+    for (int i = 0; i < BF_SWIM_N_PARAMETERS; i++) {
+        const double *z = column(f, f->shape.z_column + i);
+        double *own = column(f, f->shape.state_columns + i);
+        for (int p = 0; p < f->job->n_particles; p++) own[p] = prior->mean[i] + prior->sd[i] * z[p];
+        bfi_swim_own(f->swim, f->job->n_particles, f->x, i, own);
+    }
+}
+
+static void draw_again(const bfi_filter *f, double *values) {
+    memcpy(f->spare, values, column_bytes(f->job));
+    for (int p = 0; p < f->job->n_particles; p++) values[p] = f->spare[f->from[p]];
+}
+
+/* Each particle comes as often as its weight says; all of them then weigh the same, and copies part. */
 static void resample(bfi_filter *f) {
     int n = f->job->n_particles;
-    bfi_weights_resample(f->log_w, n, begin_of_sampling(f, RESAMPLE_STREAM, (uint64_t)f->n_resampled++),
-                         f->from);
-    for (int c = 0; c < f->shape.n_carried - 1; c++) {
-        double *column = f->x + (size_t)c * (size_t)n;
-        memcpy(f->spare, column, column_bytes(f->job));
-        for (int p = 0; p < n; p++) column[p] = f->spare[f->from[p]];
-    }
+    uint64_t index = (uint64_t)f->n_resampled++;
+    bfi_cloud cloud = bfi_cloud_of(f->log_w, n, column(f, f->shape.z_column), f->spare);
+    bfi_weights_resample(f->log_w, n, begin_of_sampling(f, RESAMPLE_STREAM, index), f->from);
+    for (int c = 0; c < f->shape.state_columns; c++) draw_again(f, column(f, c));
+    for (int c = f->shape.z_column; c < f->shape.n_carried - 1; c++) draw_again(f, column(f, c));
     memset(f->log_w, 0, column_bytes(f->job));
+    bfi_cloud_move(&cloud, f->job->seed, MOVE_STREAM + (uint64_t)f->set, index, n,
+                   column(f, f->shape.z_column));
+    bfi_filter_own(f);
 }
 
 /* Takes the mean weight into the evidence. Without any weight the set stops. */
@@ -114,15 +140,41 @@ static void settle(bfi_filter *f) {
  * stands at the last event before to_s, or at the beginning. */
 static void open_ledger(bfi_filter *f, double to_s) {
     for (; f->n_ledger < f->shape.n_ledger && f->job->ledger_s[f->n_ledger] < to_s; f->n_ledger++) {
-        size_t column = (size_t)(f->shape.model_columns + f->n_ledger);
         bfi_swim_eaten(f->swim, f->job->n_particles, f->x, f->job->spot,
-                       f->x + column * (size_t)f->job->n_particles);
+                       column(f, f->shape.ledger_column + f->n_ledger));
     }
 }
 
+/* ---- Grid instants ---- */
+
+static void begin_families(bfi_filter *f) {
+    for (int p = 0; p < f->job->n_particles; p++) f->family[p] = p;
+}
+
+/* Effective number of families by the weights of their members. */
+static double families_now(const bfi_filter *f) {
+    int n = f->job->n_particles;
+    double sum = 0, squares = 0;
+    memset(f->spare, 0, column_bytes(f->job));
+    for (int p = 0; p < n; p++) f->spare[(int)f->family[p]] += bf_exp(f->log_w[p]);
+    for (int p = 0; p < n; p++) sum += f->spare[p], squares += f->spare[p] * f->spare[p];
+    return sum * sum / squares;
+}
+
+static double rounded_z(double z) {
+    double steps = floor(z * BFI_Z_STEPS + 0.5);
+    steps = steps > BFI_Z_MOST ? BFI_Z_MOST : steps < -BFI_Z_MOST ? -BFI_Z_MOST : steps;
+    return steps / BFI_Z_STEPS;
+}
+
+/* To what a snapshot keeps. */
 static void round_particles(bfi_filter *f) {
     size_t n = (size_t)f->shape.n_carried * (size_t)f->job->n_particles;
-    for (size_t i = 0; i < n; i++) f->x[i] = (double)(float)f->x[i];
+    double *z = column(f, f->shape.z_column), *ledger = column(f, f->shape.ledger_column);
+    for (double *at = z; at < ledger; at++) *at = rounded_z(*at);
+    for (double *at = f->x; at < z; at++) *at = (double)(float)*at;
+    for (double *at = ledger; at < f->x + n; at++) *at = (double)(float)*at;
+    bfi_filter_own(f);
 }
 
 /* Lets time pass to to_s. Grid instants on the way, and to_s itself where is_last, are stood at, rounded, and saved when it is theirs. */
@@ -133,6 +185,8 @@ static void pass(bfi_filter *f, double to_s, int is_last, double save_at_s, void
         bfi_swim_run(f->swim, n, f->x, f->grid_s, f->log_w);
         settle(f);
         if (f->log_evidence == NONE) return;
+        f->families = families_now(f);
+        begin_families(f);
         round_particles(f);
         if (saved && f->grid_s == save_at_s) bfi_filter_save(f, save_at_s, saved);
     }
@@ -176,6 +230,24 @@ static void read_many(bfi_filter *f) {
     }
 }
 
+/* Moments of the parameters, and how many families there are: of the last whole time between grid instants if those are fewer. */
+static void read_parameters(bfi_filter *f) {
+    int n = f->job->n_particles;
+    double now = families_now(f);
+    f->row[BFI_ROW_FAMILIES] = f->families > 0 && f->families < now ? f->families : now;
+    for (int i = 0; i < BF_SWIM_N_PARAMETERS; i++) {
+        const double *z = column(f, f->shape.z_column + i);
+        double mean = 0, square = 0;
+        for (int p = 0; p < n; p++) {
+            double w = bf_exp(f->log_w[p]) / n;
+            mean += w * z[p];
+            square += w * z[p] * z[p];
+        }
+        f->row[BFI_ROW_MEAN + i] = mean;
+        f->row[BFI_ROW_SQUARE + i] = square;
+    }
+}
+
 /* The hook bait that is or was down last, best at the spot asked for. */
 static int last_hook(const bf_belief_job *job) {
     int hook = 0, is_here = 0;
@@ -191,7 +263,7 @@ static int last_hook(const bf_belief_job *job) {
 /* Interval k: from what was eaten when it began to what was when the next did. */
 static void read_interval(bfi_filter *f, int k) {
     int n = f->job->n_particles;
-    const double *began = f->x + (size_t)(f->shape.model_columns + k) * (size_t)n, *ended = began + n;
+    const double *began = column(f, f->shape.ledger_column + k), *ended = began + n;
     if (k + 1 == f->shape.n_ledger) {
         bfi_swim_eaten(f->swim, n, f->x, f->job->spot, f->spare);
         ended = f->spare;
@@ -209,6 +281,7 @@ static void read_now(bfi_filter *f) {
     int n = job->n_particles, n_classes = f->shape.n_classes, spot = job->spot;
     double *x = f->x, *values = f->spare;
     read_many(f);
+    read_parameters(f);
     draw(f, f->log_w, f->shape.n_reads, NOW_STREAM, 0);
     bfi_swim_left(f->swim, n, x, spot, -1, values);
     keep(f, BFI_NOW_LEFT);
@@ -234,19 +307,37 @@ static void read_now(bfi_filter *f) {
 
 /* ---- A set ---- */
 
+/* Every particle of every set draws its own: together they are one Latin hypercube of the prior. */
+static void draw_parameters(bfi_filter *f) {
+    const bf_belief_job *job = f->job;
+    int n = job->n_particles;
+    for (int p = 0; p < n; p++) {
+        bf_swim_set drawn = bf_swim_drawn_set(&job->prior, job->seed, f->set * n + p, job->n_sets * n);
+        for (int i = 0; i < BF_SWIM_N_PARAMETERS; i++) {
+            double off = bf_log(drawn.of[i]) - job->prior.mean[i];
+            column(f, f->shape.z_column + i)[p] = job->prior.sd[i] > 0 ? off / job->prior.sd[i] : 0;
+        }
+    }
+}
+
 static void begin(bfi_filter *f, const void *snapshot) {
     const bf_belief_job *job = f->job;
-    bf_swim_set set = bf_swim_drawn_set(&job->prior, job->seed, f->set, job->n_sets);
-    bfi_swim_prepare(f->swim, job->scene, &set, job->seed, (uint64_t)f->set);
+    bf_swim_set middle = {{0}};
+    bfi_swim_prepare(f->swim, job->scene, &middle, job->seed, (uint64_t)f->set);
     memset(f->x, 0, (size_t)f->shape.n_carried * column_bytes(job));
     for (int c = 0; c < f->shape.n_columns; c++) f->row[c] = BF_NAN;
     f->log_evidence = 0;
+    f->families = 0;
     f->grid_s = BF_BELIEF_GRID_S;
     f->n_marks = f->n_ledger = f->n_resampled = 0;
-    if (snapshot)
+    begin_families(f);
+    if (snapshot) {
         bfi_filter_load(f, snapshot);
-    else
-        bfi_swim_begin(f->swim, job->n_particles, f->x);
+        return;
+    }
+    draw_parameters(f);
+    bfi_filter_own(f);
+    bfi_swim_begin_own(f->swim, job->n_particles, f->x);
 }
 
 static void meet(bfi_filter *f, const bf_swim_event *event) {

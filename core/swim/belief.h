@@ -1,8 +1,11 @@
 /* belief.h -- how a set's row and snapshot lie. Internal.
  *
- * Row          [evidence][p_many 3] then a mark's [evidence then][left n_mark_reads][fish n_mark_reads] for each mark, then
- *              now's quantities, n_reads values each: bfi_belief_now and, behind them, size classes and ledger intervals
- * Particles    columns of the model, then "eaten up to" each ledger instant but the last, then log weights
+ * Row          [evidence][families][p_many 3][mean of each z][mean of each z^2], then a mark's
+ *              [evidence then][left n_mark_reads][fish n_mark_reads] for each mark, then now's quantities, n_reads values each:
+ *              bfi_belief_now and, behind them, size classes and ledger intervals
+ * Particles    columns of the model (its state, then its parameters as used), z (cloud.h), "eaten up to" each ledger instant but
+ *              the last, family, log weights
+ * Family       which particle of the last grid instant one descends from
  */
 #ifndef BFI_SWIM_BELIEF_H
 #define BFI_SWIM_BELIEF_H
@@ -10,7 +13,14 @@
 #include "baitfall/belief.h"
 #include "core/swim/model.h"
 
-enum { BFI_ROW_EVIDENCE, BFI_ROW_MANY, BFI_ROW_MARKS = BFI_ROW_MANY + BF_N_MANY };
+enum {
+    BFI_ROW_EVIDENCE,
+    BFI_ROW_FAMILIES,
+    BFI_ROW_MANY,
+    BFI_ROW_MEAN = BFI_ROW_MANY + BF_N_MANY,
+    BFI_ROW_SQUARE = BFI_ROW_MEAN + BF_SWIM_N_PARAMETERS,
+    BFI_ROW_MARKS = BFI_ROW_SQUARE + BF_SWIM_N_PARAMETERS
+};
 
 typedef enum bfi_belief_now {
     BFI_NOW_LEFT,
@@ -24,8 +34,10 @@ typedef enum bfi_belief_now {
 
 typedef struct bfi_belief_shape {
     int n_marks, n_mark_reads, n_reads, n_classes, n_ledger;
-    int mark_columns, n_columns;  /* of a row      */
-    int model_columns, n_carried; /* of a particle */
+    int mark_columns, n_columns;      /* of a row                                     */
+    int state_columns, model_columns; /* of a particle: without and with parameters   */
+    int z_column, ledger_column;      /* where these begin                            */
+    int n_carried;                    /* all of them; the last two: family, log weights */
 } bfi_belief_shape;
 
 bfi_belief_shape bfi_belief_shape_of(const bf_belief_job *job);
@@ -44,10 +56,10 @@ typedef struct bfi_filter {
     const bf_belief_job *job;
     bfi_belief_shape shape;
     bfi_swim *swim;
-    double *x;     /* n_carried columns of n_particles    */
-    double *log_w; /* the last of them                    */
-    double *spare; /* two columns                         */
-    int *from;     /* the larger of n_particles, n_reads  */
+    double *x;              /* n_carried columns of n_particles    */
+    double *family, *log_w; /* the last two of them       */
+    double *spare;          /* two columns                         */
+    int *from;              /* the larger of n_particles, n_reads  */
     double *row;
     int set;
     double log_evidence; /* -infinity: the set has stopped */
@@ -55,7 +67,18 @@ typedef struct bfi_filter {
     int n_marks;         /* passed */
     int n_ledger;        /* ledger instants passed */
     int n_resampled;
+    double families; /* effective number at the last grid instant */
 } bfi_filter;
+
+/* What each set weighs at the end, sum 1. weight: (out n_sets, and as many to spare). */
+void bfi_belief_weights(const bf_belief_job *job, const double *rows, double *weight);
+
+/* Gives the particles the parameters that their z say. */
+void bfi_filter_own(const bfi_filter *f);
+
+/* Particles are kept in single precision, z in steps of 2^-12 between -8 and 8. */
+#define BFI_Z_STEPS 4096.0
+#define BFI_Z_MOST 32767.0
 
 /* Leaves the filter, which stands rounded at at_s, as a snapshot. */
 void bfi_filter_save(const bfi_filter *f, double at_s, void *snapshot);

@@ -24,7 +24,7 @@ typedef struct merge {
     const bf_belief_job *job;
     bfi_belief_shape shape;
     const double *rows;
-    double *weight; /* of a set at the end, sum 1 */
+    double *weight, *spare; /* of a set, sum 1 */
     gathered all;
 } merge;
 
@@ -35,7 +35,7 @@ static size_t most_values(const bf_belief_job *job, const bfi_belief_shape *shap
 
 size_t bf_belief_merge_bytes(const bf_belief_job *job) {
     bfi_belief_shape shape = bfi_belief_shape_of(job);
-    return 2 * bfi_room((size_t)job->n_sets * sizeof(double)) +
+    return 3 * bfi_room((size_t)job->n_sets * sizeof(double)) +
            2 * bfi_room(most_values(job, &shape) * sizeof(bfi_key));
 }
 
@@ -43,30 +43,63 @@ static merge merge_in(const bf_belief_job *job, const double *rows, void *work) 
     merge m = {.job = job, .shape = bfi_belief_shape_of(job), .rows = rows, .weight = work};
     size_t sets = bfi_room((size_t)job->n_sets * sizeof(double));
     size_t keys = bfi_room(most_values(job, &m.shape) * sizeof(bfi_key));
-    m.all.share = (double *)((char *)work + sets);
-    m.all.key = (bfi_key *)((char *)work + 2 * sets);
-    m.all.spare = (bfi_key *)((char *)work + 2 * sets + keys);
+    m.spare = (double *)((char *)work + sets);
+    m.all.share = (double *)((char *)work + 2 * sets);
+    m.all.key = (bfi_key *)((char *)work + 3 * sets);
+    m.all.spare = (bfi_key *)((char *)work + 3 * sets + keys);
     return m;
 }
 
 /* ---- Weights of sets ---- */
 
-/* The sets' shares by the log evidence that stands in column c of their rows, sum 1; all 0 when no set has any. Returns the log
- * evidence of the bank. */
-static double weigh_sets(const merge *m, int c, double *weight) {
+/* Evidence estimates of few particles scatter more than the sets differ: evidence is then flattened, evidence^power, until
+ * half of the sets count (of those that have any). flat: spare. */
+#define LEAST_POWER 1e-3
+
+static void flatten(double *log_evidence, int n, double *flat) {
+    int alive = 0;
+    double low = LEAST_POWER, high = 1;
+    for (int s = 0; s < n; s++) alive += log_evidence[s] > NONE;
+    if (bfi_weights_effective(log_evidence, n) >= 0.5 * alive) return;
+    for (int half = 0; half < 20; half++) {
+        double power = 0.5 * (low + high);
+        for (int s = 0; s < n; s++) flat[s] = log_evidence[s] > NONE ? power * log_evidence[s] : NONE;
+        if (bfi_weights_effective(flat, n) >= 0.5 * alive)
+            low = power;
+        else
+            high = power;
+    }
+    for (int s = 0; s < n; s++) log_evidence[s] = log_evidence[s] > NONE ? low * log_evidence[s] : NONE;
+}
+
+/* The sets' shares by the log evidence that stands in column c of their rows, sum 1; all 0 when no set has any. Returns the
+ * log evidence of all sets together. */
+static double weigh_sets(const merge *m, int c) {
     int n = m->job->n_sets;
+    double *weight = m->weight;
     for (int s = 0; s < n; s++) {
         double log_evidence = m->rows[(size_t)s * (size_t)m->shape.n_columns + (size_t)c];
         weight[s] = log_evidence == log_evidence ? log_evidence : NONE; /* a set that stopped has no marks */
     }
     double level = bfi_weights_level(weight, n);
+    flatten(weight, n, m->spare);
+    bfi_weights_level(weight, n);
     for (int s = 0; s < n; s++) weight[s] = bf_exp(weight[s]) / n;
     return level;
 }
 
-static double sum_of_squares(const double *weight, int n) {
+void bfi_belief_weights(const bf_belief_job *job, const double *rows, double *weight) {
+    merge m = {.job = job, .shape = bfi_belief_shape_of(job), .rows = rows, .weight = weight};
+    m.spare = weight + job->n_sets;
+    weigh_sets(&m, BFI_ROW_EVIDENCE);
+}
+
+/* Mean of what stands in column c of the rows, by the sets' shares. */
+static double mean_of(const merge *m, int c) {
     double sum = 0;
-    for (int s = 0; s < n; s++) sum += weight[s] * weight[s];
+    for (int s = 0; s < m->job->n_sets; s++)
+        if (m->weight[s] > 0)
+            sum += m->weight[s] * m->rows[(size_t)s * (size_t)m->shape.n_columns + (size_t)c];
     return sum;
 }
 
@@ -146,15 +179,6 @@ static void show_now(merge *m, bf_bed *bed) {
     for (int k = 0; k < bed->n_classes; k++) bed->left_of[k] = now_range(m, BFI_NOW_CLASSES + k);
 }
 
-static void show_many(const merge *m, double none, double p_many[BF_N_MANY]) {
-    for (int k = 0; k < BF_N_MANY; k++) {
-        p_many[k] = none;
-        for (int s = 0; s < m->job->n_sets; s++)
-            if (m->weight[s] > 0)
-                p_many[k] += m->weight[s] * m->rows[s * m->shape.n_columns + BFI_ROW_MANY + k];
-    }
-}
-
 /* The noise of a flow of pieces may give a fraction of one back: less than nothing was not eaten. */
 static bf_range at_least_none(bf_range r) {
     r.lo = r.lo < 0 ? 0 : r.lo;
@@ -180,7 +204,7 @@ static void show_marks(merge *m, bf_bed *bed) {
         if (m->job->event[i].kind != BF_SWIM_MARK) continue;
         int c = BFI_ROW_MARKS + bed->n_points * m->shape.mark_columns;
         bf_bed_point *point = &bed->point[bed->n_points++];
-        weigh_sets(m, c, m->weight);
+        weigh_sets(m, c);
         point->t_s = m->job->event[i].t_s;
         collect(m, c + 1, reads, m->weight);
         point->left = range_of(&m->all);
@@ -189,24 +213,23 @@ static void show_marks(merge *m, bf_bed *bed) {
     }
 }
 
-/* Weighted moments of the logarithms of the parameters. */
-static void show_posterior(const merge *m, double squares, bf_swim_prior *posterior) {
-    double sum[BF_SWIM_N_PARAMETERS] = {0}, sum2[BF_SWIM_N_PARAMETERS] = {0};
+/* Moments of the logarithms of the parameters. */
+static void show_posterior(const merge *m, bf_swim_prior *posterior) {
     const bf_swim_prior *prior = &m->job->prior;
-    for (int s = 0; s < m->job->n_sets; s++) {
-        if (!(m->weight[s] > 0)) continue;
-        bf_swim_set set = bf_swim_drawn_set(prior, m->job->seed, s, m->job->n_sets);
-        for (int i = 0; i < BF_SWIM_N_PARAMETERS; i++) {
-            double off = bf_log(set.of[i]) - prior->mean[i];
-            sum[i] += m->weight[s] * off;
-            sum2[i] += m->weight[s] * off * off;
-        }
-    }
     for (int i = 0; i < BF_SWIM_N_PARAMETERS; i++) {
-        double variance = sum2[i] - sum[i] * sum[i];
-        posterior->mean[i] = prior->mean[i] + sum[i];
-        if (squares < 0.5 && variance > 0) posterior->sd[i] = sqrt(variance / (1 - squares));
+        double mean = mean_of(m, BFI_ROW_MEAN + i), variance = mean_of(m, BFI_ROW_SQUARE + i) - mean * mean;
+        posterior->mean[i] = prior->mean[i] + prior->sd[i] * mean;
+        posterior->sd[i] = prior->sd[i] * sqrt(variance > 0 ? variance : 0);
     }
+}
+
+static double effective_sets(const merge *m) {
+    double sum = 0;
+    for (int s = 0; s < m->job->n_sets; s++) {
+        double families = m->rows[(size_t)s * (size_t)m->shape.n_columns + BFI_ROW_FAMILIES];
+        if (m->weight[s] > 0) sum += m->weight[s] * m->weight[s] / families;
+    }
+    return sum > 0 ? 1 / sum : 0;
 }
 
 void bf_belief_bed(const bf_belief_job *job, const double *rows, void *work, bf_bed *bed) {
@@ -214,12 +237,12 @@ void bf_belief_bed(const bf_belief_job *job, const double *rows, void *work, bf_
     memset(bed, 0, sizeof *bed);
     bed->t_s = job->until_s;
     bed->posterior = job->prior;
-    bed->log_evidence = weigh_sets(&m, BFI_ROW_EVIDENCE, m.weight);
-    double squares = sum_of_squares(m.weight, job->n_sets);
-    bed->n_effective_sets = squares > 0 ? 1 / squares : 0;
+    bed->log_evidence = weigh_sets(&m, BFI_ROW_EVIDENCE);
+    int is_known = bed->log_evidence > NONE;
+    bed->n_effective_sets = effective_sets(&m);
     show_now(&m, bed);
     show_ledger(&m, bed);
-    show_many(&m, squares > 0 ? 0 : BF_NAN, bed->p_many);
-    if (squares > 0) show_posterior(&m, squares, &bed->posterior);
+    for (int k = 0; k < BF_N_MANY; k++) bed->p_many[k] = is_known ? mean_of(&m, BFI_ROW_MANY + k) : BF_NAN;
+    if (is_known) show_posterior(&m, &bed->posterior);
     show_marks(&m, bed);
 }

@@ -1,7 +1,7 @@
 /* snapshot.c -- a set's filter at a grid instant as bytes. See baitfall/belief.h.
  *
- * Bytes: the head, then in single precision the instants of its marks, what they showed, and the particles' columns: the
- * model's, the ledger's, the log weights.
+ * Bytes: the head; in single precision the instants of its marks, what they showed, and the particles' columns: the model's state,
+ * the ledger's, the log weights; in sixteen bits their z. Parameters as used follow from z; families begin anew at the grid.
  */
 #include <math.h>
 #include <string.h>
@@ -13,26 +13,31 @@
 
 typedef struct snapshot_head {
     uint64_t key;
-    double at_s, log_evidence;
+    double at_s, log_evidence, families;
     double moment[BFI_SWIM_MOMENT];
     double ledger_s[BF_BELIEF_MOST_LEDGER];
     int spot, set;
     int n_ledger;             /* instants passed                                     */
     int n_marks, n_marks_all; /* passed, and with room in it                         */
-    int mark_columns, model_columns, n_ledger_all, n_particles, n_resampled;
+    int mark_columns, state_columns, n_ledger_all, n_particles, n_resampled;
 } snapshot_head;
 
+/* Columns in single precision. */
+static size_t n_single(const snapshot_head *head) {
+    return (size_t)(head->state_columns + head->n_ledger_all + 1);
+}
+
 static size_t bytes_of(const snapshot_head *head) {
-    size_t marks = (size_t)(head->n_marks_all * (1 + head->mark_columns));
-    size_t particles = (size_t)(head->model_columns + head->n_ledger_all + 1) * (size_t)head->n_particles;
-    return bfi_room(sizeof *head + (marks + particles) * sizeof(float));
+    size_t marks = (size_t)(head->n_marks_all * (1 + head->mark_columns)), n = (size_t)head->n_particles;
+    return bfi_room(sizeof *head + (marks + n_single(head) * n) * sizeof(float) +
+                    BF_SWIM_N_PARAMETERS * n * sizeof(int16_t));
 }
 
 static snapshot_head head_for(const bf_belief_job *job, const bfi_belief_shape *shape) {
     return (snapshot_head){.spot = job->spot,
                            .n_marks_all = shape->n_marks,
                            .mark_columns = shape->mark_columns,
-                           .model_columns = shape->model_columns,
+                           .state_columns = shape->state_columns,
                            .n_ledger_all = shape->n_ledger,
                            .n_particles = job->n_particles};
 }
@@ -51,12 +56,24 @@ static size_t at_column(const snapshot_head *head, int c) {
     return at_marks(head) + (marks + (size_t)c * (size_t)head->n_particles) * sizeof(float);
 }
 
+static size_t at_z(const snapshot_head *head) {
+    return at_column(head, (int)n_single(head));
+}
+
 static void to_single(const double *from, size_t n, float *to) {
     for (size_t i = 0; i < n; i++) to[i] = (float)from[i];
 }
 
 static void to_double(const float *from, size_t n, double *to) {
     for (size_t i = 0; i < n; i++) to[i] = (double)from[i];
+}
+
+static void z_to_steps(const double *z, size_t n, int16_t *steps) {
+    for (size_t i = 0; i < n; i++) steps[i] = (int16_t)(z[i] * BFI_Z_STEPS);
+}
+
+static void steps_to_z(const int16_t *steps, size_t n, double *z) {
+    for (size_t i = 0; i < n; i++) z[i] = (double)steps[i] / BFI_Z_STEPS;
 }
 
 /* ---- Which snapshots go with which job ---- */
@@ -135,6 +152,7 @@ void bfi_filter_save(const bfi_filter *f, double at_s, void *snapshot) {
     head.key = bf_belief_key(f->job, at_s);
     head.at_s = at_s;
     head.log_evidence = f->log_evidence;
+    head.families = f->families;
     head.set = f->set;
     head.n_marks = f->n_marks;
     head.n_ledger = f->n_ledger;
@@ -147,8 +165,12 @@ void bfi_filter_save(const bfi_filter *f, double at_s, void *snapshot) {
     save_instants(f, (float *)(to + sizeof head));
     to_single(f->row + BFI_ROW_MARKS, (size_t)(f->n_marks * head.mark_columns),
               (float *)(to + at_marks(&head)));
-    to_single(f->x, (size_t)f->shape.n_carried * (size_t)head.n_particles,
-              (float *)(to + at_column(&head, 0)));
+    size_t n = (size_t)head.n_particles;
+    to_single(f->x, (size_t)head.state_columns * n, (float *)(to + at_column(&head, 0)));
+    to_single(f->x + (size_t)f->shape.ledger_column * n, (size_t)head.n_ledger_all * n,
+              (float *)(to + at_column(&head, head.state_columns)));
+    to_single(f->log_w, n, (float *)(to + at_column(&head, head.state_columns + head.n_ledger_all)));
+    z_to_steps(f->x + (size_t)f->shape.z_column * n, BF_SWIM_N_PARAMETERS * n, (int16_t *)(to + at_z(&head)));
 }
 
 /* What the job's marks before the snapshot showed. */
@@ -173,13 +195,18 @@ void bfi_filter_load(bfi_filter *f, const void *snapshot) {
     const snapshot_head *head = head_of(snapshot);
     BF_ASSERT(bf_belief_fits(f->job, snapshot) && head->set == f->set);
     f->log_evidence = head->log_evidence;
+    f->families = head->families;
     f->grid_s = head->at_s + BF_BELIEF_GRID_S;
     f->n_resampled = head->n_resampled;
     bfi_swim_restore(f->swim, head->moment);
     load_marks(f, head, snapshot);
-    for (int c = 0; c < head->model_columns; c++) load_column(f, head, snapshot, c, c);
+    for (int c = 0; c < head->state_columns; c++) load_column(f, head, snapshot, c, c);
     for (int k; f->n_ledger < f->shape.n_ledger && (k = ledger_at(head, f->job->ledger_s[f->n_ledger])) >= 0;
          f->n_ledger++)
-        load_column(f, head, snapshot, head->model_columns + k, f->shape.model_columns + f->n_ledger);
-    load_column(f, head, snapshot, head->model_columns + head->n_ledger_all, f->shape.n_carried - 1);
+        load_column(f, head, snapshot, head->state_columns + k, f->shape.ledger_column + f->n_ledger);
+    load_column(f, head, snapshot, head->state_columns + head->n_ledger_all, f->shape.n_carried - 1);
+    const int16_t *steps = (const int16_t *)((const char *)snapshot + at_z(head));
+    size_t n = (size_t)head->n_particles;
+    steps_to_z(steps, BF_SWIM_N_PARAMETERS * n, f->x + (size_t)f->shape.z_column * n);
+    bfi_filter_own(f);
 }

@@ -1,21 +1,24 @@
-/* belief.h -- what is believed of the swim after a story: a bank of parameter sets, each with its own particle filter.
+/* belief.h -- what is believed of the swim after a story: sets of particles, each a filter by itself, each particle with
+ * parameters of its own.
  *
- * Set s of n draws its parameters from the prior (bf_swim_drawn_set) and runs `m` particles through the story by itself:
- * log weights, no-bite likelihood integrated in continuous time, resampling (systematic) only when the effective number falls
- * below half. Its evidence, the running product of mean weights, weighs it against the other sets. Sets do not know of each
- * other: any of them may run on any thread or worker, in any order. What is read is a row a set; bf_belief_bed merges rows.
+ * Every particle draws its parameters from the prior (bf_swim_drawn_set; all sets' particles are one Latin hypercube) and goes
+ * through the story: log weights, no-bite likelihood integrated in continuous time, resampling (systematic) only when the
+ * effective number of its set falls below half; copies then move a little in parameters, as one cloud. A set's evidence, the
+ * running product of mean weights, weighs it against the other sets. Sets do not know of each other: any of them may run
+ * on any thread or worker, in any order. What is read is a row a set; bf_belief_bed merges rows.
  *
- *     evidence of a set    product over events of (mean over particles of weight)     unbiased for any number of particles
- *     P(set | story)       evidence / sum of evidences
- *     any quantity         its particles, weighted by particle weight x P(set | story)
+ *     evidence of a set    product over events of (mean over particles of weight)
+ *     weight of a set      evidence^b; b the largest, at most 1, with which half of the sets count (effective number)
+ *     any quantity         its particles, weighted by particle weight x set weight
  *
- * Source:    bootstrap filter: N. J. Gordon, D. J. Salmond, A. F. M. Smith, IEE Proc. F 140(2), 1993; sets drawn from the prior and
- *            weighed by unbiased evidence are importance sampling on an extended space: C. Andrieu and G. O. Roberts,
- *            Ann. Stat. 37(2), 2009 (both from memory).
- * Validity:  as good as the model and its priors (swim.h). Sets are never renewed: the longer the story, the fewer count;
- *            n_effective_sets says how many.
+ * Source:    bootstrap filter: N. J. Gordon, D. J. Salmond, A. F. M. Smith, IEE Proc. F 140(2), 1993; parameters: J. Liu and
+ *            M. West (2001); sets as islands: C. Verge et al., Stat. Comput. 25(2), 2015 (all from memory).
+ * Why so:    a bank of 256 sets that draw their parameters once, 40 particles each, was tried first: after a made-up hour 5
+ *            of 256 counted, after five 1, and its log evidence scattered by 7 even with parameters fixed.
+ * Validity:  as good as the model and its priors (swim.h). Moving copies keeps mean and covariance of the parameters, not the
+ *            shape of their distribution. Evidence is unbiased where parameters do not vary; else nearly.
  * Pure; memory from the caller; the same bits natively and in WebAssembly and however the sets are cut.
- * Tests: tests/swim/belief_test.c, filter_test.c (Nile, AR(1), Poisson HMM), sbc_test.c
+ * Tests: tests/swim/belief_test.c, cloud_test.c, filter_test.c (Nile, AR(1), Poisson HMM), sbc_test.c
  */
 #ifndef BAITFALL_BELIEF_H
 #define BAITFALL_BELIEF_H
@@ -27,11 +30,12 @@
 extern "C" {
 #endif
 
-#define BF_BELIEF_SETS 256 /* start; 16 .. BF_BELIEF_MOST_SETS (fewer, from 1, for tests)      */
+#define BF_BELIEF_SETS 16 /* start; 1 .. BF_BELIEF_MOST_SETS */
 #define BF_BELIEF_MOST_SETS 4096
-#define BF_BELIEF_PARTICLES 40 /* of a set, start; 4 .. BF_BELIEF_MOST_PARTICLES                   */
+#define BF_BELIEF_PARTICLES                                                                                  \
+    640 /* of a set, start; 4 .. BF_BELIEF_MOST_PARTICLES; a few hundred learn parameters */
 #define BF_BELIEF_MOST_PARTICLES 4096
-#define BF_BELIEF_READS 4 /* particles of a set shown at a mark, at least; 1024 over all sets */
+#define BF_BELIEF_READS 4 /* particles of a set shown at a mark, at least; 512 over all sets */
 #define BF_BELIEF_MOST_MARKS 64
 #define BF_BELIEF_MOST_LEDGER 10
 
@@ -54,7 +58,7 @@ typedef struct bf_belief_job {
 } bf_belief_job;
 
 /* Doubles in a set's row: its evidence, what a mark shows (evidence then, a few particles) and what is read now (some 4096
- * particles over all sets). 256 sets, 18 marks, 10 ledger intervals: 502. */
+ * particles over all sets). */
 int bf_belief_columns(const bf_belief_job *job);
 
 /* Bytes of scratch, 16-aligned, for one set at a time. */
@@ -66,13 +70,13 @@ void bf_belief_rows(const bf_belief_job *job, int i, int j, void *scratch, doubl
 /* ---- Snapshots: a set's particles at an instant, as bytes, to go on from ---- */
 
 /* Snapshots stand at whole multiples of this. There every belief, left or not left as a snapshot, rounds its particles to
- * single precision (1 in 10^7), which is what a snapshot keeps: so going on from one gives the same bits as running through. */
+ * single precision (parameters to 2^-12 of the prior's sd), which is what a snapshot keeps: so going on from one gives the same bits as running through. */
 #define BF_BELIEF_GRID_S 600.0
 
 /* The latest instant at or before until_s a snapshot can stand at; 0: none yet. */
 double bf_belief_grid_s(double until_s);
 
-/* Bytes of one set's snapshot. 256 sets x 40 particles, one spot, 18 marks: see bench. */
+/* Bytes of one set's snapshot; 16 x 640 particles, one spot: some 1.5 MB together. */
 size_t bf_belief_snapshot_bytes(const bf_belief_job *job);
 
 /* Says which snapshots of at_s a job can go on from: model version, seed, sets, particles, prior, scene, and all that happened up
@@ -135,17 +139,19 @@ typedef struct bf_bed {
     /* Of the whole story under the prior; -infinity: no particle of any set explains it; all else is then NaN, but the posterior,
      * which is the prior. */
     double log_evidence;
-    /* 1 / sum of squared weights; under 10 the screen says that the bands rest on few sets. */
+    /* Parameter sets that count: 1 / sum over sets of (weight^2 / families), a set's families the effective number of lines of
+     * descent since the last grid instant, or over the ten minutes before it if those were fewer. Under 10 the screen says that
+     * the bands rest on few. */
     double n_effective_sets;
 } bf_bed;
 
 /* Merges the rows of all sets, in order of sets.
  *
  *     quantile   values sorted, each standing at the middle of its share of the weight; linear between
- *     posterior  weighted mean; variance sum w (x - mean)^2 / (1 - sum w^2); the prior's sd under two effective sets
+ *     posterior  weighted mean and sd of the logarithms over all particles
  *
- * Accuracy:  a quantile moves between seeds by some 1 / sqrt(4 n_effective_sets) of the band's width. Ledger: lines of
- *            descent in a set run together after some resamplings, so old intervals are told by one value a set.
+ * Accuracy:  docs/models/swim.md, against many more particles. Ledger: lines of descent in a set run together after some
+ *            resamplings, so old intervals are told by few values a set.
  *
  * rows  (in n_sets x columns)
  * work  bf_belief_merge_bytes, 16-aligned */

@@ -331,17 +331,18 @@ static void check_range(bf_range got, weighed *all, int n) {
     assert_true(got.nominal != got.nominal);
 }
 
-/* Rows filled with numbers of the test's own; set 3 stopped. */
-static double *made_rows(const bf_belief_job *job, const bfi_belief_shape *shape) {
+/* Rows filled with numbers of the test's own, log evidence scattered by spread; set 3 stopped. */
+static double *made_rows(const bf_belief_job *job, const bfi_belief_shape *shape, double spread) {
     double *rows = room_for(rows_bytes(job));
     for (int s = 0; s < job->n_sets; s++) {
         double *row = rows + s * shape->n_columns;
         for (int c = 0; c < shape->n_columns; c++)
             row[c] = s == 3 ? NAN : 50 * bf_uniform(3, (uint64_t)s, (uint64_t)c);
-        row[BFI_ROW_EVIDENCE] = s == 3 ? -INFINITY : -200 + 2 * bf_normal(4, 1, (uint64_t)s);
+        row[BFI_ROW_EVIDENCE] = s == 3 ? -INFINITY : -200 + spread * bf_normal(4, 1, (uint64_t)s);
         for (int m = 0; m < shape->n_marks && s != 3; m++)
             row[BFI_ROW_MARKS + m * shape->mark_columns] =
-                -30.0 * m + bf_normal(4, 2 + (uint64_t)m, (uint64_t)s);
+                -30.0 * m + spread * bf_normal(4, 2 + (uint64_t)m, (uint64_t)s);
+        row[BFI_ROW_FAMILIES] = 5.0 + s;
         double few = 0.2 + 0.02 * s, some = 0.5 - 0.01 * s;
         row[BFI_ROW_MANY] = few, row[BFI_ROW_MANY + 1] = some, row[BFI_ROW_MANY + 2] = 1 - few - some;
     }
@@ -364,7 +365,7 @@ static void ranges_and_dots_are_weighted_quantiles_of_the_rows(void **state) {
     bf_belief_job job = job_of(1300, 1300, 0);
     add_ledger(&job, 2);
     bfi_belief_shape shape = bfi_belief_shape_of(&job);
-    double *rows = made_rows(&job, &shape);
+    double *rows = made_rows(&job, &shape, 0.5);
     bf_bed bed = bed_of(&job, rows);
     const bf_range *got[] = {&bed.left, &bed.left_kg, &bed.fish, &bed.near, &bed.bites_h, &bed.wide_m};
     int n;
@@ -391,42 +392,75 @@ static void ranges_and_dots_are_weighted_quantiles_of_the_rows(void **state) {
     free(rows);
 }
 
-static void sets_are_weighed_by_evidence(void **state) {
-    (void)state;
+/* Checks all that is an average over sets, each weighed by evidence^power. */
+static void check_averages(double spread, double power, double tolerance) {
     bf_belief_job job = job_of(1300, 1300, 0);
     bfi_belief_shape shape = bfi_belief_shape_of(&job);
-    double *rows = made_rows(&job, &shape);
+    double *rows = made_rows(&job, &shape, spread);
     bf_bed bed = bed_of(&job, rows);
-    long double sum = 0, squares = 0, many[3] = {0}, mean[BF_SWIM_N_PARAMETERS] = {0},
+    long double plain = 0, sum = 0, few = 0, many[3] = {0}, mean[BF_SWIM_N_PARAMETERS] = {0},
                 second[BF_SWIM_N_PARAMETERS] = {0};
     for (int s = 0; s < SETS; s++) {
         const double *row = rows + s * shape.n_columns;
         if (s == 3) continue;
-        long double w = expl(row[0] + 200.0L);
-        sum += w, squares += w * w;
+        long double w = expl(power * (row[0] + 200.0L));
+        plain += expl(row[0] + 200.0L), sum += w, few += w * w / row[BFI_ROW_FAMILIES];
         for (int k = 0; k < 3; k++) many[k] += w * row[BFI_ROW_MANY + k];
-        bf_swim_set set = bf_swim_drawn_set(&job.prior, job.seed, s, SETS);
         for (int i = 0; i < BF_SWIM_N_PARAMETERS; i++) {
-            long double x = logl(set.of[i]);
-            mean[i] += w * x, second[i] += w * x * x;
+            mean[i] += w * row[BFI_ROW_MEAN + i];
+            second[i] += w * row[BFI_ROW_SQUARE + i];
         }
     }
-    BF_CHECK_ABS(bed.log_evidence, (double)(logl(sum / SETS) - 200), 1e-10);
-    BF_CHECK_REL(bed.n_effective_sets, (double)(sum * sum / squares), 1e-10);
-    for (int k = 0; k < 3; k++) BF_CHECK_REL(bed.p_many[k], (double)(many[k] / sum), 1e-10);
+    BF_CHECK_ABS(bed.log_evidence, (double)(logl(plain / SETS) - 200), 1e-10);
+    BF_CHECK_REL(bed.n_effective_sets, (double)(sum * sum / few), tolerance);
+    for (int k = 0; k < 3; k++) BF_CHECK_REL(bed.p_many[k], (double)(many[k] / sum), tolerance);
     for (int i = 0; i < BF_SWIM_N_PARAMETERS; i++) {
-        long double m = mean[i] / sum, v = (second[i] / sum - m * m) / (1 - squares / (sum * sum));
-        BF_CHECK_ABS(bed.posterior.mean[i], (double)m, 1e-10);
-        BF_CHECK_REL(bed.posterior.sd[i], (double)sqrtl(v), 1e-8);
+        long double m = mean[i] / sum, v = second[i] / sum - m * m;
+        BF_CHECK_ABS(bed.posterior.mean[i], (double)(job.prior.mean[i] + job.prior.sd[i] * m),
+                     100 * tolerance);
+        BF_CHECK_ABS(bed.posterior.sd[i], v > 0 ? (double)(job.prior.sd[i] * sqrtl(v)) : 0, 100 * tolerance);
     }
     free(rows);
+}
+
+static void sets_are_weighed_by_evidence(void **state) {
+    (void)state;
+    check_averages(0.5, 1, 1e-10);
+}
+
+/* Effective number of the made sets when weighed by evidence^power. */
+static double effective_at(const double *rows, int n_columns, double power) {
+    long double sum = 0, squares = 0;
+    for (int s = 0; s < SETS; s++) {
+        if (s == 3) continue;
+        long double w = expl(power * (rows[s * n_columns] + 200.0L));
+        sum += w, squares += w * w;
+    }
+    return (double)(sum * sum / squares);
+}
+
+static void evidence_is_flattened_until_half_of_the_sets_count(void **state) {
+    (void)state;
+    bf_belief_job job = job_of(1300, 1300, 0);
+    bfi_belief_shape shape = bfi_belief_shape_of(&job);
+    double *rows = made_rows(&job, &shape, 12), low = 0, high = 1;
+    assert_true(effective_at(rows, shape.n_columns, 1) < 3);
+    for (int half = 0; half < 60; half++) {
+        double power = 0.5 * (low + high);
+        if (effective_at(rows, shape.n_columns, power) >= 0.5 * (SETS - 1))
+            low = power;
+        else
+            high = power;
+    }
+    free(rows);
+    check_averages(12, low, 1e-4);
 }
 
 static void without_any_evidence_nothing_is_shown_and_the_prior_stays(void **state) {
     (void)state;
     bf_belief_job job = job_of(1300, 1300, 0);
     bfi_belief_shape shape = bfi_belief_shape_of(&job);
-    double *rows = made_rows(&job, &shape);
+    double *rows = made_rows(&job, &shape, 0.5);
     for (int s = 0; s < SETS; s++) {
         for (int c = 0; c < shape.n_columns; c++) rows[s * shape.n_columns + c] = NAN;
         rows[s * shape.n_columns] = -INFINITY;
@@ -443,7 +477,7 @@ static void a_quantity_that_no_particle_has_is_nan(void **state) {
     (void)state;
     bf_belief_job job = job_of(1300, 1300, 0);
     bfi_belief_shape shape = bfi_belief_shape_of(&job);
-    double *rows = made_rows(&job, &shape);
+    double *rows = made_rows(&job, &shape, 0.5);
     for (int s = 0; s < SETS; s++)
         for (int k = 0; k < shape.n_reads; k++)
             rows[s * shape.n_columns + bfi_row_now(&shape, BFI_NOW_WIDE_M) + k] = NAN;
@@ -458,7 +492,7 @@ static void nobody_is_told_that_less_than_nothing_was_eaten(void **state) {
     bf_belief_job job = job_of(1300, 1300, 0);
     add_ledger(&job, 1);
     bfi_belief_shape shape = bfi_belief_shape_of(&job);
-    double *rows = made_rows(&job, &shape);
+    double *rows = made_rows(&job, &shape, 0.5);
     for (int s = 0; s < SETS; s++)
         for (int k = 0; k < shape.n_reads; k++)
             rows[s * shape.n_columns + bfi_row_now(&shape, BFI_NOW_CLASSES + shape.n_classes) + k] =
@@ -470,7 +504,7 @@ static void nobody_is_told_that_less_than_nothing_was_eaten(void **state) {
 
 /* ---- Room ---- */
 
-/* 256 sets x 40 particles, one spot, five hours marked every five minutes, ten ledger intervals, 30 snapshots kept. */
+/* The start's sets and particles, one spot, five hours marked every five minutes, ten ledger intervals, 30 snapshots kept. */
 static void five_hours_with_thirty_snapshots_take_under_64_mb(void **state) {
     (void)state;
     bf_belief_job job = job_of(18000, 18000, 0);
@@ -498,6 +532,7 @@ int main(void) {
         cmocka_unit_test(evidence_is_unbiased_for_any_number_of_particles),
         cmocka_unit_test(ranges_and_dots_are_weighted_quantiles_of_the_rows),
         cmocka_unit_test(sets_are_weighed_by_evidence),
+        cmocka_unit_test(evidence_is_flattened_until_half_of_the_sets_count),
         cmocka_unit_test(without_any_evidence_nothing_is_shown_and_the_prior_stays),
         cmocka_unit_test(a_quantity_that_no_particle_has_is_nan),
         cmocka_unit_test(nobody_is_told_that_less_than_nothing_was_eaten),
