@@ -235,15 +235,26 @@ static inline void slope_of(const bfi_feeling *line, const double y[DIMENSIONS],
     }
 }
 
-/* The place of stage k, and the slope there. With k known at each call it is a straight run of sums. */
-static inline void go_to_stage(const bfi_feeling *line, int k, const double y[DIMENSIONS], double h,
-                               double next[DIMENSIONS], double slope[BFI_STAGES][DIMENSIONS]) {
+/* Where stage k starts: with k known at each call a straight run of sums. */
+static inline void go_to(int k, const double y[DIMENSIONS], double h, double slope[BFI_STAGES][DIMENSIONS],
+                         double next[DIMENSIONS]) {
     for (int i = 0; i < DIMENSIONS; i++) {
         double sum = 0;
         for (int j = 0; j < k; j++) sum += bfi_stage_weight[k][j] * slope[j][i];
         next[i] = y[i] + h * sum;
     }
-    slope_of(line, next, slope[k]);
+}
+
+static inline void go_to_stage(int k, const double y[DIMENSIONS], double h,
+                               double slope[BFI_STAGES][DIMENSIONS], double next[DIMENSIONS]) {
+    switch (k) {
+    case 1: go_to(1, y, h, slope, next); break;
+    case 2: go_to(2, y, h, slope, next); break;
+    case 3: go_to(3, y, h, slope, next); break;
+    case 4: go_to(4, y, h, slope, next); break;
+    case 5: go_to(5, y, h, slope, next); break;
+    default: go_to(6, y, h, slope, next); break;
+    }
 }
 
 /* A step's error in metres: of place, and of the direction of pull times the span's length. */
@@ -302,7 +313,7 @@ static double most_step_m(const bfi_stream *stream, bfi_medium medium, const dou
 /* The step that would just be good enough, by the fifth root of its error: a tenth to five times as long. */
 static double step_factor(double error) {
     if (error < 1.8e-4) return 5.0;
-    return error < 6e4 ? 0.9 * bf_exp(-0.2 * quick_log(error)) : 0.1;
+    return error < 6e4 ? 0.9 * quick_exp(-0.2 * quick_log(error)) : 0.1;
 }
 
 bf_status bfi_march(const bfi_stream *stream, bfi_medium medium, const bfi_cable *cable, double length_m,
@@ -321,12 +332,10 @@ bf_status bfi_march(const bfi_stream *stream, bfi_medium medium, const bfi_cable
         if (n == MOST_STEPS) return BF_E_NO_CONVERGE;
         if (h > most) h = most;
         if (h > left) h = left;
-        go_to_stage(&line, 1, y, h, next, slope);
-        go_to_stage(&line, 2, y, h, next, slope);
-        go_to_stage(&line, 3, y, h, next, slope);
-        go_to_stage(&line, 4, y, h, next, slope);
-        go_to_stage(&line, 5, y, h, next, slope);
-        go_to_stage(&line, 6, y, h, next, slope);
+        for (int k = 1; k < BFI_STAGES; k++) {
+            go_to_stage(k, y, h, slope, next);
+            slope_of(&line, next, slope[k]);
+        }
         double error = step_error_m(stream, slope, h, y), better = h * step_factor(error / tolerance_m);
         if (error - error != 0) return BF_E_NOT_FINITE;
         n_failed = error <= tolerance_m ? 0 : n_failed + 1;
