@@ -66,7 +66,7 @@ test('back from every screen, ten times: never out of an open session without la
     const { context, page } = await openBank(browser, server.url);
     await press(page, 'fish');
     await counted(page, 'fish', 1);
-    for (const route of ['log', 'review', 'rest']) {
+    for (const route of ['bed', 'log', 'rest']) {
         await page.goto('about:blank');
         await page.goto(server.url);
         await page.waitForSelector('.outcomes');

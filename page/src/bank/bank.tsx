@@ -35,6 +35,8 @@ const FLASH_MS = 300;
 const ARMED_MS = 3000; // time for the second step of opening
 const LOCK_KEY = 'baitfall.locked';
 const DRAFT = 'weigh';
+/** Where the Bank leads: what has room beside the net in 20 px letters at 320 px. The Review is one step further, from any of them. */
+const WAYS: readonly Route[] = ['bed', 'log', 'rest'];
 
 /** What a clock on the wall shows: "11:42". */
 const wallClock = () => clockOf(instant(Date.now())).slice(0, 5);
@@ -284,7 +286,7 @@ export function BankScreen({ setup: own, tabs }: { setup: Setup; tabs: readonly 
                 </button>
             </div>
             <div class="ways">
-                <Tabs tabs={tabs.filter(({ route }) => route !== 'bank')} shown="bank" isByHand />
+                <Tabs tabs={tabs.filter(({ route }) => WAYS.includes(route))} shown="bank" isByHand />
                 {bank.nets.length > 0 && (
                     <button type="button" class="to-net" data-press="net">
                         {`To\nnet ${(bank.net ?? 1) + 1}`}
