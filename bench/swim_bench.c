@@ -1,0 +1,234 @@
+/* swim_bench.c -- the belief of a made-up five-hour session: a session-hour, a replay, one second more, the merging, and what it keeps.
+ *
+ *     swim_bench [sets particles]      CSV on stdout: what, wall ms, CPU ms; middle of RUNS runs (start: 16 640)
+ *
+ * The session is the model's own play: a pot of 40 pieces of 4 mm every 100 s, drops given up after two minutes. */
+#define _POSIX_C_SOURCE 200809L
+#include <math.h>
+#include <pthread.h>
+#include <string.h>
+#include <time.h>
+
+#include "baitfall/belief.h"
+#include "baitfall/play.h"
+#include "bench/timing.h"
+#include "core/swim/model.h"
+
+#define RUNS 5
+#define MOST_EVENTS 8192
+#define SESSION_S 18000.0
+#define MARK_S 300.0
+#define PROGRAM "swim_bench"
+
+typedef struct session {
+    bf_swim_scene scene;
+    bf_swim_event event[MOST_EVENTS];
+    int n;
+} session;
+
+static session made;
+
+/* ---- The session ---- */
+
+static bf_swim_event *added(double t_s, bf_swim_kind kind) {
+    if (made.n == MOST_EVENTS) give_up(PROGRAM, "too many events");
+    bf_swim_event *event = &made.event[made.n++];
+    *event =
+        (bf_swim_event){.t_s = t_s, .kind = (int)kind, .held = -1, .live = -1, .count = 40, .area_m2 = 0.07};
+    return event;
+}
+
+/* One drop of two minutes at most; returns when it ended. */
+static double drop(bf_play *play, double t_s) {
+    bf_swim_event shown, unseen;
+    bf_play_run(play, t_s, &unseen);
+    bf_play_act(play, added(t_s, BF_SWIM_IN));
+    int what;
+    while ((what = bf_play_run(play, t_s + 120, &shown)) == 1 && shown.kind == BF_SWIM_TOUCH)
+        *added(shown.t_s, BF_SWIM_TOUCH) = shown;
+    if (what == 1) {
+        *added(shown.t_s, BF_SWIM_LIFT) = shown;
+        return shown.t_s;
+    }
+    double end_s = what == 2 ? shown.t_s + 5 : t_s + 120;
+    bf_swim_event *end = added(end_s, BF_SWIM_LIFT);
+    end->outcome = BF_NOTHING;
+    bf_play_run(play, end_s, &unseen);
+    bf_play_act(play, end);
+    return end_s;
+}
+
+static void make_session(void) {
+    bf_swim_prior book = bf_swim_book();
+    bf_swim_set truth;
+    for (int i = 0; i < BF_SWIM_N_PARAMETERS; i++) truth.of[i] = exp(book.mean[i]);
+    bf_play *play = room(PROGRAM, bf_play_bytes());
+    bf_story_start_scene(&made.scene, 1, 1, 1);
+    bf_play_start(play, &made.scene, &truth, 5);
+    double t = 20, fed = -1e9;
+    while (t < SESSION_S - 200) {
+        bf_swim_event unseen;
+        if (t > fed + 100) {
+            bf_play_run(play, t, &unseen);
+            bf_play_act(play, added(t, BF_SWIM_FEED));
+            fed = t;
+        }
+        t = drop(play, t + 8) + 12;
+    }
+    double mark_s[BF_BELIEF_MOST_MARKS];
+    int n_marks = 0;
+    for (double at = MARK_S; at <= SESSION_S; at += MARK_S) mark_s[n_marks++] = at;
+    made.n = bf_story_mark(made.event, made.n, MOST_EVENTS, mark_s, n_marks);
+    free(play);
+}
+
+static bf_belief_job job_until(double until_s, int n_sets, int n_particles) {
+    bf_belief_job job = {
+        .scene = &made.scene, .event = made.event, .until_s = until_s, .prior = bf_swim_book(), .seed = 1};
+    job.n_sets = n_sets, job.n_particles = n_particles;
+    while (job.n_events < made.n && made.event[job.n_events].t_s <= until_s) job.n_events++;
+    for (int i = job.n_events - 1; i >= 0 && job.n_ledger < BF_BELIEF_MOST_LEDGER; i--)
+        if (made.event[i].kind == BF_SWIM_FEED) job.n_ledger++;
+    for (int i = job.n_events - 1, k = job.n_ledger; i >= 0 && k > 0; i--)
+        if (made.event[i].kind == BF_SWIM_FEED) job.ledger_s[--k] = made.event[i].t_s;
+    job.ledger_s[job.n_ledger] = until_s;
+    return job;
+}
+
+/* ---- Measuring ---- */
+
+static double cpu_ms(void) {
+    struct timespec t;
+    clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &t);
+    return (double)t.tv_sec * 1e3 + (double)t.tv_nsec / 1e6;
+}
+
+typedef struct part {
+    const bf_belief_job *job;
+    int from, to;
+    void *scratch;
+    double *rows;
+} part;
+
+static void *run_part(void *given) {
+    part *p = given;
+    bf_belief_rows(p->job, p->from, p->to, p->scratch, p->rows);
+    return NULL;
+}
+
+/* All rows on one or two threads. */
+static void run_all(const bf_belief_job *job, int n_threads, void *scratch[2], double *rows) {
+    part parts[2];
+    pthread_t other;
+    size_t columns = (size_t)bf_belief_columns(job);
+    for (int k = 0; k < n_threads; k++) {
+        int from = job->n_sets * k / n_threads, to = job->n_sets * (k + 1) / n_threads;
+        parts[k] = (part){job, from, to, scratch[k], rows + (size_t)from * columns};
+    }
+    if (n_threads == 2 && pthread_create(&other, NULL, run_part, &parts[1])) give_up(PROGRAM, "no thread");
+    run_part(&parts[0]);
+    if (n_threads == 2) pthread_join(other, NULL);
+}
+
+static void tell(const char *what, double *wall, double *cpu, int runs) {
+    printf("%s,%.4f,%.4f\n", what, middle_of(wall, runs), middle_of(cpu, runs));
+    fflush(stdout);
+}
+
+static void measure_rows(const char *what, const bf_belief_job *job, int n_threads, double *rows) {
+    double wall[RUNS], cpu[RUNS];
+    void *scratch[2] = {room(PROGRAM, bf_belief_scratch_bytes(job)),
+                        room(PROGRAM, bf_belief_scratch_bytes(job))};
+    for (int run = 0; run < RUNS; run++) {
+        wall[run] = -now_ms(), cpu[run] = -cpu_ms();
+        run_all(job, n_threads, scratch, rows);
+        wall[run] += now_ms(), cpu[run] += cpu_ms();
+    }
+    tell(what, wall, cpu, RUNS);
+    free(scratch[0]);
+    free(scratch[1]);
+}
+
+/* One second more for every particle of the bank, the rig in: each set as its filter has it, off its own columns. */
+static void measure_second(const bf_belief_job *job) {
+    enum { SECONDS = 300 };
+    size_t n = (size_t)job->n_particles, columns = (size_t)bfi_swim_columns(&made.scene),
+           sets = (size_t)job->n_sets;
+    size_t swim_bytes = (bfi_swim_bytes() + 15) / 16 * 16;
+    char *swims = room(PROGRAM, sets * swim_bytes);
+    double *x = room(PROGRAM, sets * (columns + 1) * n * sizeof *x), wall[SECONDS], cpu[SECONDS];
+    memset(x, 0, sets * (columns + 1) * n * sizeof *x);
+    bf_swim_event feed = *added(0, BF_SWIM_FEED), in = *added(0, BF_SWIM_IN);
+    made.n -= 2;
+    for (int second = -1; second < SECONDS; second++) {
+        double wall_ms = -now_ms(), cpu_now_ms = -cpu_ms();
+        for (size_t s = 0; s < sets; s++) {
+            bfi_swim *swim = (bfi_swim *)(void *)(swims + s * swim_bytes);
+            double *block = x + s * (columns + 1) * n, *log_w = block + columns * n;
+            if (second < 0) {
+                bf_swim_set set = bf_swim_drawn_set(&job->prior, job->seed, (int)s, job->n_sets);
+                bfi_swim_prepare(swim, &made.scene, &set, job->seed, s);
+                bfi_swim_begin(swim, (int)n, block);
+                bfi_swim_meet(swim, (int)n, block, &feed, log_w);
+                bfi_swim_meet(swim, (int)n, block, &in, log_w);
+            } else
+                bfi_swim_run(swim, (int)n, block, second + 1, log_w);
+        }
+        if (second >= 0) wall[second] = wall_ms + now_ms(), cpu[second] = cpu_now_ms + cpu_ms();
+    }
+    tell("one second on one thread", wall, cpu, SECONDS);
+    free(swims);
+    free(x);
+}
+
+static void measure_merge(const bf_belief_job *job, const double *rows, bf_bed *bed) {
+    double wall[RUNS], cpu[RUNS];
+    void *work = room(PROGRAM, bf_belief_merge_bytes(job));
+    for (int run = 0; run < RUNS; run++) {
+        wall[run] = -now_ms(), cpu[run] = -cpu_ms();
+        bf_belief_bed(job, rows, work, bed);
+        wall[run] += now_ms(), cpu[run] += cpu_ms();
+    }
+    tell("merging five hours' rows", wall, cpu, RUNS);
+    free(work);
+}
+
+/* Going on from the last snapshot: what a press at the water waits for. */
+static void measure_going_on(const bf_belief_job *job, double *rows) {
+    double wall[RUNS], cpu[RUNS];
+    size_t bytes = bf_belief_snapshot_bytes(job) * (size_t)job->n_sets;
+    void *scratch = room(PROGRAM, bf_belief_scratch_bytes(job)), *saved = room(PROGRAM, bytes);
+    bf_belief_rows_from(job, 0, job->n_sets, NULL, saved, bf_belief_grid_s(job->until_s), scratch, rows);
+    for (int run = 0; run < RUNS; run++) {
+        wall[run] = -now_ms(), cpu[run] = -cpu_ms();
+        bf_belief_rows_from(job, 0, job->n_sets, saved, NULL, 0, scratch, rows);
+        wall[run] += now_ms(), cpu[run] += cpu_ms();
+    }
+    tell("9 min on from a snapshot on one thread", wall, cpu, RUNS);
+    free(scratch);
+    free(saved);
+}
+
+int main(int argc, char **argv) {
+    int sets = argc > 2 ? atoi(argv[1]) : BF_BELIEF_SETS,
+        particles = argc > 2 ? atoi(argv[2]) : BF_BELIEF_PARTICLES;
+    make_session();
+    bf_belief_job day = job_until(SESSION_S, sets, particles), hour = job_until(3600, sets, particles),
+                  late = job_until(3600 + 540, sets, particles);
+    double *rows = room(PROGRAM, (size_t)bf_belief_columns(&day) * (size_t)sets * sizeof *rows);
+    printf("what,wall_ms,cpu_ms\n");
+    measure_second(&hour);
+    measure_going_on(&late, rows);
+    measure_rows("a session-hour on one thread", &hour, 1, rows);
+    measure_rows("a session-hour on two threads", &hour, 2, rows);
+    measure_rows("five hours replayed on two threads", &day, 2, rows);
+    bf_bed bed;
+    measure_merge(&day, rows, &bed);
+    double kept = 30.0 * (double)sets * (double)bf_belief_snapshot_bytes(&day);
+    double used = (double)sets * bf_belief_columns(&day) * sizeof *rows +
+                  2.0 * (double)bf_belief_scratch_bytes(&day) + (double)bf_belief_merge_bytes(&day);
+    printf("MB with 30 snapshots,%.1f,\nMB without,%.1f,\n", (kept + used) / 1e6, used / 1e6);
+    printf("events,%d,\neffective sets,%.1f,\n", day.n_events, bed.n_effective_sets);
+    free(rows);
+    return 0;
+}
