@@ -10,7 +10,7 @@
  * Source:    J. Liu and M. West, "Combined parameter and state estimation in simulation-based filtering" (2001), from memory.
  * Validity:  mean and covariance are kept, the cloud's shape is not: skewed or bent posteriors are slowly made normal (a bias that
  *            grows with h and with the number of resamplings). e is uniform, which does not matter after a few.
- * Tests:     tests/swim/cloud_test.c; belief against particles without number: docs/models/swim.md
+ * Tests:     tests/swim/swim_cloud_test.c; belief against particles without number: docs/models/swim.md
  */
 #ifndef BFI_SWIM_CLOUD_H
 #define BFI_SWIM_CLOUD_H

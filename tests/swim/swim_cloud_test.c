@@ -1,4 +1,4 @@
-/* cloud_test.c -- parameters carried by particles: moments and moving.
+/* swim_cloud_test.c -- parameters carried by particles: moments and moving.
  *
  * Oracles: moments summed in long double; the law of the move (mean and covariance are kept) over many moves, with stated
  * standard errors.
