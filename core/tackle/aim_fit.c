@@ -6,6 +6,8 @@
 #include "baitfall/fall.h"
 #include "core/tackle/between.h"
 #include "core/tackle/hang.h"
+#include "core/tackle/rest.h"
+#include "core/tackle/sketch.h"
 
 /* Conditions ----------------------------------------------------------------------------------------------- */
 
@@ -338,12 +340,11 @@ static void fit_sides(const solved *all, const part *state, bf_aim_fit *fit) {
     fit->error_m = bf_quantile_sorted(off_m, (size_t)n, 0.95);
 }
 
-bf_status bfi_hang_fit(const bf_stand *stand, int n_solves, bf_aim_fit *fit) {
-    varied v = varied_of(stand);
+/* Between the solves, seen along two directions. */
+static bf_status fit_between(const bf_stand *stand, const varied *v, int n_solves, bf_aim_fit *fit) {
     solved all = {0};
     part state = {0};
-    memset(fit, 0, sizeof *fit);
-    bf_status status = solve_all(stand, &v, n_solves, &all);
+    bf_status status = solve_all(stand, v, n_solves, &all);
     if (status) return status;
     fit->n = all.n;
     fit->n_failed = n_solves - all.n;
@@ -354,7 +355,7 @@ bf_status bfi_hang_fit(const bf_stand *stand, int n_solves, bf_aim_fit *fit) {
     return BF_OK;
 }
 
-void bfi_hang_fitted(const bf_aim_fit *fit, const bf_stand *stand, double bait_m[2]) {
+static void hang_between(const bf_aim_fit *fit, const bf_stand *stand, double bait_m[2]) {
     sight s = look(stand);
     double x[BF_AIM_FIT_MOST], state[2], along[2];
     pick(fit, s.seen, x);
@@ -363,4 +364,90 @@ void bfi_hang_fitted(const bf_aim_fit *fit, const bf_stand *stand, double bait_m
     bfi_between_at(state[0] < 0 ? &fit->held : &fit->free, x, along);
     bait_m[0] = s.cosine * along[0] - s.sine * along[1];
     bait_m[1] = s.sine * along[0] + s.cosine * along[1];
+}
+
+/* Sketched ------------------------------------------------------------------------------------------------- */
+
+/* What the solves have beyond their sketches. */
+typedef struct beyond {
+    int n, is_held[BF_AIM_SOLVES];
+    double along_m[BF_AIM_SOLVES], across_m[BF_AIM_SOLVES]; /* of the wind */
+} beyond;
+
+static bf_status sketch_all(const bf_stand *stand, const varied *v, int n_solves, bf_aim_fit *fit,
+                            beyond *all) {
+    bf_stand at = *stand;
+    bf_status failed = BF_OK;
+    for (int i = 0; i < n_solves; i++) {
+        bfi_rigging rigging;
+        bfi_rest rest;
+        bfi_sketched sketched;
+        set(v, i, &at);
+        bf_status status = bfi_rest_in(&at, 1, 0, &rigging, &rest);
+        if (status) {
+            failed = status;
+            continue;
+        }
+        fit->n++;
+        if (bfi_sketch(&rigging, &sketched)) continue; /* such a draw is solved */
+        double x = rest.bait_m[0] - sketched.bait_m[0], y = rest.bait_m[1] - sketched.bait_m[1];
+        all->is_held[all->n] = sketched.is_held;
+        all->along_m[all->n] = sketched.cosine * x + sketched.sine * y;
+        all->across_m[all->n++] = sketched.cosine * y - sketched.sine * x;
+    }
+    fit->n_failed = n_solves - fit->n;
+    return fit->n < LEAST_SOLVED ? failed : BF_OK;
+}
+
+/* The middle of what solves of one kind, held or not, have beyond their sketches, one of them left out (-1: none); 0 without any. */
+static double middle_beyond(const beyond *all, int is_held, int left_out) {
+    double along_m[BF_AIM_SOLVES];
+    int n = 0;
+    for (int i = 0; i < all->n; i++)
+        if (i != left_out && all->is_held[i] == is_held) along_m[n++] = all->along_m[i];
+    bf_sort(along_m, (size_t)n);
+    return n > 0 ? bf_quantile_sorted(along_m, (size_t)n, 0.5) : 0;
+}
+
+static bf_status fit_sketch(const bf_stand *stand, const varied *v, int n_solves, bf_aim_fit *fit) {
+    beyond all = {0};
+    double off_m[BF_AIM_SOLVES];
+    bf_status status = sketch_all(stand, v, n_solves, fit, &all);
+    if (status) return status;
+    for (int i = 0; i < all.n; i++)
+        off_m[i] = bf_hypot(all.along_m[i] - middle_beyond(&all, all.is_held[i], i), all.across_m[i]);
+    bf_sort(off_m, (size_t)all.n);
+    fit->error_m = all.n > 0 ? bf_quantile_sorted(off_m, (size_t)all.n, 0.95) : 0;
+    for (int is_held = 0; is_held < 2; is_held++) fit->beyond_m[is_held] = middle_beyond(&all, is_held, -1);
+    return BF_OK;
+}
+
+static bf_status hang_sketched(const bf_aim_fit *fit, const bf_stand *stand, double bait_m[2]) {
+    bfi_rigging rigging;
+    bfi_sketched sketched;
+    if (bfi_rigging_of(stand, 1, 0, &rigging) || bfi_sketch(&rigging, &sketched))
+        return bfi_hang_solved(stand, bait_m);
+    double along_m = fit->beyond_m[sketched.is_held];
+    bait_m[0] = sketched.bait_m[0] + sketched.cosine * along_m;
+    bait_m[1] = sketched.bait_m[1] + sketched.sine * along_m;
+    return BF_OK;
+}
+
+/* The whole ------------------------------------------------------------------------------------------------ */
+
+bf_status bfi_hang_fit(const bf_stand *stand, int n_solves, bf_aim_fit *fit) {
+    varied v = varied_of(stand);
+    memset(fit, 0, sizeof *fit);
+    fit->is_sketched = stand->scene.lake.drift != BF_DRIFT_MEASURED;
+    bf_status status =
+        fit->is_sketched ? fit_sketch(stand, &v, n_solves, fit) : fit_between(stand, &v, n_solves, fit);
+    if (status) memset(fit, 0, sizeof *fit);
+    return status;
+}
+
+void bfi_hang_fitted(const bf_aim_fit *fit, const bf_stand *stand, double bait_m[2]) {
+    if (!fit->is_sketched)
+        hang_between(fit, stand, bait_m);
+    else if (hang_sketched(fit, stand, bait_m))
+        bait_m[0] = bait_m[1] = BF_NAN;
 }

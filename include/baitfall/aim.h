@@ -42,26 +42,30 @@ typedef struct bf_between {
 /* Where the hook bait hangs against the point under the tip, as a function of what the rig's solver reads.
  *
  * The rig is solved at the 64 points of a digital net over the quantities of the stand that move the bait, at most 25 of
- * them, each point at the quantities' own odds: where the ensemble's draws will be. Between them, all seen along the wind
- * (along the drift where that was measured), so that a direction nobody knows turns the answer and does not blur it:
+ * them, each point at the quantities' own odds: where the ensemble's draws will be. What lies between them is
  *
+ * sketched, when the drift is the wind's or none: the same balance in the plane of the wind in a few strides (core/tackle/sketch.h),
+ *           put right by what the solves have beyond their sketches, the middle of those that moved and of those that are
+ *           held. A draw that has no sketch is solved.
+ * kriged, when the drift was measured and may cross the wind, all seen along the drift:
  *   state  whether the bottom holds the bait where it was let down, and how much of the bristle shows;
  *   free   where a bait hangs or is dragged to, from the same inputs and the bristle held to 0 .. 1: what shows beyond all
  *          or none of it changes nothing;
  *   held   where it was let down, when 8 solves and more were on either side.
  *
- * Accuracy: error_m says it, each solve predicted from all others: on stands as little known as at the start 93 % of 6 000
- *           held-out solves were within it. On the population that tests/tackle/aim_fit_test.c states (bait hung 5 to
- *           15 cm clear of the bottom; wind known to 5 %, heights to 5 mm, the float dotted down to 1 mm) 50 % of 6 000
- *           held-out solves are within 0.2 mm and 95 % within 1.9 mm. Not so where the bait just about lies: between
- *           held and dragged off it moves decimetres for a tenth of the wind, and on a day that is only guessed error_m
- *           is centimetres, 8 in the middle. Even there, beside solving each draw, chances over many draws were within
- *           0.12, the mean miss within 3 cm, its 90 % point within 4 cm (12 stands); the 50 % point can be further off
- *           where every second draw is dragged. A note says so (BF_NOTE_AIM_FIT_ROUGH). */
+ * Accuracy: error_m says it, each solve predicted from all others: 80 to 99 % of held-out solves are within it.
+ *           Sketched, everything as little known as at the start, 95 % of held-out solves are within (tests/tackle/aim_fit_test.c)
+ *           1.6 mm on the starts of the form (2 000 solves), 0.5 mm on the example plan's spots (750), 1.0 mm on 60 ordinary
+ *           stands at random (6 000; on 3 of the 60 by themselves more than 3 mm), 0.2 mm where all is better known (6 000).
+ *           The rest are baits that hang on a few micronewtons between held and dragged off: they can be decimetres off.
+ *           Kriged, it is right to centimetres or decimetres only: no smooth function through 64 points follows a bait that is
+ *           held in some draws and dragged off in others. A note says so (BF_NOTE_AIM_FIT_ROUGH). */
 typedef struct bf_aim_fit {
-    int n;          /* solves that had an answer; 0: no fit, every draw is solved         */
-    int n_failed;   /* without: the float goes under, or the line is too short            */
-    double error_m; /* 95 % point of |fit - solved|, each solve predicted from all others */
+    int n;              /* solves that had an answer; 0: no fit, every draw is solved         */
+    int n_failed;       /* without: the float goes under, or the line is too short            */
+    double error_m;     /* 95 % point of |fit - solved|, each solve predicted from all others */
+    int is_sketched;    /* 1: a sketch of the rig; 0, where the drift was measured: kriging, as below */
+    double beyond_m[2]; /* added to a sketch along the wind: to a bait that moved, to one held      */
     int n_inputs;
     int input[BF_AIM_FIT_MOST];                           /* what it looks at (aim_fit.c) */
     double least[BF_AIM_FIT_MOST], most[BF_AIM_FIT_MOST]; /* beyond, it goes on as it is there */
@@ -81,7 +85,7 @@ typedef struct bf_aiming {
 /* An aiming without a fit: each draw solves the rig, which is exact and takes about a millisecond. */
 void bf_aim_bare(const bf_stand *settled, bf_aiming *aiming);
 
-/* An aiming with its fit. About 50 ms; 150 kB of stack.
+/* An aiming with its fit: 64 solves, about 20 ms; 150 kB of stack.
  * Returns BF_OK; when fewer than a quarter of the solves have an answer, the last of their statuses (bf_rig_solve), and the
  * fit is empty. */
 BF_CHECK bf_status bf_aim_prepare(const bf_stand *settled, bf_aiming *aiming);
