@@ -49,6 +49,13 @@ endfunction()
 bf_whole(suggest_all plan tests/plan/suggest_test.c)
 bf_whole(filter_all swim tests/swim/filter_test.c)
 bf_whole(closed_all swim tests/swim/closed_test.c)
+foreach(name sbc predict)
+  bf_whole(${name}_all swim tests/swim/${name}_test.c tests/swim/calibration.c)
+  target_sources(${name}_test PRIVATE tests/swim/calibration.c)
+  foreach(program ${name}_all ${name}_test)
+    target_link_options(${program} PRIVATE ${BF_FAULTS})
+  endforeach()
+endforeach()
 
 # Some tests look inside their room. Pictures: some ask the renderers that the pictures are made for.
 foreach(name svg_test contour_test shotting_test read_test venue_rules_test lumped_test lay_test aim_fit_test store_test round_test fault_test kill_test cable_test rig_practice_test)
