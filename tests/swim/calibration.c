@@ -188,8 +188,9 @@ void made_session_of(uint64_t k, double seconds, made_session *made) {
 /* The program is linked so that calls of these core functions come here first (--wrap, cmake): the core itself has no fault in
  * it. A fault acts on inference only, never on play. */
 static fault planted = FAULT_NONE;
-static const double *kept_of; /* whose weights are to come back */
+static const double *kept_of; /* whose weights are to come back, and how many */
 static double *kept;
+static int n_kept;
 
 void __wrap_bfi_weights_resample(const double *log_w, int n, double u, int *from);
 void __real_bfi_weights_resample(const double *log_w, int n, double u, int *from);
@@ -204,6 +205,7 @@ void __wrap_bfi_weights_resample(const double *log_w, int n, double u, int *from
         free(kept);
         kept = malloc((size_t)n * sizeof *kept);
         kept_of = log_w;
+        n_kept = n;
         for (int i = 0; i < n; i++) kept[i] = log_w[from[i]];
     }
 }
@@ -217,7 +219,7 @@ void __wrap_bfi_swim_run(bfi_swim *swim, int n, double *x, double to_s, double *
     memcpy(before, log_w, (size_t)n * sizeof *before);
     __real_bfi_swim_run(swim, n, x, to_s, log_w);
     if (planted == FAULT_NO_INTEGRAL) memcpy(log_w, before, (size_t)n * sizeof *before);
-    if (planted == FAULT_WEIGHTS_KEPT && kept_of == log_w) {
+    if (planted == FAULT_WEIGHTS_KEPT && kept_of == log_w && n_kept == n) {
         for (int i = 0; i < n; i++) log_w[i] += kept[i];
         kept_of = NULL;
     }
@@ -402,6 +404,7 @@ sbc_ranks sbc_session(uint64_t k, sbc_size size, fault plant) {
     double draw[N_RANKS][SBC_MOST_DRAWS], said[N_RANKS];
     made_session_of(k, MADE_SECONDS, &made);
     planted = plant;
+    kept_of = NULL;
     ask(&q, &made, size, SEED_BANK(k));
     believe(&q);
     dice d = {k, DICE_DRAWS, 0}, lots = {k, DICE_TIES, 0};
