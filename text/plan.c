@@ -12,6 +12,7 @@
 
 #include "baitfall/elementary.h"
 #include "baitfall/instant.h"
+#include "baitfall/whatif.h"
 #include "core/base/room.h"
 #include "text/plans.h"
 #include "text/read_parts.h"
@@ -165,6 +166,17 @@ static void take_pots(const bfi_work *work, bfi_plan *o, bf_suggest_ask *ask) {
     }
 }
 
+/* How the spot's rig stands; suggesting has asked that already. */
+static void judge(const bfi_plan *o, bfi_plan_spot *s) {
+    s->judge_status = BF_E_MISSING;
+    if (s->status || o->is_nominal) return;
+    s->judge_status = BF_OK;
+    if (s->suggest_status)
+        s->judge_status = bf_judge(&s->stand, &s->judged);
+    else
+        s->judged = s->is_suggested ? s->suggestion.judged : s->suggestion.own;
+}
+
 void bfi_decide_spot(bfi_work *work, int spot) {
     bfi_plan *o = work->own;
     bfi_plan_spot *s = &o->spot[spot];
@@ -177,6 +189,7 @@ void bfi_decide_spot(bfi_work *work, int spot) {
     if (s->is_suggested || !o->is_nominal) s->suggest_status = bf_suggest(&s->stand, &ask, &s->suggestion);
     if (s->is_suggested && !s->suggest_status) s->stand.rig = s->suggestion.rig;
     s->status = bf_rig_solve(&s->stand, 1, 0, &s->shape);
+    judge(o, s);
     if (s->status || s->line < 0) return;
     if (o->is_nominal)
         bf_aim_bare(&s->stand, &s->aiming);
@@ -201,14 +214,27 @@ static void add_line(bfi_work *work, int line) {
     add_job(work->own, BFI_JOB_FEED, line, work->n_draws);
 }
 
-void bfi_add_spot(bfi_work *work, int spot) {
+/* Few items that take long come first, so that what threads do last is short. */
+static void add_mends(bfi_plan *o, int spot) {
+    if (!o->spot[spot].status && o->spot[spot].line >= 0) add_job(o, BFI_JOB_MEND, spot, BF_MEND_TRIES);
+}
+
+static void add_what_ifs(bfi_plan *o, int spot) {
+    if (o->spot[spot].judge_status == BF_OK) add_job(o, BFI_JOB_WHAT_IF, spot, BF_N_WHATIFS);
+}
+
+static void add_draws(bfi_work *work, int spot) {
     bfi_plan *o = work->own;
     if (o->spot[spot].status) return;
     add_job(o, BFI_JOB_RIG, spot, at_least_16(work->n_draws / 32));
     if (o->spot[spot].line < 0) return;
-    add_job(o, BFI_JOB_MEND, spot, BF_MEND_TRIES);
     add_job(o, BFI_JOB_LAY, spot, at_least_16(work->n_draws / 32));
     add_job(o, BFI_JOB_AIM, spot, 2 * work->n_draws);
+}
+
+void bfi_add_spot(bfi_work *work, int spot) {
+    add_mends(work->own, spot);
+    add_draws(work, spot);
 }
 
 void bfi_count_items(bfi_work *work) {
@@ -223,9 +249,11 @@ static bf_status begin(bfi_work *work) {
     bf_status status = bfi_read_plan(work);
     if (status) return status;
     for (int i = 0; i < o->plan.n_spots; i++) bfi_decide_spot(work, i);
-    for (int i = 0; i < o->plan.n_lines; i++) add_line(work, i);
     if (o->plan.has_unknown_peg) add_job(work->own, BFI_JOB_SET, 0, BF_RIGSET_CONDITIONS);
-    for (int i = 0; i < o->plan.n_spots; i++) bfi_add_spot(work, i);
+    for (int i = 0; i < o->plan.n_spots; i++) add_mends(work->own, i);
+    for (int i = 0; i < o->plan.n_spots; i++) add_what_ifs(work->own, i);
+    for (int i = 0; i < o->plan.n_spots; i++) add_draws(work, i);
+    for (int i = 0; i < o->plan.n_lines; i++) add_line(work, i);
     bfi_count_items(work);
     return BF_OK;
 }
@@ -303,6 +331,33 @@ static void try_condition(const bfi_plan *o, int condition, double *row) {
     memcpy(row, &tried, sizeof tried);
 }
 
+/* A change of a spot; one that does not apply says nothing. */
+static void try_what_if(const bfi_plan *o, int spot, int what, double *row) {
+    const bf_stand *stand = &o->spot[spot].stand;
+    bf_whatif_out if_so;
+    bf_stand changed;
+    bfi_what_if out = {.why = BF_SAID_NOTHING};
+    out.status = bf_whatif_answer(stand, &o->spot[spot].judged, what, &if_so);
+    out.said = if_so.said.code;
+    memcpy(out.number, if_so.said.number, sizeof out.number);
+    if (if_so.is.limit != BF_LIMIT_NONE && if_so.said.code != BF_SAID_WHATIF_NONE &&
+        bf_whatif_change(stand, what, &changed)) {
+        bf_said why = bf_why_it_fails(&changed, &if_so.is);
+        out.why = why.code;
+        memcpy(out.why_number, why.number, sizeof out.why_number);
+    }
+    memcpy(row, &out, sizeof out);
+}
+
+/* An item that is no draw. */
+static void try_item(const bfi_work *work, const bfi_job *job, int k, void *scratch, double *row) {
+    switch (job->kind) {
+    case BFI_JOB_MEND: try_mend(work, job, k, scratch, row); break;
+    case BFI_JOB_SET: try_condition(work->own, k, row); break;
+    default: try_what_if(work->own, job->of, k, row); break;
+    }
+}
+
 static void draw(const bfi_work *work, const bfi_job *job, int from, int to, void *scratch, double *rows) {
     bf_ensemble ensemble = bfi_job_ensemble(work->own, job, work->seed, scratch);
     // A draw without an answer is a row of NaN, left out of the sums.
@@ -318,11 +373,9 @@ void bfi_plan_range(const bfi_work *work, void *scratch, int i, int j, double *r
         int from = i - job->first, to = j - job->first < job->n_draws ? j - job->first : job->n_draws;
         size_t n = (size_t)(to - from) * BFI_PLAN_COLUMNS;
         for (size_t k = 0; k < n; k++) rows[k] = BF_NAN;
-        if (job->kind == BFI_JOB_MEND || job->kind == BFI_JOB_SET)
-            for (int k = from; k < to; k++) {
-                double *row = rows + (size_t)(k - from) * BFI_PLAN_COLUMNS;
-                job->kind == BFI_JOB_MEND ? try_mend(work, job, k, scratch, row) : try_condition(o, k, row);
-            }
+        if (job->kind == BFI_JOB_MEND || job->kind == BFI_JOB_SET || job->kind == BFI_JOB_WHAT_IF)
+            for (int k = from; k < to; k++)
+                try_item(work, job, k, scratch, rows + (size_t)(k - from) * BFI_PLAN_COLUMNS);
         else
             draw(work, job, from, to, scratch, rows);
         rows += n;
@@ -360,7 +413,7 @@ size_t bfi_plan_spare_bytes(const bf_command *command) {
 size_t bfi_plan_rows_bytes(int n_lines, int n_spots) {
     size_t of_lines = (size_t)BFI_PLAN_MOST_DRAWS * (size_t)n_lines;
     size_t of_spots = (size_t)(2 * BFI_PLAN_MOST_DRAWS + BFI_PLAN_MOST_DRAWS / 4 + BFI_PLAN_MOST_DRAWS / 16 +
-                               BF_MEND_TRIES) *
+                               BF_MEND_TRIES + BF_N_WHATIFS) *
                       (size_t)n_spots;
     return (of_lines + of_spots + BF_RIGSET_CONDITIONS) * BFI_PLAN_COLUMNS * sizeof(double);
 }

@@ -136,32 +136,27 @@ static void put_suggestions(const bfi_plan *o, const bfi_plan_spot *s, bfi_json 
 }
 
 /* What becomes of it, and, when it does not hold then, why. */
-static void put_what_if(bfi_json *out, const bf_stand *stand, const bf_whatif_out *if_so) {
+static void put_what_if(bfi_json *out, const bfi_what_if *if_so) {
     char text[512];
     bfi_pen pen = bfi_pen_open(text, sizeof text);
-    bf_stand changed;
-    bfi_put_said(&pen, bf_said_sentence(if_so->said.code), if_so->said.number, NULL);
-    if (if_so->is.limit != BF_LIMIT_NONE && if_so->said.code != BF_SAID_WHATIF_NONE &&
-        bf_whatif_change(stand, if_so->what, &changed)) {
-        bf_said why = bf_why_it_fails(&changed, &if_so->is);
+    bfi_put_said(&pen, bf_said_sentence((int)if_so->said), if_so->number, NULL);
+    if ((int)if_so->why != BF_SAID_NOTHING) {
         bfi_put(&pen, " ");
-        bfi_put_said(&pen, bf_said_sentence(why.code), why.number, NULL);
+        bfi_put_said(&pen, bf_said_sentence((int)if_so->why), if_so->why_number, NULL);
     }
     bfi_json_key_text(out, "text", text);
 }
 
-static void put_what_ifs(const bfi_work *work, int spot, bfi_json *out) {
-    const bfi_plan *o = work->own;
-    const bf_stand *stand = &o->spot[spot].stand;
-    bf_judged was;
-    if (o->spot[spot].status || bf_judge(stand, &was)) return;
-    for (int what = 0; what < BF_N_WHATIFS; what++) {
-        bf_whatif_out if_so;
-        if (bf_whatif_answer(stand, &was, what, &if_so) || if_so.said.code == BF_SAID_NOTHING) continue;
+static void put_what_ifs(const bfi_work *work, int spot, const double *rows, bfi_json *out) {
+    const bfi_job *job = bfi_plan_job(work->own, BFI_JOB_WHAT_IF, spot);
+    for (int what = 0; job && what < BF_N_WHATIFS; what++) {
+        bfi_what_if if_so;
+        memcpy(&if_so, bfi_job_rows(job, rows) + (size_t)what * BFI_PLAN_COLUMNS, sizeof if_so);
+        if (if_so.status != 0 || (int)if_so.said == BF_SAID_NOTHING) continue;
         bfi_json_object(out);
         bfi_json_key_text(out, "what", bf_whatif_title(what));
         bfi_json_key_text(out, "spot", bfi_plan_name(work, BF_PLAN_SPOT, spot));
-        put_what_if(out, stand, &if_so);
+        put_what_if(out, &if_so);
         bfi_json_close(out);
     }
 }
@@ -197,7 +192,7 @@ bf_status bfi_json_plan_spots(bfi_work *work, const double *rows, bfi_json *out)
     if (o->is_nominal) return BF_OK;
     bfi_json_key(out, "what_if");
     bfi_json_array(out);
-    for (int i = 0; i < o->plan.n_spots; i++) put_what_ifs(work, i, out);
+    for (int i = 0; i < o->plan.n_spots; i++) put_what_ifs(work, i, rows, out);
     bfi_json_close(out);
     return BF_OK;
 }

@@ -18,14 +18,15 @@
 #define BFI_PLAN_COLUMNS 18
 
 /* One ensemble of the plan; its draws are items first .. first + n_draws - 1. Of mends each try is an item, of the set for an
- * unknown peg each condition. */
+ * unknown peg each condition, of what-ifs each change. */
 typedef enum bfi_job_kind {
     BFI_JOB_FEED,
     BFI_JOB_RIG,
     BFI_JOB_LAY,
     BFI_JOB_AIM,
     BFI_JOB_MEND,
-    BFI_JOB_SET
+    BFI_JOB_SET,
+    BFI_JOB_WHAT_IF
 } bfi_job_kind;
 
 typedef struct bfi_job {
@@ -34,7 +35,7 @@ typedef struct bfi_job {
     int first, n_draws;
 } bfi_job;
 
-#define BFI_PLAN_JOBS (BF_PLAN_LINES + 4 * BF_PLAN_SPOTS + 1)
+#define BFI_PLAN_JOBS (BF_PLAN_LINES + 5 * BF_PLAN_SPOTS + 1)
 
 /* A spot once it is decided what is fished there. */
 typedef struct bfi_plan_spot {
@@ -46,6 +47,8 @@ typedef struct bfi_plan_spot {
     bf_aiming aiming;
     bf_status suggest_status;
     bf_suggestion suggestion;
+    bf_status judge_status;
+    bf_judged judged; /* its rig, for what-ifs */
     bf_range rig[sizeof(bf_rig_out) / sizeof(double)], lay[sizeof(bf_lay_out) / sizeof(double)];
 } bfi_plan_spot;
 
@@ -106,8 +109,15 @@ void bfi_decide_spot(bfi_work *work, int spot);
 /* The stand whose lines, hook bait, hold and water the set for an unknown peg is made with: the first spot's. */
 void bfi_set_stand(const bfi_plan *o, bf_stand *stand);
 
-/* Adds the jobs of a decided spot; after the last one, the items are counted. */
+/* Adds the jobs of a decided spot, what-ifs apart; after the last one, the items are counted. */
 void bfi_add_spot(bfi_work *work, int spot);
+
+/* What a change comes to, as a row: all numbers. */
+typedef struct bfi_what_if {
+    double status;             /* a bf_status                                          */
+    double said, number[4];    /* a bf_said: what it becomes                           */
+    double why, why_number[4]; /* ... and why it does not hold then; BF_SAID_NOTHING: it does */
+} bfi_what_if;
 void bfi_count_items(bfi_work *work);
 
 size_t bfi_plan_rows_bytes(int n_lines, int n_spots);
