@@ -39,7 +39,7 @@ check-long:
 	@scripts/bootstrap long
 	@BF_LONG=1 scripts/check
 
-# Does the belief mean what it says: made-up hours by the thousand, planted faults; two hours, taken up where it was left.
+# Does the belief mean what it says: made-up hours by the thousand, planted faults; an hour and a half on two cores, taken up where it was left.
 evaluate:
 	@scripts/bootstrap run
 	@cmake --preset release -B build/evaluation -DBF_EVALUATE=ON >/dev/null
