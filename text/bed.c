@@ -9,7 +9,7 @@
  *  "fish":{"word","band","p":{"few","some","many"},"text"}, "fish_dots":[20], "bites_h":{..}, "wide_m":{..}, "miss_m",
  *  "ledger":[{"from","to","what","in","gone":{"mid","lo","hi"},"text"}] newest first, 10 at most, "sentence",
  *  "series":[{"at","lo","mid","hi"}], "spots":[{"spot","fed","last"}],
- *  "rests_on":{"sets","effective_sets","sessions","text"}, "notes":[{"code","text"}], "pictures":{}}
+ *  "rests_on":{"sets","effective_sets","sessions","text"}, "pictures":{}, "notes":[{"code","text"}]}
  * A journal without a session: {"session":null}. Facts come first; fish are words with a band. Model: docs/models/swim.md. */
 #include <math.h>
 #include <string.h>
@@ -622,8 +622,9 @@ static bf_status answer(bfi_ask *ask, bfi_json *out) {
     json_series(out, b);
     json_spots(out, b);
     json_rests_on(out, b);
+    bfi_json_bed_pictures(out, b);
     bfi_json_bed_notes(out, b);
-    return bfi_json_bed_pictures(out, b);
+    return BF_OK;
 }
 
 const bfi_ask_verb bfi_bed_verb = {"bed", spare_bytes, answer, begin};

@@ -33,7 +33,7 @@ static void look_at(const bfi_bedded *b, drawing *d) {
     }
 }
 
-bf_status bfi_json_bed_pictures(bfi_json *out, bfi_bedded *b) {
+void bfi_json_bed_pictures(bfi_json *out, bfi_bedded *b) {
     static const struct {
         const char *key;
         bf_status (*draw)(const bf_bed_view *, char *, size_t, bf_picture *);
@@ -42,17 +42,19 @@ bf_status bfi_json_bed_pictures(bfi_json *out, bfi_bedded *b) {
                                       [BFI_BED_ABOVE] = {"above", bf_picture_bed_above}};
     drawing *d = b->spare;
     int is_drawable = !isnan(b->bed.left.mid), n = 0;
+    b->is_not_drawn = 0;
     for (int i = 0; i < BFI_BED_N_PICTURES; i++) n += b->wants[i];
-    if (n == 0) return BF_OK;
+    if (n == 0) return;
     bfi_json_key(out, "pictures");
     bfi_json_object(out);
     look_at(b, d);
     for (int i = 0; is_drawable && i < BFI_BED_N_PICTURES; i++) {
         if (!b->wants[i]) continue;
         bf_status status = pictures[i].draw(&d->view, d->svg, sizeof d->svg, &d->picture);
-        if (status) return bfi_fail(&b->ask->error, status, "pictures", &b->ask->json, -1, "");
-        bfi_json_picture(out, pictures[i].key, d->svg, &d->picture);
+        if (status)
+            b->is_not_drawn = 1; // numbers beyond what can be drawn
+        else
+            bfi_json_picture(out, pictures[i].key, d->svg, &d->picture);
     }
     bfi_json_close(out);
-    return BF_OK;
 }

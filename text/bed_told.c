@@ -346,11 +346,18 @@ static void note_scene(bfi_json *out, const bfi_bedded *b) {
             "No plan's rig for this spot: half the drops are taken to lie within 8 cm of the feed.");
 }
 
+static void note_drawing(bfi_json *out, const bfi_bedded *b) {
+    if (b->is_not_drawn)
+        bfi_json_note(out, "not-drawn",
+                      "More than a million pieces, or more put-ins than can be told apart: not drawn.");
+}
+
 void bfi_json_bed_notes(bfi_json *out, const bfi_bedded *b) {
     bfi_json_key(out, "notes");
     bfi_json_array(out);
     note_sets(out, b);
     note_story(out, b);
     note_scene(out, b);
+    note_drawing(out, b);
     bfi_json_close(out);
 }

@@ -69,6 +69,7 @@ typedef struct bfi_bedded {
     int n_puts;        /* at the spot */
     bfi_bed_put *puts; /* (n_put_ins), in order of time */
     bf_bed bed;
+    int is_not_drawn; /* a picture that was asked for */
     void *spare;
 } bfi_bedded;
 
@@ -91,8 +92,8 @@ void bfi_put_pieces_between(bfi_pen *pen, bf_range range);        /* "30-45" */
 void bfi_json_bed_known(bfi_json *out, const bfi_bedded *b);
 void bfi_json_bed_notes(bfi_json *out, const bfi_bedded *b);
 
-/* bed_draw.c. "pictures":{...} */
-BF_CHECK bf_status bfi_json_bed_pictures(bfi_json *out, bfi_bedded *b);
+/* bed_draw.c. "pictures":{...}; before the notes, which say what could not be drawn. */
+void bfi_json_bed_pictures(bfi_json *out, bfi_bedded *b);
 size_t bfi_bed_draw_bytes(void);
 
 #endif

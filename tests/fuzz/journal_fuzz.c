@@ -101,5 +101,6 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size) {
     ask(journal, "review", "{\"pictures\":[\"timeline\",\"waits\",\"catch\",\"rates\",\"sheet\"]}");
     ask(journal, "season", "{}");
     ask(journal, "trial", "{}");
+    ask(journal, "bed", "{\"sets\":1,\"particles\":4,\"pictures\":[\"left\",\"fish\",\"above\"]}");
     return 0;
 }

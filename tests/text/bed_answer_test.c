@@ -439,6 +439,15 @@ static void pictures_are_drawn_when_asked_for(void **state) {
     }
 }
 
+static void more_than_can_be_drawn_is_said_not_refused(void **state) {
+    (void)state;
+    new_day();
+    for (int i = 0; i < 3; i++)
+        line(60 + i, "feed", "\"spot\":\"long\",\"bait\":\"hard-4\",\"count\":1000000,\"how\":\"clump\"");
+    bed_at(70, ",\"pictures\":[\"left\"]");
+    assert_true(asked_has_note(&a, "not-drawn"));
+}
+
 /* ---- In pieces ---- */
 
 typedef struct pieces {
@@ -627,6 +636,7 @@ int main(void) {
         cmocka_unit_test(a_bad_plan_or_kit_is_refused_by_field),
         cmocka_unit_test(numbers_of_the_request_are_checked),
         cmocka_unit_test(pictures_are_drawn_when_asked_for),
+        cmocka_unit_test(more_than_can_be_drawn_is_said_not_refused),
         cmocka_unit_test(however_the_sets_are_cut_the_bytes_are_the_same),
         cmocka_unit_test(other_questions_have_no_pieces),
         cmocka_unit_test(going_on_from_a_snapshot_gives_the_same_bytes),
