@@ -10,76 +10,26 @@
 #include <time.h>
 
 #include "baitfall/belief.h"
-#include "baitfall/play.h"
 #include "bench/timing.h"
 #include "core/swim/model.h"
+#include "swim/made_day.h"
 
 #define RUNS 5
-#define MOST_EVENTS 8192
 #define SESSION_S 18000.0
 #define MARK_S 300.0
 #define PROGRAM "swim_bench"
 
-typedef struct session {
-    bf_swim_scene scene;
-    bf_swim_event event[MOST_EVENTS];
-    int n;
-} session;
-
-static session made;
-
-/* ---- The session ---- */
-
-static bf_swim_event *added(double t_s, bf_swim_kind kind) {
-    if (made.n == MOST_EVENTS) give_up(PROGRAM, "too many events");
-    bf_swim_event *event = &made.event[made.n++];
-    *event =
-        (bf_swim_event){.t_s = t_s, .kind = (int)kind, .held = -1, .live = -1, .count = 40, .area_m2 = 0.07};
-    return event;
-}
-
-/* One drop of two minutes at most; returns when it ended. */
-static double drop(bf_play *play, double t_s) {
-    bf_swim_event shown, unseen;
-    bf_play_run(play, t_s, &unseen);
-    bf_play_act(play, added(t_s, BF_SWIM_IN));
-    int what;
-    while ((what = bf_play_run(play, t_s + 120, &shown)) == 1 && shown.kind == BF_SWIM_TOUCH)
-        *added(shown.t_s, BF_SWIM_TOUCH) = shown;
-    if (what == 1) {
-        *added(shown.t_s, BF_SWIM_LIFT) = shown;
-        return shown.t_s;
-    }
-    double end_s = what == 2 ? shown.t_s + 5 : t_s + 120;
-    bf_swim_event *end = added(end_s, BF_SWIM_LIFT);
-    end->outcome = BF_NOTHING;
-    bf_play_run(play, end_s, &unseen);
-    bf_play_act(play, end);
-    return end_s;
-}
+static made_day made;
 
 static void make_session(void) {
     bf_swim_prior book = bf_swim_book();
     bf_swim_set truth;
     for (int i = 0; i < BF_SWIM_N_PARAMETERS; i++) truth.of[i] = exp(book.mean[i]);
-    bf_play *play = room(PROGRAM, bf_play_bytes());
-    bf_story_start_scene(&made.scene, 1, 1, 1);
-    bf_play_start(play, &made.scene, &truth, 5);
-    double t = 20, fed = -1e9;
-    while (t < SESSION_S - 200) {
-        bf_swim_event unseen;
-        if (t > fed + 100) {
-            bf_play_run(play, t, &unseen);
-            bf_play_act(play, added(t, BF_SWIM_FEED));
-            fed = t;
-        }
-        t = drop(play, t + 8) + 12;
-    }
+    make_day(&made, &truth, 5, SESSION_S);
     double mark_s[BF_BELIEF_MOST_MARKS];
     int n_marks = 0;
     for (double at = MARK_S; at <= SESSION_S; at += MARK_S) mark_s[n_marks++] = at;
-    made.n = bf_story_mark(made.event, made.n, MOST_EVENTS, mark_s, n_marks);
-    free(play);
+    made.n = bf_story_mark(made.event, made.n, MADE_DAY_MOST, mark_s, n_marks);
 }
 
 static bf_belief_job job_until(double until_s, int n_sets, int n_particles) {
@@ -158,7 +108,7 @@ static void measure_second(const bf_belief_job *job) {
     char *swims = room(PROGRAM, sets * swim_bytes);
     double *x = room(PROGRAM, sets * (columns + 1) * n * sizeof *x), wall[SECONDS], cpu[SECONDS];
     memset(x, 0, sets * (columns + 1) * n * sizeof *x);
-    bf_swim_event feed = *added(0, BF_SWIM_FEED), in = *added(0, BF_SWIM_IN);
+    bf_swim_event feed = *made_entry(&made, 0, BF_SWIM_FEED), in = *made_entry(&made, 0, BF_SWIM_IN);
     made.n -= 2;
     for (int second = -1; second < SECONDS; second++) {
         double wall_ms = -now_ms(), cpu_now_ms = -cpu_ms();

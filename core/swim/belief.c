@@ -235,16 +235,18 @@ static void read_parameters(bfi_filter *f) {
     int n = f->job->n_particles;
     double now = families_now(f);
     f->row[BFI_ROW_FAMILIES] = f->families > 0 && f->families < now ? f->families : now;
+    for (int p = 0; p < n; p++) f->spare[p] = bf_exp(f->log_w[p]) / n;
     for (int i = 0; i < BF_SWIM_N_PARAMETERS; i++) {
         const double *z = column(f, f->shape.z_column + i);
-        double mean = 0, square = 0;
-        for (int p = 0; p < n; p++) {
-            double w = bf_exp(f->log_w[p]) / n;
-            mean += w * z[p];
-            square += w * z[p] * z[p];
-        }
+        double *wz = f->spare + n, mean = 0;
+        for (int p = 0; p < n; p++) mean += wz[p] = f->spare[p] * z[p];
         f->row[BFI_ROW_MEAN + i] = mean;
-        f->row[BFI_ROW_SQUARE + i] = square;
+        for (int j = 0; j <= i; j++) {
+            const double *other = column(f, f->shape.z_column + j);
+            double product = 0;
+            for (int p = 0; p < n; p++) product += wz[p] * other[p];
+            f->row[bfi_row_product(i, j)] = product;
+        }
     }
 }
 

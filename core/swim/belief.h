@@ -1,6 +1,6 @@
 /* belief.h -- how a set's row and snapshot lie. Internal.
  *
- * Row          [evidence][families][p_many 3][mean of each z][mean of each z^2], then a mark's
+ * Row          [evidence][families][p_many 3][mean of each z][mean of z_i z_j, j <= i], then a mark's
  *              [evidence then][left n_mark_reads][fish n_mark_reads] for each mark, then now's quantities, n_reads values each:
  *              bfi_belief_now and, behind them, size classes and ledger intervals
  * Particles    columns of the model (its state, then its parameters as used), z (cloud.h), "eaten up to" each ledger instant but
@@ -18,8 +18,8 @@ enum {
     BFI_ROW_FAMILIES,
     BFI_ROW_MANY,
     BFI_ROW_MEAN = BFI_ROW_MANY + BF_N_MANY,
-    BFI_ROW_SQUARE = BFI_ROW_MEAN + BF_SWIM_N_PARAMETERS,
-    BFI_ROW_MARKS = BFI_ROW_SQUARE + BF_SWIM_N_PARAMETERS
+    BFI_ROW_PRODUCT = BFI_ROW_MEAN + BF_SWIM_N_PARAMETERS,
+    BFI_ROW_MARKS = BFI_ROW_PRODUCT + BF_SWIM_N_PARAMETERS * (BF_SWIM_N_PARAMETERS + 1) / 2
 };
 
 typedef enum bfi_belief_now {
@@ -45,6 +45,11 @@ bfi_belief_shape bfi_belief_shape_of(const bf_belief_job *job);
 /* Where the values of quantity `now` begin in a row; class k: BFI_NOW_CLASSES + k, interval k: + n_classes + k. */
 static inline int bfi_row_now(const bfi_belief_shape *shape, int now) {
     return BFI_ROW_MARKS + shape->n_marks * shape->mark_columns + now * shape->n_reads;
+}
+
+/* Where the mean of z_i z_j stands, j <= i. */
+static inline int bfi_row_product(int i, int j) {
+    return BFI_ROW_PRODUCT + i * (i + 1) / 2 + j;
 }
 
 /* Upper ends of few and some, halfway to the next whole number. */

@@ -214,12 +214,17 @@ static void show_marks(merge *m, bf_bed *bed) {
 }
 
 /* Moments of the logarithms of the parameters. */
-static void show_posterior(const merge *m, bf_swim_prior *posterior) {
+static void show_posterior(const merge *m, bf_bed *bed) {
     const bf_swim_prior *prior = &m->job->prior;
+    double mean[BF_SWIM_N_PARAMETERS];
     for (int i = 0; i < BF_SWIM_N_PARAMETERS; i++) {
-        double mean = mean_of(m, BFI_ROW_MEAN + i), variance = mean_of(m, BFI_ROW_SQUARE + i) - mean * mean;
-        posterior->mean[i] = prior->mean[i] + prior->sd[i] * mean;
-        posterior->sd[i] = prior->sd[i] * sqrt(variance > 0 ? variance : 0);
+        mean[i] = mean_of(m, BFI_ROW_MEAN + i);
+        for (int j = 0; j <= i; j++) {
+            double within = mean_of(m, bfi_row_product(i, j)) - mean[i] * mean[j];
+            bed->covariance[i][j] = bed->covariance[j][i] = prior->sd[i] * prior->sd[j] * within;
+        }
+        bed->posterior.mean[i] = prior->mean[i] + prior->sd[i] * mean[i];
+        bed->posterior.sd[i] = sqrt(bed->covariance[i][i] > 0 ? bed->covariance[i][i] : 0);
     }
 }
 
@@ -243,6 +248,6 @@ void bf_belief_bed(const bf_belief_job *job, const double *rows, void *work, bf_
     show_now(&m, bed);
     show_ledger(&m, bed);
     for (int k = 0; k < BF_N_MANY; k++) bed->p_many[k] = is_known ? mean_of(&m, BFI_ROW_MANY + k) : BF_NAN;
-    if (is_known) show_posterior(&m, &bed->posterior);
+    if (is_known) show_posterior(&m, bed);
     show_marks(&m, bed);
 }

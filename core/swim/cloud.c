@@ -6,12 +6,10 @@
 
 #include "baitfall/elementary.h"
 #include "baitfall/random.h"
+#include "core/swim/axes.h"
 
 #define D BF_SWIM_N_PARAMETERS
 #define MOST_PARTICLES 4096 /* that share an index */
-
-/* Below this share of a parameter's variance nothing is left to vary by itself. */
-#define NOTHING 1e-12
 
 /* ---- Moments ---- */
 
@@ -23,19 +21,6 @@ static double product_sum(const double *a, const double *b, int n) {
         for (int k = 0; k < 4; k++) sum[k] += a[p + k] * b[p + k];
     for (; p < n; p++) rest += a[p] * b[p];
     return (sum[0] + sum[1]) + (sum[2] + sum[3]) + rest;
-}
-
-/* Cholesky's lower triangle of a covariance. */
-static void root_of(double covariance[D][D], double lower[D][D]) {
-    for (int i = 0; i < D; i++)
-        for (int j = 0; j <= i; j++) {
-            double rest = covariance[i][j];
-            for (int k = 0; k < j; k++) rest -= lower[i][k] * lower[j][k];
-            if (j < i)
-                lower[i][j] = lower[j][j] > 0 ? rest / lower[j][j] : 0;
-            else
-                lower[i][i] = rest > NOTHING * covariance[i][i] ? sqrt(rest) : 0;
-        }
 }
 
 /* Weights of sum 1. */
@@ -56,7 +41,7 @@ bfi_cloud bfi_cloud_of(const double *log_w, int n, const double *z, double *spar
         for (int p = 0; p < n; p++) wz[p] = w[p] * (z[i * n + p] - cloud.mean[i]);
         for (int j = 0; j <= i; j++) covariance[i][j] = product_sum(wz, z + j * n, n);
     }
-    root_of(covariance, cloud.lower);
+    bfi_root_of(D, covariance, cloud.lower);
     return cloud;
 }
 

@@ -135,7 +135,9 @@ typedef struct bf_bed {
     bf_bed_point point[BF_BELIEF_MOST_MARKS];
     int n_ledger;
     bf_bed_entry ledger[BF_BELIEF_MOST_LEDGER];
-    bf_swim_prior posterior; /* weighted moments of the logarithms of the parameters */
+    /* Weighted moments of the logarithms of the parameters; covariance is 0 where there is no evidence. */
+    bf_swim_prior posterior;
+    double covariance[BF_SWIM_N_PARAMETERS][BF_SWIM_N_PARAMETERS];
     /* Of the whole story under the prior; -infinity: no particle of any set explains it; all else is then NaN, but the posterior,
      * which is the prior. */
     double log_evidence;

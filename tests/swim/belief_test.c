@@ -408,7 +408,7 @@ static void check_averages(double spread, double power, double tolerance) {
         for (int k = 0; k < 3; k++) many[k] += w * row[BFI_ROW_MANY + k];
         for (int i = 0; i < BF_SWIM_N_PARAMETERS; i++) {
             mean[i] += w * row[BFI_ROW_MEAN + i];
-            second[i] += w * row[BFI_ROW_SQUARE + i];
+            second[i] += w * row[bfi_row_product(i, i)];
         }
     }
     BF_CHECK_ABS(bed.log_evidence, (double)(logl(plain / SETS) - 200), 1e-10);
@@ -416,6 +416,13 @@ static void check_averages(double spread, double power, double tolerance) {
     for (int k = 0; k < 3; k++) BF_CHECK_REL(bed.p_many[k], (double)(many[k] / sum), tolerance);
     for (int i = 0; i < BF_SWIM_N_PARAMETERS; i++) {
         long double m = mean[i] / sum, v = second[i] / sum - m * m;
+        long double ni = mean[0] / sum, both = 0;
+        for (int s = 0; s < SETS; s++)
+            if (s != 3)
+                both += expl(power * (rows[s * shape.n_columns] + 200.0L)) / sum *
+                        rows[s * shape.n_columns + bfi_row_product(i, 0)];
+        BF_CHECK_ABS(bed.covariance[0][i], (double)(job.prior.sd[0] * job.prior.sd[i] * (both - ni * m)),
+                     100 * tolerance);
         BF_CHECK_ABS(bed.posterior.mean[i], (double)(job.prior.mean[i] + job.prior.sd[i] * m),
                      100 * tolerance);
         BF_CHECK_ABS(bed.posterior.sd[i], v > 0 ? (double)(job.prior.sd[i] * sqrtl(v)) : 0, 100 * tolerance);
