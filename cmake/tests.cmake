@@ -58,7 +58,8 @@ foreach(name sbc predict)
 endforeach()
 
 # Some tests look inside their room. Pictures: some ask the renderers that the pictures are made for.
-foreach(name svg_test contour_test shotting_test read_test venue_rules_test lumped_test lay_test aim_fit_test store_test round_test fault_test kill_test cable_test rig_practice_test)
+foreach(name svg_test contour_test shotting_test read_test venue_rules_test lumped_test lay_test aim_fit_test store_test round_test fault_test kill_test cable_test rig_practice_test
+        sketch_test)
   target_include_directories(${name} PRIVATE ${CMAKE_SOURCE_DIR})
 endforeach()
 target_link_libraries(rsvg_overlap_test PRIVATE bf_report PkgConfig::RSVG)

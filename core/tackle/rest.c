@@ -223,14 +223,18 @@ static bf_status rest_dragged(const bfi_rigging *rigging, const double put_m[2],
     return finish(rest, balance->bait_m, 1);
 }
 
-/* Too short for the bottom where it was put: it hangs, or comes up against a slope on its way to where it would, and is dragged on
- * from there. */
+/* Too short for the bottom where it was put: it hangs, or comes up against a slope on its way to where it would, and is held there
+ * against that way. */
 static bf_status rest_hanging(const bfi_rigging *rigging, const double put_m[2], bfi_rest *rest) {
-    const double *bait = rest->balance.bait_m;
-    if (rest->balance.foot.at_m[2] < bed_at(rigging, bait[0])) return finish(rest, bait, 0);
+    bfi_balance *balance = &rest->balance;
+    const double *bait = balance->bait_m;
+    if (balance->foot.at_m[2] < bed_at(rigging, bait[0])) return finish(rest, bait, 0);
     double way[2] = {bait[0] - put_m[0], bait[1] - put_m[1]}, far_m = sqrt(way[0] * way[0] + way[1] * way[1]);
     for (int i = 0; i < 2; i++) way[i] /= far_m > 0 ? far_m : 1;
-    return rest_dragged(rigging, put_m, way, rest);
+    double most = most_grip(rigging, -way[0]);
+    bf_status status =
+        balance_on_slope(rigging, (bfi_grip){-most * way[0], -most * way[1]}, bait[0], balance);
+    return status ? status : finish(rest, bait, balance->contact == BF_HANGS ? 0 : 1);
 }
 
 bf_status bfi_rest_of(const bfi_rigging *rigging, const double *put_m, bfi_rest *rest) {
