@@ -36,18 +36,22 @@ typedef struct bf_bed_feed {
     double count; /* pieces, 0 .. 1e6; NaN: not known            */
 } bf_bed_feed;
 
+/* What is drawn. Of the bed are read: t_s, left, left_dot, fish_dot, p_many, wide_m and the points' left. Times >= 0, rising
+ * or equal; ranges lo <= mid <= hi within 0 .. 1e6; dots not falling within 0 .. 1e6; wide_m at most 100, and 0 or NaN where
+ * nothing lies. */
 typedef struct bf_bed_view {
-    int look;          /* bf_look                                                                              */
-    double width_mm;   /* 80 .. 280; the footprint is always 80 wide                                           */
-    const bf_bed *bed; /* read: t_s, left, left_dot, fish_dot, p_many, wide_m and the points' left. Times >= 0,
-                          rising or equal; ranges lo <= mid <= hi within 0 .. 1e6; dots not falling within 0 .. 1e6;
-                          wide_m 0 or NaN: nothing lies there                                                  */
-    double start_ms;   /* the instant at which the bed's t_s is 0                                              */
-    int east_min;      /* the local clock's lead over UTC, -1440 .. 1440                                       */
-    double span_s;     /* how far back the feed left is drawn, 600 .. 604800; 5400 as a rule                   */
-    int n_feeds;       /* 0 .. BF_BED_MOST_FEEDS; put-ins at the spot, in order of time, none after now;       */
-    const bf_bed_feed *feed; /* those before the stretch are counted, not drawn                                */
-    double miss_m; /* half the drops put the hook bait within this of the middle of the feed, 0 .. 100; NaN: unsaid */
+    int look;        /* bf_look                                           */
+    double width_mm; /* 80 .. 280; the footprint is always 80 wide        */
+    const bf_bed *bed;
+    double start_ms; /* the instant at which the bed's t_s is 0           */
+    int east_min;    /* the local clock's lead over UTC, -1440 .. 1440    */
+    double span_s;   /* how far back the feed left is drawn, 600 .. 604800; 5400 as a rule */
+    /* Put-ins at the spot, 0 .. BF_BED_MOST_FEEDS, in order of time, none after now; those before the stretch are counted, not
+     * drawn. */
+    int n_feeds;
+    const bf_bed_feed *feed;
+    /* Half the drops put the hook bait within this of the middle of the feed, 0 .. 100; NaN: unsaid. */
+    double miss_m;
 } bf_bed_view;
 
 /* Pieces left over the last stretch: four strips in each other with a dashed middle, put-ins as stalks with their amounts, and on

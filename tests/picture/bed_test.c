@@ -1,6 +1,7 @@
 /* The bed account drawn: what is refused, where strips, dots, put-ins and the footprint stand, what is said. */
 #include "apart.h"
 #include "bed_scenes.h"
+#include "ruled.h"
 #include "told_table.h"
 
 static char svg[BF_BED_SVG_BYTES], other[BF_BED_SVG_BYTES];
@@ -65,6 +66,7 @@ static void every_drawing_is_well_formed_and_its_words_lie_apart(void **state) {
             if (fault) fail_msg("%s %d: %s", bed_kinds[kind].name, n, fault);
             assert_null(strstr(svg, "nan"));
             assert_null(strstr(svg, "inf"));
+            check_classes_ruled(svg, bed_kinds[kind].name);
             assert_int_equal(strlen(svg), picture.n_svg);
             assert_true(strlen(picture.finding) > 20 && picture.n_rows >= 2);
             for (int row = 0; row < picture.n_rows; row++)

@@ -2,6 +2,7 @@
 #include "common/check.h"
 #include "inside.h"
 #include "record_kinds.h"
+#include "ruled.h"
 
 static char svg[BF_RECORD_SVG_BYTES], other[BF_RECORD_SVG_BYTES];
 static bf_picture picture;
@@ -105,23 +106,12 @@ static void a_picture_carries_its_look_and_the_sheet_is_for_print(void **state) 
     assert_non_null(strstr(svg, "data-look=\"print\""));
 }
 
-/* Every class that a picture names has a rule in the stylesheet, except those that only say what a thing is. */
 static void every_class_has_its_rule(void **state) {
     (void)state;
     for (int kind = 0; kind < N_RECORD_KINDS; kind++)
         for (int n = 0; n < 40; n++) {
             assert_int_equal(record_kinds[kind].draw(n, 0, svg, sizeof svg, &picture), BF_OK);
-            for (const char *at = svg; (at = strstr(at, "bf-")); at += 3) {
-                if (at[-1] != '"' && at[-1] != ' ') continue;
-                char rule[40];
-                int length = (int)strcspn(at, " \"");
-                snprintf(rule, sizeof rule, ".%.*s ", length, at);
-                int is_id =
-                    strncmp(at + length - 6, "-title", 6) == 0 || strncmp(at + length - 5, "-desc", 5) == 0;
-                if (is_id || strcmp(rule, ".bf-label ") == 0) continue;
-                if (!strstr(bf_picture_css, rule))
-                    fail_msg("%s: no rule for %s", record_kinds[kind].name, rule);
-            }
+            check_classes_ruled(svg, record_kinds[kind].name);
         }
 }
 
