@@ -103,8 +103,8 @@ extern "C" {
       "in "                                                                                                  \
       "19 draws of 20, and the chances to about a tenth.")                                                   \
     X(BF_NOTE_AIM_NO_BALANCE, "aim-no-balance",                                                              \
-      "In {0:n} of {1:n} conditions tried the rig found no balance, such as a float that goes under; what "  \
-      "it does there is a guess.")                                                                           \
+      "In {0:n} of {1:n} conditions tried the rig found no balance, such as a float that goes under: draws " \
+      "like them are left out, or a guess where the drift was measured.")                                    \
     X(BF_NOTE_AIM_FOLLOWS, "aim-follows",                                                                    \
       "The bait is taken to follow every move of the pole tip; one that lies on the bottom follows less.")   \
     X(BF_NOTE_AIM_ONE_PUT_IN, "aim-one-put-in",                                                              \
