@@ -252,6 +252,10 @@ test('with several spots each has its own bed; the one fished last comes first',
     await believed(page);
     const { answer } = await lastAnswer(page);
     assert.equal(answer.spot, other.toLowerCase());
+    // The last put-in of all was at the other one, and says so; the last one here stands below it.
+    await page.getByText(`since the last put-in, at ${last}: hard-4, 40`).waitFor();
+    assert.match(answer.known.sentences[0], new RegExp(`^Last put-in at ${answer.spot} `));
+    assert.equal(await page.locator('.known .here').innerText(), answer.known.sentences[0]);
     assert.equal(await page.locator('.reckon h2').first().innerText(), `Feed left: ${answer.left.word}`);
     await button(page, 'Less').click();
     assert.equal((await keptN(page, MOVED.length + 2)).at(-1).body.spot, other.toLowerCase());

@@ -77,7 +77,7 @@ function Believing({ belief, spot }: { belief: Belief; spot: string }) {
     return (
         <div class="bed" aria-busy={belief.isWorking} data-from={belief.looked?.from_s}>
             <div>
-                <Known answer={answer} />
+                <Known answer={answer} spot={spot} />
                 <section class="reckon" aria-label="Feed left">
                     <h2>{answer?.left.word ? `Feed left: ${answer.left.word}` : 'Feed left'}</h2>
                     <p class="finding">{answer && said(answer.left.text, answer.sentence)}</p>

@@ -6,16 +6,18 @@ import type { BedAnswer } from './answers';
 
 const whole = (pieces: number | null | undefined) => (typeof pieces === 'number' ? String(Math.round(pieces)) : '\u2013');
 
-export function Known({ answer }: { answer: BedAnswer | undefined }) {
-    const { fed, box } = useRecorder().bank as Bank;
+export function Known({ answer, spot }: { answer: BedAnswer | undefined; spot: string }) {
+    const { fed, box, last_feed } = useRecorder().bank as Bank;
+    const elsewhere = last_feed?.spot && last_feed.spot !== spot ? last_feed.spot : '';
     return (
         <section class="known" aria-label="Known">
             <h2>Known</h2>
             <div class="reads">
                 <Reading
                     quantity={{ text: fed?.text ?? '\u2013' }}
-                    words={fed ? `since the last put-in: ${fed.what}` : 'nothing put in yet'}
+                    words={fed ? `since the last put-in${elsewhere && `, at ${elsewhere}`}: ${fed.what}` : 'nothing put in yet'}
                 />
+                {elsewhere && <p class="here">{answer?.known.sentences[0]}</p>}
                 <Reading
                     quantity={{ text: whole(answer?.known.fed_hour) }}
                     unit="pieces"
