@@ -277,31 +277,13 @@ static double to_shot_m(const bfi_rigging *rigging) {
     return rigging->n_back_loads ? rigging->back_load[0].at_m : rigging->above_m;
 }
 
-/* Near a balance in which line floated: 1 when it does so again, and without it the tip would be too high. */
-static int float_near(air_span *span) {
+/* Near a balance in which the line left the float upwards most likely it does so too. Returns 1 when it does; that does not leave the
+ * tip too low with all of the weight lifted. */
+static int fill_air_near(air_span *span, double whole_n) {
     bfi_balance *balance = span->balance;
-    double gap;
-    if (bfi_close_near(float_gap, span, -to_shot_m(span->rigging), 0, MEETS_M, &balance->afloat) != BF_OK)
-        return 0;
-    bfi_balance floats = *balance;
-    balance->slack = (bfi_slack){0, 0};
-    if (lift_gap(span, LAST_N, &gap) != BF_OK || gap <= 0) return 0;
-    *balance = floats;
-    return 1;
-}
-
-/* Near a balance in which the line left the float upwards, or floated, most likely it does so too. Returns 1 when it does; neither
- * leaves the tip too low with all of the weight lifted. */
-static int fill_air_near(air_span *span, double whole_n, bfi_slack was) {
-    bfi_balance *balance = span->balance;
-    bfi_known slant = balance->slant, afloat = balance->afloat;
-    if (was.afloat_m > 0 && afloat.slope > 0) {
-        if (float_near(span)) return 1;
-        balance->afloat = afloat;
-        balance->slack = (bfi_slack){0, 0};
-    }
-    int is_sure = !(was.afloat_m > 0) && !(was.sunk_m > 0) && slant.slope > 0 && slant.at > SLANT_SURE;
+    bfi_known slant = balance->slant;
     double most = slant_of(whole_n / span->sideways_n);
+    int is_sure = slant.slope > 0 && slant.at > SLANT_SURE;
     if (!is_sure || bfi_close_near(slant_gap, span, SLANT_SURE, most, MEETS_M, &slant) != BF_OK) return 0;
     balance->slant = slant;
     return 1;
@@ -366,14 +348,13 @@ static bf_status balance_of(water_span *water) {
     bfi_balance *balance = water->balance;
     air_span air = {.rigging = water->rigging, .balance = balance};
     double gap;
-    bfi_slack was = balance->slack;
     balance->raised_m = balance->is_lifted = 0;
     balance->slack = (bfi_slack){0, 0};
     bf_status status = fill_water(water);
     if (status) return status;
     double whole = whole_lift_n(&air);
     scale(&air);
-    if (fill_air_near(&air, whole, was)) return place(balance);
+    if (fill_air_near(&air, whole)) return place(balance);
     status = lift_gap(&air, whole, &gap);
     if (status) return status;
     if (gap >= 0) {
