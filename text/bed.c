@@ -2,14 +2,14 @@
  *
  * {"session"?, "at"? instant (else "now", else the last entry; not after the session's end), "spot"? (else the last fed or
  *  fished), "plan"? or "kit"? objects: baits, pots, spots' depths, rigs; "seed"? 1, "sets"? 16, "particles"? 640 of each,
- *  "pictures"? ["left","fish","above"], "look"?} ->
+ *  "pictures"? ["left","fish","above"], "look"?, "learned"? [summaries of earlier sessions], "summary"? true} ->
  * {"session":{"id","venue","peg","opened"}, "at","at_text","spot","what",
  *  "known":{"since_put_in_s","last":{"bait","count","how","at","text"},"fed","fed_hour","lifts","sentences":[facts]},
  *  "left":{"mid","lo","hi","text","word"}, "left_kg":{..}, "left_of":[{"size_m","bait","mid","lo","hi","text"}], "left_dots":[20],
  *  "fish":{"word","band","p":{"few","some","many"},"text"}, "fish_dots":[20], "bites_h":{..}, "wide_m":{..}, "miss_m",
  *  "ledger":[{"from","to","what","in","gone":{"mid","lo","hi"},"text"}] newest first, 10 at most, "sentence",
  *  "series":[{"at","lo","mid","hi"}], "spots":[{"spot","fed","last"}],
- *  "rests_on":{"sets","effective_sets","sessions","text"}, "pictures":{}, "notes":[{"code","text"}]}
+ *  "rests_on":{"sets","effective_sets","sessions","text"}, "summary":{"venue","opened","data"} when asked for, "pictures":{}, "notes":[{"code","text"}]}
  * A journal without a session: {"session":null}. Facts come first; fish are words with a band. Model: docs/models/swim.md. */
 #include <math.h>
 #include <string.h>
@@ -93,6 +93,29 @@ static bf_status read_pictures(bfi_bedded *b) {
         if (status) return status;
         b->wants[choice] = 1;
     }
+    return BF_OK;
+}
+
+static bf_status read_truth(bfi_bedded *b) {
+    int value = bf_json_find(&b->ask->json, 0, "summary");
+    if (value < 0) return BF_OK;
+    bf_json_kind kind = bf_json_kind_of(&b->ask->json, value);
+    if (kind != BF_JSON_TRUE && kind != BF_JSON_FALSE)
+        return bfi_ask_fail(b->ask, BF_E_TYPE, "summary", "true or false");
+    b->wants_summary = kind == BF_JSON_TRUE;
+    return BF_OK;
+}
+
+/* What the session starts from: the book, and what sessions before it told. */
+static bf_status read_prior(bfi_bedded *b) {
+    const char *venue = bfi_bed_name(b, b->session->venue);
+    bf_swim_learned learned;
+    bf_status status = bfi_read_learned(b->ask, venue, b->session->opened_ms, &b->learned_from);
+    if (!status) status = bfi_learn(b->ask, &b->learned_from, venue, &learned);
+    if (status) return status;
+    b->job.prior = learned.prior;
+    b->n_here = learned.n_venue;
+    b->n_elsewhere = learned.n_other;
     return BF_OK;
 }
 
@@ -260,7 +283,6 @@ static bf_status tell_story(bfi_bedded *b) {
     b->job.scene = &b->scene;
     b->job.event = b->event;
     b->job.until_s = (b->at_ms - b->begins_ms) / 1000;
-    b->job.prior = bf_swim_book();
     mark_series(b);
     gather_puts(b);
     lay_ledger(b);
@@ -274,6 +296,7 @@ static bf_status begin(bfi_ask *ask) {
     bf_status status = bfi_bed_read(b);
     if (!status) status = read_look(b);
     if (!status) status = read_pictures(b);
+    if (!status) status = read_truth(b);
     if (!status) status = read_numbers(b);
     if (status) return status;
     b->i_session = bfi_ask_session(ask);
@@ -282,6 +305,7 @@ static bf_status begin(bfi_ask *ask) {
     if (isnan(session->opened_ms)) return BF_OK; // all of it crossed out
     b->session = session;
     status = read_at(b);
+    if (!status) status = read_prior(b);
     if (!status) status = tell_story(b);
     if (!status) ask->job = &b->job;
     return status;
@@ -576,25 +600,40 @@ static void json_spots(bfi_json *out, const bfi_bedded *b) {
     bfi_json_close(out);
 }
 
+static void put_learned(bfi_pen *pen, const bfi_bedded *b) {
+    if (b->n_here + b->n_elsewhere == 0) {
+        bfi_put(pen, "no earlier session learned from: it starts from the book's numbers");
+        return;
+    }
+    bfi_put(pen, "learned from ");
+    if (b->n_here) bfi_put_so_many(pen, b->n_here, "earlier session here", "earlier sessions here");
+    if (b->n_here && b->n_elsewhere) bfi_put(pen, " and ");
+    if (b->n_elsewhere) bfi_put_so_many(pen, b->n_elsewhere, "elsewhere", "elsewhere");
+}
+
+/* For later sessions. */
+static void json_summary(bfi_json *out, const bfi_bedded *b) {
+    if (!b->wants_summary) return;
+    bf_swim_summary summary = bf_swim_summary_of(&b->job, &b->bed, b->session->venue);
+    bfi_json_key(out, "summary");
+    bfi_json_summary(out, &summary, bfi_bed_name(b, b->session->venue), b->session->opened_ms,
+                     b->session->east_min);
+}
+
 static void json_rests_on(bfi_json *out, const bfi_bedded *b) {
-    int n_sessions = b->job.prior.n_sessions;
+    double n_versions = (double)b->job.n_sets * b->job.n_particles; // each particle has its own
     bfi_told told;
     bfi_told_start(&told);
-    double n_versions = (double)b->job.n_sets * b->job.n_particles; // each particle has its own
     bfi_put_number(&told.pen, n_versions, 0);
     bfi_put(&told.pen, " versions of the model's numbers, of which about ");
     bfi_put_figures(&told.pen, b->bed.n_effective_sets, 2);
     bfi_put(&told.pen, " still count; ");
-    if (n_sessions)
-        bfi_put_so_many(&told.pen, n_sessions, "earlier session learned from",
-                        "earlier sessions learned from");
-    else
-        bfi_put(&told.pen, "no earlier session learned from: its numbers are the book's");
+    put_learned(&told.pen, b);
     bfi_json_key(out, "rests_on");
     bfi_json_object(out);
     bfi_json_key_real(out, "sets", n_versions);
     bfi_json_key_real(out, "effective_sets", b->bed.n_effective_sets);
-    bfi_json_key_real(out, "sessions", n_sessions);
+    bfi_json_key_real(out, "sessions", b->n_here + b->n_elsewhere);
     bfi_json_key_text(out, "text", told.text);
     bfi_json_close(out);
 }
@@ -622,6 +661,7 @@ static bf_status answer(bfi_ask *ask, bfi_json *out) {
     json_series(out, b);
     json_spots(out, b);
     json_rests_on(out, b);
+    json_summary(out, b);
     bfi_json_bed_pictures(out, b);
     bfi_json_bed_notes(out, b);
     return BF_OK;

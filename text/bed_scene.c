@@ -77,8 +77,9 @@ static bf_status read_plan(bfi_bedded *b) {
 }
 
 bf_status bfi_bed_read(bfi_bedded *b) {
-    static const char *const others[] = {"session", "at",        "now",      "spot", "plan",    "seed",
-                                         "sets",    "particles", "pictures", "look", "learned", NULL};
+    static const char *const others[] = {"session", "at",      "now",       "spot",     "plan",
+                                         "seed",    "sets",    "particles", "pictures", "look",
+                                         "learned", "summary", NULL};
     bf_fault fault;
     bf_schema_start(&kit_schema, &b->told);
     bf_status status = bfi_read_record(&b->reader, &b->ask->json, &kit_schema, &b->told, others,

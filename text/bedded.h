@@ -6,6 +6,7 @@
 #include "baitfall/bed_picture.h"
 #include "baitfall/plan.h"
 #include "text/kit.h"
+#include "text/learned.h"
 #include "text/read.h"
 #include "text/told.h"
 
@@ -45,6 +46,7 @@ typedef struct bfi_bedded {
     int is_cut, is_after_close; /* at was moved to the session's end */
     int look;
     int wants[BFI_BED_N_PICTURES];
+    int wants_summary;
     /* what the request brings along */
     struct bfi_bed_told {
         bfi_kit kit;
@@ -53,6 +55,8 @@ typedef struct bfi_bedded {
     bfi_reader reader;
     int has_plan;
     bf_plan plan;
+    bfi_learned_from learned_from;
+    int n_here, n_elsewhere; /* sessions learned from */
     /* the scene */
     bf_swim_scene scene;
     bf_story_names names;

@@ -1,9 +1,12 @@
 /* season.c -- the question "season": all sessions of the journal together.
  *
- * Request    {} ("now" is let through)
+ * Request    {"learned"?: summaries of sessions as "bed" gives them, "venue"?: where that counts (else the last session's)}
+ *            ("now" is let through)
  * Answer     {"sentences":[..], "n_sessions","n_drops","n_fish", "by":{"feed":[{"what","n_sessions","n_drops","n_fish","hours",
  *            "raw_per_h","fish_per_h":{..},"p_best","text"}], "how", "water", "venue", "month", "time of day"},
- *            "next":{"bands":[{"lo_c","hi_c","middle_wait_s":{..},"n_sessions"}],"gain":{..}}, "tables", "notes"} */
+ *            "next":{"bands":[{"lo_c","hi_c","middle_wait_s":{..},"n_sessions"}],"gain":{..}},
+ *            "learned":{"venue","n_here","n_elsewhere","of":[{"name","what","unit","book","mid","lo","hi","sessions"}]} when the request
+ *            has summaries, "tables", "notes"} */
 #include "baitfall/season.h"
 
 #include <math.h>
@@ -11,6 +14,7 @@
 
 #include "baitfall/choice.h"
 #include "core/base/room.h"
+#include "text/learned.h"
 #include "text/told.h"
 
 #define LEVEL 0.8
@@ -24,7 +28,10 @@ typedef struct summed {
     double n_fish;
     bf_season_law law;
     int n_of_band[BF_N_TEMP_BANDS];
-    bf_banded gain; /* log score a session over the book's, NaN: too early */
+    bf_banded gain;                /* log score a session over the book's, NaN: too early */
+    char venue[BF_NAME_BYTES + 1]; /* for which the swim's model learned */
+    bfi_learned_from from;
+    bf_swim_learned learned;
 } summed;
 
 static const char *const factor_words[] = {
@@ -301,12 +308,87 @@ static void table_next(bfi_json *out, const summed *s) {
     bfi_table_end(out);
 }
 
+/* ---- What the model of the swim learned ---- */
+
+static int has_learned(const summed *s) {
+    return s->learned.n_venue + s->learned.n_other > 0;
+}
+
+static void json_learned(bfi_json *out, const summed *s) {
+    if (!has_learned(s)) return;
+    bfi_json_key(out, "learned");
+    bfi_json_object(out);
+    bfi_json_key_text(out, "venue", s->venue);
+    bfi_json_key_real(out, "n_here", s->learned.n_venue);
+    bfi_json_key_real(out, "n_elsewhere", s->learned.n_other);
+    bfi_json_key(out, "of");
+    bfi_json_array(out);
+    for (int i = 0; i < BF_SWIM_N_PARAMETERS; i++) {
+        const bf_swim_lesson *lesson = &s->learned.lesson[i];
+        bfi_json_object(out);
+        bfi_json_key_text(out, "name", bf_swim_parameters[i].name);
+        bfi_json_key_text(out, "what", bf_swim_parameters[i].why);
+        bfi_json_key_text(out, "unit", bf_swim_parameters[i].unit);
+        bfi_json_key_real(out, "book", lesson->book);
+        bfi_json_key_real(out, "mid", lesson->middle);
+        bfi_json_key_real(out, "lo", lesson->lo);
+        bfi_json_key_real(out, "hi", lesson->hi);
+        bfi_json_key_real(out, "sessions", lesson->n_sessions);
+        bfi_json_close(out);
+    }
+    bfi_json_close(out);
+    bfi_json_close(out);
+}
+
+static void put_unit(bfi_pen *pen, int parameter) {
+    const char *unit = bf_swim_parameters[parameter].unit;
+    if (strcmp(unit, "1") == 0) return;
+    bfi_put(pen, " ");
+    bfi_put(pen, unit);
+}
+
+static void finding_learned(bfi_told *told, const summed *s) {
+    bfi_told_start(told);
+    bfi_put(&told->pen, "From ");
+    bfi_put_so_many(&told->pen, s->learned.n_venue, "session", "sessions");
+    bfi_put(&told->pen, s->venue[0] ? " at " : " without a venue");
+    bfi_put(&told->pen, s->venue);
+    bfi_put(&told->pen, " and ");
+    bfi_put_number(&told->pen, s->learned.n_other, 0);
+    bfi_put(&told->pen, " elsewhere. A range as wide as the book's has learned nothing.");
+}
+
+static void table_learned(bfi_json *out, const summed *s) {
+    static const char *const heads[] = {"number of the model", "book", "learned (8 in 10)", "sessions", NULL};
+    bfi_told told;
+    if (!has_learned(s)) return;
+    finding_learned(&told, s);
+    bfi_table_start(out, "learned", "What the bed's model learned", told.text, heads);
+    for (int i = 0; i < BF_SWIM_N_PARAMETERS; i++) {
+        const bf_swim_lesson *lesson = &s->learned.lesson[i];
+        if (lesson->n_sessions == 0) continue;
+        bfi_json_array(out);
+        bfi_json_text(out, bf_swim_parameters[i].why);
+        bfi_told_start(&told);
+        bfi_put_figures(&told.pen, lesson->book, 2);
+        put_unit(&told.pen, i);
+        bfi_cell_told(out, &told);
+        bfi_told_start(&told);
+        bfi_put_between(&told.pen, lesson->middle, lesson->lo, lesson->hi);
+        bfi_cell_told(out, &told);
+        bfi_cell_count(out, lesson->n_sessions);
+        bfi_json_close(out);
+    }
+    bfi_table_end(out);
+}
+
 static void json_tables(bfi_json *out, const summed *s) {
     bfi_json_key(out, "tables");
     bfi_json_array(out);
     for (int f = 0; f < BF_N_SEASON_FACTORS; f++)
         if (s->has[f]) table_of(out, s, (bf_season_factor)f);
     table_next(out, s);
+    table_learned(out, s);
     bfi_json_close(out);
 }
 
@@ -333,6 +415,12 @@ static void json_notes(bfi_json *out, const summed *s) {
         bfi_put(&told.pen, ": not told, or beyond the 48th.");
         bfi_json_note(out, "left-out", told.text);
     }
+    if (has_learned(s))
+        bfi_json_note(
+            out, "learned-priors",
+            "The bed's numbers are a model's, learned from priors and your log. Whether they foretell bites "
+            "better "
+            "than plain rates has been tested on made-up days only (docs/evaluation.md), not on this log.");
     if (s->law.n_sessions < N_LAST)
         bfi_json_note(out, "few-sessions",
                       "Learned waits rest on fewer than ten sessions: take their range as a guess.");
@@ -363,13 +451,29 @@ static size_t spare_bytes(const bf_journal *journal) {
     return bfi_room(sizeof(summed)) + bfi_room((size_t)n * sizeof(bf_season_waits)) + bf_season_bytes(n, n);
 }
 
+/* The venue of the session opened last; "" when none is told. */
+static const char *last_venue(const bfi_ask *ask) {
+    int n = ask->fold->n_sessions;
+    return n ? bf_journal_name(ask->journal, ask->fold->session[n - 1].venue) : "";
+}
+
+static bf_status read_learned(summed *s) {
+    bf_status status = bfi_ask_text(s->ask, "venue", s->venue, sizeof s->venue);
+    if (status) return status;
+    if (bf_json_find(&s->ask->json, 0, "venue") < 0) strcpy(s->venue, last_venue(s->ask));
+    status = bfi_read_learned(s->ask, s->venue, BF_INFINITY, &s->from);
+    return status ? status : bfi_learn(s->ask, &s->from, s->venue, &s->learned);
+}
+
 static bf_status answer(bfi_ask *ask, bfi_json *out) {
-    static const char *const keys[] = {"now", NULL};
+    static const char *const keys[] = {"now", "learned", "venue", NULL};
     summed *s = ask->spare;
     bf_status status = bfi_ask_only(ask, keys);
     if (status) return status;
     memset(s, 0, sizeof *s);
     s->ask = ask;
+    status = read_learned(s);
+    if (status) return status;
     bf_season_waits *waits = (bf_season_waits *)((char *)s + bfi_room(sizeof *s));
     void *work = (char *)waits + bfi_room((size_t)bf_journal_n(ask->journal) * sizeof *waits);
     sum_up(s, work, waits);
@@ -379,6 +483,7 @@ static bf_status answer(bfi_ask *ask, bfi_json *out) {
     bfi_json_key_real(out, "n_fish", s->n_fish);
     json_by(out, s);
     json_next(out, s);
+    json_learned(out, s);
     json_tables(out, s);
     json_notes(out, s);
     return BF_OK;

@@ -584,6 +584,105 @@ static void an_error_of_the_request_is_told_in_the_end(void **state) {
     free(p.work);
 }
 
+/* ---- From session to session ---- */
+
+/* The summary of the day so far, as it stands in the answer. */
+static char *summary_of(double at_s) {
+    size_t n;
+    bed_at(at_s, ",\"summary\":true");
+    const char *raw = bf_json_raw(&a.json, json_at(&a.json, "summary"), &n);
+    char *copy = malloc(n + 1);
+    memcpy(copy, raw, n);
+    copy[n] = 0;
+    return copy;
+}
+
+/* The same with other text in place of a part of it. */
+static char *with_other(const char *summary, const char *part, const char *other) {
+    const char *at = strstr(summary, part);
+    assert_non_null(at);
+    char *copy = malloc(strlen(summary) + strlen(other) + 1);
+    sprintf(copy, "%.*s%s%s", (int)(at - summary), summary, other, at + strlen(part));
+    return copy;
+}
+
+static bf_status bed_with(const char *summary, int times) {
+    char *request = malloc(8192 + (size_t)times * (strlen(summary) + 1)), *at = request;
+    at += sprintf(at, "{" QUICK ",\"at\":\"%s\",\"learned\":[", instant(1020));
+    for (int i = 0; i < times; i++) at += sprintf(at, "%s%s", i ? "," : "", summary);
+    sprintf(at, "]}");
+    bf_status status = asked_ask(&a, "bed", request);
+    free(request);
+    return status;
+}
+
+static void a_session_starts_from_what_earlier_ones_told(void **state) {
+    (void)state;
+    made_day();
+    char *today = summary_of(1020);
+    char *earlier = with_other(today, "2026-04-12", "2026-04-05");
+    assert_int_equal(bed_with(today, 1), BF_OK); // of this very session: nothing to learn from
+    BF_CHECK_ABS(number("rests_on/sessions"), 0, 0);
+    assert_int_equal(bed_with(earlier, 1), BF_OK);
+    BF_CHECK_ABS(number("rests_on/sessions"), 1, 0);
+    assert_non_null(strstr(text("rests_on/text"), "learned from 1 earlier session here"));
+    char *other = with_other(earlier, "Withy Pool", "Elsewhere");
+    assert_int_equal(bed_with(other, 1), BF_OK);
+    assert_non_null(strstr(text("rests_on/text"), "learned from 1 elsewhere"));
+    free(today);
+    free(earlier);
+    free(other);
+}
+
+static void a_summary_is_the_same_whoever_made_it(void **state) {
+    (void)state;
+    made_day();
+    char *one = summary_of(1020), *again = summary_of(1020);
+    assert_string_equal(one, again);
+    bed_at(1020, "");
+    assert_true(bf_json_find(&a.json, 0, "summary") < 0); // unless it is asked for
+    free(one);
+    free(again);
+}
+
+static void what_is_no_summary_is_refused(void **state) {
+    (void)state;
+    made_day();
+    char *today = summary_of(1020);
+    char *short_one = with_other(today, "0000", "000"), *letters = with_other(today, "0000", "zzzz");
+    char *undated = with_other(today, "2026-04-12", "someday");
+    assert_int_equal(bed(",\"learned\":7"), BF_E_TYPE);
+    assert_int_equal(bed(",\"learned\":[7]"), BF_E_TYPE);
+    assert_int_equal(bed(",\"learned\":[{}]"), BF_E_TYPE);
+    check_error("learned", "256 summaries");
+    assert_int_equal(bed_with(short_one, 1), BF_E_SYNTAX);
+    assert_int_equal(bed_with(letters, 1), BF_E_SYNTAX);
+    assert_int_equal(bed_with(undated, 1), BF_E_SYNTAX);
+    char *earlier = with_other(today, "2026-04-12", "2026-04-05");
+    assert_int_equal(bed_with(earlier, 257), BF_E_SPACE);
+    assert_int_equal(bed(",\"summary\":1"), BF_E_TYPE);
+    free(today);
+    free(short_one);
+    free(letters);
+    free(undated);
+    free(earlier);
+}
+
+static void season_shows_what_was_learned(void **state) {
+    (void)state;
+    made_day();
+    char *today = summary_of(1020), request[8192];
+    snprintf(request, sizeof request, "{\"learned\":[%s]}", today);
+    assert_int_equal(asked_ask(&a, "season", request), BF_OK);
+    BF_CHECK_ABS(number("learned/n_here"), 1, 0);
+    assert_int_equal(length("learned/of"), BF_SWIM_N_PARAMETERS);
+    assert_true(number("learned/of/0/lo") < number("learned/of/0/mid"));
+    assert_true(asked_has_note(&a, "learned-priors"));
+    assert_int_equal(asked_ask(&a, "season", "{}"), BF_OK);
+    assert_true(bf_json_find(&a.json, 0, "learned") < 0);
+    free(today);
+}
+
 /* ---- However much was entered ---- */
 
 static void ten_thousand_entries_are_answered(void **state) {
@@ -641,6 +740,10 @@ int main(void) {
         cmocka_unit_test(other_questions_have_no_pieces),
         cmocka_unit_test(going_on_from_a_snapshot_gives_the_same_bytes),
         cmocka_unit_test(an_error_of_the_request_is_told_in_the_end),
+        cmocka_unit_test(a_session_starts_from_what_earlier_ones_told),
+        cmocka_unit_test(a_summary_is_the_same_whoever_made_it),
+        cmocka_unit_test(what_is_no_summary_is_refused),
+        cmocka_unit_test(season_shows_what_was_learned),
         cmocka_unit_test(ten_thousand_entries_are_answered),
     };
     int failed = cmocka_run_group_tests(tests, NULL, NULL);
