@@ -40,7 +40,8 @@ typedef enum cli_group {
     CLI_TRIAL = 1 << 12,   /* trial                           */
     CLI_PLAN = 1 << 13,    /* plan                            */
     CLI_PEG = 1 << 14,     /* peg                             */
-    CLI_BED = 1 << 15      /* bed                             */
+    CLI_BED = 1 << 15,     /* bed                             */
+    CLI_SEASON = 1 << 16   /* season                          */
 } cli_group;
 
 typedef enum cli_opt {
@@ -97,6 +98,8 @@ typedef enum cli_opt {
     OPT_RING,
     OPT_SPOT,
     OPT_PLAN,
+    OPT_BOOK,
+    OPT_LEARNED,
     CLI_N_OPTIONS
 } cli_opt;
 

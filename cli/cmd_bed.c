@@ -7,6 +7,7 @@
 #include "cli/asked.h"
 #include "cli/draw.h"
 #include "cli/input.h"
+#include "cli/learned.h"
 #include "cli/show.h"
 #include "cli/table.h"
 #include "cli/when.h"
@@ -113,7 +114,7 @@ static void show(const bf_json *json) {
 typedef struct parts {
     char session[35], at[BF_INSTANT_BYTES + 2];
     cli_kit kit;
-    char *plan, *spot;
+    char *plan, *spot, *learned;
 } parts;
 
 static cli_exit put_kit(const cli_command *command, const cli_args *args, cli_request *request, parts *p) {
@@ -180,6 +181,14 @@ static cli_exit put_at(const cli_command *command, const cli_args *args, bf_jour
     return cli_put(command, request, text ? "at" : "now", p->at, CLI_AS_JSON);
 }
 
+static cli_exit put_learned(const cli_command *command, const cli_args *args, bf_journal *journal,
+                            cli_request *request, parts *p) {
+    const bf_session *session = session_of(journal, p->session);
+    if (args->option[OPT_BOOK] || !session) return CLI_OK;
+    cli_exit code = cli_learn(command, journal, session->opened_ms, &p->kit, &p->learned);
+    return code == CLI_OK ? cli_put(command, request, "learned", p->learned, CLI_AS_JSON) : code;
+}
+
 /* Options whose value is the request's. */
 static cli_exit put_options(const cli_command *command, const cli_args *args, cli_request *request) {
     static const cli_opt plain[] = {OPT_SEED, OPT_LOOK};
@@ -222,10 +231,12 @@ cli_exit cli_bed(const cli_command *command, const cli_args *args) {
     if (code == CLI_OK) code = put_spot(command, args, &request, &p);
     if (code == CLI_OK) code = cli_load_asked(command, args, 0, &request, p.session, &journal);
     if (code == CLI_OK) code = put_at(command, args, journal, &request, &p);
+    if (code == CLI_OK) code = put_learned(command, args, journal, &request, &p);
     if (code == CLI_OK) code = ask(command, args, journal, &request);
     free(journal);
     cli_kit_free(&p.kit);
     free(p.plan);
     free(p.spot);
+    free(p.learned);
     return code;
 }

@@ -1,6 +1,7 @@
 /* cmd_review.c -- review, season and trial: questions about the journal that are answered in sentences and tables. */
 #define _POSIX_C_SOURCE 200809L
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
@@ -10,6 +11,7 @@
 #include "cli/draw.h"
 #include "cli/input.h"
 #include "cli/journal.h"
+#include "cli/learned.h"
 #include "cli/show.h"
 #include "cli/table.h"
 
@@ -180,6 +182,15 @@ cli_exit cli_review_in_short(const cli_command *command, bf_journal *journal) {
     return code;
 }
 
+static cli_exit put_learned(const cli_command *command, const cli_args *args, bf_journal *journal,
+                            cli_request *request, char **learned) {
+    cli_kit kit = {.text = NULL};
+    cli_exit code = cli_read_kit(command, args, 0, &kit);
+    if (code == CLI_OK) code = cli_learn(command, journal, INFINITY, &kit, learned);
+    cli_kit_free(&kit);
+    return code == CLI_OK ? cli_put(command, request, "learned", *learned, CLI_AS_JSON) : code;
+}
+
 cli_exit cli_season(const cli_command *command, const cli_args *args) {
     static cli_request request;
     const char *file = args->n_words == 1 ? args->word[0] : NULL;
@@ -187,10 +198,14 @@ cli_exit cli_season(const cli_command *command, const cli_args *args) {
     if (args->n_words > 1 || args->option[OPT_SESSION])
         return cli_say(command, CLI_USAGE,
                        "a season is of all sessions; name a file of journal lines, `-`, or none.");
+    char *learned = NULL;
     cli_exit code = cli_load_journal(command, args, file, &journal);
+    if (code == CLI_OK && args->option[OPT_LEARNED])
+        code = put_learned(command, args, journal, &request, &learned);
     if (code == CLI_OK)
         code = ask(command, args, journal, &request, "n_sessions", "there is no session in this journal.");
     free(journal);
+    free(learned);
     return code;
 }
 

@@ -58,6 +58,8 @@ const cli_option cli_options[CLI_N_OPTIONS] = {
     [OPT_RING]       = {"ring", "D", "distance", CLI_MEASURE, 0, "aim: from you to the ring"},
     [OPT_SPOT]       = {"spot", "NAME", "spot", CLI_BED, 0, "which of the session's spots; the last fed or fished when not given"},
     [OPT_PLAN]       = {"plan", "PLAN", NULL, CLI_BED, 0, "the plan fished to: its baits, pots, depths and rigs"},
+    [OPT_BOOK]       = {"book", NULL, NULL, CLI_BED, 0, "start from the book's numbers, not from what earlier sessions told"},
+    [OPT_LEARNED]    = {"learned", NULL, NULL, CLI_SEASON, 0, "and what the bed's model learned from the last twenty sessions; the first time it takes seconds for each"},
 };
 
 static const cli_slot fall_slots[] = {{BF_LENGTH, "water.depth"}, {BF_TEMPERATURE, "water.temp"},
@@ -272,7 +274,9 @@ const cli_command cli_commands[] = {
      "[SESSION|FILE|-]",
      "From what went in and what came back: feed left, fish on it, bites to expect, each with its range, now "
      "or at a time. What is known comes first. The rest is a model with priors that learns from the journal, "
-     "not a measurement. --plan or the kit say how large the baits are, how deep the spots, how well the rig "
+     "not a measurement; the last twenty sessions before this one are learned from, which takes a second or "
+     "so for each "
+     "the first time. --plan or the kit say how large the baits are, how deep the spots, how well the rig "
      "hits; start values stand in, and a note says so. Your own eye counts: `log add look less|right|more "
      "SPOT PIECES-SHOWN`.",
      CLI_ANY | CLI_JOURNAL | CLI_DRAW | CLI_KIT | CLI_BED,
@@ -307,7 +311,7 @@ const cli_command cli_commands[] = {
      "towards its "
      "like where it has little of its own, and the waits to expect next time. Feed is changed when bites "
      "stop: no row says why.",
-     CLI_ANY | CLI_JOURNAL,
+     CLI_ANY | CLI_JOURNAL | CLI_KIT | CLI_SEASON,
      NULL,
      {{"season", "the journal of this machine"},
       {"season examples/withy-pool/spring-day.journal.jsonl --json", "a file, as JSON"}},

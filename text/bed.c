@@ -626,7 +626,7 @@ static void json_rests_on(bfi_json *out, const bfi_bedded *b) {
     bfi_told_start(&told);
     bfi_put_number(&told.pen, n_versions, 0);
     bfi_put(&told.pen, " versions of the model's numbers, of which about ");
-    bfi_put_figures(&told.pen, b->bed.n_effective_sets, 2);
+    bfi_put_figures(&told.pen, bfi_reckoned(b->bed.n_effective_sets), 2);
     bfi_put(&told.pen, " still count; ");
     put_learned(&told.pen, b);
     bfi_json_key(out, "rests_on");

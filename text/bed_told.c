@@ -36,8 +36,7 @@ static void put_whole(bfi_pen *pen, double pieces) {
     bfi_put_figures(pen, floor(pieces + 0.5), 15);
 }
 
-/* The same of a number that is only reckoned: from a hundred on two figures. */
-static double reckoned(double pieces) {
+double bfi_reckoned(double pieces) {
     double step = 1;
     while (pieces >= 100 * step) step *= 10;
     return step * floor(pieces / step + 0.5);
@@ -48,10 +47,10 @@ void bfi_put_pieces_between(bfi_pen *pen, bf_range range) {
         bfi_put(pen, "not known");
         return;
     }
-    put_whole(pen, reckoned(range.lo));
-    if (reckoned(range.lo) == reckoned(range.hi)) return;
+    put_whole(pen, bfi_reckoned(range.lo));
+    if (bfi_reckoned(range.lo) == bfi_reckoned(range.hi)) return;
     bfi_put(pen, "-");
-    put_whole(pen, reckoned(range.hi));
+    put_whole(pen, bfi_reckoned(range.hi));
 }
 
 /* 1 when an event's pieces are a pot's or a volume's by the model, not counted. */
@@ -62,7 +61,7 @@ static int is_by_pot(const bfi_bedded *b, const bf_swim_event *event) {
 /* "55", "about 150" */
 static void put_count(bfi_pen *pen, double pieces, int is_by_pot) {
     if (is_by_pot) bfi_put(pen, "about ");
-    put_whole(pen, is_by_pot ? reckoned(pieces) : pieces);
+    put_whole(pen, is_by_pot ? bfi_reckoned(pieces) : pieces);
 }
 
 void bfi_put_bed_in(bfi_pen *pen, const bfi_bedded *b, const bfi_bed_put *put) {
@@ -70,7 +69,7 @@ void bfi_put_bed_in(bfi_pen *pen, const bfi_bedded *b, const bfi_bed_put *put) {
     for (int i = put->first; i <= put->last; i++)
         if (b->event[i].kind == BF_SWIM_FEED && b->event[i].spot == b->job.spot)
             by_pot |= is_by_pot(b, &b->event[i]);
-    put_whole(pen, by_pot ? reckoned(put->pieces) : put->pieces);
+    put_whole(pen, by_pot ? bfi_reckoned(put->pieces) : put->pieces);
 }
 
 /* The baits of a put-in, one after the other; with_counts: "55 hard four and 400 soft two". */

@@ -92,7 +92,8 @@ void bfi_put_bed_put_counts(bfi_pen *pen, const bfi_bedded *b,
                             const bfi_bed_put *put);                            /* "55 hard four, tipped" */
 void bfi_put_bed_in(bfi_pen *pen, const bfi_bedded *b, const bfi_bed_put *put); /* "55", "150" when by pot */
 void bfi_put_bed_drops(bfi_pen *pen, const bfi_bed_drops *drops); /* "3 drops: 1 fish, 2 missed" */
-void bfi_put_pieces_between(bfi_pen *pen, bf_range range);        /* "30-45" */
+double bfi_reckoned(double number); /* whole; from a hundred on to two figures: it is only reckoned */
+void bfi_put_pieces_between(bfi_pen *pen, bf_range range); /* "30-45" */
 void bfi_json_bed_known(bfi_json *out, const bfi_bedded *b);
 void bfi_json_bed_notes(bfi_json *out, const bfi_bedded *b);
 
