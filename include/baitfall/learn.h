@@ -8,8 +8,8 @@
  *                share  V 0.25 (stock and water change a little), A 0.1 (so does the angler), D 0.8 (mostly of the day): judgement
  *            A session tells of its parameters as a normal likelihood: along each axis of its posterior covariance (in units of the
  *            prior's sd) the precision above the prior's,
- *                max(0, edge / r - 1),   r the variance left,   edge = (1 - sqrt(n parameters / effective sets))^2
- *            where edge takes off what chance alone takes off the smallest variance of so few sets (V. Marchenko and
+ *                max(0, edge / (1.2 r) - 1),   r the variance left,   edge = (1 - sqrt(n parameters / effective sets))^2
+ *            where 1.2 is how much too sure beliefs were of 40 made-up hours, and edge takes off what chance alone takes off the smallest variance of so few sets (V. Marchenko and
  *            L. Pastur's law, 1967; from memory). Axes, not parameters one by one: a session knows TAKE times fish far better than
  *            either, and many such sessions must not come to know both.
  * Whose      sessions of the same venue tell of all parameters; those of other venues of the angler's own (level A).
