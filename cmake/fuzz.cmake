@@ -19,7 +19,7 @@ endforeach()
 
 # What the fuzzed rooms are made of must be instrumented too, or libFuzzer is blind to it.
 if(BF_FUZZ)
-  foreach(room base water feed tackle plan record picture text)
+  foreach(room base water feed tackle plan record swim picture text)
     target_compile_options(bf_${room} PRIVATE -fsanitize=fuzzer-no-link)
   endforeach()
 endif()
