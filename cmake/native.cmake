@@ -49,7 +49,7 @@ install(TARGETS baitfall DESTINATION ${CMAKE_INSTALL_BINDIR})
 install(TARGETS baitfall_report DESTINATION lib/baitfall)
 install(DIRECTORY build/page/ DESTINATION share/baitfall/page OPTIONAL)
 # The core with text as a library: its public headers, its rooms as archives, and pkg-config's file.
-install(TARGETS bf_text bf_picture bf_plan bf_record bf_tackle bf_feed bf_water bf_base DESTINATION lib)
+install(TARGETS bf_text bf_picture bf_swim bf_plan bf_record bf_tackle bf_feed bf_water bf_base DESTINATION lib)
 install(DIRECTORY include/baitfall DESTINATION include
         PATTERN kit.h EXCLUDE PATTERN store.h EXCLUDE PATTERN report.h EXCLUDE PATTERN server.h EXCLUDE)
 configure_file(cmake/baitfall.pc.in ${BF_GENERATED}/baitfall.pc @ONLY)
