@@ -144,10 +144,16 @@ bf_status bfi_read_learned(bfi_ask *ask, const char *venue, double before_ms, bf
     return BF_OK;
 }
 
+/* No session that was fished leads further from the book than this many of its sd. */
+#define MOST_OFF 8.0
+
 bf_status bfi_learn(bfi_ask *ask, const bfi_learned_from *from, const char *venue, bf_swim_learned *learned) {
+    bf_swim_prior book = bf_swim_book();
     *learned = bf_swim_learn(from->summary, from->n, venue[0] ? 0 : -1);
-    for (int i = 0; i < N; i++)
-        if (!isfinite(learned->prior.mean[i]) || !(learned->prior.sd[i] > 0))
-            return refuse(ask, BF_E_NOT_FINITE);
+    for (int i = 0; i < N; i++) {
+        double off = fabs(learned->prior.mean[i] - book.mean[i]), sd = learned->prior.sd[i];
+        if (!(off <= MOST_OFF * book.sd[i]) || !(sd > 0 && sd <= MOST_OFF * book.sd[i]))
+            return refuse(ask, BF_E_RANGE);
+    }
     return BF_OK;
 }

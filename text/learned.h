@@ -21,7 +21,7 @@ typedef struct bfi_learned_from {
 BF_CHECK bf_status bfi_read_learned(bfi_ask *ask, const char *venue, double before_ms,
                                     bfi_learned_from *from);
 
-/* What the next session at a venue starts from; BF_E_NOT_FINITE: from these, nothing. */
+/* What the next session at a venue starts from; BF_E_RANGE: from these, nothing that can be. */
 BF_CHECK bf_status bfi_learn(bfi_ask *ask, const bfi_learned_from *from, const char *venue,
                              bf_swim_learned *learned);
 

@@ -17,6 +17,7 @@
 /* How much too small a posterior's variances are: over 40 made-up hours whose parameters were drawn from the book, squared errors
  * in units of the posterior's sd came to 1.2 (16 sets x 640). */
 #define TOO_SURE 1.2
+#define LEAST_LEFT 1e-6 /* of a prior's variance; no session leaves less, rounding does */
 
 /* Share of a parameter's variance that is new each day. */
 static double day_share(int parameter) {
@@ -55,7 +56,8 @@ static void take_axes(const bf_swim_summary *s, told *t) {
                 s->covariance[t->of[i]][t->of[j]] / (s->prior.sd[t->of[i]] * s->prior.sd[t->of[j]]);
     bfi_axes_of(t->n, within, r, axis);
     for (int a = 0; a < t->n; a++) {
-        double left = TOO_SURE * r[a], more = edge > left ? edge / left - 1 : 0, at = 0;
+        double left = TOO_SURE * (r[a] > LEAST_LEFT ? r[a] : LEAST_LEFT),
+               more = edge > left ? edge / left - 1 : 0, at = 0;
         if (!(more > 0)) continue;
         /* where the likelihood has its middle on this axis: posterior = prior x likelihood */
         for (int i = 0; i < t->n; i++)

@@ -645,6 +645,27 @@ static void a_summary_is_the_same_whoever_made_it(void **state) {
     free(again);
 }
 
+/* One that says to know the stock well, and to be a million powers of e: nothing could be drawn from such a prior. */
+static void a_summary_beyond_all_reason_is_refused(void **state) {
+    (void)state;
+    enum {
+        NUMBERS = 32,
+        EFFECTIVE = 0,
+        MEAN = 1 + 2 * BF_SWIM_N_PARAMETERS,
+        VARIANCE = 1 + 3 * BF_SWIM_N_PARAMETERS
+    };
+    made_day();
+    char *today = summary_of(1020), *earlier = with_other(today, "2026-04-12", "2026-04-05");
+    char *digits = strstr(earlier, "\"data\":\"") + strlen("\"data\":\"") + NUMBERS;
+    memcpy(digits + 8 * EFFECTIVE, "49742400", 8); /* 1e6 in single precision */
+    memcpy(digits + 8 * MEAN, "49742400", 8);
+    memcpy(digits + 8 * VARIANCE, "358637bd", 8); /* 1e-6 */
+    assert_int_equal(bed_with(earlier, 1), BF_E_RANGE);
+    check_error("learned", "256 summaries");
+    free(today);
+    free(earlier);
+}
+
 static void what_is_no_summary_is_refused(void **state) {
     (void)state;
     made_day();
@@ -742,6 +763,7 @@ int main(void) {
         cmocka_unit_test(an_error_of_the_request_is_told_in_the_end),
         cmocka_unit_test(a_session_starts_from_what_earlier_ones_told),
         cmocka_unit_test(a_summary_is_the_same_whoever_made_it),
+        cmocka_unit_test(a_summary_beyond_all_reason_is_refused),
         cmocka_unit_test(what_is_no_summary_is_refused),
         cmocka_unit_test(season_shows_what_was_learned),
         cmocka_unit_test(ten_thousand_entries_are_answered),
