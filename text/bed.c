@@ -15,7 +15,6 @@
 #include <string.h>
 
 #include "core/base/room.h"
-#include "core/picture/bed.h"
 #include "text/bedded.h"
 
 #define WHAT "A model with priors that learns from your log. Not a measurement."
@@ -311,242 +310,7 @@ static bf_status begin(bfi_ask *ask) {
     return status;
 }
 
-/* ---- What is left ---- */
-
-static const char *left_word(double pieces) {
-    return pieces < 1 ? "none" : pieces < 10 ? "few" : pieces < 50 ? "some" : "plenty";
-}
-
-/* key:{"mid","lo","hi","text"; left open. */
-static void json_between(bfi_json *out, const char *key, bf_range range, const char *text) {
-    if (key) bfi_json_key(out, key);
-    bfi_json_object(out);
-    bfi_json_key_real(out, "mid", range.mid);
-    bfi_json_key_real(out, "lo", range.lo);
-    bfi_json_key_real(out, "hi", range.hi);
-    if (text) bfi_json_key_text(out, "text", text);
-}
-
-static void tell_pieces(bfi_told *told, const bf_range *range) {
-    bfi_told_start(told);
-    if (isnan(range->mid))
-        bfi_put(&told->pen, BFI_TOO_EARLY);
-    else
-        bfi_put_pieces(&told->pen, range);
-}
-
-static void json_left(bfi_json *out, const bfi_bedded *b) {
-    bfi_told told;
-    tell_pieces(&told, &b->bed.left);
-    json_between(out, "left", b->bed.left, told.text);
-    bfi_json_key_text(out, "word", isnan(b->bed.left.mid) ? "" : left_word(b->bed.left.mid));
-    bfi_json_close(out);
-    bfi_json_range(out, "left_kg", b->bed.left_kg, BF_MASS);
-    bfi_json_close(out);
-}
-
-/* Which size class a feed counts to: the nearest by its logarithm, as in the model. */
-static int class_of(const bf_bed *bed, double diameter_m) {
-    int nearest = 0;
-    double least = BF_INFINITY;
-    for (int k = 0; k < bed->n_classes; k++) {
-        double a = bed->class_m[k], ratio = a > diameter_m ? a / diameter_m : diameter_m / a;
-        if (ratio < least) {
-            least = ratio;
-            nearest = k;
-        }
-    }
-    return nearest;
-}
-
-static void json_left_of(bfi_json *out, const bfi_bedded *b) {
-    const bf_bed *bed = &b->bed;
-    bfi_json_key(out, "left_of");
-    bfi_json_array(out);
-    for (int k = 0; k < bed->n_classes; k++) {
-        bfi_told told, baits;
-        bfi_told_start(&baits);
-        for (int i = 0; i < b->scene.n_feeds; i++) {
-            if (class_of(bed, b->scene.feed[i].diameter_m) != k) continue;
-            if (baits.pen.n) bfi_put(&baits.pen, ", ");
-            bfi_put(&baits.pen, bfi_bed_name(b, b->names.feed[i]));
-        }
-        tell_pieces(&told, &bed->left_of[k]);
-        json_between(out, NULL, bed->left_of[k], told.text);
-        bfi_json_key_real(out, "size_m", bed->class_m[k]);
-        bfi_json_key_text(out, "bait", baits.text);
-        bfi_json_close(out);
-    }
-    bfi_json_close(out);
-}
-
-static void json_dots(bfi_json *out, const char *key, const double dot[20]) {
-    bfi_json_key(out, key);
-    bfi_json_array(out);
-    for (int i = 0; i < 20; i++) bfi_json_real(out, dot[i]);
-    bfi_json_close(out);
-}
-
-/* ---- Fish ---- */
-
-static const char *const many_words[BF_N_MANY] = {"few", "some", "many"};
-
-static int many_of(double fish) {
-    return fish < 2.5 ? BF_MANY_FEW : fish < 6.5 ? BF_MANY_SOME : BF_MANY_MANY;
-}
-
-static int likeliest(const double p[BF_N_MANY]) {
-    int most = 0;
-    for (int i = 1; i < BF_N_MANY; i++)
-        if (p[i] > p[most]) most = i;
-    return most;
-}
-
-/* "few", "few to some" */
-static void put_band(bfi_pen *pen, const bf_range *fish) {
-    int lo = many_of(fish->lo), hi = many_of(fish->hi);
-    bfi_put(pen, many_words[lo]);
-    if (lo == hi) return;
-    bfi_put(pen, " to ");
-    bfi_put(pen, many_words[hi]);
-}
-
-/* "few to some: few 4 in 10, some 5 in 10", "few, over 9 in 10"; what is under 1 in 20 is left out. */
-static void put_fish(bfi_pen *pen, const bf_bed *bed) {
-    int n = 0, lo = many_of(bed->fish.lo), hi = many_of(bed->fish.hi);
-    put_band(pen, &bed->fish);
-    if (lo == hi) {
-        bfi_put(pen, ", ");
-        bfi_put_in_ten(pen, bed->p_many[lo]);
-        return;
-    }
-    for (int i = 0; i < BF_N_MANY; i++) {
-        if (bed->p_many[i] < 0.05) continue;
-        bfi_put(pen, n++ ? ", " : ": ");
-        bfi_put(pen, many_words[i]);
-        bfi_put(pen, " ");
-        bfi_put_in_ten(pen, bed->p_many[i]);
-    }
-}
-
-static void json_fish(bfi_json *out, const bf_bed *bed) {
-    bfi_told band, told;
-    int is_known = !isnan(bed->fish.mid);
-    bfi_told_start(&band);
-    bfi_told_start(&told);
-    if (is_known) {
-        put_band(&band.pen, &bed->fish);
-        put_fish(&told.pen, bed);
-    } else
-        bfi_put(&told.pen, BFI_TOO_EARLY);
-    bfi_json_key(out, "fish");
-    bfi_json_object(out);
-    bfi_json_key_text(out, "word", is_known ? many_words[likeliest(bed->p_many)] : "");
-    bfi_json_key_text(out, "band", band.text);
-    bfi_json_key(out, "p");
-    bfi_json_object(out);
-    for (int i = 0; i < BF_N_MANY; i++) bfi_json_key_real(out, many_words[i], bed->p_many[i]);
-    bfi_json_close(out);
-    bfi_json_key_text(out, "text", told.text);
-    bfi_json_close(out);
-}
-
-/* Whole bites an hour: the model knows no better. */
-static void put_bites(bfi_pen *pen, bf_range per_h) {
-    double lo = floor(per_h.lo + 0.5), hi = floor(per_h.hi + 0.5);
-    bfi_put(pen, hi < 1 ? "under 1" : "about ");
-    if (hi >= 1) bfi_put_figures(pen, floor(per_h.mid + 0.5), 2);
-    if (lo < hi) {
-        bfi_put(pen, " (");
-        bfi_put_pieces_between(pen, per_h);
-        bfi_put(pen, ")");
-    }
-    bfi_put(pen, " an hour with the rig in");
-}
-
-static void json_bites(bfi_json *out, const bf_bed *bed) {
-    bfi_told told;
-    bfi_told_start(&told);
-    if (isnan(bed->bites_h.mid))
-        bfi_put(&told.pen, BFI_TOO_EARLY);
-    else
-        put_bites(&told.pen, bed->bites_h);
-    json_between(out, "bites_h", bed->bites_h, told.text);
-    bfi_json_close(out);
-}
-
-/* ---- The ledger ---- */
-
-static const bf_range none_gone = {BF_NAN, 0, 0, 0};
-
-/* What went in the k-th interval from the end; the put-in of this very instant has none. */
-static bf_range gone_since(const bfi_bedded *b, const bfi_bed_put *put) {
-    for (int i = 0; i < b->job.n_ledger; i++)
-        if (b->job.ledger_s[i] == put->t_s) return b->bed.ledger[i].eaten;
-    return none_gone;
-}
-
-static double ends_s(const bfi_bedded *b, int i) {
-    return i + 1 < b->n_puts ? b->puts[i + 1].t_s : b->job.until_s;
-}
-
-/* "+55, gone 30-45; 3 drops: 1 fish, 2 missed" */
-static void put_entry(bfi_pen *pen, const bfi_bedded *b, int i, bf_range gone) {
-    bfi_bed_drops drops = bfi_bed_drops_in(b, b->puts[i].t_s, ends_s(b, i));
-    bfi_put(pen, "+");
-    bfi_put_bed_in(pen, b, &b->puts[i]);
-    bfi_put(pen, ", gone ");
-    bfi_put_pieces_between(pen, gone);
-    if (!drops.n && !drops.n_touches) return;
-    bfi_put(pen, "; ");
-    bfi_put_bed_drops(pen, &drops);
-}
-
-static void json_ledger(bfi_json *out, const bfi_bedded *b) {
-    int least = b->n_puts - BF_BELIEF_MOST_LEDGER;
-    bfi_json_key(out, "ledger");
-    bfi_json_array(out);
-    for (int i = b->n_puts - 1; i >= 0 && i >= least; i--) {
-        bfi_told what, told;
-        bf_range gone = gone_since(b, &b->puts[i]);
-        bfi_told_start(&what);
-        bfi_told_start(&told);
-        bfi_put_bed_put(&what.pen, b, &b->puts[i]);
-        put_entry(&told.pen, b, i, gone);
-        bfi_json_object(out);
-        bfi_json_instant(out, "from", bfi_bed_ms(b, b->puts[i].t_s), b->session->east_min);
-        bfi_json_instant(out, "to", bfi_bed_ms(b, ends_s(b, i)), b->session->east_min);
-        bfi_json_key_text(out, "what", what.text);
-        bfi_json_key_real(out, "in", b->puts[i].pieces);
-        json_between(out, "gone", gone, NULL);
-        bfi_json_close(out);
-        bfi_json_key_text(out, "text", told.text);
-        bfi_json_close(out);
-    }
-    bfi_json_close(out);
-}
-
-/* "last pot +55, eaten 30-45, left 10-25" */
-static void json_sentence(bfi_json *out, const bfi_bedded *b) {
-    static const char *const last[] = {"last pot", "last shake", "last throw", "last handful"};
-    bfi_told told;
-    bfi_told_start(&told);
-    if (b->n_puts == 0)
-        bfi_put(&told.pen, "nothing fed: too early to say");
-    else {
-        const bfi_bed_put *put = &b->puts[b->n_puts - 1];
-        bfi_put(&told.pen, last[put->how]);
-        bfi_put(&told.pen, " +");
-        bfi_put_bed_in(&told.pen, b, put);
-        bfi_put(&told.pen, ", eaten ");
-        bfi_put_pieces_between(&told.pen, gone_since(b, put));
-        bfi_put(&told.pen, ", left ");
-        bfi_put_pieces_between(&told.pen, b->bed.left);
-    }
-    bfi_json_key_text(out, "sentence", told.text);
-}
-
-/* ---- The rest of the answer ---- */
+/* ---- The answer ---- */
 
 static void json_session(bfi_json *out, const bfi_bedded *b) {
     char id[33], clock[16];
@@ -564,21 +328,6 @@ static void json_session(bfi_json *out, const bfi_bedded *b) {
     bfi_json_key_text(out, "at_text", clock);
     bfi_json_key_text(out, "spot", bfi_bed_name(b, b->names.spot[b->job.spot]));
     bfi_json_key_text(out, "what", WHAT);
-}
-
-static void json_series(bfi_json *out, const bfi_bedded *b) {
-    bfi_json_key(out, "series");
-    bfi_json_array(out);
-    for (int i = 0; i < b->bed.n_points; i++) {
-        const bf_bed_point *point = &b->bed.point[i];
-        bfi_json_object(out);
-        bfi_json_instant(out, "at", bfi_bed_ms(b, point->t_s), b->session->east_min);
-        bfi_json_key_real(out, "lo", point->left.lo);
-        bfi_json_key_real(out, "mid", point->left.mid);
-        bfi_json_key_real(out, "hi", point->left.hi);
-        bfi_json_close(out);
-    }
-    bfi_json_close(out);
 }
 
 static void json_spots(bfi_json *out, const bfi_bedded *b) {
@@ -647,18 +396,7 @@ static bf_status answer(bfi_ask *ask, bfi_json *out) {
     bf_belief_bed(&b->job, ask->rows, b->spare, &b->bed);
     json_session(out, b);
     bfi_json_bed_known(out, b);
-    json_left(out, b);
-    json_left_of(out, b);
-    json_dots(out, "left_dots", b->bed.left_dot);
-    json_fish(out, &b->bed);
-    json_dots(out, "fish_dots", b->bed.fish_dot);
-    json_bites(out, &b->bed);
-    bfi_json_range(out, "wide_m", b->bed.wide_m, BF_LENGTH);
-    bfi_json_close(out);
-    bfi_json_key_real(out, "miss_m", b->scene.spot[b->job.spot].miss_m);
-    json_ledger(out, b);
-    json_sentence(out, b);
-    json_series(out, b);
+    bfi_json_bed_reckoned(out, b);
     json_spots(out, b);
     json_rests_on(out, b);
     json_summary(out, b);

@@ -198,21 +198,17 @@ static void take_plumbed(bfi_bedded *b, int name, bf_swim_spot *spot) {
     }
 }
 
-static int by_value(const double *a, const double *b) {
-    return (*a > *b) - (*a < *b);
-}
-
 /* The middle of a few numbers, those that are none left out; NaN: there are none. Sorts them. */
 static double middle_of(double *x, int n) {
     int known = 0;
-    for (int i = 0; i < n; i++)
-        if (!isnan(x[i])) x[known++] = x[i];
-    for (int i = 1; i < known; i++)
-        for (int k = i; k > 0 && by_value(&x[k - 1], &x[k]) > 0; k--) {
-            double held = x[k];
-            x[k] = x[k - 1];
-            x[k - 1] = held;
-        }
+    for (int i = 0; i < n; i++) {
+        double held = x[i];
+        int at = known;
+        if (isnan(held)) continue;
+        for (; at > 0 && x[at - 1] > held; at--) x[at] = x[at - 1];
+        x[at] = held;
+        known++;
+    }
     return known ? (x[(known - 1) / 2] + x[known / 2]) / 2 : BF_NAN;
 }
 

@@ -8,11 +8,6 @@ const char *bfi_bed_name(const bfi_bedded *b, int name) {
     return bf_journal_name(b->ask->journal, name);
 }
 
-const char *bfi_bed_spot(const bfi_bedded *b, int spot) {
-    const char *name = bfi_bed_name(b, b->names.spot[spot]);
-    return name[0] ? name : "here";
-}
-
 double bfi_bed_ms(const bfi_bedded *b, double t_s) {
     return b->begins_ms + floor(1000 * t_s + 0.5);
 }

@@ -1,5 +1,6 @@
-/* bedded.h -- what the files that answer "bed" share: bed.c (the request, the answer), bed_scene.c (what baits, pots and places
- * make of the record), bed_told.c (sentences), bed_draw.c (pictures). Internal to text/. */
+/* bedded.h -- what the files that answer "bed" share: bed.c (the request, its job, the verb), bed_scene.c (what baits, pots and
+ * places make of the record), bed_told.c (what is known, in sentences; notes), bed_reckoned.c (what the model believes), bed_draw.c
+ * (pictures). Internal to text/. */
 #ifndef BFI_BEDDED_H
 #define BFI_BEDDED_H
 
@@ -84,7 +85,6 @@ size_t bfi_bed_scene_bytes(void); /* of spare */
 
 /* bed_told.c */
 const char *bfi_bed_name(const bfi_bedded *b, int name); /* of the journal */
-const char *bfi_bed_spot(const bfi_bedded *b, int spot); /* "here" when it has no name */
 double bfi_bed_ms(const bfi_bedded *b, double t_s);
 bfi_bed_drops bfi_bed_drops_in(const bfi_bedded *b, double from_s, double to_s);
 void bfi_put_bed_put(bfi_pen *pen, const bfi_bedded *b, const bfi_bed_put *put); /* "pot, hard four" */
@@ -96,6 +96,9 @@ double bfi_reckoned(double number); /* whole; from a hundred on to two figures: 
 void bfi_put_pieces_between(bfi_pen *pen, bf_range range); /* "30-45" */
 void bfi_json_bed_known(bfi_json *out, const bfi_bedded *b);
 void bfi_json_bed_notes(bfi_json *out, const bfi_bedded *b);
+
+/* bed_reckoned.c. "left" to "series" */
+void bfi_json_bed_reckoned(bfi_json *out, const bfi_bedded *b);
 
 /* bed_draw.c. "pictures":{...}; before the notes, which say what could not be drawn. */
 void bfi_json_bed_pictures(bfi_json *out, bfi_bedded *b);
