@@ -1,0 +1,255 @@
+/* planner.c -- see planner.h. */
+#include "core/swim/planner.h"
+
+#include <math.h>
+
+#include "baitfall/elementary.h"
+#include "baitfall/field.h"
+#include "baitfall/random.h"
+#include "baitfall/special.h"
+#include "baitfall/status.h"
+
+#define LEAST_SCENARIOS 4
+#define QUANTILES 32
+#define SOURCES 16
+#define NORMAL_90 1.2815515655446004
+#define SHARE_STREAM UINT64_C(0x5ca2e00000000000)
+
+/* ---- Differences ---- */
+
+static int at(const bfi_planner *planner, int candidate, int scenario) {
+    return candidate * planner->n_scenarios + scenario;
+}
+
+typedef struct paired {
+    int n;
+    double mean, se;
+} paired;
+
+static paired paired_of(const bfi_planner *planner, const double *value, int a, int b) {
+    const double *of_a = value + at(planner, a, 0), *of_b = value + at(planner, b, 0);
+    int n = planner->seen[a] < planner->seen[b] ? planner->seen[a] : planner->seen[b];
+    double sum = 0, squares = 0;
+    for (int s = 0; s < n; s++) sum += of_a[s] - of_b[s];
+    double mean = sum / n;
+    for (int s = 0; s < n; s++) squares += (of_a[s] - of_b[s] - mean) * (of_a[s] - of_b[s] - mean);
+    return (paired){n, mean, sqrt(squares / (n - 1) / n)};
+}
+
+/* ---- Rounds ---- */
+
+/* Scenarios that the candidates of a round have been tried on when it ends. */
+static int scenarios_after(const bfi_planner *planner, int round) {
+    int n = planner->n_scenarios >> (planner->n_rounds - 1 - round);
+    return n < LEAST_SCENARIOS ? LEAST_SCENARIOS : n;
+}
+
+static void open_round(bfi_planner *planner) {
+    planner->from = planner->to;
+    planner->to = scenarios_after(planner, planner->round);
+}
+
+void bfi_planner_begin(bfi_planner *planner, int n_candidates, int base, int n_scenarios) {
+    BF_ASSERT(n_candidates >= 1 && n_candidates <= BFI_PLANNER_MOST && base >= 0 && base < n_candidates);
+    BF_ASSERT(n_scenarios >= LEAST_SCENARIOS);
+    *planner = (bfi_planner){.n_candidates = n_candidates,
+                             .base = base,
+                             .n_scenarios = n_scenarios,
+                             .n_rounds = 1,
+                             .n_left = n_candidates};
+    while (1 << planner->n_rounds < n_candidates) planner->n_rounds++;
+    for (int k = 0; k < n_candidates; k++) planner->left[k] = k;
+    open_round(planner);
+}
+
+int bfi_planner_items(const bfi_planner *planner) {
+    return planner->n_left * (planner->to - planner->from);
+}
+
+bfi_planner_item bfi_planner_item_of(const bfi_planner *planner, int i) {
+    int n = planner->to - planner->from, k = planner->left[i / n], s = planner->from + i % n;
+    return (bfi_planner_item){k, s, at(planner, k, s)};
+}
+
+/* Best first; equal ones as they were listed. */
+static void rank(bfi_planner *planner, const double *value) {
+    double over_base[BFI_PLANNER_MOST];
+    for (int i = 0; i < planner->n_left; i++) {
+        int k = planner->left[i], to = i;
+        double mean = paired_of(planner, value, k, planner->base).mean;
+        for (;
+             to > 0 && (over_base[to - 1] < mean || (over_base[to - 1] == mean && planner->left[to - 1] > k));
+             to--)
+            over_base[to] = over_base[to - 1], planner->left[to] = planner->left[to - 1];
+        over_base[to] = mean, planner->left[to] = k;
+    }
+}
+
+/* Drops all but the first n, and never the base. */
+static void keep(bfi_planner *planner, int n) {
+    int has_base = 0;
+    for (int i = 0; i < n; i++) has_base |= planner->left[i] == planner->base;
+    planner->n_left = n;
+    if (!has_base) planner->left[planner->n_left++] = planner->base;
+}
+
+int bfi_planner_next(bfi_planner *planner, const double *value) {
+    for (int i = 0; i < planner->n_left; i++) planner->seen[planner->left[i]] = planner->to;
+    rank(planner, value);
+    if (++planner->round == planner->n_rounds) {
+        planner->from = planner->to;
+        return 0;
+    }
+    int stay =
+        (planner->n_candidates + (1 << planner->round) - 1) >> planner->round; /* 2 in the last round */
+    if (stay < planner->n_left) keep(planner, stay);
+    open_round(planner);
+    return 1;
+}
+
+/* ---- Judging ---- */
+
+/* The 90 % point of Student's distribution: the square of T is freedom (1 - y)/y with y of the beta distribution. */
+static double student_90(double freedom) {
+    double y = bf_beta_quantile(0.5 * freedom, 0.5, 0.2);
+    return sqrt(freedom * (1 - y) / y);
+}
+
+bf_range bfi_planner_difference(const bfi_planner *planner, const double *value, int a, int b) {
+    paired d = paired_of(planner, value, a, b);
+    double half = student_90(d.n - 1) * d.se;
+    return (bf_range){d.mean, d.mean, d.mean - half, d.mean + half};
+}
+
+/* A candidate's mean over the best one's: as computed, with the variance of its error. */
+typedef struct computed {
+    double mean, variance;
+} computed;
+
+/* Half of a difference's variance is the best one's own, as far as the runner-up shows it. */
+static void compute(const bfi_planner *planner, const double *value, computed of[BFI_PLANNER_MOST]) {
+    int best = planner->left[0];
+    double se = paired_of(planner, value, best, planner->left[1]).se, own = 0.5 * se * se;
+    for (int k = 0; k < planner->n_candidates; k++) {
+        paired d = paired_of(planner, value, best, k);
+        double rest = d.se * d.se - own;
+        of[k] = (computed){-d.mean, k == best ? own : rest > 0 ? rest : 0};
+    }
+}
+
+/* Middle and variance that the true means may have come from, and how likely that is. */
+typedef struct source {
+    double middle, variance, log_likelihood;
+} source;
+
+/* The middle is the likeliest one for the variance; the likelihood is over all middles. */
+static source source_of(const computed *of, int n, double variance) {
+    double weights = 0, sum = 0, log_l = 0, squares = 0;
+    for (int k = 0; k < n; k++) {
+        double w = 1 / (variance + of[k].variance);
+        weights += w, sum += w * of[k].mean, log_l += 0.5 * bf_log(w);
+    }
+    double middle = sum / weights;
+    for (int k = 0; k < n; k++) {
+        double off = of[k].mean - middle;
+        squares += off * off / (variance + of[k].variance);
+    }
+    return (source){middle, variance, log_l - 0.5 * squares - 0.5 * bf_log(weights)};
+}
+
+/* The harmonic mean of the variances above 0; 0 when none is. */
+static double typical_variance(const computed *of, int n) {
+    double inverse = 0;
+    int above = 0;
+    for (int k = 0; k < n; k++)
+        if (of[k].variance > 0) inverse += 1 / of[k].variance, above++;
+    return above ? above / inverse : 0;
+}
+
+/* What is believed of a candidate's mean. */
+static computed believed(const computed *of, const source *from) {
+    double share = from->variance / (from->variance + of->variance);
+    return (computed){from->middle + share * (of->mean - from->middle), share * of->variance};
+}
+
+/* P(X <= x). */
+static double below(const computed *is, double x) {
+    if (!(is->variance > 0)) return x > is->mean ? 1 : x < is->mean ? 0 : 0.5;
+    return bf_normal_cdf((x - is->mean) / sqrt(is->variance));
+}
+
+/* Chance that the best one is above all others: over its own quantiles. */
+static double chance_of_best(const computed *of, int n, int best) {
+    double all = 0;
+    for (int i = 0; i < QUANTILES; i++) {
+        double x = of[best].mean + sqrt(of[best].variance) * bf_normal_quantile((i + 0.5) / QUANTILES), p = 1;
+        for (int k = 0; k < n; k++)
+            if (k != best) p *= below(&of[k], x);
+        all += p / QUANTILES;
+    }
+    return all;
+}
+
+/* Moments of a difference, over all sources. */
+typedef struct moments {
+    double mean, square;
+} moments;
+
+static void add(moments *m, double share, const computed *a, const computed *b) {
+    double mean = a->mean - b->mean;
+    m->mean += share * mean, m->square += share * (mean * mean + a->variance + b->variance);
+}
+
+static bf_range range_of(const moments *m) {
+    double variance = m->square - m->mean * m->mean, half = variance > 0 ? NORMAL_90 * sqrt(variance) : 0;
+    return (bf_range){m->mean, m->mean, m->mean - half, m->mean + half};
+}
+
+/* Sources by how much they shrink a typical candidate, 1 - B of its distance from the middle, B = u^2 with u evenly in (0, 1). */
+static int sources_of(const computed *of, int n, source from[SOURCES], double share[SOURCES]) {
+    double typical = typical_variance(of, n), most = -BF_INFINITY, all = 0;
+    if (!(typical > 0)) return 0;
+    for (int j = 0; j < SOURCES; j++) {
+        double u = (j + 0.5) / SOURCES, B = u * u;
+        from[j] = source_of(of, n, typical * (1 - B) / B);
+        most = from[j].log_likelihood > most ? from[j].log_likelihood : most;
+    }
+    for (int j = 0; j < SOURCES; j++)
+        all += share[j] = (j + 0.5) * bf_exp(from[j].log_likelihood - most); /* dB = 2 u du */
+    for (int j = 0; j < SOURCES; j++) share[j] /= all;
+    return SOURCES;
+}
+
+bfi_verdict bfi_planner_verdict(const bfi_planner *planner, const double *value) {
+    BF_ASSERT(planner->round == planner->n_rounds);
+    computed of[BFI_PLANNER_MOST], is[BFI_PLANNER_MOST];
+    int n = planner->n_candidates, best = planner->left[0];
+    bfi_verdict verdict = {
+        .best = best, .runner_up = -1, .margin = {BF_NAN, BF_NAN, BF_NAN, BF_NAN}, .p_best = 1};
+    if (n == 1) return verdict;
+    verdict.runner_up = planner->left[1];
+    verdict.p_best = 0;
+    compute(planner, value, of);
+    source from[SOURCES];
+    double share[SOURCES] = {1};
+    int n_sources = sources_of(of, n, from, share);
+    moments gain = {0, 0}, margin = {0, 0};
+    for (int j = 0; j < n_sources || j == 0; j++) {
+        for (int k = 0; k < n; k++) is[k] = n_sources ? believed(&of[k], &from[j]) : of[k];
+        verdict.p_best += share[j] * chance_of_best(is, n, best);
+        if (best != planner->base) add(&gain, share[j], &is[best], &is[planner->base]);
+        add(&margin, share[j], &is[best], &is[verdict.runner_up]);
+    }
+    verdict.gain = range_of(&gain);
+    verdict.margin = range_of(&margin);
+    verdict.is_close = verdict.p_best < BFI_PLANNER_SURE || !(verdict.margin.lo > 0);
+    return verdict;
+}
+
+/* ---- Scenarios ---- */
+
+double bfi_planner_share(uint64_t seed, int s) {
+    uint32_t mirrored = 0;
+    for (int bit = 0; bit < 32; bit++) mirrored |= ((uint32_t)s >> bit & 1) << (31 - bit);
+    return (mirrored + bf_philox(seed, SHARE_STREAM, 0).word[0] + 0.5) / 4294967296.0;
+}
