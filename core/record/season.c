@@ -152,7 +152,7 @@ double bf_season_power(int i_power) {
     return LEAST_POWER + POWER_STEP * i_power;
 }
 
-static void add_wait(bf_season_waits *waits, double wait_s, int is_event) {
+void bf_season_add_wait(bf_season_waits *waits, double wait_s, int is_event) {
     double log_min = bf_log(wait_s / 60), power = bf_exp(LEAST_POWER * log_min),
            step = bf_exp(POWER_STEP * log_min);
     waits->total_s += wait_s;
@@ -168,7 +168,7 @@ bf_season_waits bf_season_waits_of(const bf_fold *fold, const bf_turnaround *tur
         double pm_s;
         int is_event;
         double wait_s = bf_drop_wait_s(&fold->drop[i], turnaround, &pm_s, &is_event);
-        if (!isnan(wait_s)) add_wait(&waits, wait_s, is_event);
+        if (!isnan(wait_s)) bf_season_add_wait(&waits, wait_s, is_event);
     }
     return waits;
 }
@@ -331,6 +331,15 @@ static double learn_at(lesson *l, int i_power) {
 }
 
 /* Uphill among the powers from 1; the posterior has one top. */
+bf_season_law bf_season_learn_power(const bf_season_waits *waits, int n, int i_power) {
+    BF_ASSERT(i_power >= 0 && i_power < BF_SEASON_N_POWERS);
+    lesson l = {waits, n, 0, bf_season_book()};
+    if (isnan(mu_of_all(waits, n, i_power))) return l.law;
+    learn_at(&l, i_power);
+    for (int i = 0; i < n; i++) l.law.n_sessions += waits[i].total_s > 0;
+    return l.law;
+}
+
 bf_season_law bf_season_learn(const bf_season_waits *waits, int n) {
     lesson l = {waits, n, 0, bf_season_book()};
     if (isnan(mu_of_all(waits, n, BF_SEASON_POWER_1))) return l.law;
@@ -362,27 +371,32 @@ static int start_of_last(const bf_season_waits *waits, int n, int n_last, int *n
     return start;
 }
 
+bf_banded bf_season_mean(const double *each, int n, double level) {
+    double mean[RESAMPLES], sum = 0;
+    for (int i = 0; i < n; i++) sum += each[i];
+    for (int k = 0; k < RESAMPLES; k++) {
+        mean[k] = 0;
+        for (int i = 0; i < n; i++) {
+            double u = bf_uniform(STREAM_RESAMPLE, (uint64_t)k, (uint64_t)i);
+            mean[k] += each[(int)(u * n)] / n;
+        }
+    }
+    bf_sort(mean, RESAMPLES);
+    return (bf_banded){sum / n, bf_quantile_sorted(mean, RESAMPLES, (1 - level) / 2),
+                       bf_quantile_sorted(mean, RESAMPLES, (1 + level) / 2)};
+}
+
 bf_status bf_season_gain(const bf_season_waits *waits, int n, int n_last, double level, bf_banded *gain) {
     BF_ASSERT(level > 0 && level < 1 && n_last >= 2 && n_last <= BF_SEASON_MOST_LAST);
-    double each[BF_SEASON_MOST_LAST], mean[RESAMPLES], sum = 0;
+    double each[BF_SEASON_MOST_LAST];
     int n_before, n_each = 0, start = start_of_last(waits, n, n_last, &n_before);
     *gain = (bf_banded){NAN, NAN, NAN};
     if (n_before < BF_LEAST_TO_SAY) return BF_E_MISSING;
     bf_season_law law = bf_season_learn(waits, start), book = bf_season_book();
     for (int i = start; i < n; i++) {
         if (!(waits[i].total_s > 0)) continue;
-        each[n_each] = bf_season_log_score(&law, &waits[i]) - bf_season_log_score(&book, &waits[i]);
-        sum += each[n_each++];
+        each[n_each++] = bf_season_log_score(&law, &waits[i]) - bf_season_log_score(&book, &waits[i]);
     }
-    for (int k = 0; k < RESAMPLES; k++) {
-        mean[k] = 0;
-        for (int i = 0; i < n_last; i++) {
-            double u = bf_uniform(STREAM_RESAMPLE, (uint64_t)k, (uint64_t)i);
-            mean[k] += each[(int)(u * n_last)] / n_last;
-        }
-    }
-    bf_sort(mean, RESAMPLES);
-    *gain = (bf_banded){sum / n_last, bf_quantile_sorted(mean, RESAMPLES, (1 - level) / 2),
-                        bf_quantile_sorted(mean, RESAMPLES, (1 + level) / 2)};
+    *gain = bf_season_mean(each, n_each, level);
     return BF_OK;
 }

@@ -77,7 +77,7 @@ size_t bf_belief_scratch_bytes(const bf_belief_job *job) {
            bfi_room(most_from(job, &shape) * sizeof(int));
 }
 
-static bfi_filter filter_in(const bf_belief_job *job, void *scratch) {
+bfi_filter bfi_filter_in(const bf_belief_job *job, void *scratch) {
     bfi_filter f = {.job = job, .shape = bfi_belief_shape_of(job), .swim = scratch};
     size_t n = (size_t)job->n_particles;
     f.x = (double *)((char *)scratch + bfi_room(bfi_swim_bytes()));
@@ -191,6 +191,10 @@ static void pass(bfi_filter *f, double to_s, int is_last, double save_at_s, void
         if (saved && f->grid_s == save_at_s) bfi_filter_save(f, save_at_s, saved);
     }
     bfi_swim_run(f->swim, n, f->x, to_s, f->log_w);
+}
+
+void bfi_filter_pass(bfi_filter *f, double to_s) {
+    pass(f, to_s, 0, 0, NULL);
 }
 
 /* ---- Reading ---- */
@@ -322,7 +326,7 @@ static void draw_parameters(bfi_filter *f) {
     }
 }
 
-static void begin(bfi_filter *f, const void *snapshot) {
+void bfi_filter_begin(bfi_filter *f, const void *snapshot) {
     const bf_belief_job *job = f->job;
     bf_swim_set middle = {{0}};
     bfi_swim_prepare(f->swim, job->scene, &middle, job->seed, (uint64_t)f->set);
@@ -342,7 +346,7 @@ static void begin(bfi_filter *f, const void *snapshot) {
     bfi_swim_begin_own(f->swim, job->n_particles, f->x);
 }
 
-static void meet(bfi_filter *f, const bf_swim_event *event) {
+void bfi_filter_meet(bfi_filter *f, const bf_swim_event *event) {
     if (event->kind == BF_SWIM_MARK) {
         read_mark(f, event->t_s);
         return;
@@ -364,7 +368,7 @@ static void go_through(bfi_filter *f, int i_event, double save_at_s, void *saved
     if (saved) save_stopped(f, save_at_s, saved);
     for (int i = i_event; i < job->n_events && f->log_evidence > NONE; i++) {
         pass(f, job->event[i].t_s, 0, save_at_s, saved);
-        if (f->log_evidence > NONE) meet(f, &job->event[i]);
+        if (f->log_evidence > NONE) bfi_filter_meet(f, &job->event[i]);
     }
     if (f->log_evidence > NONE) pass(f, job->until_s, 1, save_at_s, saved);
     if (f->log_evidence > NONE) f->log_evidence += bfi_weights_level(f->log_w, job->n_particles);
@@ -382,7 +386,7 @@ static int first_event_after(const bf_belief_job *job, double t_s) {
 
 void bf_belief_rows_from(const bf_belief_job *job, int i, int j, const void *snapshots, void *saved,
                          double save_at_s, void *scratch, double *rows) {
-    bfi_filter f = filter_in(job, scratch);
+    bfi_filter f = bfi_filter_in(job, scratch);
     size_t bytes_from = snapshots ? bfi_snapshot_bytes_of(snapshots) : 0,
            bytes_to = bf_belief_snapshot_bytes(job);
     double from_s = snapshots ? bfi_snapshot_at_s(snapshots) : 0;
@@ -394,7 +398,7 @@ void bf_belief_rows_from(const bf_belief_job *job, int i, int j, const void *sna
         const void *from = snapshots ? (const char *)snapshots + k * bytes_from : NULL;
         void *to = saved ? (char *)saved + k * bytes_to : NULL;
         f.row = rows + k * (size_t)f.shape.n_columns;
-        begin(&f, from);
+        bfi_filter_begin(&f, from);
         go_through(&f, i_event, save_at_s, to);
     }
 }

@@ -78,6 +78,16 @@ typedef struct bfi_filter {
 /* What each set weighs at the end, sum 1. weight: (out n_sets, and as many to spare). */
 void bfi_belief_weights(const bf_belief_job *job, const double *rows, double *weight);
 
+/* A filter laid out in scratch (bf_belief_scratch_bytes), its set and row still to be told; at the beginning of the story, or taken
+ * up from a snapshot (NULL: none). */
+bfi_filter bfi_filter_in(const bf_belief_job *job, void *scratch);
+void bfi_filter_begin(bfi_filter *f, const void *snapshot);
+
+/* Lets time pass, rounding at grid instants before to_s; meets an event there. Once log_evidence is -infinity the set has stopped:
+ * neither may be called any more. */
+void bfi_filter_pass(bfi_filter *f, double to_s);
+void bfi_filter_meet(bfi_filter *f, const bf_swim_event *event);
+
 /* Gives the particles the parameters that their z say. */
 void bfi_filter_own(const bfi_filter *f);
 

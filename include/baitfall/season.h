@@ -94,6 +94,9 @@ typedef struct bf_season_waits {
 /* The waits of a session; those whose start is unknown are left out. */
 bf_season_waits bf_season_waits_of(const bf_fold *fold, const bf_turnaround *turnaround, int session);
 
+/* Adds one wait to a session's sums. wait_s > 0; is_event 0: it ended without a bite. */
+void bf_season_add_wait(bf_season_waits *waits, double wait_s, int is_event);
+
 /* How bites come on a day not yet fished: waits of the day are Weibull, their rate differs from day to day,
  *
  *     P(wait > t | rate) = exp(-rate t^k),   rate ~ Gamma(shape, shape / mean[band])       t in minutes
@@ -128,6 +131,9 @@ bf_season_law bf_season_book(void);
  * Returns the book when no session has a bite. */
 bf_season_law bf_season_learn(const bf_season_waits *waits, int n);
 
+/* The same with the power given (BF_SEASON_POWER_1: gamma-Poisson). */
+bf_season_law bf_season_learn_power(const bf_season_waits *waits, int n, int i_power);
+
 /* log of the density a law gives to a session's waits (per minute), one after another, each predicted from those before it:
  *
  *     d log k + (k - 1) sum log t + log Gamma(a + d) - log Gamma(a) + a log b - (a + d) log(b + T)
@@ -147,6 +153,9 @@ double bf_season_log_score(const bf_season_law *law, const bf_season_waits *wait
 #define BF_SEASON_MOST_LAST 64
 BF_CHECK bf_status bf_season_gain(const bf_season_waits *waits, int n, int n_last, double level,
                                   bf_banded *gain);
+
+/* The mean of one number a session, with the interval of 2000 bootstrap resamples as above. n >= 1. */
+bf_banded bf_season_mean(const double *each, int n, double level);
 
 /* The middle wait of a day, (log 2 / rate)^(1/k): its p-quantile over days, s. Example: the book at 0.5: 240 s. */
 double bf_season_middle_wait_s(const bf_season_law *law, int band, double p);
