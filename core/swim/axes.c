@@ -41,17 +41,23 @@ void bfi_axes_of(int n, double covariance[D][D], double r[D], double axis[D][D])
     for (int i = 0; i < n; i++) r[i] = c[i][i];
 }
 
+static double between(double x, double lo, double hi) {
+    return x < lo ? lo : x > hi ? hi : x;
+}
+
 void bfi_root_of(int n, double matrix[D][D], double lower[D][D]) {
     memset(lower, 0, sizeof(double[D][D]));
-    for (int i = 0; i < n; i++)
+    for (int i = 0; i < n; i++) {
+        double sd = sqrt(matrix[i][i] > 0 ? matrix[i][i] : 0);
         for (int j = 0; j <= i; j++) {
             double rest = matrix[i][j];
             for (int k = 0; k < j; k++) rest -= lower[i][k] * lower[j][k];
             if (j < i)
-                lower[i][j] = lower[j][j] > 0 ? rest / lower[j][j] : 0;
+                lower[i][j] = lower[j][j] > 0 ? between(rest / lower[j][j], -sd, sd) : 0;
             else
                 lower[i][i] = rest > NOTHING * matrix[i][i] ? sqrt(rest) : 0;
         }
+    }
 }
 
 void bfi_solve_root(int n, double lower[D][D], double x[D]) {

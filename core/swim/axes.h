@@ -11,7 +11,8 @@
 void bfi_axes_of(int n, double covariance[BFI_MOST_AXES][BFI_MOST_AXES], double r[BFI_MOST_AXES],
                  double axis[BFI_MOST_AXES][BFI_MOST_AXES]);
 
-/* Cholesky's lower triangle; a row whose own share is less than 1e-12 of its variance becomes 0 on the diagonal. */
+/* Cholesky's lower triangle; a row whose own share is less than 1e-12 of its variance becomes 0 on the diagonal. No entry is
+ * larger than its row's standard deviation, as in any covariance: where a matrix is nothing but rounding, its root stays so too. */
 void bfi_root_of(int n, double matrix[BFI_MOST_AXES][BFI_MOST_AXES],
                  double lower[BFI_MOST_AXES][BFI_MOST_AXES]);
 
