@@ -26,7 +26,8 @@ void bfi_swim_own(const bfi_swim *swim, int n, double *x, int parameter, const d
 
 /* Lets time pass from where the model stands to to_s. Steps end at the whole multiples of BFI_SWIM_STEP_S since the session began,
  * and at to_s: stopping on the way at such a multiple changes nothing, not a bit (marks and snapshots stand there). With the rig
- * in, log_w[p] (in/out n) loses the integral of all hazards of what would have been entered, step by step: bites and touches. */
+ * in, log_w[p] (in/out n) loses the integral of all hazards, step by step: of bites, entered or not, since each ends the drop, and of
+ * touches. */
 #define BFI_SWIM_STEP_S 5.0
 void bfi_swim_run(bfi_swim *swim, int n, double *x, double to_s, double *log_w);
 
@@ -46,6 +47,7 @@ void bfi_swim_fish(const bfi_swim *swim, int n, const double *x, int spot, doubl
 void bfi_swim_near(const bfi_swim *swim, int n, const double *x, double *out);
 void bfi_swim_eaten(const bfi_swim *swim, int n, const double *x, int spot,
                     double *out); /* pieces gone since the start */
+/* Diameter that holds nine pieces in ten, m; NaN: none lie there. */
 void bfi_swim_wide(const bfi_swim *swim, int n, const double *x, int spot, double *out);
 /* Bites an hour of all four outcomes, entered or not, were the rig in at spot with hook bait `hook` (in or not). */
 void bfi_swim_bites_h(const bfi_swim *swim, int n, const double *x, int spot, int hook, double *out);

@@ -60,10 +60,11 @@ static void feed_lands(bfi_swim *swim, int n, double *x, const bf_swim_event *e)
         for (int j = 0; j < swim->n_classes; j++) lay += zone[j * n + p];
         m2[p] = (m2[p] * lay + e->area_m2 * e->count) / (lay + e->count);
         zone[k * n + p] += e->count;
-        if (!loose) c[WARY * n + p] += WARY_POT * wary[p] * c[FISH * n + p] / (c[FISH * n + p] + 1);
+        if (!loose && !e->is_further)
+            c[WARY * n + p] += WARY_POT * wary[p] * c[FISH * n + p] / (c[FISH * n + p] + 1);
     }
-    swim->now.splash[e->spot] += loose ? SPLASH_LOOSE * sqrt(e->count) : 1;
-    swim->now.expect++;
+    swim->now.splash[e->spot] += loose ? SPLASH_LOOSE * sqrt(e->count) : !e->is_further;
+    swim->now.expect += !e->is_further;
     if (loose) swim->now.loose = (int)swim->now.loose | 1 << e->spot;
 }
 
@@ -225,17 +226,15 @@ void bfi_swim_eaten(const bfi_swim *swim, int n, const double *x, int spot, doub
     memcpy(out, read_spot(swim, n, x, spot) + GONE * n, (size_t)n * sizeof *out);
 }
 
-/* Across the circle as large as the zones together, each by its share of the pieces; the landing area where none are left. */
+/* Across the circle as large as the zones together, each by its share of the pieces. */
 void bfi_swim_wide(const bfi_swim *swim, int n, const double *x, int spot, double *out) {
     const double *c = read_spot(swim, n, x, spot), *pieces = c + PIECES * n;
     int K = swim->n_classes;
     for (int p = 0; p < n; p++) {
         double tight = 0, loose = 0;
         for (int k = 0; k < K; k++) tight += pieces[k * n + p], loose += pieces[(k + K) * n + p];
-        double m2 = tight + loose > 0
-                        ? (tight * c[TIGHT_M2 * n + p] + loose * c[LOOSE_M2 * n + p]) / (tight + loose)
-                        : c[TIGHT_M2 * n + p];
-        out[p] = 2 * sqrt(m2 / BF_PI);
+        double all = tight + loose, spread = tight * c[TIGHT_M2 * n + p] + loose * c[LOOSE_M2 * n + p];
+        out[p] = all > 0 ? 2 * sqrt(spread / all / BF_PI) : BF_NAN;
     }
 }
 

@@ -217,16 +217,31 @@ static void tell_drops(telling *t) {
 
 /* ---- Feed ---- */
 
-static void tell_put_in(telling *t, const bf_put_in *put, const bf_story_put *comes_to) {
-    double pieces = comes_to ? comes_to->pieces : put->count;
+/* Pieces of put-in i; comes_to: of the session's put-ins, NULL: as counted. */
+static double pieces_of(const telling *t, const bf_story_put *comes_to, int i) {
+    return comes_to ? comes_to[i - t->session->put_from].pieces : t->fold->put_in[i].count;
+}
+
+/* Whether a bait before it in the same put-in is told. */
+static int is_further(const telling *t, const bf_story_put *comes_to, int i) {
+    int first = t->fold->put_in[i].first;
+    for (int k = first; k < i; k++)
+        if (t->fold->put_in[k].first == first && pieces_of(t, comes_to, k) > 0) return 1;
+    return 0;
+}
+
+static void tell_put_in(telling *t, const bf_story_put *comes_to, int i) {
+    const bf_put_in *put = &t->fold->put_in[i];
+    double pieces = pieces_of(t, comes_to, i);
     if (!(pieces > 0)) return;
     bf_swim_event feed = nothing_yet(BF_SWIM_FEED);
     feed.spot = spot_of(t, put->spot);
     feed.what = index_of(t->names->feed, t->scene->n_feeds, BF_SWIM_MOST_FEEDS, put->bait);
     feed.how = put->how < 0 ? BF_CLUMP : put->how;
+    feed.is_further = is_further(t, comes_to, i);
     feed.live = put->live;
     feed.count = pieces;
-    feed.area_m2 = comes_to ? comes_to->area_m2 : BF_NAN;
+    feed.area_m2 = comes_to ? comes_to[i - t->session->put_from].area_m2 : BF_NAN;
     if (!(feed.area_m2 > 0)) feed.area_m2 = t->scene->spot[feed.spot].area_m2[feed.how];
     feed.pm_s = put->pm_s;
     tell(t, put->t_ms, feed);
@@ -363,8 +378,7 @@ int bf_story_of(const bf_fold *fold, int session, const bf_turnaround *turnaroun
                  .until_ms = until_ms,
                  .event = event,
                  .most = most};
-    for (int i = s->put_from; i < s->put_to; i++)
-        tell_put_in(&t, &fold->put_in[i], put ? &put[i - s->put_from] : NULL);
+    for (int i = s->put_from; i < s->put_to; i++) tell_put_in(&t, put, i);
     tell_drops(&t);
     tell_rest(&t);
     if (t.n > most) return t.n;
@@ -418,7 +432,7 @@ static uint64_t hash_scene(const bf_swim_scene *scene) {
 }
 
 static uint64_t hash_event(uint64_t hash, const bf_swim_event *e) {
-    const int whole[] = {e->kind, e->spot, e->what, e->how, e->n, e->outcome, e->held, e->eye};
+    const int whole[] = {e->kind, e->spot, e->what, e->how, e->is_further, e->n, e->outcome, e->held, e->eye};
     const double real[] = {e->t_s, e->count, e->area_m2, e->pm_s, e->span_s, e->value};
     for (size_t i = 0; i < sizeof whole / sizeof whole[0]; i++) hash = mix_whole(hash, whole[i]);
     for (size_t i = 0; i < sizeof real / sizeof real[0]; i++) hash = mix_real(hash, real[i]);

@@ -75,6 +75,7 @@ typedef struct bf_swim_event {
     int spot;
     int what;       /* feed or hook index */
     int how;        /* bf_how */
+    int is_further; /* BF_SWIM_FEED: 1: a further bait of a put-in whose first was told: no noise of its own */
     int n;          /* touches */
     int outcome;    /* bf_outcome, BF_SWIM_LIFT */
     int held;       /* bf_held, -1: not told */
@@ -135,7 +136,7 @@ double bf_story_begins_ms(const bf_fold *fold, int session, double until_ms);
  *           after BF_STORY_LONGEST_S. Touches count while the rig is in. Left out: a drop of no length (the same lift
  *           entered on two devices); one that nobody saw start or end; one neither seen to start nor touched whose end
  *           is implied, when more drops before it were entered with `lower` than without: this angler enters them all.
- * Put-ins   one event a bait; nothing told how: BF_CLUMP.
+ * Put-ins   one event a bait, from the second on is_further; nothing told how: BF_CLUMP.
  * Tallies   at the end of their stretch; a stretch shorter than 1 s tells no rate and is left out.
  * Spot      as told, else carried on as in fold.h; before any was told: spot 0. A tally or look without: the last fished.
  *

@@ -2,6 +2,7 @@
  * five standard errors unless said (false alarm of a test: below 1e-5). */
 #include "common/check.h"
 
+#include "baitfall/elementary.h"
 #include "core/swim/fixed.h"
 #include "core/swim/state.h"
 
@@ -101,6 +102,34 @@ static void a_bed_without_fish_goes_as_a_pure_death(void **state) {
     BF_CHECK_REL(variance_of(w->out, w->n), variance, 5 * sqrt(2.0 / w->n));
     bfi_swim_eaten(&w->swim, w->n, w->x, 0, w->out);
     BF_CHECK_ABS(mean_of(w->out, w->n), 1000 - mean, 5 * sqrt(variance / w->n));
+}
+
+/* Two baits that go in together: the noise, the put-in remembered and the fright of one; feed and its area of both. */
+static void a_further_bait_of_a_put_in_makes_no_noise_of_its_own(void **state) {
+    (void)state;
+    water *w = at_water(1, a_scene(1, 16), book_set(), 1);
+    column(w, 0, FISH)[0] = 3;
+    feed(w, 0, 1, BF_CLUMP, 30);
+    double wary = column(w, 0, WARY)[0];
+    meet(w, (bf_swim_event){.kind = BF_SWIM_FEED, .is_further = 1, .count = 10, .area_m2 = 0.11});
+    assert_true(wary > 0 && column(w, 0, WARY)[0] == wary);
+    assert_true(w->swim.now.splash[0] == 1 && w->swim.now.expect == 1);
+    bfi_swim_left(&w->swim, 1, w->x, 0, -1, w->out);
+    BF_CHECK_REL(w->out[0], 40.0, 1e-15);
+    BF_CHECK_REL(column(w, 0, TIGHT_M2)[0], (30 * 0.07 + 10 * 0.11) / 40, 1e-14);
+}
+
+static void feed_is_as_wide_as_its_zones_and_no_feed_has_no_width(void **state) {
+    (void)state;
+    water *w = at_water(1, a_scene(1, 16), book_set(), 1);
+    bfi_swim_wide(&w->swim, 1, w->x, 0, w->out);
+    assert_true(isnan(w->out[0]));
+    feed(w, 0, 1, BF_CLUMP, 30);
+    bfi_swim_wide(&w->swim, 1, w->x, 0, w->out);
+    BF_CHECK_REL(w->out[0], 2 * sqrt(0.07 / BF_PI), 1e-14);
+    feed(w, 0, 1, BF_THROW, 10);
+    bfi_swim_wide(&w->swim, 1, w->x, 0, w->out);
+    BF_CHECK_REL(w->out[0], 2 * sqrt((30 * 0.07 + 10 * 3) / 40 / BF_PI), 1e-14);
 }
 
 /* Fish near: they come at a rate falling to nothing at four stocks and go each by itself, so with no cue to the bait their
@@ -679,6 +708,8 @@ static void the_note_states_every_number_of_the_model(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_bed_without_fish_goes_as_a_pure_death),
+        cmocka_unit_test(a_further_bait_of_a_put_in_makes_no_noise_of_its_own),
+        cmocka_unit_test(feed_is_as_wide_as_its_zones_and_no_feed_has_no_width),
         cmocka_unit_test(fish_near_settle_to_ehrenfests_binomial),
         cmocka_unit_test(a_lone_fish_leaves_a_bare_bottom_after_an_exponential_time),
         cmocka_unit_test(stopping_at_the_grid_and_going_on_from_a_moment_change_no_bit),

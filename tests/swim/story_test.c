@@ -304,6 +304,21 @@ static void crossed_out_entries_are_not_told(void **state) {
     end_day(d);
 }
 
+/* Put-in 1: three baits, of the first of which nothing sank; put-in 2: one bait. */
+static void further_baits_of_a_put_in_are_told_as_such(void **state) {
+    (void)state;
+    day *d = new_day();
+    const bf_story_put put[4] = {{0, NAN}, {40, NAN}, {10, NAN}, {30, NAN}};
+    for (int i = 0; i < 4; i++) feed(d, 60 + 5 * i, LONG, 40, BF_CLUMP)->body.put = i < 3 ? 1 : 2;
+    tell(d, 300);
+    assert_int_equal(n_of(d, BF_SWIM_FEED), 4);
+    for (int i = 0; i < 4; i++) assert_int_equal(told(d, BF_SWIM_FEED, i)->is_further, i == 1 || i == 2);
+    tell_with(d, put, 300);
+    assert_int_equal(n_of(d, BF_SWIM_FEED), 3);
+    for (int i = 0; i < 3; i++) assert_int_equal(told(d, BF_SWIM_FEED, i)->is_further, i == 1);
+    end_day(d);
+}
+
 static void put_ins_come_to_what_they_are_said_to_come_to(void **state) {
     (void)state;
     day *d = new_day();
@@ -509,6 +524,7 @@ int main(void) {
         cmocka_unit_test(a_lift_entered_on_two_devices_is_one_drop),
         cmocka_unit_test(touches_without_a_rig_in_are_left_out),
         cmocka_unit_test(crossed_out_entries_are_not_told),
+        cmocka_unit_test(further_baits_of_a_put_in_are_told_as_such),
         cmocka_unit_test(put_ins_come_to_what_they_are_said_to_come_to),
         cmocka_unit_test(looks_tallies_and_temperatures_are_told),
         cmocka_unit_test(a_look_without_a_count_shows_none),
