@@ -182,13 +182,16 @@ cli_exit cli_review_in_short(const cli_command *command, bf_journal *journal) {
     return code;
 }
 
+/* What the bed's model learned, and how well it foretold each session. */
 static cli_exit put_learned(const cli_command *command, const cli_args *args, bf_journal *journal,
-                            cli_request *request, char **learned) {
+                            cli_request *request, char **learned, char **foretold) {
     cli_kit kit = {.text = NULL};
     cli_exit code = cli_read_kit(command, args, 0, &kit);
     if (code == CLI_OK) code = cli_learn(command, journal, INFINITY, &kit, learned);
+    if (code == CLI_OK) code = cli_foretell(command, journal, &kit, foretold);
     cli_kit_free(&kit);
-    return code == CLI_OK ? cli_put(command, request, "learned", *learned, CLI_AS_JSON) : code;
+    if (code == CLI_OK) code = cli_put(command, request, "learned", *learned, CLI_AS_JSON);
+    return code == CLI_OK ? cli_put(command, request, "foretold", *foretold, CLI_AS_JSON) : code;
 }
 
 cli_exit cli_season(const cli_command *command, const cli_args *args) {
@@ -198,14 +201,15 @@ cli_exit cli_season(const cli_command *command, const cli_args *args) {
     if (args->n_words > 1 || args->option[OPT_SESSION])
         return cli_say(command, CLI_USAGE,
                        "a season is of all sessions; name a file of journal lines, `-`, or none.");
-    char *learned = NULL;
+    char *learned = NULL, *foretold = NULL;
     cli_exit code = cli_load_journal(command, args, file, &journal);
     if (code == CLI_OK && args->option[OPT_LEARNED])
-        code = put_learned(command, args, journal, &request, &learned);
+        code = put_learned(command, args, journal, &request, &learned, &foretold);
     if (code == CLI_OK)
         code = ask(command, args, journal, &request, "n_sessions", "there is no session in this journal.");
     free(journal);
     free(learned);
+    free(foretold);
     return code;
 }
 

@@ -59,7 +59,7 @@ const cli_option cli_options[CLI_N_OPTIONS] = {
     [OPT_SPOT]       = {"spot", "NAME", "spot", CLI_BED, 0, "which of the session's spots; the last fed or fished when not given"},
     [OPT_PLAN]       = {"plan", "PLAN", NULL, CLI_BED, 0, "the plan fished to: its baits, pots, depths and rigs"},
     [OPT_BOOK]       = {"book", NULL, NULL, CLI_BED, 0, "start from the book's numbers, not from what earlier sessions told"},
-    [OPT_LEARNED]    = {"learned", NULL, NULL, CLI_SEASON, 0, "and what the bed's model learned from the last twenty sessions; the first time it takes seconds for each"},
+    [OPT_LEARNED]    = {"learned", NULL, NULL, CLI_SEASON, 0, "and what the bed's model learned, and how well it foretold the last forty sessions; the first time it takes seconds for each"},
 };
 
 static const cli_slot fall_slots[] = {{BF_LENGTH, "water.depth"}, {BF_TEMPERATURE, "water.temp"},

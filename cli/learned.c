@@ -1,11 +1,12 @@
 /* learned.c -- see learned.h.
  *
- * The file holds a line a session: its key, a check of what follows, the summary. Key and check are 16 hex digits. */
+ * The file holds a line for each summary or score: its key, a check of what follows, the value. Key and check are 16 hex digits. */
 #define _POSIX_C_SOURCE 200809L
 
 #include "cli/learned.h"
 
 #include <inttypes.h>
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
@@ -13,7 +14,8 @@
 #include "baitfall/swim.h"
 
 #define MOST_SESSIONS 20 /* learned from: later ones count, and a year's fishing is enough */
-#define MOST_KEPT 400    /* summaries in the file */
+#define MOST_FORETOLD 40 /* sessions whose bites are foretold */
+#define MOST_KEPT 400    /* lines in the file */
 #define FILE_BYTES_MOST ((size_t)8 << 20)
 #define HEX 16
 #define HEAD (2 * (HEX + 1)) /* key and check, each with a blank */
@@ -27,7 +29,7 @@ static uint64_t hash_of(uint64_t hash, const char *bytes, size_t n) {
 }
 #define HASH_START 0xcbf29ce484222325u
 
-/* Of all that a session's summary is worked out from. */
+/* Of all of a session that anything is worked out from. */
 static uint64_t key_of(bf_journal *journal, const bf_session *session, const cli_kit *kit) {
     const bf_fold *fold = bf_journal_fold(journal);
     char version[64];
@@ -95,10 +97,10 @@ static const char *find_kept(const kept *k, uint64_t key, size_t *n) {
     return NULL;
 }
 
-/* One session's summary. */
+/* What was worked out of one session: a summary, or a score. */
 typedef struct lesson {
     uint64_t key;
-    char *summary;
+    char *text; /* NULL: the session tells nothing */
     size_t n;
 } lesson;
 
@@ -120,8 +122,9 @@ static cli_exit write_kept(const cli_command *command, const kept *k, const less
     FILE *to = open_memstream(&text, &n_text);
     if (!to) return cli_say(command, CLI_INTERNAL, "out of memory.");
     for (int i = 0; i < n; i++) {
-        write_head(to, lessons[i].key, lessons[i].summary, lessons[i].n);
-        fprintf(to, "%s\n", lessons[i].summary);
+        if (!lessons[i].text) continue;
+        write_head(to, lessons[i].key, lessons[i].text, lessons[i].n);
+        fprintf(to, "%s\n", lessons[i].text);
     }
     for (int others = n; k->text && others < MOST_KEPT; others++) {
         line = next_line(&at, k->text + k->n, &n_line);
@@ -147,58 +150,59 @@ static char *copy_of(const char *text, size_t n) {
     return copy;
 }
 
+/* A question about a session, and the member of its answer that is kept. */
+typedef struct question {
+    const char *name, *member;
+    const char *more; /* of the request, behind a comma */
+} question;
+
 static cli_exit work_out(const cli_command *command, bf_journal *journal, const bf_session *session,
-                         const cli_kit *kit, lesson *of) {
+                         const cli_kit *kit, const question *asked, lesson *of) {
     char id[33], *request = NULL;
     size_t n;
     cli_answer answer = {.text = NULL};
     bf_id_write(session->id, id);
     FILE *to = open_memstream(&request, &n);
     if (!to) return cli_say(command, CLI_INTERNAL, "out of memory.");
-    fprintf(to, "{\"session\":\"%s\",\"summary\":true", id);
+    fprintf(to, "{\"session\":\"%s\",%s", id, asked->more);
     if (kit->text) fprintf(to, ",\"kit\":%s", kit->text);
     fputs("}", to);
     if (fclose(to) != 0) return cli_say(command, CLI_INTERNAL, "out of memory.");
-    cli_exit code = cli_ask_journal(command, journal, "bed", request, n, &answer);
-    int summary = code == CLI_OK ? bf_json_find(&answer.json, 0, "summary") : -1;
-    const char *text = summary >= 0 ? bf_json_raw(&answer.json, summary, &of->n) : NULL;
-    if (text) of->summary = copy_of(text, of->n);
-    if (text && !of->summary) code = cli_say(command, CLI_INTERNAL, "out of memory.");
+    cli_exit code = cli_ask_journal(command, journal, asked->name, request, n, &answer);
+    int member = code == CLI_OK ? bf_json_find(&answer.json, 0, asked->member) : -1;
+    const char *text = member >= 0 ? bf_json_raw(&answer.json, member, &of->n) : NULL;
+    if (text) of->text = copy_of(text, of->n);
+    if (text && !of->text) code = cli_say(command, CLI_INTERNAL, "out of memory.");
     cli_answer_free(&answer);
     free(request);
     return code;
 }
 
+/* As kept, else worked out. */
+static cli_exit take_lesson(const cli_command *command, bf_journal *journal, const bf_session *session,
+                            const cli_kit *kit, const question *asked, const kept *k, lesson *of,
+                            int *n_new) {
+    of->key = hash_of(key_of(journal, session, kit), asked->name, strlen(asked->name));
+    of->key = hash_of(of->key, asked->more, strlen(asked->more));
+    const char *text = find_kept(k, of->key, &of->n);
+    if (text) {
+        of->text = copy_of(text, of->n);
+        return of->text ? CLI_OK : cli_say(command, CLI_INTERNAL, "out of memory.");
+    }
+    if ((*n_new)++ == 0 && isatty(STDERR_FILENO))
+        (void)cli_say(command, CLI_OK, "working out what earlier sessions told, once for all times.");
+    return work_out(command, journal, session, kit, asked, of);
+}
+
 /* Sessions that have something to tell: fed and fished. */
-static int last_sessions(const bf_fold *fold, double before_ms, int session[MOST_SESSIONS]) {
+static int last_sessions(const bf_fold *fold, double before_ms, int most, int *session) {
     int n = 0;
-    for (int i = fold->n_sessions - 1; i >= 0 && n < MOST_SESSIONS; i--) {
+    for (int i = fold->n_sessions - 1; i >= 0 && n < most; i--) {
         const bf_session *s = &fold->session[i];
         if (s->opened_ms < before_ms && s->put_to > s->put_from && s->drop_to > s->drop_from)
             session[n++] = i;
     }
     return n;
-}
-
-static cli_exit take_lessons(const cli_command *command, bf_journal *journal, const int *session, int n,
-                             const cli_kit *kit, const kept *k, lesson *lessons, int *n_new) {
-    const bf_fold *fold = bf_journal_fold(journal);
-    cli_exit code = CLI_OK;
-    for (int i = 0; code == CLI_OK && i < n; i++) {
-        const bf_session *s = &fold->session[session[i]];
-        lesson *of = &lessons[i];
-        of->key = key_of(journal, s, kit);
-        const char *summary = find_kept(k, of->key, &of->n);
-        if (summary) {
-            of->summary = copy_of(summary, of->n);
-            if (!of->summary) code = cli_say(command, CLI_INTERNAL, "out of memory.");
-            continue;
-        }
-        if ((*n_new)++ == 0 && isatty(STDERR_FILENO))
-            (void)cli_say(command, CLI_OK, "working out what earlier sessions told, once for all times.");
-        code = work_out(command, journal, s, kit, of);
-    }
-    return code;
 }
 
 static cli_exit write_array(const cli_command *command, const lesson *lessons, int n, char **json) {
@@ -208,21 +212,64 @@ static cli_exit write_array(const cli_command *command, const lesson *lessons, i
     if (!to) return cli_say(command, CLI_INTERNAL, "out of memory.");
     fputs("[", to);
     for (int i = 0; i < n; i++)
-        if (lessons[i].summary) fprintf(to, "%s%s", n_written++ ? "," : "", lessons[i].summary);
+        if (lessons[i].text) fprintf(to, "%s%s", n_written++ ? "," : "", lessons[i].text);
     fputs("]", to);
     return fclose(to) == 0 ? CLI_OK : cli_say(command, CLI_INTERNAL, "out of memory.");
 }
 
+/* Writes what is new, and all of it as an array. */
+static cli_exit finish(const cli_command *command, kept *k, lesson *lessons, int n, int n_new, cli_exit code,
+                       char **json) {
+    if (code == CLI_OK && n_new) code = write_kept(command, k, lessons, n);
+    if (code == CLI_OK) code = write_array(command, lessons, n, json);
+    for (int i = 0; i < n; i++) free(lessons[i].text);
+    free(k->text);
+    return code;
+}
+
 cli_exit cli_learn(const cli_command *command, bf_journal *journal, double before_ms, const cli_kit *kit,
                    char **json) {
-    int session[MOST_SESSIONS], n = last_sessions(bf_journal_fold(journal), before_ms, session), n_new = 0;
-    lesson lessons[MOST_SESSIONS] = {{.summary = NULL}};
+    static const question asked = {"bed", "summary", "\"summary\":true"};
+    const bf_fold *fold = bf_journal_fold(journal);
+    int session[MOST_SESSIONS], n = last_sessions(fold, before_ms, MOST_SESSIONS, session), n_new = 0;
+    lesson lessons[MOST_SESSIONS] = {{.text = NULL}};
     kept k = n ? read_kept() : (kept){NULL, 0};
+    cli_exit code = CLI_OK;
     *json = NULL;
-    cli_exit code = take_lessons(command, journal, session, n, kit, &k, lessons, &n_new);
-    if (code == CLI_OK && n_new) code = write_kept(command, &k, lessons, n);
-    if (code == CLI_OK) code = write_array(command, lessons, n, json);
-    for (int i = 0; i < n; i++) free(lessons[i].summary);
-    free(k.text);
+    for (int i = 0; code == CLI_OK && i < n; i++)
+        code =
+            take_lesson(command, journal, &fold->session[session[i]], kit, &asked, &k, &lessons[i], &n_new);
+    return finish(command, &k, lessons, n, n_new, code, json);
+}
+
+/* One session's score, after what those before it told. */
+static cli_exit foretell_one(const cli_command *command, bf_journal *journal, const bf_session *session,
+                             const cli_kit *kit, const kept *k, lesson *of, int *n_new) {
+    char *learned = NULL, *more = NULL;
+    size_t n;
+    cli_exit code = cli_learn(command, journal, session->opened_ms, kit, &learned);
+    FILE *to = code == CLI_OK ? open_memstream(&more, &n) : NULL;
+    if (code == CLI_OK && !to) code = cli_say(command, CLI_INTERNAL, "out of memory.");
+    if (to) fprintf(to, "\"learned\":%s", learned);
+    if (to && fclose(to) != 0) code = cli_say(command, CLI_INTERNAL, "out of memory.");
+    const question asked = {"foretell", "score", more};
+    if (code == CLI_OK) code = take_lesson(command, journal, session, kit, &asked, k, of, n_new);
+    free(more);
+    free(learned);
     return code;
+}
+
+cli_exit cli_foretell(const cli_command *command, bf_journal *journal, const cli_kit *kit, char **json) {
+    const bf_fold *fold = bf_journal_fold(journal);
+    int session[MOST_FORETOLD], n = last_sessions(fold, INFINITY, MOST_FORETOLD, session), n_new = 0;
+    lesson lessons[MOST_FORETOLD] = {{.text = NULL}};
+    cli_exit code = CLI_OK;
+    *json = NULL;
+    for (int i = 0; code == CLI_OK && i < n; i++) {
+        kept k = read_kept(); // cli_learn may have written it anew
+        code = foretell_one(command, journal, &fold->session[session[i]], kit, &k, &lessons[i], &n_new);
+        free(k.text);
+    }
+    kept k = read_kept();
+    return finish(command, &k, lessons, n, n_new, code, json);
 }

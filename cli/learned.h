@@ -11,4 +11,8 @@
 cli_exit cli_learn(const cli_command *command, bf_journal *journal, double before_ms, const cli_kit *kit,
                    char **json);
 
+/* How well the model foretold the bites of each of the last sessions, having learned from those before it: the JSON array that
+ * "foretold" takes; kept likewise. */
+cli_exit cli_foretell(const cli_command *command, bf_journal *journal, const cli_kit *kit, char **json);
+
 #endif

@@ -2,15 +2,16 @@
  * verbs share. See baitfall/journal.h and record.h. */
 #include <string.h>
 
+#include "baitfall/predict.h"
 #include "core/base/room.h"
 #include "text/read.h"
 #include "text/record.h"
 
 #define ASK_TOKENS 8192 /* keys and values of a request */
 
-static const bfi_ask_verb *const verbs[] = {&bfi_bank_verb,   &bfi_log_verb,    &bfi_peg_verb,
-                                            &bfi_review_verb, &bfi_season_verb, &bfi_trial_verb,
-                                            &bfi_bed_verb};
+static const bfi_ask_verb *const verbs[] = {&bfi_bank_verb,   &bfi_log_verb,     &bfi_peg_verb,
+                                            &bfi_review_verb, &bfi_season_verb,  &bfi_trial_verb,
+                                            &bfi_bed_verb,    &bfi_foretell_verb};
 #define N_VERBS ((int)(sizeof verbs / sizeof verbs[0]))
 
 static const bfi_ask_verb *find_verb(const char *name) {
@@ -56,17 +57,25 @@ static const bf_belief_job *plain_job_in(plain_job *plain) {
     return &plain->job;
 }
 
-static size_t rows_bytes(const bf_belief_job *job) {
-    return bfi_room((size_t)job->n_sets * (size_t)bf_belief_columns(job) * sizeof(double));
+static int columns_of(const bf_belief_job *job, int foretells) {
+    return foretells ? bf_predict_columns(job) : bf_belief_columns(job);
 }
 
-static size_t job_bytes(const bf_belief_job *job) {
-    return rows_bytes(job) + bfi_room(bf_belief_scratch_bytes(job));
+static size_t scratch_bytes(const bf_belief_job *job, int foretells) {
+    return foretells ? bf_predict_scratch_bytes(job) : bf_belief_scratch_bytes(job);
+}
+
+static size_t rows_bytes(const bf_belief_job *job, int foretells) {
+    return bfi_room((size_t)job->n_sets * (size_t)columns_of(job, foretells) * sizeof(double));
+}
+
+static size_t job_bytes(const bf_belief_job *job, int foretells) {
+    return rows_bytes(job, foretells) + bfi_room(scratch_bytes(job, foretells));
 }
 
 static size_t plain_bytes(void) {
     plain_job plain;
-    return job_bytes(plain_job_in(&plain));
+    return job_bytes(plain_job_in(&plain), 0);
 }
 
 size_t bf_ask_bytes(const bf_journal *journal, const char *question) {
@@ -134,7 +143,7 @@ bf_status bf_ask_begin(bf_journal *journal, void *work, const char *question, co
     bf_status status = begin_question(journal, ask, question, json, n_json);
     if (status) ask->job = NULL;
     *n_items = ask->job ? ask->job->n_sets : 0;
-    *n_columns = ask->job ? bf_belief_columns(ask->job) : 0;
+    *n_columns = ask->job ? columns_of(ask->job, ask->foretells) : 0;
     return status;
 }
 
@@ -145,11 +154,16 @@ static const bf_belief_job *job_of(const void *work) {
 }
 
 size_t bf_ask_scratch_bytes(const void *work) {
-    return bf_belief_scratch_bytes(job_of(work));
+    const bfi_ask *ask = work;
+    return scratch_bytes(job_of(work), ask->foretells);
 }
 
 void bf_ask_range(const void *work, void *scratch, int i, int j, double *rows) {
-    bf_belief_rows(job_of(work), i, j, scratch, rows);
+    const bfi_ask *ask = work;
+    if (ask->foretells)
+        bf_predict_rows(job_of(work), i, j, scratch, rows);
+    else
+        bf_belief_rows(job_of(work), i, j, scratch, rows);
 }
 
 bf_status bf_ask_finish(void *work, const double *rows, char *out, size_t out_most, size_t *n_out) {
@@ -179,12 +193,12 @@ static void compute_all(bfi_ask *ask, char *room, double **rows) {
     const bf_belief_job *job = ask->job;
     *rows = NULL;
     if (!job) return;
-    if (job_bytes(job) > plain_bytes()) {
+    if (job_bytes(job, ask->foretells) > plain_bytes()) {
         refuse_job(ask);
         return;
     }
     *rows = (double *)(void *)room;
-    bf_belief_rows(job, 0, job->n_sets, room + rows_bytes(job), *rows);
+    bf_ask_range(ask, room + rows_bytes(job, ask->foretells), 0, job->n_sets, *rows);
 }
 
 bf_status bf_ask(bf_journal *journal, void *work, const char *question, const char *json, size_t n_json,

@@ -49,7 +49,7 @@ static size_t merge_bytes(void) {
     return bf_belief_merge_bytes(&job);
 }
 
-static size_t spare_bytes(const bf_journal *journal) {
+size_t bfi_bed_spare_bytes(const bf_journal *journal) {
     return bfi_room(sizeof(bfi_bedded)) + put_bytes(journal) + puts_bytes(journal) + event_bytes(journal) +
            bfi_room(larger(larger(bfi_bed_scene_bytes(), bfi_bed_draw_bytes()), merge_bytes()));
 }
@@ -289,7 +289,7 @@ static bf_status tell_story(bfi_bedded *b) {
     return BF_OK;
 }
 
-static bf_status begin(bfi_ask *ask) {
+bf_status bfi_bed_begin(bfi_ask *ask) {
     bfi_bedded *b = ask->spare;
     lay_out(b, ask);
     bf_status status = bfi_bed_read(b);
@@ -405,4 +405,4 @@ static bf_status answer(bfi_ask *ask, bfi_json *out) {
     return BF_OK;
 }
 
-const bfi_ask_verb bfi_bed_verb = {"bed", spare_bytes, answer, begin};
+const bfi_ask_verb bfi_bed_verb = {"bed", bfi_bed_spare_bytes, answer, bfi_bed_begin};

@@ -78,6 +78,10 @@ typedef struct bfi_bedded {
     void *spare;
 } bfi_bedded;
 
+/* bed.c. The request and its job, in ask->spare; as the verb's begin and spare_bytes. */
+BF_CHECK bf_status bfi_bed_begin(bfi_ask *ask);
+size_t bfi_bed_spare_bytes(const bf_journal *journal);
+
 /* bed_scene.c. The scene that the session is fished in, and what its put-ins come to. */
 BF_CHECK bf_status bfi_bed_read(bfi_bedded *b); /* kit and plan of the request */
 void bfi_bed_scene(bfi_bedded *b);

@@ -1,6 +1,6 @@
 /* record.h -- what the questions about a journal share. Internal to text/.
  *
- * One verb a question, in a file of its own (bank.c, log.c, peg.c, review.c, season.c, trial.c, bed.c); ask.c finds
+ * One verb a question, in a file of its own (bank.c, log.c, peg.c, review.c, season.c, trial.c, bed.c, foretell.c); ask.c finds
  * it, reads the request and lays out the memory. */
 #ifndef BFI_RECORD_H
 #define BFI_RECORD_H
@@ -23,6 +23,7 @@ typedef struct bfi_ask {
     bf_error error;
     /* What is to be computed between begin and answer, by items that do not know of each other; NULL: nothing. */
     const bf_belief_job *job;
+    int foretells; /* 1: its rows are those of predict.h; 0: of belief.h */
     const double *rows;
 } bfi_ask;
 
@@ -36,7 +37,7 @@ struct bfi_ask_verb {
 };
 
 extern const bfi_ask_verb bfi_bank_verb, bfi_log_verb, bfi_peg_verb, bfi_review_verb, bfi_season_verb,
-    bfi_trial_verb, bfi_bed_verb;
+    bfi_trial_verb, bfi_bed_verb, bfi_foretell_verb;
 
 /* ---- Shared by the verbs (ask.c) ---- */
 

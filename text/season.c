@@ -1,24 +1,27 @@
 /* season.c -- the question "season": all sessions of the journal together.
  *
- * Request    {"learned"?: summaries of sessions as "bed" gives them, "venue"?: where that counts (else the last session's)}
+ * Request    {"learned"?: summaries of sessions as "bed" gives them, "venue"?: where that counts (else the last session's),
+ *             "foretold"?: scores of sessions as "foretell" gives them}
  *            ("now" is let through)
  * Answer     {"sentences":[..], "n_sessions","n_drops","n_fish", "by":{"feed":[{"what","n_sessions","n_drops","n_fish","hours",
  *            "raw_per_h","fish_per_h":{..},"p_best","text"}], "how", "water", "venue", "month", "time of day"},
  *            "next":{"bands":[{"lo_c","hi_c","middle_wait_s":{..},"n_sessions"}],"gain":{..}},
  *            "learned":{"venue","n_here","n_elsewhere","of":[{"name","what","unit","book","mid","lo","hi","sessions"}]} when the request
- *            has summaries, "tables", "notes"} */
+ *            has summaries, "foretold":{"n_sessions","over_gamma_poisson":{..},"over_weibull":{..},"verdict","uniform_p"} when it has scores, "tables", "notes"} */
 #include "baitfall/season.h"
 
 #include <math.h>
 #include <string.h>
 
 #include "baitfall/choice.h"
+#include "baitfall/predict.h"
 #include "core/base/room.h"
 #include "text/learned.h"
 #include "text/told.h"
 
 #define LEVEL 0.8
 #define N_LAST 10
+#define MOST_SHARES 6000 /* a request has 8192 keys and values */
 
 typedef struct summed {
     bfi_ask *ask;
@@ -32,6 +35,11 @@ typedef struct summed {
     char venue[BF_NAME_BYTES + 1]; /* for which the swim's model learned */
     bfi_learned_from from;
     bf_swim_learned learned;
+    int n_foretold; /* sessions, the last ones */
+    bf_predict_session foretold[BF_SEASON_MOST_LAST];
+    int n_shares;
+    double share[MOST_SHARES]; /* of all of them, rising */
+    bf_predict_verdict verdict;
 } summed;
 
 static const char *const factor_words[] = {
@@ -382,6 +390,82 @@ static void table_learned(bfi_json *out, const summed *s) {
     bfi_table_end(out);
 }
 
+/* ---- Whether it foretells bites ---- */
+
+static void put_gain(bfi_told *told, bf_banded gain) {
+    bfi_put(&told->pen, " (");
+    bfi_put_between(&told->pen, gain.value, gain.lower, gain.upper);
+    bfi_put(&told->pen, ")");
+}
+
+static void put_law(bfi_told *told, int is_better, const char *law, bf_banded gain) {
+    bfi_put(&told->pen, is_better ? "better than " : "no better than ");
+    bfi_put(&told->pen, law);
+    put_gain(told, gain);
+}
+
+/* "Foretelling the bites of 34 sessions, the bed's model is no better than gamma-Poisson rates (-0.1 (-0.6 to 0.4)) and ..." */
+static void tell_verdict(bfi_told *told, const summed *s) {
+    const bf_predict_verdict *v = &s->verdict;
+    bfi_told_start(told);
+    bfi_put(&told->pen, "Foretelling the bites of ");
+    bfi_put_so_many(&told->pen, v->n_sessions, "session", "sessions");
+    if (v->is_enough) {
+        bfi_put(&told->pen, ", the bed's model is ");
+        put_law(told, v->is_better_than_gamma_poisson, "gamma-Poisson rates", v->over_gamma_poisson);
+        bfi_put(&told->pen, " and ");
+        put_law(told, v->is_better_than_weibull, "Weibull waits", v->over_weibull);
+        bfi_put(&told->pen, ", by its gain in log score a session.");
+        return;
+    }
+    bfi_put(&told->pen,
+            ": too early to say whether the bed's model is any better than plain laws; that takes ");
+    bfi_put_number(&told->pen, BF_PREDICT_LEAST_SESSIONS, 0);
+    bfi_put(&told->pen, ".");
+}
+
+static void json_foretold(bfi_json *out, const summed *s) {
+    bfi_told told;
+    if (s->n_foretold == 0) return;
+    tell_verdict(&told, s);
+    bfi_json_key(out, "foretold");
+    bfi_json_object(out);
+    bfi_json_key_real(out, "n_sessions", s->verdict.n_sessions);
+    bfi_json_estimate(out, "over_gamma_poisson", s->verdict.over_gamma_poisson.value,
+                      s->verdict.over_gamma_poisson.lower, s->verdict.over_gamma_poisson.upper);
+    bfi_json_estimate(out, "over_weibull", s->verdict.over_weibull.value, s->verdict.over_weibull.lower,
+                      s->verdict.over_weibull.upper);
+    bfi_json_key_text(out, "verdict", told.text);
+    bfi_json_key_real(out, "uniform_p", s->n_shares ? bf_predict_uniform_p(s->share, s->n_shares) : BF_NAN);
+    bfi_json_close(out);
+}
+
+static void table_foretold(bfi_json *out, const summed *s) {
+    static const char *const heads[] = {"the model against", "log score a session (8 in 10)", "so it is",
+                                        NULL};
+    const bf_predict_verdict *v = &s->verdict;
+    const struct {
+        const char *law;
+        bf_banded gain;
+        int is_better;
+    } rows[] = {{"gamma-Poisson rates", v->over_gamma_poisson, v->is_better_than_gamma_poisson},
+                {"Weibull waits", v->over_weibull, v->is_better_than_weibull}};
+    bfi_told told;
+    if (s->n_foretold == 0) return;
+    tell_verdict(&told, s);
+    bfi_table_start(out, "foretold", "Does the bed's model foretell bites?", told.text, heads);
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        bfi_json_array(out);
+        bfi_json_text(out, rows[i].law);
+        bfi_told_start(&told);
+        bfi_put_between(&told.pen, rows[i].gain.value, rows[i].gain.lower, rows[i].gain.upper);
+        bfi_cell_told(out, &told);
+        bfi_json_text(out, !v->is_enough ? BFI_TOO_EARLY : rows[i].is_better ? "better" : "no better");
+        bfi_json_close(out);
+    }
+    bfi_table_end(out);
+}
+
 static void json_tables(bfi_json *out, const summed *s) {
     bfi_json_key(out, "tables");
     bfi_json_array(out);
@@ -389,6 +473,7 @@ static void json_tables(bfi_json *out, const summed *s) {
         if (s->has[f]) table_of(out, s, (bf_season_factor)f);
     table_next(out, s);
     table_learned(out, s);
+    table_foretold(out, s);
     bfi_json_close(out);
 }
 
@@ -416,11 +501,8 @@ static void json_notes(bfi_json *out, const summed *s) {
         bfi_json_note(out, "left-out", told.text);
     }
     if (has_learned(s))
-        bfi_json_note(
-            out, "learned-priors",
-            "The bed's numbers are a model's, learned from priors and your log. Whether they foretell bites "
-            "better "
-            "than plain rates has been tested on made-up days only (docs/evaluation.md), not on this log.");
+        bfi_json_note(out, "learned-priors",
+                      "The bed's numbers are a model's, learned from priors and your log: not measurements.");
     if (s->law.n_sessions < N_LAST)
         bfi_json_note(out, "few-sessions",
                       "Learned waits rest on fewer than ten sessions: take their range as a guess.");
@@ -465,14 +547,72 @@ static bf_status read_learned(summed *s) {
     return status ? status : bfi_learn(s->ask, &s->from, s->venue, &s->learned);
 }
 
+#define SCORES "an array of at most 64 scores as `foretell` gives them"
+
+static void keep_share(summed *s, double share) {
+    int at = s->n_shares++;
+    for (; at > 0 && s->share[at - 1] > share; at--) s->share[at] = s->share[at - 1];
+    s->share[at] = share;
+}
+
+static int read_shares(summed *s, int list) {
+    const bf_json *json = &s->ask->json;
+    double share;
+    if (list < 0 || bf_json_kind_of(json, list) != BF_JSON_ARRAY) return 0;
+    for (int i = bf_json_first(json, list); i >= 0; i = bf_json_next(json, i)) {
+        if (bf_json_kind_of(json, i) != BF_JSON_NUMBER || bf_json_number(json, i, &share) ||
+            s->n_shares == MOST_SHARES || !(share >= 0 && share <= 1))
+            return 0;
+        keep_share(s, share);
+    }
+    return 1;
+}
+
+static int read_number(const bf_json *json, int object, const char *key, double *number) {
+    int value = bf_json_find(json, object, key);
+    return value >= 0 && bf_json_kind_of(json, value) == BF_JSON_NUMBER &&
+           bf_json_number(json, value, number) == BF_OK;
+}
+
+/* 1 when a score was read. */
+static int read_score(summed *s, int object) {
+    const bf_json *json = &s->ask->json;
+    bf_predict_session *score = &s->foretold[s->n_foretold];
+    double n_waits, n_bites;
+    if (s->n_foretold == BF_SEASON_MOST_LAST || bf_json_kind_of(json, object) != BF_JSON_OBJECT) return 0;
+    if (!read_number(json, object, "n_waits", &n_waits) || !read_number(json, object, "n_bites", &n_bites) ||
+        !read_number(json, object, "model", &score->model) ||
+        !read_number(json, object, "gamma_poisson", &score->gamma_poisson) ||
+        !read_number(json, object, "weibull", &score->weibull))
+        return 0;
+    if (!(n_bites >= 0 && n_bites <= n_waits && n_waits <= 1e6)) return 0;
+    score->n_waits = (int)n_waits;
+    score->n_bites = (int)n_bites;
+    s->n_foretold += score->n_waits > 0;
+    return read_shares(s, bf_json_find(json, object, "shares"));
+}
+
+static bf_status read_foretold(summed *s) {
+    const bf_json *json = &s->ask->json;
+    int value = bf_json_find(json, 0, "foretold");
+    if (value < 0) return BF_OK;
+    if (bf_json_kind_of(json, value) != BF_JSON_ARRAY)
+        return bfi_ask_fail(s->ask, BF_E_TYPE, "foretold", SCORES);
+    for (int i = bf_json_first(json, value); i >= 0; i = bf_json_next(json, i))
+        if (!read_score(s, i)) return bfi_ask_fail(s->ask, BF_E_TYPE, "foretold", SCORES);
+    s->verdict = bf_predict_judge(s->foretold, s->n_foretold, LEVEL);
+    return BF_OK;
+}
+
 static bf_status answer(bfi_ask *ask, bfi_json *out) {
-    static const char *const keys[] = {"now", "learned", "venue", NULL};
+    static const char *const keys[] = {"now", "learned", "venue", "foretold", NULL};
     summed *s = ask->spare;
     bf_status status = bfi_ask_only(ask, keys);
     if (status) return status;
     memset(s, 0, sizeof *s);
     s->ask = ask;
     status = read_learned(s);
+    if (!status) status = read_foretold(s);
     if (status) return status;
     bf_season_waits *waits = (bf_season_waits *)((char *)s + bfi_room(sizeof *s));
     void *work = (char *)waits + bfi_room((size_t)bf_journal_n(ask->journal) * sizeof *waits);
@@ -484,6 +624,7 @@ static bf_status answer(bfi_ask *ask, bfi_json *out) {
     json_by(out, s);
     json_next(out, s);
     json_learned(out, s);
+    json_foretold(out, s);
     json_tables(out, s);
     json_notes(out, s);
     return BF_OK;

@@ -704,6 +704,51 @@ static void season_shows_what_was_learned(void **state) {
     free(today);
 }
 
+static void a_sessions_bites_are_foretold_one_by_one(void **state) {
+    (void)state;
+    made_day();
+    assert_int_equal(asked_ask(&a, "foretell", "{" QUICK "}"), BF_OK);
+    BF_CHECK_ABS(number("score/n_waits"), 2, 0); // the last one is still open
+    BF_CHECK_ABS(number("score/n_bites"), 2, 0);
+    assert_int_equal(length("score/shares"), 2);
+    for (int i = 0; i < 2; i++) assert_true(number(i ? "score/shares/1" : "score/shares/0") > 0);
+    assert_true(number("score/model") < 0 && number("score/weibull") < 0);
+    char request[8192];
+    snprintf(request, sizeof request, "{" QUICK ",\"at\":\"%s\"}", instant(90));
+    assert_int_equal(asked_ask(&a, "foretell", request), BF_OK); // nothing to foretell yet
+    BF_CHECK_ABS(number("score/n_waits"), 0, 0);
+}
+
+/* n sessions in which the model gained so much over either law. */
+static void season_of(int n, double gain) {
+    char request[16384], *at = request;
+    at += sprintf(at, "{\"foretold\":[");
+    for (int i = 0; i < n; i++)
+        at += sprintf(at,
+                      "%s{\"n_waits\":30,\"n_bites\":20,\"model\":%g,\"gamma_poisson\":-60,\"weibull\":-60,"
+                      "\"shares\":[%g]}",
+                      i ? "," : "", -60 + gain + 0.1 * (i % 3), (i + 0.5) / n);
+    sprintf(at, "]}");
+    assert_int_equal(asked_ask(&a, "season", request), BF_OK);
+}
+
+static void season_says_when_the_model_is_no_better(void **state) {
+    (void)state;
+    made_day();
+    season_of(5, 3);
+    assert_non_null(strstr(text("foretold/verdict"), "too early to say whether"));
+    season_of(40, 3);
+    assert_non_null(strstr(text("foretold/verdict"), "is better than gamma-Poisson rates"));
+    BF_CHECK_ABS(number("foretold/over_weibull/mid"), 3.1, 0.05);
+    assert_true(number("foretold/uniform_p") > 0.99);
+    season_of(40, -3);
+    assert_non_null(strstr(text("foretold/verdict"), "is no better than gamma-Poisson rates"));
+    assert_non_null(strstr(text("foretold/verdict"), "no better than Weibull waits"));
+    assert_int_equal(asked_ask(&a, "season", "{\"foretold\":[{}]}"), BF_E_TYPE);
+    check_error("foretold", "64 scores");
+    assert_int_equal(asked_ask(&a, "season", "{\"foretold\":3}"), BF_E_TYPE);
+}
+
 /* ---- However much was entered ---- */
 
 static void ten_thousand_entries_are_answered(void **state) {
@@ -766,6 +811,8 @@ int main(void) {
         cmocka_unit_test(a_summary_beyond_all_reason_is_refused),
         cmocka_unit_test(what_is_no_summary_is_refused),
         cmocka_unit_test(season_shows_what_was_learned),
+        cmocka_unit_test(a_sessions_bites_are_foretold_one_by_one),
+        cmocka_unit_test(season_says_when_the_model_is_no_better),
         cmocka_unit_test(ten_thousand_entries_are_answered),
     };
     int failed = cmocka_run_group_tests(tests, NULL, NULL);
