@@ -40,7 +40,7 @@ static void run(const bf_stand *stand, int n_draws, double *rows, void *work, do
     ms[DRAWS] = now_ms() - start;
 
     start = now_ms();
-    (void)bf_aim_mends(&aiming, 1, n_draws, work, mends);
+    (void)bf_aim_mends(&aiming, 1, rows, n_draws, work, mends);
     ms[MENDS] = now_ms() - start;
 }
 

@@ -216,7 +216,7 @@ static void add_line(bfi_work *work, int line) {
 
 /* Few items that take long come first, so that what threads do last is short. */
 static void add_mends(bfi_plan *o, int spot) {
-    if (!o->spot[spot].status && o->spot[spot].line >= 0) add_job(o, BFI_JOB_MEND, spot, BF_MEND_TRIES);
+    if (!o->spot[spot].status && o->spot[spot].line >= 0) add_job(o, BFI_JOB_MEND, spot, BF_N_MENDS);
 }
 
 static void add_what_ifs(bfi_plan *o, int spot) {
@@ -413,7 +413,7 @@ size_t bfi_plan_spare_bytes(const bf_command *command) {
 size_t bfi_plan_rows_bytes(int n_lines, int n_spots) {
     size_t of_lines = (size_t)BFI_PLAN_MOST_DRAWS * (size_t)n_lines;
     size_t of_spots = (size_t)(2 * BFI_PLAN_MOST_DRAWS + BFI_PLAN_MOST_DRAWS / 4 + BFI_PLAN_MOST_DRAWS / 16 +
-                               BF_MEND_TRIES + BF_N_WHATIFS) *
+                               BF_N_MENDS + BF_N_WHATIFS) *
                       (size_t)n_spots;
     return (of_lines + of_spots + BF_RIGSET_CONDITIONS) * BFI_PLAN_COLUMNS * sizeof(double);
 }

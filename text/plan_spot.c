@@ -90,13 +90,17 @@ void bfi_json_lay(bfi_work *work, int spot, const double *rows, bfi_json *out) {
     bfi_json_close(out);
 }
 
-static void put_mends(const bfi_plan *o, int spot, const double *rows, bfi_json *out) {
+static void put_mends(const bfi_work *work, int spot, const double *rows, bfi_json *out) {
+    const bfi_plan *o = work->own;
+    const bfi_job *aim = bfi_plan_job(o, BFI_JOB_AIM, spot);
     const double *row = bfi_job_rows(bfi_plan_job(o, BFI_JOB_MEND, spot), rows);
-    bf_mend_tried tried[BF_MEND_TRIES];
+    bf_mend_tried tried[BF_N_MENDS];
     bf_mend mends[BF_N_MENDS];
-    for (int kind = 0; kind < BF_MEND_TRIES; kind++)
+    for (int kind = 0; kind < BF_N_MENDS; kind++)
         memcpy(&tried[kind], row + (size_t)kind * BFI_PLAN_COLUMNS, sizeof tried[kind]);
-    bfi_json_mends(out, mends, bf_aim_mends_of(tried, mends));
+    int n = bf_aim_mends_of(&o->spot[spot].aiming, work->seed, bfi_job_rows(aim, rows), aim->n_draws, tried,
+                            work->spare, mends);
+    bfi_json_mends(out, mends, n);
 }
 
 void bfi_json_aim(bfi_work *work, int spot, const double *rows, bfi_json *out) {
@@ -110,7 +114,7 @@ void bfi_json_aim(bfi_work *work, int spot, const double *rows, bfi_json *out) {
     if (!o->is_nominal) {
         bfi_json_chance(out, bfi_job_rows(job, rows), job->n_draws);
         bfi_json_fit(out, aiming);
-        put_mends(o, spot, rows, out);
+        put_mends(work, spot, rows, out);
     }
     bfi_json_notes(out, notes, bf_aim_notes(aiming, &o->result, notes));
     bfi_json_close(out);

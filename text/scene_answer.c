@@ -327,7 +327,7 @@ static void put_more(bfi_work *work, const double *rows, bfi_json *out) {
     bfi_json_chance(out, rows, work->n_draws);
     bfi_json_fit(out, &o->aiming);
     bf_mend mends[BF_N_MENDS];
-    bfi_json_mends(out, mends, bf_aim_mends(&o->aiming, work->seed, work->n_draws, work->spare, mends));
+    bfi_json_mends(out, mends, bf_aim_mends(&o->aiming, work->seed, rows, work->n_draws, work->spare, mends));
 }
 
 /* ---- Drawings of a stand ---- */

@@ -1,6 +1,8 @@
 /* stood.c -- see stood.h. */
 #include "text/stood.h"
 
+#include <math.h>
+
 #include "text/told.h"
 
 void bfi_json_chain(bfi_json *out, const bf_rig *rig) {
@@ -48,10 +50,12 @@ void bfi_json_fit(bfi_json *out, const bf_aiming *aiming) {
     bfi_json_key_real(out, "fit_error_m", aiming->fit.n > 0 ? aiming->fit.error_m : BF_NAN);
 }
 
-/* "nine drops in ten lie within 22 cm instead of 30 cm"; where that would be told twice the same, "... 4 mm nearer". */
+/* "nine drops in ten lie within 22 cm instead of 30 cm"; where that would be told twice the same, "... 4 mm nearer": no finer than
+ * a whole millimetre, since over seeds a gain scatters by as much (aim.h). */
 static void put_gain(bfi_json *out, const bf_mend *mend) {
     char text[96];
-    const double number[3] = {mend->miss_90_m, mend->miss_90_m + mend->gain_m, mend->gain_m};
+    const double whole_mm = floor(1000 * mend->gain_m + 0.5);
+    const double number[3] = {mend->miss_90_m, mend->miss_90_m + mend->gain_m, whole_mm / 1000};
     bfi_pen pen = bfi_pen_open(text, sizeof text);
     bfi_put_said(&pen,
                  mend->gain_m < 0.01 ? "nine drops in ten lie {2:mm} nearer"

@@ -3,6 +3,7 @@
 
 #include <string.h>
 
+#include "baitfall/elementary.h"
 #include "baitfall/fall.h"
 #include "baitfall/pot.h"
 
@@ -275,9 +276,16 @@ static void weigh(const bf_bait *bait, double voidage, double pieces, bf_plan_pu
     out->volume_m3 = voidage < 1 ? solid_m3 / (1 - voidage) : BF_NAN;
 }
 
-static double fall_time(const bf_scene *scene, const bf_draw *draw) {
-    bf_fall_out fall;
-    return bf_fall_model(scene, draw, (double *)&fall) == BF_OK ? fall.time_s : BF_NAN;
+/* Of the middle piece, from the surface; NaN when it never comes to lie. */
+static double fall_time(const bf_scene *scene) {
+    const bf_spot *spot = &scene->spot;
+    const bf_floor floor = {spot->depth_m.value, bf_tan(spot->slope_deg.value * BF_RAD_PER_DEG)};
+    const bf_entry rest = {0, 0, 0, 0, 0, 0};
+    bf_piece middle = bf_piece_of(&scene->bait, &scene->lake);
+    bf_current current;
+    bf_landing landing;
+    if (bf_current_of(&scene->lake, spot->depth_m.value, &current)) return BF_NAN;
+    return bf_fall_land(&middle, &rest, &current, &floor, &landing) == BF_OK ? landing.time_s : BF_NAN;
 }
 
 /* The model of one put-in: how many by pot, where by spread, how long by fall. */
@@ -296,7 +304,7 @@ static bf_status put_in(const void *record, const bf_draw *draw, double *columns
     out.pieces = bf_put_pieces(&scene, pot.pieces);
     weigh(&scene.bait, pot.voidage_frac, out.pieces, &out);
 
-    out.time_s = fall_time(&scene, draw);
+    out.time_s = fall_time(&scene);
     status = bf_spread_model(&scene, draw, bed);
     if (status && status != BF_E_MODEL_RANGE) return status;
     memcpy(&out.bed, bed, sizeof out.bed);

@@ -41,7 +41,7 @@ int bfi_is_by_pot(const bf_stand *stand) {
 
 /* Where the feed is let go against where it was meant to: the pole's slips, and by pot what the lean leaves of its place
  * behind the tip. A catapult has its own scatter of distance; it is only pointed wrong. */
-static void release_place(const bf_stand *stand, double place_m[2]) {
+void bfi_release_place(const bf_stand *stand, double place_m[2]) {
     const bf_feeding *slip = &stand->aim.feeding;
     double along = stand->scene.put.how == BF_THROW ? 0 : slip->ship_m.value;
     if (bfi_is_by_pot(stand)) along += stand->aim.pot_comp_m - stand->scene.pot.behind_tip_m.value;
@@ -50,7 +50,7 @@ static void release_place(const bf_stand *stand, double place_m[2]) {
 }
 
 /* Where the tip is held while fishing. It sways by steady_m, whichever way. */
-static void tip_place(const bf_stand *stand, const bf_draw *draw, double place_m[2]) {
+void bfi_tip_place(const bf_stand *stand, const bf_draw *draw, double place_m[2]) {
     const bf_aim *aim = &stand->aim;
     double way = BF_PI * bf_uniform(draw->seed, STREAM_SWAY, index_of(draw)), sway = aim->steady_m.value;
     turn(&stand->scene.spot, aim->ship_m.value + sway * bf_cos(way),
@@ -62,7 +62,7 @@ static void tip_place(const bf_stand *stand, const bf_draw *draw, double place_m
 static bf_status lay_bed(const bf_stand *stand, const bf_draw *draw, bf_pile *pile) {
     bf_scene scene = stand->scene;
     double place_m[2];
-    release_place(stand, place_m);
+    bfi_release_place(stand, place_m);
     scene.put.offset_out_m.value += place_m[0];
     scene.put.offset_side_m.value += place_m[1];
     return bf_spread_pile(&scene, draw, BF_AIM_PIECES, pile);
@@ -75,7 +75,7 @@ static bf_status hang_bait(const bf_aiming *aiming, const bf_draw *draw, double 
         status = bfi_hang_solved(&aiming->stand, bait_m);
     else
         bfi_hang_fitted(&aiming->fit, &aiming->stand, bait_m);
-    tip_place(&aiming->stand, draw, tip_m);
+    bfi_tip_place(&aiming->stand, draw, tip_m);
     bait_m[0] += tip_m[0];
     bait_m[1] += tip_m[1];
     return status;
@@ -125,28 +125,48 @@ const bf_table bf_aim_out_table = BF_TABLE("aim", bf_aim_out, aim_out_fields);
 
 #define N_OUT ((int)(sizeof aim_out_fields / sizeof aim_out_fields[0]))
 
-bf_status bf_aim_model(const void *record, const bf_draw *draw, double *out) {
-    const bf_aiming *aiming = record;
+/* One put-in and one drop over it. */
+typedef struct drop {
     bf_pile pile;
-    double bait_m[2];
-    for (int i = 0; i < BF_AIM_ROW; i++) out[i] = BF_NAN;
-    bf_status status = hang_bait(aiming, draw, bait_m);
-    if (status) return status;
-    status = lay_bed(&aiming->stand, draw, &pile);
-    if (status) return status;
-    if (pile.n == 0) return draw->is_nominal ? BF_E_MODEL_RANGE : BF_OK;
+    double bait_m[2], middle_m[2];
+} drop;
 
-    double middle_m[2] = {middle_of(pile.x_m, pile.n), middle_of(pile.y_m, pile.n)};
-    bf_aim_out answer = {.out_m = bait_m[0] - middle_m[0],
-                         .right_m = bait_m[1] - middle_m[1],
-                         .on_frac = chance_within(&pile, bait_m, 0.05),
-                         .within10_frac = chance_within(&pile, bait_m, 0.10),
-                         .within15_frac = chance_within(&pile, bait_m, 0.15)};
+/* Returns as bf_aim_model; without a piece pile.n is 0. */
+static bf_status drop_over(const bf_aiming *aiming, const bf_draw *draw, drop *d) {
+    bf_status status = hang_bait(aiming, draw, d->bait_m);
+    if (status) return status;
+    status = lay_bed(&aiming->stand, draw, &d->pile);
+    if (status) return status;
+    if (d->pile.n == 0) return draw->is_nominal ? BF_E_MODEL_RANGE : BF_OK;
+    d->middle_m[0] = middle_of(d->pile.x_m, d->pile.n);
+    d->middle_m[1] = middle_of(d->pile.y_m, d->pile.n);
+    return BF_OK;
+}
+
+bf_status bfi_miss_model(const void *aiming, const bf_draw *draw, double *miss_m) {
+    drop d;
+    *miss_m = BF_NAN;
+    bf_status status = drop_over(aiming, draw, &d);
+    if (!status && d.pile.n > 0) *miss_m = bf_hypot(d.bait_m[0] - d.middle_m[0], d.bait_m[1] - d.middle_m[1]);
+    return status;
+}
+
+bf_status bf_aim_model(const void *aiming, const bf_draw *draw, double *out) {
+    drop d;
+    for (int i = 0; i < BF_AIM_ROW; i++) out[i] = BF_NAN;
+    bf_status status = drop_over(aiming, draw, &d);
+    if (status || d.pile.n == 0) return status;
+
+    bf_aim_out answer = {.out_m = d.bait_m[0] - d.middle_m[0],
+                         .right_m = d.bait_m[1] - d.middle_m[1],
+                         .on_frac = chance_within(&d.pile, d.bait_m, 0.05),
+                         .within10_frac = chance_within(&d.pile, d.bait_m, 0.10),
+                         .within15_frac = chance_within(&d.pile, d.bait_m, 0.15)};
     answer.miss_m = bf_hypot(answer.out_m, answer.right_m);
     memcpy(out, &answer, sizeof answer);
-    memcpy(out + N_OUT, bait_m, sizeof bait_m);
-    memcpy(out + N_OUT + 2, middle_m, sizeof middle_m);
-    write_pieces(&pile, draw, out + N_OUT + 4);
+    memcpy(out + N_OUT, d.bait_m, sizeof d.bait_m);
+    memcpy(out + N_OUT + 2, d.middle_m, sizeof d.middle_m);
+    write_pieces(&d.pile, draw, out + N_OUT + 4);
     return BF_OK;
 }
 

@@ -239,8 +239,8 @@ typedef struct solved {
     double shows[BF_AIM_SOLVES];     /* of the bristle; below 0 it is under, above 1 the body shows */
 } solved;
 
-/* Fewer with an answer are no ground for a fit. */
-#define LEAST_SOLVED (BF_AIM_SOLVES / 4)
+/* A smaller part with an answer is no ground for a fit. */
+#define LEAST_SOLVED 0.25
 
 static bf_status solve_all(const bf_stand *stand, const varied *v, int n_solves, solved *all) {
     bf_stand at = *stand;
@@ -262,7 +262,7 @@ static bf_status solve_all(const bf_stand *stand, const varied *v, int n_solves,
         all->shows[n] = shape.bristle_m / at.rig.flt.bristle_long_m;
         all->n_held += all->is_held[n];
     }
-    return all->n < LEAST_SOLVED ? failed : BF_OK;
+    return all->n < LEAST_SOLVED * n_solves ? failed : BF_OK;
 }
 
 /* Fitted --------------------------------------------------------------------------------------------------- */
@@ -396,7 +396,7 @@ static bf_status sketch_all(const bf_stand *stand, const varied *v, int n_solves
         all->across_m[all->n++] = sketched.cosine * y - sketched.sine * x;
     }
     fit->n_failed = n_solves - fit->n;
-    return fit->n < LEAST_SOLVED ? failed : BF_OK;
+    return fit->n < LEAST_SOLVED * n_solves ? failed : BF_OK;
 }
 
 /* The middle of what solves of one kind, held or not, have beyond their sketches, one of them left out (-1: none); 0 without any. */

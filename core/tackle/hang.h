@@ -18,4 +18,12 @@ void bfi_hang_fitted(const bf_aim_fit *fit, const bf_stand *stand, double bait_m
 /* 1: the feed leaves a pot, which sits behind the tip. */
 int bfi_is_by_pot(const bf_stand *stand);
 
+/* Where feed is let go against where it was meant to, and where the tip is held while fishing: the slips of one draw, outward and
+ * right (out 2). */
+void bfi_release_place(const bf_stand *stand, double place_m[2]);
+void bfi_tip_place(const bf_stand *stand, const bf_draw *draw, double place_m[2]);
+
+/* The model of an aiming's miss alone: bf_aim_model's first output. */
+bf_status bfi_miss_model(const void *aiming, const bf_draw *draw, double *miss_m);
+
 #endif
