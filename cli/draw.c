@@ -9,6 +9,7 @@
 
 #include "baitfall/picture.h"
 #include "baitfall/report.h"
+#include "cli/ask.h"
 #include "cli/input.h"
 
 #define SVG_BYTES (1u << 20)
@@ -168,6 +169,17 @@ static char *take_svg(const bf_json *json, const char *name) {
     return NULL;
 }
 
+/* Why there is none: the answer's own remark, when it has one. */
+static cli_exit say_not_drawn(const cli_command *command, const bf_json *json, const char *ask) {
+    char text[256];
+    int notes = bf_json_find(json, 0, "notes");
+    for (int i = notes < 0 ? -1 : bf_json_first(json, notes); i >= 0; i = bf_json_next(json, i))
+        if (strcmp(cli_text(json, i, "code", text, sizeof text), "not-drawn") == 0)
+            return cli_say(command, CLI_BAD_INPUT, "%s", cli_text(json, i, "text", text, sizeof text));
+    return cli_say(command, CLI_BAD_INPUT,
+                   "the answer has no drawing; a request needs \"pictures\":[\"%s\"].", ask);
+}
+
 cli_exit cli_write_drawings(const cli_command *command, const cli_args *args, const bf_json *json) {
     const view *seen = view_of(command, args);
     char *svg[2] = {NULL, NULL};
@@ -179,8 +191,7 @@ cli_exit cli_write_drawings(const cli_command *command, const cli_args *args, co
         if (svg[n])
             page[n] = (bf_report_page){svg[n], strlen(svg[n])};
         else
-            code = cli_say(command, CLI_BAD_INPUT,
-                           "the answer has no drawing; a request needs \"pictures\":[\"%s\"].", seen->ask);
+            code = say_not_drawn(command, json, seen->ask);
     }
     for (size_t i = 0; code == CLI_OK && i < N_DRAWINGS; i++)
         if (args->option[drawings[i]]) code = write_drawing(command, args, drawings[i], page, n);

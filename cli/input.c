@@ -35,8 +35,10 @@ cli_exit cli_read_object(const cli_command *command, const char *path, char **te
     if (!tokens) return cli_say(command, CLI_INTERNAL, "out of memory.");
     bf_status status = bf_json_read(*text, *n, tokens, most_tokens, &json, &fault);
     free(tokens);
-    // What is wrong with its keys the core says better.
-    return status == BF_E_SYNTAX ? refuse_json(command, "", shown(path), status, &fault) : CLI_OK;
+    if (status != BF_E_SYNTAX) return CLI_OK; // what is wrong with its keys the core says better
+    free(*text);
+    *text = NULL;
+    return refuse_json(command, "", shown(path), status, &fault);
 }
 
 cli_exit cli_write_file(const cli_command *command, const char *path, const char *bytes, size_t n,
@@ -47,6 +49,8 @@ cli_exit cli_write_file(const cli_command *command, const char *path, const char
         return cli_say(command, CLI_TAKEN, "%s exists already; --force replaces it.", path);
     if (what == BF_FILE_DATABASE)
         return cli_say(command, CLI_TAKEN, "%s is a database, which is never replaced.", path);
+    if (what == BF_FILE_SPECIAL)
+        return cli_say(command, CLI_TAKEN, "%s is no ordinary file, and is never replaced.", path);
     return cli_say(command, CLI_INTERNAL, "%s could not be written: %s; nothing was changed.", path,
                    bf_file_words(what));
 }

@@ -9,7 +9,8 @@ typedef struct bfi_new_file {
     int fd;
 } bfi_new_file;
 
-/* Opens a temporary file beside `path`. replace 0: BF_FILE_THERE when the name is taken; 1: BF_FILE_DATABASE when a database has it. */
+/* Opens a temporary file beside `path`. replace 0: BF_FILE_THERE when the name is taken; 1: BF_FILE_DATABASE when a database has it,
+ * BF_FILE_SPECIAL when no ordinary file does. */
 BF_CHECK bf_file bfi_file_begin(const char *path, int replace, bfi_new_file *file);
 
 /* Appends. */

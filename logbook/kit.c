@@ -15,6 +15,7 @@ const char *bf_file_words(bf_file what) {
     case BF_FILE_ABSENT: return "it does not exist";
     case BF_FILE_THERE: return "it exists already";
     case BF_FILE_DATABASE: return "it is a database, which is never replaced";
+    case BF_FILE_SPECIAL: return "it is no ordinary file, so it is never replaced";
     case BF_FILE_TOO_LARGE: return "it is larger than 1 MiB";
     case BF_FILE_MEMORY: return "it does not fit in memory";
     case BF_FILE_SYSTEM: break;
@@ -116,6 +117,12 @@ static int is_database(const char *path) {
     return n == (ssize_t)sizeof head && memcmp(head, magic, sizeof head) == 0;
 }
 
+/* 1 for a device, a folder, a pipe: renaming a file onto it would take its place. */
+static int is_special(const char *path) {
+    struct stat what;
+    return stat(path, &what) == 0 && !S_ISREG(what.st_mode);
+}
+
 bf_file bfi_file_begin(const char *path, int replace, bfi_new_file *file) {
     file->fd = -1;
     if (strlen(path) >= BF_PATH_MOST) {
@@ -123,6 +130,7 @@ bf_file bfi_file_begin(const char *path, int replace, bfi_new_file *file) {
         return BF_FILE_SYSTEM;
     }
     if (!replace && access(path, F_OK) == 0) return BF_FILE_THERE;
+    if (replace && is_special(path)) return BF_FILE_SPECIAL;
     if (replace && is_database(path)) return BF_FILE_DATABASE;
     snprintf(file->temporary, sizeof file->temporary, "%s.XXXXXX", path);
     file->fd = mkstemp(file->temporary);

@@ -26,6 +26,7 @@ typedef enum bf_file {
     BF_FILE_ABSENT,    /* reading: there is no such file                              */
     BF_FILE_THERE,     /* writing: the name is taken and `replace` was 0              */
     BF_FILE_DATABASE,  /* writing: the name is that of a database; none is replaced   */
+    BF_FILE_SPECIAL,   /* writing: the name is a device's, a folder's: no ordinary file   */
     BF_FILE_TOO_LARGE, /* reading: more bytes than the caller accepts                 */
     BF_FILE_MEMORY,    /* out of memory                                               */
     BF_FILE_SYSTEM     /* anything else the system refused; errno says what           */
@@ -54,7 +55,7 @@ BF_CHECK bf_file bf_file_read(const char *path, size_t most, char **bytes, size_
  * old file stands untouched and no temporary file is left.
  *
  * replace  1: an existing file is replaced; 0: it is kept, the answer is BF_FILE_THERE. A database, which may be a
- *          journal, is kept all the same: BF_FILE_DATABASE */
+ *          journal, is kept all the same: BF_FILE_DATABASE; so is what is no ordinary file: BF_FILE_SPECIAL */
 BF_CHECK bf_file bf_file_write(const char *path, const char *bytes, size_t n, int replace);
 
 /* bf_file_write with replace, after making the folders of the path that are missing (mode 0700). */

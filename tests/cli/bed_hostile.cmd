@@ -23,3 +23,10 @@ try
 head -6 "$day" > unfed.jsonl
 try unfed.jsonl
 { echo hello; head -12 "$day"; } | baitfall bed - | sed -n 3,5p
+{ head -5 "$day"; grep '"kind":"feed"' "$day" | head -1 | sed 's/"fill_frac".*/"count":1000000,"how":"clump"}}/; p; s/0603474a/0603474b/; s/"id":"./"id":"7/'; } > loads.jsonl
+for i in 1 2; do grep '"kind":"feed"' loads.jsonl | sed "s/\"id\":\".../\"id\":\"ab$i/"; done >> loads.jsonl
+try loads.jsonl --svg loads.svg
+mkfifo pipe
+try unfed.jsonl --svg pipe --force
+[ -p pipe ] && echo "the pipe is there"
+rm pipe

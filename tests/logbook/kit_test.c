@@ -57,6 +57,21 @@ static void a_database_is_never_replaced(void **state) {
     assert_int_equal(n_files(), 1);
 }
 
+/* Renaming a file onto them would take a device's or a pipe's place: found with --svg /dev/full. */
+static void what_is_no_ordinary_file_is_never_replaced(void **state) {
+    (void)state;
+    struct stat what;
+    assert_int_equal(mkfifo(at("pipe"), 0600), 0);
+    assert_int_equal(bf_file_write(at("pipe"), "new", 3, 1), BF_FILE_SPECIAL);
+    assert_int_equal(stat(at("pipe"), &what), 0);
+    assert_true(S_ISFIFO(what.st_mode));
+    assert_int_equal(mkdir(at("folder"), 0700), 0);
+    assert_int_equal(bf_file_write(at("folder"), "new", 3, 1), BF_FILE_SPECIAL);
+    assert_int_equal(rmdir(at("folder")), 0);
+    assert_int_equal(unlink(at("pipe")), 0);
+    assert_int_equal(n_files(), 0);
+}
+
 /* A disk that fills up half way, by a limit on file size (POSIX setrlimit). */
 static void a_write_that_fails_half_way_leaves_the_old_file(void **state) {
     (void)state;
@@ -125,6 +140,7 @@ int main(void) {
                                         make_folder, drop_folder),
         cmocka_unit_test_setup_teardown(a_name_that_is_taken_is_kept_unless_asked, make_folder, drop_folder),
         cmocka_unit_test_setup_teardown(a_database_is_never_replaced, make_folder, drop_folder),
+        cmocka_unit_test_setup_teardown(what_is_no_ordinary_file_is_never_replaced, make_folder, drop_folder),
         cmocka_unit_test_setup_teardown(a_write_that_fails_half_way_leaves_the_old_file, make_folder,
                                         drop_folder),
         cmocka_unit_test_setup_teardown(a_missing_file_and_one_too_large_are_told_apart, make_folder,
