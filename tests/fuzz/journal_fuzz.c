@@ -102,5 +102,6 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size) {
     ask(journal, "season", "{}");
     ask(journal, "trial", "{}");
     ask(journal, "bed", "{\"sets\":1,\"particles\":4,\"pictures\":[\"left\",\"fish\",\"above\"]}");
+    ask(journal, "foretell", "{\"sets\":1,\"particles\":4}");
     return 0;
 }
