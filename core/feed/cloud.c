@@ -41,17 +41,24 @@ static double fastest_radius_m(const thermal *c) {
     return fourth > r04 ? sqrt(sqrt(fourth)) : c->r0_m;
 }
 
-/* Where between two radii the cloud passes `speed_m_s`; it does so once, faster or slower at `from_m`. */
+/* Where between two radii the cloud passes `speed_m_s`; it does so once, faster or slower at `from_m`. In the radius' square s it is
+ * there that m0^2 + per_r4 (s^2 - r0^4) is (moved volume x speed)^2, a cubic: Newton's rule, and halving where that leads astray. */
 static double passing_radius_m(const thermal *c, double speed_m_s, double from_m, double to_m) {
+    double r02 = c->r0_m * c->r0_m, root = moved_m3(1) * speed_m_s, per_r6 = root * root;
+    double at_0 = c->m0_m4_s * c->m0_m4_s - c->per_r4 * r02 * r02;
+    double from = from_m * from_m, to = to_m * to_m, s = to;
     int is_faster = cloud_speed_m_s(c, from_m) > speed_m_s;
     for (int i = 0; i < 60; i++) {
-        double middle = 0.5 * (from_m + to_m);
-        if ((cloud_speed_m_s(c, middle) > speed_m_s) == is_faster)
-            from_m = middle;
+        double over = at_0 + s * s * (c->per_r4 - s * per_r6), was = s;
+        if ((over > 0) == is_faster)
+            from = s;
         else
-            to_m = middle;
+            to = s;
+        s -= over / (s * (2 * c->per_r4 - 3 * s * per_r6));
+        if (!(s > from && s < to)) s = 0.5 * (from + to);
+        if (fabs(s - was) <= 1e-15 * s) break;
     }
-    return to_m;
+    return sqrt(s);
 }
 
 /* Time the pieces gain between the surface and depth_m by going with the cloud while it is faster than they are. In

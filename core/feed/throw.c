@@ -68,6 +68,14 @@ static double step(const flying *f, const state *from, const state *rate, double
 
 #define MOST_STEPS 5000
 #define FIRST_STEP_S 0.1
+#define BARELY_BEYOND 1.02
+
+/* Dropped from rest, to just below the water in one; thrown, a stretch of air. */
+static double first_step_s(const bf_release *release, const bf_air *air) {
+    double falls_s = BARELY_BEYOND * sqrt(2 * release->height_m / air->gravity_m_s2);
+    int is_dropped = release->speed_m_s == 0 && release->height_m > 0 && air->gravity_m_s2 > 0;
+    return is_dropped ? falls_s : FIRST_STEP_S;
+}
 
 typedef struct journey {
     state now, rate;
@@ -153,7 +161,7 @@ bf_status bf_throw_flight(const bf_piece *piece, const bf_release *release, cons
     if (status) return status;
 
     flying f = flying_of(piece, air);
-    journey j = {.now = leaving(release), .next_step_s = FIRST_STEP_S};
+    journey j = {.now = leaving(release), .next_step_s = first_step_s(release, air)};
     j.rate = rate_of(&f, &j.now);
 
     status = fly_until_zero(&f, &j, VUP, tolerance_m);

@@ -18,9 +18,9 @@
 #define STILL_M_S 1e-9
 
 /* Cd Re over Re^2, octave by octave from 2^-14: polynomials of the mantissa less 1.5, by Chebyshev interpolation of the formula, within
- * 2e-6 of it. Fishing line is nearly always there; read so, a drag takes no root and no logarithm. */
+ * 2.2e-6 of it. Fishing line and float are nearly always there; read so, a drag takes no root and no logarithm. */
 #define BFI_LEAST_OCTAVE (-14)
-#define BFI_OCTAVES 26
+#define BFI_OCTAVES 38
 extern const double bfi_drag_of_octave[BFI_OCTAVES][6];
 
 double bfi_drag_times_re(double reynolds); /* Cd Re by the formula */
@@ -29,7 +29,7 @@ double bfi_drag_times_re(double reynolds); /* Cd Re by the formula */
 static inline double drag_times_re(double re2) {
     uint64_t bits;
     double mantissa;
-    if (!(re2 >= 0x1p-14 && re2 < 0x1p12)) return bfi_drag_times_re(sqrt(re2));
+    if (!(re2 >= 0x1p-14 && re2 < 0x1p24)) return bfi_drag_times_re(sqrt(re2));
     memcpy(&bits, &re2, sizeof bits);
     const double *c = bfi_drag_of_octave[(int)(bits >> 52) - 1023 - BFI_LEAST_OCTAVE];
     bits = (bits & UINT64_C(0x000FFFFFFFFFFFFF)) | UINT64_C(0x3FF0000000000000);
