@@ -4,6 +4,10 @@
 #include "core/picture/bed.h"
 #include "text/bedded.h"
 
+static const char *nothing_fed(const bfi_bedded *b) {
+    return b->is_cut ? "nothing was fed here in the last 24 hours" : "nothing was fed here";
+}
+
 /* ---- What is left ---- */
 
 static const char *left_word(double pieces) {
@@ -20,9 +24,11 @@ static void json_between(bfi_json *out, const char *key, bf_range range, const c
     if (text) bfi_json_key_text(out, "text", text);
 }
 
-static void tell_pieces(bfi_told *told, const bf_range *range) {
+static void tell_pieces(bfi_told *told, const bfi_bedded *b, const bf_range *range) {
     bfi_told_start(told);
-    if (isnan(range->mid))
+    if (b->n_puts == 0)
+        bfi_put(&told->pen, nothing_fed(b));
+    else if (isnan(range->mid))
         bfi_put(&told->pen, BFI_TOO_EARLY);
     else
         bfi_put_pieces(&told->pen, range);
@@ -30,7 +36,7 @@ static void tell_pieces(bfi_told *told, const bf_range *range) {
 
 static void json_left(bfi_json *out, const bfi_bedded *b) {
     bfi_told told;
-    tell_pieces(&told, &b->bed.left);
+    tell_pieces(&told, b, &b->bed.left);
     json_between(out, "left", b->bed.left, told.text);
     bfi_json_key_text(out, "word", isnan(b->bed.left.mid) ? "" : left_word(b->bed.left.mid));
     bfi_json_close(out);
@@ -64,7 +70,7 @@ static void json_left_of(bfi_json *out, const bfi_bedded *b) {
             if (baits.pen.n) bfi_put(&baits.pen, ", ");
             bfi_put(&baits.pen, bfi_bed_name(b, b->names.feed[i]));
         }
-        tell_pieces(&told, &bed->left_of[k]);
+        tell_pieces(&told, b, &bed->left_of[k]);
         json_between(out, NULL, bed->left_of[k], told.text);
         bfi_json_key_real(out, "size_m", bed->class_m[k]);
         bfi_json_key_text(out, "bait", baits.text);
@@ -144,14 +150,28 @@ static void json_fish(bfi_json *out, const bf_bed *bed) {
     bfi_json_close(out);
 }
 
-/* Whole bites an hour: the model knows no better. */
-static void put_bites(bfi_pen *pen, bf_range per_h) {
-    double lo = floor(per_h.lo + 0.5), hi = floor(per_h.hi + 0.5);
-    bfi_put(pen, hi < 1 ? "under 1" : "about ");
-    if (hi >= 1) bfi_put_figures(pen, floor(per_h.mid + 0.5), 2);
-    if (lo < hi) {
+/* Of bites an hour more than one a minute is said no closer: each takes a drop. */
+#define MOST_BITES_H 60
+
+static void put_bites_h(bfi_pen *pen, double bites_h) {
+    bfi_put(pen, bites_h > MOST_BITES_H ? "over " : "");
+    bfi_put_figures(pen, bites_h > MOST_BITES_H ? MOST_BITES_H : floor(bites_h + 0.5), 2);
+}
+
+/* "about 19 (3-79) an hour with the rig in", "likely under 1, perhaps 17 an hour ..." */
+static void put_bites(bfi_pen *pen, bf_range bites_h) {
+    if (bites_h.mid < 0.5) {
+        bfi_put(pen, bites_h.hi < 0.5 ? "under 1" : "likely under 1, perhaps ");
+        if (bites_h.hi >= 0.5) put_bites_h(pen, bites_h.hi);
+    } else {
+        bfi_put(pen, bites_h.mid > MOST_BITES_H ? "" : "about ");
+        put_bites_h(pen, bites_h.mid);
         bfi_put(pen, " (");
-        bfi_put_pieces_between(pen, per_h);
+        put_bites_h(pen, bites_h.lo);
+        if (bites_h.lo <= MOST_BITES_H) {
+            bfi_put(pen, bites_h.hi > MOST_BITES_H ? " to " : "-");
+            put_bites_h(pen, bites_h.hi);
+        }
         bfi_put(pen, ")");
     }
     bfi_put(pen, " an hour with the rig in");
@@ -165,6 +185,32 @@ static void json_bites(bfi_json *out, const bf_bed *bed) {
     else
         put_bites(&told.pen, bed->bites_h);
     json_between(out, "bites_h", bed->bites_h, told.text);
+    bfi_json_close(out);
+}
+
+/* ---- Where it lies ---- */
+
+/* Whole centimetres: the model knows no better. */
+static void json_wide(bfi_json *out, const bfi_bedded *b) {
+    bf_range wide = b->bed.wide_m;
+    double lo = floor(100 * wide.lo + 0.5), hi = floor(100 * wide.hi + 0.5);
+    bfi_told told;
+    bfi_told_start(&told);
+    if (isnan(wide.mid))
+        bfi_put(&told.pen, b->n_puts ? BFI_TOO_EARLY : nothing_fed(b));
+    else {
+        bfi_put(&told.pen, "about ");
+        bfi_put_figures(&told.pen, floor(100 * wide.mid + 0.5), 15);
+        bfi_put(&told.pen, " cm");
+    }
+    if (lo < hi) {
+        bfi_put(&told.pen, " (");
+        bfi_put_figures(&told.pen, lo, 15);
+        bfi_put(&told.pen, "-");
+        bfi_put_figures(&told.pen, hi, 15);
+        bfi_put(&told.pen, ")");
+    }
+    json_between(out, "wide_m", wide, told.text);
     bfi_json_close(out);
 }
 
@@ -231,10 +277,14 @@ static void json_sentence(bfi_json *out, const bfi_bedded *b) {
         bfi_put(&told.pen, last[put->how]);
         bfi_put(&told.pen, " +");
         bfi_put_bed_in(&told.pen, b, put);
-        bfi_put(&told.pen, ", eaten ");
-        bfi_put_pieces_between(&told.pen, gone_since(b, put));
-        bfi_put(&told.pen, ", left ");
-        bfi_put_pieces_between(&told.pen, b->bed.left);
+        if (b->bed.left.hi < 0.5)
+            bfi_put(&told.pen, ", very likely all gone");
+        else {
+            bfi_put(&told.pen, ", eaten ");
+            bfi_put_pieces_between(&told.pen, gone_since(b, put));
+            bfi_put(&told.pen, ", left ");
+            bfi_put_pieces_between(&told.pen, b->bed.left);
+        }
     }
     bfi_json_key_text(out, "sentence", told.text);
 }
@@ -263,8 +313,7 @@ void bfi_json_bed_reckoned(bfi_json *out, const bfi_bedded *b) {
     json_fish(out, &b->bed);
     json_dots(out, "fish_dots", b->bed.fish_dot);
     json_bites(out, &b->bed);
-    bfi_json_range(out, "wide_m", b->bed.wide_m, BF_LENGTH);
-    bfi_json_close(out);
+    json_wide(out, b);
     bfi_json_key_real(out, "miss_m", b->scene.spot[b->job.spot].miss_m);
     json_ledger(out, b);
     json_sentence(out, b);

@@ -285,6 +285,8 @@ static void tell_pot(const bf_put_in *put, bf_pot *pot) {
     pot->fill_frac = bf_exactly(1);
 }
 
+#define GUESS "hard-4" /* a bait that nobody knows: as large as bf_story_start_scene has it */
+
 static void put_scene(const bfi_bedded *b, const bf_put_in *put, int spot, bf_scene *scene) {
     const bf_body *body = &b->ask->fold->live[put->live].body;
     const bf_swim_spot *where = &b->scene.spot[spot];
@@ -298,7 +300,7 @@ static void put_scene(const bfi_bedded *b, const bf_put_in *put, int spot, bf_sc
     } else {
         bf_scene_start(scene);
         if (b->has_plan) scene->lake = b->plan.lake;
-        if (bait) scene->bait = *bait;
+        scene->bait = bait ? *bait : bf_catalogue[bf_catalogue_find(GUESS, strlen(GUESS))].bait;
         if (planned >= 0) scene->spot = b->plan.spot[planned];
         take_pot(b, planned, &scene->pot);
     }

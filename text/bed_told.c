@@ -48,9 +48,13 @@ void bfi_put_pieces_between(bfi_pen *pen, bf_range range) {
     put_whole(pen, bfi_reckoned(range.hi));
 }
 
+static const bf_body *body_of(const bfi_bedded *b, const bf_swim_event *event) {
+    return &b->ask->fold->live[event->live].body;
+}
+
 /* 1 when an event's pieces are a pot's or a volume's by the model, not counted. */
 static int is_by_pot(const bfi_bedded *b, const bf_swim_event *event) {
-    return isnan(b->ask->fold->live[event->live].body.count);
+    return isnan(body_of(b, event)->count);
 }
 
 /* "55", "about 150" */
@@ -76,7 +80,7 @@ static void put_baits(bfi_pen *pen, const bfi_bedded *b, const bfi_bed_put *put,
         if (n++) bfi_put(pen, " and ");
         if (with_counts) put_count(pen, event->count, is_by_pot(b, event));
         if (with_counts) bfi_put(pen, " ");
-        bfi_put(pen, bfi_bed_name(b, b->names.feed[event->what]));
+        bfi_put(pen, bfi_bed_name(b, body_of(b, event)->bait));
     }
 }
 
@@ -92,12 +96,23 @@ void bfi_put_bed_put_counts(bfi_pen *pen, const bfi_bedded *b, const bfi_bed_put
     bfi_put(pen, ways[put->how]);
 }
 
+/* A stretch that was not logged drop by drop counts where it ended. */
+static void add_tally(bfi_bed_drops *drops, const bf_swim_event *event) {
+    for (int i = 0; i < BF_N_OUTCOMES; i++) {
+        if (i == BF_TOUCHED) continue;
+        drops->count[i] += event->tally[i];
+        drops->n += event->tally[i];
+    }
+    drops->n_touches += event->tally[BF_TOUCHED];
+}
+
 bfi_bed_drops bfi_bed_drops_in(const bfi_bedded *b, double from_s, double to_s) {
     bfi_bed_drops drops = {0};
     for (int i = 0; i < b->n_events; i++) {
         const bf_swim_event *event = &b->event[i];
         if (event->spot != b->job.spot || event->t_s <= from_s || event->t_s > to_s) continue;
         if (event->kind == BF_SWIM_TOUCH) drops.n_touches += event->n;
+        if (event->kind == BF_SWIM_TALLY) add_tally(&drops, event);
         if (event->kind != BF_SWIM_LIFT) continue;
         drops.n++;
         drops.count[event->outcome]++;
@@ -162,7 +177,7 @@ static void tell_last(bfi_pen *pen, const bfi_bedded *b) {
     if (b->n_puts == 0) {
         bfi_put(pen, "Nothing fed");
         put_at_spot(pen, b);
-        bfi_put(pen, " yet.");
+        bfi_put(pen, b->is_cut ? " in the last 24 hours." : " yet.");
         return;
     }
     const bfi_bed_put *last = &b->puts[b->n_puts - 1];
@@ -187,7 +202,7 @@ static void tell_drops(bfi_pen *pen, const bfi_bedded *b, const bfi_bed_drops *d
 static void tell_fed(bfi_pen *pen, const bfi_bedded *b) {
     double fed = fed_since(b, -1), hour = fed_since(b, b->job.until_s - 3600);
     if (b->n_puts < 2) return;
-    bfi_put(pen, "Fed there in all ");
+    bfi_put(pen, b->is_cut ? "Fed there in the last 24 hours " : "Fed there in all ");
     put_count(pen, fed, b->n_by_pot > 0);
     bfi_put(pen, " pieces in ");
     bfi_put_so_many(pen, b->n_puts, "put-in", "put-ins");
@@ -322,7 +337,24 @@ static void note_story(bfi_json *out, const bfi_bedded *b) {
                       "evidence.");
 }
 
+/* More names than the model has room for: the last of it takes the rest. */
+static void note_many(bfi_json *out, const bfi_bedded *b) {
+    int spots = 0, baits = 0;
+    for (int i = 0; i < b->n_events; i++) {
+        const bf_swim_event *event = &b->event[i];
+        if (event->kind != BF_SWIM_FEED) continue;
+        const bf_body *body = body_of(b, event);
+        spots |= body->spot >= 0 && body->spot != b->names.spot[event->spot];
+        baits |= body->bait != b->names.feed[event->what];
+    }
+    if (spots)
+        bfi_json_note(out, "many-spots", "More than 8 spots: from the eighth on all are reckoned as one.");
+    if (baits)
+        bfi_json_note(out, "many-baits", "More than 16 baits: those after the 16th are taken to be like it.");
+}
+
 static void note_scene(bfi_json *out, const bfi_bedded *b) {
+    note_many(out, b);
     if (last_of(b, BF_SWIM_TEMP) < 0)
         bfi_json_note(out, "no-temp",
                       isnan(b->scene.temp_c)

@@ -88,15 +88,19 @@ void bfi_range_deciles(const bf_range *range, double decile[BF_N_DECILES]) {
 }
 
 /* Whole pieces, from a hundred on to two figures. */
-static void put_whole(bfi_pen *pen, double pieces) {
+static double whole_of(double pieces) {
     double step = 1;
     while (pieces >= 99.5 * step) step *= 10;
-    bfi_put_number(pen, step * floor(pieces / step + 0.5), 0);
+    return step * floor(pieces / step + 0.5);
+}
+
+static void put_whole(bfi_pen *pen, double pieces) {
+    bfi_put_number(pen, whole_of(pieces), 0);
 }
 
 void bfi_put_pieces(bfi_pen *pen, const bf_range *range) {
     if (range->hi < 0.5) {
-        bfi_put(pen, "none");
+        bfi_put(pen, "very likely none");
         return;
     }
     if (range->mid < 0.5) {
@@ -104,7 +108,9 @@ void bfi_put_pieces(bfi_pen *pen, const bf_range *range) {
     } else {
         bfi_put(pen, "about ");
         put_whole(pen, range->mid);
-        bfi_put(pen, range->mid < 1.5 ? " piece (" : " pieces (");
+        bfi_put(pen, range->mid < 1.5 ? " piece" : " pieces");
+        if (whole_of(range->lo) == whole_of(range->hi)) return;
+        bfi_put(pen, " (");
     }
     put_whole(pen, range->lo);
     bfi_put(pen, "-");

@@ -220,7 +220,8 @@ static void a_few_pieces_and_many_are_said_to_what_is_known(void **state) {
     static const struct {
         double lo, mid, hi;
         const char *said;
-    } rows[] = {{0, 0, 0.4, "none"},
+    } rows[] = {{0, 0, 0.4, "very likely none"},
+                {55, 55, 55, "about 55 pieces"},
                 {0, 0.3, 4, "likely none (0-4)"},
                 {0.6, 1.2, 2, "about 1 piece (1-2)"},
                 {17, 34, 58, "about 34 pieces (17-58)"},
