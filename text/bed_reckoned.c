@@ -91,7 +91,7 @@ static void json_dots(bfi_json *out, const char *key, const double dot[20]) {
 static const char *const many_words[BF_N_MANY] = {"few", "some", "many"};
 
 static int many_of(double fish) {
-    return fish < 2.5 ? BF_MANY_FEW : fish < 6.5 ? BF_MANY_SOME : BF_MANY_MANY;
+    return fish < BF_FEW_END ? BF_MANY_FEW : fish < BF_SOME_END ? BF_MANY_SOME : BF_MANY_MANY;
 }
 
 static int likeliest(const double p[BF_N_MANY]) {

@@ -15,8 +15,7 @@
 #define HEIGHT_MM 52.0
 #define CAPTION_MM 11.0
 
-/* Between two whole numbers of fish, so that nothing lies on a line. */
-static const double border[] = {2.5, 6.5};
+static const double border[] = {BF_FEW_END, BF_SOME_END};
 #define N_BORDERS 2
 static const char *const many_words[BF_N_MANY] = {"few", "some", "many"};
 static const char *const many_rows[BF_N_MANY] = {"Few (0 to 2)", "Some (3 to 6)", "Many (7 and more)"};

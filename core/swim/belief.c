@@ -229,7 +229,7 @@ static void read_many(bfi_filter *f) {
     p[BF_MANY_FEW] = p[BF_MANY_SOME] = p[BF_MANY_MANY] = 0;
     bfi_swim_fish(f->swim, n, f->x, f->job->spot, f->spare);
     for (int i = 0; i < n; i++) {
-        int many = (f->spare[i] > BFI_MOST_FEW) + (f->spare[i] > BFI_MOST_SOME);
+        int many = (f->spare[i] > BF_FEW_END) + (f->spare[i] > BF_SOME_END);
         p[many] += bf_exp(f->log_w[i]) / n;
     }
 }

@@ -52,10 +52,6 @@ static inline int bfi_row_product(int i, int j) {
     return BFI_ROW_PRODUCT + i * (i + 1) / 2 + j;
 }
 
-/* Upper ends of few and some, halfway to the next whole number. */
-#define BFI_MOST_FEW 2.5
-#define BFI_MOST_SOME 6.5
-
 /* One set's filter on its way. */
 typedef struct bfi_filter {
     const bf_belief_job *job;

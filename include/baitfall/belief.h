@@ -11,6 +11,9 @@
  *     weight of a set      evidence^b; b the largest, at most 1, with which half of the sets count (effective number)
  *     any quantity         its particles, weighted by particle weight x set weight
  *
+ * Each set by itself converges to the same posterior, so any weights of sets are right in the limit of many particles; b = 1 would be
+ * unbiased, but evidence estimated from few particles scatters more than sets differ, and one lucky set would speak for all.
+ *
  * Source:    bootstrap filter: N. J. Gordon, D. J. Salmond, A. F. M. Smith, IEE Proc. F 140(2), 1993; parameters: J. Liu and
  *            M. West (2001); sets as islands: C. Verge et al., Stat. Comput. 25(2), 2015 (all from memory).
  * Why so:    a bank of 256 sets that draw their parameters once, 40 particles each, was tried first: after a made-up hour 5
@@ -18,7 +21,7 @@
  * Validity:  as good as the model and its priors (swim.h). Moving copies keeps mean and covariance of the parameters, not the
  *            shape of their distribution. Evidence is unbiased where parameters do not vary; else nearly.
  * Pure; memory from the caller; the same bits natively and in WebAssembly and however the sets are cut.
- * Tests: tests/swim/belief_test.c, cloud_test.c, filter_test.c (Nile, AR(1), Poisson HMM), sbc_test.c
+ * Tests: tests/swim/belief_test.c, swim_cloud_test.c, filter_test.c (Nile, AR(1), Poisson HMM), sbc_test.c
  */
 #ifndef BAITFALL_BELIEF_H
 #define BAITFALL_BELIEF_H
@@ -117,6 +120,10 @@ typedef enum bf_many {
     BF_N_MANY
 } bf_many; /* 0-2, 3-6, 7 and more fish */
 
+/* Where few and some end: halfway to the next whole fish, so that nothing lies there. */
+#define BF_FEW_END 2.5
+#define BF_SOME_END 6.5
+
 typedef struct bf_bed {
     double t_s;                             /* until_s                                     */
     bf_range left;                          /* pieces on the bed at the spot, all sizes      */
@@ -130,7 +137,7 @@ typedef struct bf_bed {
     double p_many[BF_N_MANY];
     bf_range near;    /* fish about, not on the bait                    */
     bf_range bites_h; /* true bites an hour with the rig in now          */
-    bf_range wide_m;  /* diameter that holds nine pieces in ten          */
+    bf_range wide_m;  /* diameter that holds nine pieces in ten, by those particles that have feed left */
     int n_points;
     bf_bed_point point[BF_BELIEF_MOST_MARKS];
     int n_ledger;

@@ -16,7 +16,7 @@
 extern "C" {
 #endif
 
-/* Raised whenever the model's numbers change; part of a snapshot's key. */
+/* Raised whenever the model's numbers or a snapshot's bytes change; part of a snapshot's key. */
 #define BF_SWIM_VERSION 1
 
 /* X(name, unit, middle, spread, level, why): the learned parameters. All are positive and log-normal: `middle` the

@@ -3,7 +3,7 @@
 
 const NAME = 'baitfall-beliefs';
 const STORE = 'snapshots';
-/** A snapshot is about 1 MB; one is left every ten minutes of a session. */
+/** A snapshot of a spot is some 1.5 MB; one is left every ten minutes of a session. */
 const MOST = 8;
 
 interface Kept {
