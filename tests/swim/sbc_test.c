@@ -1,7 +1,7 @@
-/* Does the belief mean what it says? Simulation-based calibration over made-up hours, by what the data can see: bite rate, feed left,
- * fish present, log-likelihood (calibration.h). The whole sample (200 sessions of 19 draws; two planted faults on 60) runs without
- * sanitizers: swim.sbc_all, BF_LONG=1; under them a handful of sessions checks the harness. make evaluate runs 1000 x 99 and all
- * faults (docs/evaluation.md).
+/* Does the belief mean what it says? Simulation-based calibration over made-up hours, by what the data can see: bite rate, feed
+ * left, fish present, log-likelihood (calibration.h). The whole sample (200 sessions of 19 draws, two planted faults on 40, the
+ * belief at the size the program has) runs without sanitizers: swim.sbc_all, BF_LONG=1; under them a handful of sessions checks the
+ * harness. make evaluate runs 1000 x 99 and all faults (docs/evaluation.md).
  *
  * False alarms: each bound is broken by a sound belief in 1 of 600 (chi2) and fewer (distance, ranks being few); four quantities,
  * two bounds: 1 of 80 when written. Seeds are fixed. */
@@ -12,14 +12,14 @@
 #define SESSIONS 200
 #define DRAWS 19
 
-#define FAULT_SESSIONS 60
+#define FAULT_SESSIONS 40
 
 static int is_whole(void) {
     return getenv("BF_LONG") != NULL;
 }
 
 static sbc_size size_of(void) {
-    return is_whole() ? (sbc_size){8, 640, DRAWS} : (sbc_size){2, 48, DRAWS};
+    return is_whole() ? (sbc_size){BF_BELIEF_SETS, BF_BELIEF_PARTICLES, DRAWS} : (sbc_size){2, 48, DRAWS};
 }
 
 static void run_sessions(fault plant, int n, int rank[N_RANKS][SESSIONS]) {
