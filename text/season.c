@@ -367,7 +367,7 @@ static void finding_learned(bfi_told *told, const summed *s) {
 }
 
 static void table_learned(bfi_json *out, const summed *s) {
-    static const char *const heads[] = {"number of the model", "book", "learned (8 in 10)", "sessions", NULL};
+    static const char *const heads[] = {"number of the model", "book (8 in 10)", "learned (8 in 10)", "sessions", NULL};
     bfi_told told;
     if (!has_learned(s)) return;
     finding_learned(&told, s);
@@ -378,7 +378,8 @@ static void table_learned(bfi_json *out, const summed *s) {
         bfi_json_array(out);
         bfi_json_text(out, bf_swim_parameters[i].why);
         bfi_told_start(&told);
-        bfi_put_figures(&told.pen, lesson->book, 2);
+        double spread = bf_swim_parameters[i].spread;
+        bfi_put_between(&told.pen, lesson->book, lesson->book / spread, lesson->book * spread);
         put_unit(&told.pen, i);
         bfi_cell_told(out, &told);
         bfi_told_start(&told);
