@@ -130,7 +130,7 @@ BF_CHECK bf_status bf_judge(const bf_stand *stand, bf_judged *judged);
       "Holds too, but is heavier for nothing: the bait would hang {0:cm} off instead of {1:cm}.")            \
     X(BF_SAID_WHY_AS_HEAVY, "As heavy, shotted anew: the bait would hang {0:cm} off instead of {1:cm}.")     \
     X(BF_SAID_LIGHTER_HOLDS,                                                                                 \
-      "Lighter, and holds as well: the bait would hang {0:cm} off instead of {1:cm}.")                       \
+      "Lighter, and holds as well: the bait would hang {0:cm} off instead of {1:cm}; yours holds as it is.") \
     X(BF_SAID_STEADIER,                                                                                      \
       "Steadier: a gust would move the bait {2:cm} instead of {3:cm}, and it would hang {0:cm} off "         \
       "instead of {1:cm}.")                                                                                  \
