@@ -144,7 +144,8 @@ static void json_fish(bfi_json *out, const bf_bed *bed) {
     bfi_json_key_text(out, "band", band.text);
     bfi_json_key(out, "p");
     bfi_json_object(out);
-    for (int i = 0; i < BF_N_MANY; i++) bfi_json_key_real(out, many_words[i], bed->p_many[i]);
+    for (int i = 0; i < BF_N_MANY; i++) // a sum of shares may end a rounding above 1
+        bfi_json_key_real(out, many_words[i], bed->p_many[i] > 1 ? 1 : bed->p_many[i]);
     bfi_json_close(out);
     bfi_json_key_text(out, "text", told.text);
     bfi_json_close(out);
