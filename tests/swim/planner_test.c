@@ -205,7 +205,7 @@ static void chances_and_gains_come_true(void **state) {
     }
 }
 
-/* Not one in ten, where nothing is better than anything (issue's line for the world without an effect). */
+/* Advised in at most one of ten contests where nothing is better than anything. */
 static void where_nothing_matters_nothing_is_advised(void **state) {
     (void)state;
     static const int n_candidates[] = {2, 6, 48};

@@ -80,8 +80,7 @@ static double entered_as_landed(const bfi_haul *haul) {
     return landed - (1 - NOT_ENTERED) * MISLABELLED * (landed - (all - landed) / (N_BITES - 1));
 }
 
-/* To four standard errors, and 1.5 % for the steps of both: a play's bites come up to a second late, and touches cost it what
- * is left of a second. */
+/* To four standard errors, and 1.5 % for the longer steps. */
 static void a_rollout_brings_what_a_play_by_the_same_rule_does(void **state) {
     (void)state;
     int n = runs_of(3000, 150);
