@@ -175,7 +175,7 @@ static void put_bites(bfi_pen *pen, bf_range bites_h) {
         }
         bfi_put(pen, ")");
     }
-    bfi_put(pen, " an hour with the rig in");
+    bfi_put(pen, " an hour with the rig in, as it stands this minute");
 }
 
 static void json_bites(bfi_json *out, const bf_bed *bed) {
