@@ -367,7 +367,8 @@ static void finding_learned(bfi_told *told, const summed *s) {
 }
 
 static void table_learned(bfi_json *out, const summed *s) {
-    static const char *const heads[] = {"number of the model", "book (8 in 10)", "learned (8 in 10)", "sessions", NULL};
+    static const char *const heads[] = {"number of the model", "book (8 in 10)", "learned (8 in 10)",
+                                        "sessions", NULL};
     bfi_told told;
     if (!has_learned(s)) return;
     finding_learned(&told, s);
