@@ -544,7 +544,10 @@ static const char *last_venue(const bfi_ask *ask) {
 static bf_status read_learned(summed *s) {
     bf_status status = bfi_ask_text(s->ask, "venue", s->venue, sizeof s->venue);
     if (status) return status;
-    if (bf_json_find(&s->ask->json, 0, "venue") < 0) strcpy(s->venue, last_venue(s->ask));
+    if (bf_json_find(&s->ask->json, 0, "venue") < 0) {
+        const char *last = last_venue(s->ask); /* names have room: BF_NAME_BYTES */
+        memcpy(s->venue, last, strlen(last) + 1);
+    }
     status = bfi_read_learned(s->ask, s->venue, BF_INFINITY, &s->from);
     return status ? status : bfi_learn(s->ask, &s->from, s->venue, &s->learned);
 }
