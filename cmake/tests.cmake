@@ -99,8 +99,11 @@ foreach(source ${page_tests})
 endforeach()
 add_test(NAME page.types COMMAND npm run --silent typecheck WORKING_DIRECTORY ${CMAKE_SOURCE_DIR}/page)
 add_test(NAME cli.cases COMMAND ${CMAKE_SOURCE_DIR}/tests/cli/run $<TARGET_FILE:baitfall>)
-set_tests_properties(cli.cases PROPERTIES TIMEOUT 300)
+set_tests_properties(cli.cases PROPERTIES TIMEOUT 600)
 add_test(NAME house.install COMMAND ${CMAKE_SOURCE_DIR}/tests/install/check ${CMAKE_SOURCE_DIR}/build/release)
 
 # Ten million arguments a function with BF_LONG.
 set_tests_properties(base.elementary_test PROPERTIES TIMEOUT 3000)
+
+# What takes minutes begins first, so that no core is left waiting for it at the end.
+set_tests_properties(page.plan swim.sbc_all cli.cases page.bank page.bed plan.suggest_all PROPERTIES COST 100)
