@@ -1,6 +1,8 @@
 /* play.c -- a made-up session: one particle of the model, whose bites happen. */
 #include "baitfall/play.h"
 
+#include <string.h>
+
 #include "baitfall/elementary.h"
 #include "baitfall/random.h"
 #include "core/swim/fixed.h"
@@ -84,13 +86,28 @@ static int something_shows(bf_play *play, bf_swim_event *event) {
     return 1;
 }
 
-int bf_play_run(bf_play *play, double to_s, bf_swim_event *event) {
+/* Lets time pass to to_s, at most a step, but stops where something shows: the step is then taken again as far as that. Returns 1 if so. */
+static int step_shows(bf_play *play, double to_s) {
     bfi_swim *swim = &play->swim;
-    while (swim->now.t_s < to_s) {
-        double next = swim->now.t_s + PLAY_STEP_S < to_s ? swim->now.t_s + PLAY_STEP_S : to_s, hazard = 0;
-        bfi_swim_run(swim, 1, play->x, next, &hazard);
-        play->until_next += hazard; /* the run takes the integrated hazard off */
-        if (play->until_next <= 0) return something_shows(play, event);
+    const bfi_swim before = *swim;
+    double x[MOST_COLUMNS], taken = 0, again = 0, from_s = swim->now.t_s;
+    memcpy(x, play->x, sizeof x);
+    bfi_swim_run(swim, 1, play->x, to_s, &taken); /* takes the integrated hazard off */
+    if (play->until_next + taken > 0) {
+        play->until_next += taken;
+        return 0;
+    }
+    *swim = before;
+    memcpy(play->x, x, sizeof x);
+    bfi_swim_run(swim, 1, play->x, from_s + (to_s - from_s) * (play->until_next / -taken), &again);
+    return 1;
+}
+
+int bf_play_run(bf_play *play, double to_s, bf_swim_event *event) {
+    const bfi_swim_now *now = &play->swim.now;
+    while (now->t_s < to_s) {
+        double next = now->t_s + PLAY_STEP_S < to_s ? now->t_s + PLAY_STEP_S : to_s;
+        if (step_shows(play, next)) return something_shows(play, event);
     }
     return 0;
 }

@@ -9,6 +9,7 @@
 #include "core/base/room.h"
 #include "core/swim/belief.h"
 #include "core/swim/fixed.h"
+#include "core/swim/state.h"
 #include "core/swim/weights.h"
 
 #define NONE (-BF_INFINITY)
@@ -51,55 +52,69 @@ size_t bf_predict_scratch_bytes(const bf_belief_job *job) {
     return bfi_room(bf_belief_scratch_bytes(job)) + (size_t)bf_belief_columns(job) * sizeof(double);
 }
 
-/* Rate of entered bites now, 1/s: all particles by weight. */
-static double rate_now(bfi_filter *f, const bf_swim_event *in) {
+/* What is known with the rig in: hazards by all particles' weights, 1/s, and the log evidence so far. */
+typedef struct known {
+    double bites, all, log_evidence;
+} known;
+
+static known known_now(bfi_filter *f, const bf_swim_event *in) {
     int n = f->job->n_particles;
-    double *w = f->spare + n, rate = 0;
+    double *w = f->spare;
+    known now = {0, 0, f->log_evidence};
     memcpy(w, f->log_w, (size_t)n * sizeof *w);
-    bfi_weights_level(w, n);
-    bfi_swim_bites_h(f->swim, n, f->x, in->spot, in->what, f->spare);
-    for (int p = 0; p < n; p++) rate += bf_exp(w[p]) / n * f->spare[p];
-    return (1 - NOT_ENTERED) * rate / 3600;
+    now.log_evidence += bfi_weights_level(w, n);
+    for (int p = 0; p < n; p++) {
+        double h[N_SHOWN], weight = bf_exp(w[p]) / n;
+        bfi_swim_shows(f->swim, n, f->x, in->spot, in->what, p, h);
+        for (int i = 0; i < N_BITES; i++) now.bites += weight * h[i];
+        now.all += weight * h[SHOWN_TOUCH];
+    }
+    now.all += now.bites;
+    return now;
 }
 
-/* From from_s to to_s with the rig in: the rate's integral by the trapezoid rule over the model's own steps. *rate: in and out. */
-static double due_between(bfi_filter *f, const bf_swim_event *in, double from_s, double to_s, double *rate) {
+/* From from_s to to_s with the rig in. What the evidence lost over one of the model's steps, for nothing having shown, is what was due in
+ * it; bites have their share of it. *now: in and out. */
+static double due_between(bfi_filter *f, const bf_swim_event *in, double from_s, double to_s, known *now) {
     double due = 0;
-    while (from_s < to_s && f->log_evidence > NONE) {
-        double next_s = (floor(from_s / BFI_SWIM_STEP_S) + 1) * BFI_SWIM_STEP_S, before = *rate;
+    while (from_s < to_s) {
+        double next_s = (floor(from_s / BFI_SWIM_STEP_S) + 1) * BFI_SWIM_STEP_S;
+        known before = *now;
         next_s = next_s < to_s ? next_s : to_s;
         bfi_filter_pass(f, next_s);
         if (f->log_evidence == NONE) break;
-        *rate = rate_now(f, in);
-        due += 0.5 * (before + *rate) * (next_s - from_s);
+        *now = known_now(f, in);
+        due +=
+            (before.log_evidence - now->log_evidence) * (before.bites + now->bites) / (before.all + now->all);
         from_s = next_s;
     }
-    return due;
+    return (1 - NOT_ENTERED) * due;
 }
 
 /* The story told once, each drop that next_drop tells of foretold on the way. */
 static void foretell(bfi_filter *f, double *row) {
     const bf_belief_job *job = f->job;
     const bf_swim_event *in = NULL;
-    double at_s = 0, due = 0, rate = 0, log_evidence = 0;
+    double at_s = 0, due = 0, log_evidence = 0;
+    known now = {0};
     for (int i = 0; i < job->n_events && f->log_evidence > NONE; i++) {
         const bf_swim_event *event = &job->event[i];
         if (in)
-            due += due_between(f, in, at_s, event->t_s, &rate);
+            due += due_between(f, in, at_s, event->t_s, &now);
         else
             bfi_filter_pass(f, event->t_s);
         at_s = event->t_s;
         if (event->kind == BF_SWIM_LIFT && in && at_s > in->t_s) {
             row[AT_EVIDENCE] = log_evidence;
             row[AT_DUE] = due;
-            row[AT_LOG_RATE] = bf_log(rate);
+            row[AT_LOG_RATE] = bf_log((1 - NOT_ENTERED) * now.bites);
             row += AT_COLUMNS;
         }
         if (f->log_evidence == NONE) return;
         bfi_filter_meet(f, event);
         if (event->kind == BF_SWIM_LIFT) in = NULL;
         if (event->kind == BF_SWIM_IN) in = event, due = 0, log_evidence = f->log_evidence;
-        if (in && f->log_evidence > NONE) rate = rate_now(f, in);
+        if (in && f->log_evidence > NONE) now = known_now(f, in);
     }
 }
 
