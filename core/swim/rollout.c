@@ -27,7 +27,8 @@ typedef struct outing {
     double *x;
     uint64_t scenario;
     double end_s, put_s; /* put: the last put-in */
-    double quiet;        /* the step shows nothing if its hazard stays below -log of this */
+    double slot;         /* five seconds of the clock, from the first of the session */
+    double quiet, used;  /* nothing shows in it while hazard used so far is below -log quiet */
     double late_s;       /* since the bite that ended the last drop */
     uint64_t n_shown;
     const bfi_rule *rule;
@@ -40,20 +41,21 @@ static void number_step(bfi_swim *swim) {
     if (!(swim->now.step > first && swim->now.step < first + 4)) swim->now.step = first;
 }
 
-/* How much hazard is still to come before a fish moves and before something shows has no memory, so both may be drawn anew at
- * each step: then what happens in it depends on its rates alone, not on how many things happened before. */
-static void draw_luck(outing *o) {
+/* How much hazard is still to come before a fish moves and before something shows has no memory, so both may be drawn anew as
+ * five seconds begin: then what happens in them depends on their rates alone, not on how much happened before. */
+static void draw_luck(outing *o, double slot) {
     double u[2];
-    bf_uniform2(o->is->seed, STREAM_STEP + o->scenario, (uint64_t)o->swim->now.step, u);
+    bf_uniform2(o->is->seed, STREAM_STEP + o->scenario, (uint64_t)slot, u);
     o->x[CLOCK] = -bf_log(u[0]);
-    o->quiet = u[1];
+    o->quiet = u[1], o->used = 0;
+    o->slot = slot;
 }
 
 /* One step, not beyond to_s; returns the hazard of it. */
 static double step(outing *o, double to_s) {
-    double next = (floor(o->swim->now.t_s / BFI_SWIM_STEP_S) + 1) * BFI_SWIM_STEP_S, log_w = 0;
+    double slot = floor(o->swim->now.t_s / BFI_SWIM_STEP_S), next = (slot + 1) * BFI_SWIM_STEP_S, log_w = 0;
+    if (slot != o->slot) draw_luck(o, slot);
     number_step(o->swim);
-    draw_luck(o);
     bfi_swim_run(o->swim, 1, o->x, next < to_s ? next : to_s, &log_w);
     return -log_w;
 }
@@ -93,21 +95,26 @@ static void count_fish(outing *o, int outcome) {
 
 /* All that a step showed; a bite, where in it the hazard was used up, ends it. Returns the bite, or BF_NOTHING. */
 static int shown_in_step(outing *o, double hazard, double dt_s) {
-    if (o->quiet < 1 - hazard) return BF_NOTHING; /* below e^-hazard then, known without a logarithm */
-    double over = hazard + bf_log(o->quiet);
-    while (over >= 0) {
+    o->used += hazard;
+    if (o->quiet < 1 - o->used) return BF_NOTHING; /* below e^-used then, known without a logarithm */
+    double quiet = bf_log(o->quiet), over = o->used + quiet;
+    int shown = BF_NOTHING;
+    while (over >= 0 && shown == BF_NOTHING) {
         double u[2];
         bf_uniform2(o->is->seed, STREAM_SHOWS + o->scenario, o->n_shown++, u);
-        int shown = what_shows(o, u[0]);
-        if (shown < N_BITES) {
-            o->late_s = over / hazard * dt_s;
-            count_fish(o, shown);
-            bfi_swim_ends(o->swim, 1, o->x, o->rule->spot, shown);
-            return shown;
+        shown = what_shows(o, u[0]);
+        if (shown == SHOWN_TOUCH) {
+            shown = BF_NOTHING;
+            over += bf_log(u[1]);
+            continue;
         }
-        over += bf_log(u[1]);
+        o->late_s = over / hazard * dt_s;
+        over = bf_log(u[1]);
+        count_fish(o, shown);
+        bfi_swim_ends(o->swim, 1, o->x, o->rule->spot, shown);
     }
-    return BF_NOTHING;
+    o->used = over - quiet;
+    return shown;
 }
 
 static void put_in(outing *o) {
@@ -173,7 +180,8 @@ static void drop(outing *o) {
 }
 
 bfi_haul bfi_rollout_run(const bfi_rollout *rollout, bfi_swim_alone *alone, int scenario) {
-    outing o = {.is = rollout, .swim = &alone->swim, .x = alone->x, .scenario = (uint64_t)scenario};
+    outing o = {
+        .is = rollout, .swim = &alone->swim, .x = alone->x, .scenario = (uint64_t)scenario, .slot = -1};
     o.swim->seed = rollout->seed, o.swim->stream = STREAM_SWIM + o.scenario;
     double begin_s = o.swim->now.t_s;
     o.end_s = begin_s + rollout->for_s, o.put_s = begin_s - rollout->since_put_s;

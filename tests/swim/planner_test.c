@@ -216,6 +216,25 @@ static void where_nothing_matters_nothing_is_advised(void **state) {
     }
 }
 
+/* ---- Scenarios ---- */
+
+static void the_first_scenarios_lie_evenly_over_the_belief(void **state) {
+    (void)state;
+    double mean = 0;
+    for (uint64_t seed = 1; seed <= 200; seed++)
+        for (int n = 2; n <= 256; n *= 2) {
+            int hits[256] = {0};
+            for (int s = 0; s < n; s++) {
+                double u = bfi_planner_share(seed, s);
+                assert_true(u > 0 && u < 1);
+                hits[(int)(u * n)]++;
+            }
+            for (int part = 0; part < n; part++) assert_int_equal(hits[part], 1);
+            mean += bfi_planner_share(seed, 0) / 200 / 8;
+        }
+    BF_CHECK_ABS(mean, 0.5, 4 * sqrt(1.0 / 12 / 200)); /* moved from seed to seed */
+}
+
 /* ---- Tiger ---- */
 
 enum { LISTEN, OPEN_LEFT, OPEN_RIGHT, N_DEEDS };
@@ -414,6 +433,7 @@ int main(void) {
         cmocka_unit_test(luck_that_all_share_drops_out),
         cmocka_unit_test(chances_and_gains_come_true),
         cmocka_unit_test(where_nothing_matters_nothing_is_advised),
+        cmocka_unit_test(the_first_scenarios_lie_evenly_over_the_belief),
         cmocka_unit_test(tiger_is_played_right_at_net_0_1_and_2),
         cmocka_unit_test(tiger_brings_what_the_exact_solution_does),
         cmocka_unit_test(two_arms_bring_nearly_what_the_best_play_does),

@@ -235,6 +235,67 @@ static void a_rig_that_is_in_stays_and_another_is_lifted(void **state) {
     }
 }
 
+/* ---- Steps ---- */
+
+/* Small fish rob the bait at a rate that never changes: bites are a renewal process, whose mean and spread are known (D. Cox,
+ * Renewal Theory, 1962, from memory). knock: touches besides, which must not matter. */
+static void check_robbed(double knock) {
+    enum { N = 20 };
+    const double busy_s = 20, for_s = 3600;
+    double all = 0, bites_h = 0;
+    for (int i = 0; i < N; i++) {
+        bfi_swim_alone alone;
+        begin_empty(&alone);
+        double *own = alone.x + bfi_own_column(&alone.swim);
+        own[BF_SWIM_NUISANCE] = 700, own[BF_SWIM_KNOCK] = knock;
+        bfi_swim_bites_h(&alone.swim, 1, alone.x, 0, DAYS_SOFT_SIX, &bites_h);
+        bfi_rule rule = fours(15, 180);
+        rule.feed = -1, rule.blank_s = 1e4;
+        bfi_rollout rollout = by_one_rule(rule, for_s, 5);
+        for (int outcome = 0; outcome <= BF_NOTHING; outcome++) rollout.hands.busy_s[outcome] = busy_s;
+        bfi_haul haul = bfi_rollout_run(&rollout, &alone, i);
+        all += bites(&haul);
+    }
+    double wait_s = 3600 / bites_h, cycle_s = wait_s + busy_s, spread = wait_s * wait_s / (cycle_s * cycle_s);
+    BF_CHECK_IN(wait_s, 3, 12);
+    BF_CHECK_ABS(all / N, (for_s + busy_s) / cycle_s + 0.5 * (spread - 1),
+                 4 * sqrt(for_s / cycle_s * spread / N));
+}
+
+static void bites_come_at_their_rate_whatever_the_steps_and_touches(void **state) {
+    (void)state;
+    check_robbed(0);
+    check_robbed(0.5);
+}
+
+/* Fish near after an hour without feed and with nothing that takes the bait. */
+static double near_then(int i, double blank_s, uint64_t seed) {
+    bfi_rule rule = fours(15, 180);
+    rule.feed = -1, rule.blank_s = blank_s;
+    bfi_rollout rollout = by_one_rule(rule, 3600, seed);
+    bfi_swim_alone alone;
+    begin(&alone, 18, i);
+    double *own = alone.x + bfi_own_column(&alone.swim), near;
+    own[BF_SWIM_TAKE] = own[BF_SWIM_LINE] = own[BF_SWIM_NUISANCE] = 0;
+    bfi_rollout_run(&rollout, &alone, i);
+    bfi_swim_near(&alone.swim, 1, alone.x, &near);
+    return near;
+}
+
+/* Rules that only differ in when the rig is lifted differ in the number of steps, but mostly not in the fish. */
+static void luck_goes_by_the_clock_and_not_by_the_number_of_steps(void **state) {
+    (void)state;
+    enum { N = 60 };
+    int alike = 0, by_chance = 0;
+    for (int i = 0; i < N; i++) {
+        double near = near_then(i, 151, 5);
+        alike += near == near_then(i, 213, 5);
+        by_chance += near == near_then(i, 213, 6);
+    }
+    print_message("fish near alike in %d of %d, with other luck in %d\n", alike, N, by_chance);
+    assert_true(alike >= 3 * by_chance && alike >= N / 3);
+}
+
 static void a_particle_taken_from_a_block_is_that_particle(void **state) {
     (void)state;
     enum { N = 3, P = 1 };
@@ -286,6 +347,8 @@ int main(void) {
         cmocka_unit_test(a_pot_waits_for_the_rig_to_be_out),
         cmocka_unit_test(the_first_rule_holds_for_its_time_and_a_put_in_is_due_by_the_last_one),
         cmocka_unit_test(a_rig_that_is_in_stays_and_another_is_lifted),
+        cmocka_unit_test(bites_come_at_their_rate_whatever_the_steps_and_touches),
+        cmocka_unit_test(luck_goes_by_the_clock_and_not_by_the_number_of_steps),
         cmocka_unit_test(a_particle_taken_from_a_block_is_that_particle),
         cmocka_unit_test(feeding_is_told_from_not_feeding),
     };
