@@ -52,11 +52,11 @@ typedef struct bfi_rule {
 
 /* What the angler's own work takes, and what the fish weigh. */
 typedef struct bfi_hands {
-    double busy_s[BF_NOTHING +
-                  1];   /* rig out after an outcome (bf_outcome), > 0; BF_NOTHING: lifted without one */
-    double put_in_s;    /* longer after a put-in with the rig out, > 0                                 */
-    double fish_kg;     /* median of a landed fish                                                    */
-    double fish_spread; /* eight in ten weigh between it divided and multiplied by this, >= 1         */
+    double
+        busy_s[BF_TOUCHED]; /* rig out after an outcome (bf_outcome), > 0; BF_NOTHING: lifted without one */
+    double put_in_s;        /* longer after a put-in with the rig out, > 0                               */
+    double fish_kg;         /* median of a landed fish                                                   */
+    double fish_spread;     /* eight in ten weigh between it divided and multiplied by this, >= 1        */
 } bfi_hands;
 
 /* Fishing by `first` until first_s, by `then` until for_s; seconds from where the swim stands. */
