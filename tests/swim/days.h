@@ -96,7 +96,7 @@ static inline void days_put_in(days_angler *a, const days_rule *rule) {
 }
 
 static inline void days_throw(days_angler *a, const days_rule *rule) {
-    if (rule->loose > 0 && a->t_s - a->loosed_s >= rule->loose_every_s) {
+    if (rule->loose > 0 && a->t_s >= a->loosed_s + rule->loose_every_s) {
         days_feed(a, rule->feed, BF_THROW, rule->loose, rule->loose_m2);
         a->loosed_s = a->t_s;
     }
