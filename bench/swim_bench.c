@@ -99,36 +99,73 @@ static void measure_rows(const char *what, const bf_belief_job *job, int n_threa
     free(scratch[1]);
 }
 
-/* One second more for every particle of the bank, the rig in: each set as its filter has it, off its own columns. */
-static void measure_second(const bf_belief_job *job) {
-    enum { SECONDS = 300 };
-    size_t n = (size_t)job->n_particles, columns = (size_t)bfi_swim_columns(&made.scene),
-           sets = (size_t)job->n_sets;
-    size_t swim_bytes = (bfi_swim_bytes() + 15) / 16 * 16;
-    char *swims = room(PROGRAM, sets * swim_bytes);
-    double *x = room(PROGRAM, sets * (columns + 1) * n * sizeof *x), wall[SECONDS], cpu[SECONDS];
-    memset(x, 0, sets * (columns + 1) * n * sizeof *x);
+/* ---- One second more for every particle of the bank, the rig in ---- */
+
+#define SECONDS 300
+
+typedef struct bank {
+    const bf_belief_job *job;
+    int n;                    /* sets */
+    size_t swim_bytes, block; /* of a set */
+    char *swims;
+    double *x;
+} bank;
+
+static bank bank_of(const bf_belief_job *job, int n_sets) {
+    bank b = {.job = job, .n = n_sets, .swim_bytes = (bfi_swim_bytes() + 15) / 16 * 16};
+    b.block = ((size_t)bfi_swim_columns(&made.scene) + 1) * (size_t)job->n_particles;
+    b.swims = room(PROGRAM, (size_t)n_sets * b.swim_bytes);
+    b.x = room(PROGRAM, (size_t)n_sets * b.block * sizeof *b.x);
+    memset(b.x, 0, (size_t)n_sets * b.block * sizeof *b.x);
+    return b;
+}
+
+/* A pot and the rig go in. */
+static void begin_bank(const bank *b) {
     bf_swim_event feed = *made_entry(&made, 0, BF_SWIM_FEED), in = *made_entry(&made, 0, BF_SWIM_IN);
     made.n -= 2;
-    for (int second = -1; second < SECONDS; second++) {
-        double wall_ms = -now_ms(), cpu_now_ms = -cpu_ms();
-        for (size_t s = 0; s < sets; s++) {
-            bfi_swim *swim = (bfi_swim *)(void *)(swims + s * swim_bytes);
-            double *block = x + s * (columns + 1) * n, *log_w = block + columns * n;
-            if (second < 0) {
-                bf_swim_set set = bf_swim_drawn_set(&job->prior, job->seed, (int)s, job->n_sets);
-                bfi_swim_prepare(swim, &made.scene, &set, job->seed, s);
-                bfi_swim_begin(swim, (int)n, block);
-                bfi_swim_meet(swim, (int)n, block, &feed, log_w);
-                bfi_swim_meet(swim, (int)n, block, &in, log_w);
-            } else
-                bfi_swim_run(swim, (int)n, block, second + 1, log_w);
-        }
-        if (second >= 0) wall[second] = wall_ms + now_ms(), cpu[second] = cpu_now_ms + cpu_ms();
+    for (int s = 0; s < b->n; s++) {
+        bfi_swim *swim = (bfi_swim *)(void *)(b->swims + (size_t)s * b->swim_bytes);
+        double *x = b->x + (size_t)s * b->block, *log_w = x + b->block - b->job->n_particles;
+        bf_swim_set set = bf_swim_drawn_set(&b->job->prior, b->job->seed, s, b->job->n_sets);
+        memset(log_w, 0, (size_t)b->job->n_particles * sizeof *log_w);
+        bfi_swim_prepare(swim, &made.scene, &set, b->job->seed, (uint64_t)s);
+        bfi_swim_begin(swim, b->job->n_particles, x);
+        bfi_swim_meet(swim, b->job->n_particles, x, &feed, log_w);
+        bfi_swim_meet(swim, b->job->n_particles, x, &in, log_w);
     }
-    tell("one second on one thread", wall, cpu, SECONDS);
-    free(swims);
-    free(x);
+}
+
+static void *pass_seconds(void *given) {
+    const bank *b = given;
+    for (int second = 1; second <= SECONDS; second++)
+        for (int s = 0; s < b->n; s++) {
+            double *x = b->x + (size_t)s * b->block;
+            bfi_swim_run((bfi_swim *)(void *)(b->swims + (size_t)s * b->swim_bytes), b->job->n_particles, x,
+                         second, x + b->block - b->job->n_particles);
+        }
+    return NULL;
+}
+
+static void measure_second(const char *what, const bf_belief_job *job, int n_threads) {
+    double wall[RUNS], cpu[RUNS];
+    bank banks[2];
+    pthread_t other;
+    for (int k = 0; k < n_threads; k++) banks[k] = bank_of(job, job->n_sets / n_threads);
+    for (int run = 0; run < RUNS; run++) {
+        for (int k = 0; k < n_threads; k++) begin_bank(&banks[k]);
+        wall[run] = -now_ms(), cpu[run] = -cpu_ms();
+        if (n_threads == 2 && pthread_create(&other, NULL, pass_seconds, &banks[1]))
+            give_up(PROGRAM, "no thread");
+        pass_seconds(&banks[0]);
+        if (n_threads == 2) pthread_join(other, NULL);
+        wall[run] = (wall[run] + now_ms()) / SECONDS, cpu[run] = (cpu[run] + cpu_ms()) / SECONDS;
+    }
+    tell(what, wall, cpu, RUNS);
+    for (int k = 0; k < n_threads; k++) {
+        free(banks[k].swims);
+        free(banks[k].x);
+    }
 }
 
 static void measure_merge(const bf_belief_job *job, const double *rows, bf_bed *bed) {
@@ -167,7 +204,8 @@ int main(int argc, char **argv) {
                   late = job_until(3600 + 540, sets, particles);
     double *rows = room(PROGRAM, (size_t)bf_belief_columns(&day) * (size_t)sets * sizeof *rows);
     printf("what,wall_ms,cpu_ms\n");
-    measure_second(&hour);
+    measure_second("one second on one thread", &hour, 1);
+    measure_second("one second on two threads", &hour, 2);
     measure_going_on(&late, rows);
     measure_rows("a session-hour on one thread", &hour, 1, rows);
     measure_rows("a session-hour on two threads", &hour, 2, rows);
