@@ -1,4 +1,4 @@
-/* model.h -- the swim's model over a block of particles: one parameter set, n particles side by side. Internal.
+/* model.h -- the swim's model over a block of particles side by side, each with parameters of its own. Internal.
  *
  * State is columns of doubles: column c of particle p is x[c * n + p]. What the columns are is the model's own
  * business (model.c); whoever resamples copies all of them. Randomness is a function of (seed, stream, step, slot p), so a
@@ -9,7 +9,7 @@
 
 #include "baitfall/swim.h"
 
-/* A model made ready for one scene and set; what of it changes on the way (rig, temperature, step) is saved with a snapshot. */
+/* A model made ready for one scene; what of it changes on the way (rig, temperature, step) is saved with a snapshot. */
 typedef struct bfi_swim bfi_swim;
 
 size_t bfi_swim_bytes(void);

@@ -4,7 +4,7 @@
  * What this is: a model with priors that learns from the user's log. It is not a measurement; most of its numbers are
  * judgement. docs/models/swim.md says for each where it comes from and what was held out to test it.
  *
- * Parameters: BF_SWIM_LEARNED are learned (a bank of parameter sets, belief.h); all others are fixed in core/swim/.
+ * Parameters: those of BF_SWIM_PARAMETER_LIST are learned (belief.h, learn.h); all others are fixed in core/swim/fixed.h.
  * Tests: tests/swim/model_test.c, facts_test.c, fish_test.c
  */
 #ifndef BAITFALL_SWIM_H
