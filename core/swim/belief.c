@@ -18,6 +18,7 @@
 #define MARK_STREAM 0xB1F1000000000000u
 #define NOW_STREAM 0xB1F2000000000000u
 #define MOVE_STREAM 0xB1F3000000000000u
+#define DRAWN_STREAM 0xB1F5000000000000u
 
 /* Values kept of all sets together, and of a set at least. */
 #define READS_NOW 4096
@@ -35,21 +36,23 @@ static void check_job(const bf_belief_job *job, int n_marks) {
     BF_ASSERT(job->n_sets >= 1 && job->n_sets <= BF_BELIEF_MOST_SETS);
     BF_ASSERT(job->n_particles >= 4 && job->n_particles <= BF_BELIEF_MOST_PARTICLES);
     BF_ASSERT(job->n_ledger >= 0 && job->n_ledger <= BF_BELIEF_MOST_LEDGER);
+    BF_ASSERT(job->n_drawn >= 0 && job->n_drawn <= job->n_particles);
     BF_ASSERT(job->spot >= 0 && job->spot < job->scene->n_spots);
     BF_ASSERT(n_marks <= BF_BELIEF_MOST_MARKS);
 }
 
 bfi_belief_shape bfi_belief_shape_of(const bf_belief_job *job) {
     double diameter_m[BF_SWIM_MOST_CLASSES];
-    bfi_belief_shape shape = {.n_ledger = job->n_ledger};
+    bfi_belief_shape shape = {.n_ledger = job->n_ledger, .n_drawn = job->n_drawn};
     for (int i = 0; i < job->n_events; i++) shape.n_marks += job->event[i].kind == BF_SWIM_MARK;
     check_job(job, shape.n_marks);
     shape.n_mark_reads = reads_of(job, READS_MARK);
     shape.n_reads = reads_of(job, READS_NOW);
     shape.n_classes = bfi_swim_classes(job->scene, diameter_m);
     shape.mark_columns = 1 + 2 * shape.n_mark_reads;
-    shape.n_columns = bfi_row_now(&shape, BFI_NOW_CLASSES + shape.n_classes + shape.n_ledger);
     shape.model_columns = bfi_swim_columns(job->scene);
+    shape.n_columns = bfi_row_drawn(&shape);
+    if (shape.n_drawn) shape.n_columns += BFI_SWIM_MOMENT + shape.n_drawn * shape.model_columns;
     shape.state_columns = shape.model_columns - BF_SWIM_N_PARAMETERS;
     shape.z_column = shape.model_columns;
     shape.ledger_column = shape.z_column + BF_SWIM_N_PARAMETERS;
@@ -311,6 +314,18 @@ static void read_now(bfi_filter *f) {
     }
 }
 
+/* Particles drawn by weight, whole, with the moment they are at. */
+static void read_drawn(bfi_filter *f) {
+    int m = f->shape.n_drawn, n = f->job->n_particles;
+    double *to = f->row + bfi_row_drawn(&f->shape);
+    if (!m) return;
+    bfi_swim_save(f->swim, to);
+    to += BFI_SWIM_MOMENT;
+    draw(f, f->log_w, m, DRAWN_STREAM, 0);
+    for (int c = 0; c < f->shape.model_columns; c++)
+        for (int k = 0; k < m; k++) to[c * m + k] = f->x[c * n + f->from[k]];
+}
+
 /* ---- A set ---- */
 
 /* Every particle of every set draws its own: together they are one Latin hypercube of the prior. */
@@ -376,6 +391,7 @@ static void go_through(bfi_filter *f, int i_event, double save_at_s, void *saved
     if (f->log_evidence == NONE) return;
     open_ledger(f, BF_INFINITY);
     read_now(f);
+    read_drawn(f);
 }
 
 static int first_event_after(const bf_belief_job *job, double t_s) {

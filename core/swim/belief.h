@@ -2,7 +2,8 @@
  *
  * Row          [evidence][families][p_many 3][mean of each z][mean of z_i z_j, j <= i], then a mark's
  *              [evidence then][left n_mark_reads][fish n_mark_reads] for each mark, then now's quantities, n_reads values each:
- *              bfi_belief_now and, behind them, size classes and ledger intervals
+ *              bfi_belief_now and, behind them, size classes and ledger intervals; then, where particles are drawn,
+ *              [the model's moment][model_columns columns of n_drawn particles]
  * Particles    columns of the model (its state, then its parameters as used), z (cloud.h), "eaten up to" each ledger instant but
  *              the last, family, log weights
  * Family       which particle of the last grid instant one descends from
@@ -33,7 +34,7 @@ typedef enum bfi_belief_now {
 } bfi_belief_now;
 
 typedef struct bfi_belief_shape {
-    int n_marks, n_mark_reads, n_reads, n_classes, n_ledger;
+    int n_marks, n_mark_reads, n_reads, n_classes, n_ledger, n_drawn;
     int mark_columns, n_columns;      /* of a row                                     */
     int state_columns, model_columns; /* of a particle: without and with parameters   */
     int z_column, ledger_column;      /* where these begin                            */
@@ -45,6 +46,11 @@ bfi_belief_shape bfi_belief_shape_of(const bf_belief_job *job);
 /* Where the values of quantity `now` begin in a row; class k: BFI_NOW_CLASSES + k, interval k: + n_classes + k. */
 static inline int bfi_row_now(const bfi_belief_shape *shape, int now) {
     return BFI_ROW_MARKS + shape->n_marks * shape->mark_columns + now * shape->n_reads;
+}
+
+/* Where the moment stands that the particles drawn are at; they follow it. */
+static inline int bfi_row_drawn(const bfi_belief_shape *shape) {
+    return bfi_row_now(shape, BFI_NOW_CLASSES + shape->n_classes + shape->n_ledger);
 }
 
 /* Where the mean of z_i z_j stands, j <= i. */

@@ -58,10 +58,11 @@ typedef struct bf_belief_job {
     bf_swim_prior prior;
     uint64_t seed;
     int n_sets, n_particles;
+    int n_drawn; /* particles of each set that its row holds whole, 0 .. n_particles: what advice tries its actions on (advise.h) */
 } bf_belief_job;
 
-/* Doubles in a set's row: its evidence, what a mark shows (evidence then, a few particles) and what is read now (some 4096
- * particles over all sets). */
+/* Doubles in a set's row: its evidence, what a mark shows (evidence then, a few particles), what is read now (some 4096
+ * particles over all sets), and n_drawn particles whole. */
 int bf_belief_columns(const bf_belief_job *job);
 
 /* Bytes of scratch, 16-aligned, for one set at a time. */

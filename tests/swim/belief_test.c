@@ -509,6 +509,54 @@ static void nobody_is_told_that_less_than_nothing_was_eaten(void **state) {
     free(rows);
 }
 
+/* ---- Particles drawn whole ---- */
+
+/* The particle that the k-th drawn one is a copy of, -1. */
+static int copied_by(const bfi_filter *f, const double *drawn, int k) {
+    int n = f->job->n_particles, m = f->shape.n_drawn;
+    for (int p = 0; p < n; p++) {
+        int is_same = 1;
+        for (int c = 0; c < f->shape.model_columns; c++) is_same &= drawn[c * m + k] == f->x[c * n + p];
+        if (is_same) return p;
+    }
+    return -1;
+}
+
+/* Oracle: the snapshot of the same instant, which keeps every particle and its weight. */
+static void a_row_holds_particles_drawn_by_weight_and_all_else_in_it_is_the_same_bits(void **state) {
+    (void)state;
+    enum { DRAWN = 7 };
+    bf_belief_job job = job_of(1200, 1200, 0);
+    double *plain = rows_of(&job);
+    int columns = bf_belief_columns(&job);
+    job.n_drawn = DRAWN;
+    bfi_belief_shape shape = bfi_belief_shape_of(&job);
+    double *rows = room_for(rows_bytes(&job)), row[4096];
+    void *scratch = room_for(bf_belief_scratch_bytes(&job));
+    size_t bytes = bf_belief_snapshot_bytes(&job);
+    char *saved = room_for(SETS * bytes);
+    bf_belief_rows_from(&job, 0, SETS, NULL, saved, 1200, scratch, rows);
+    assert_true(shape.n_columns <= 4096);
+    bfi_filter f = bfi_filter_in(&job, scratch);
+    f.row = row;
+    for (f.set = 0; f.set < SETS; f.set++) {
+        const double *of_set = rows + f.set * shape.n_columns, *drawn = of_set + bfi_row_drawn(&shape);
+        double weight[PARTICLES] = {0}, all = 0, times[PARTICLES] = {0};
+        assert_memory_equal(of_set, plain + f.set * columns, (size_t)columns * sizeof(double));
+        if (!(of_set[BFI_ROW_EVIDENCE] > -INFINITY)) continue;
+        bfi_filter_begin(&f, saved + (size_t)f.set * bytes);
+        assert_true(drawn[0] == 1200); /* the moment's t_s */
+        for (int p = 0; p < PARTICLES; p++) all += weight[p] = exp(f.log_w[p]);
+        for (int k = 0; k < DRAWN; k++) {
+            int p = copied_by(&f, drawn + BFI_SWIM_MOMENT, k);
+            assert_true(p >= 0);
+            times[p]++;
+        }
+        for (int p = 0; p < PARTICLES; p++) assert_true(fabs(times[p] - DRAWN * weight[p] / all) < 1 + 1e-9);
+    }
+    free(saved), free(scratch), free(rows), free(plain);
+}
+
 /* ---- Room ---- */
 
 /* The start's sets and particles, one spot, five hours marked every five minutes, ten ledger intervals, 30 snapshots kept. */
@@ -543,6 +591,7 @@ int main(void) {
         cmocka_unit_test(without_any_evidence_nothing_is_shown_and_the_prior_stays),
         cmocka_unit_test(a_quantity_that_no_particle_has_is_nan),
         cmocka_unit_test(nobody_is_told_that_less_than_nothing_was_eaten),
+        cmocka_unit_test(a_row_holds_particles_drawn_by_weight_and_all_else_in_it_is_the_same_bits),
         cmocka_unit_test(five_hours_with_thirty_snapshots_take_under_64_mb),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
