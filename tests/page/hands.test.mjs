@@ -346,3 +346,30 @@ test('keys 1 to 6, F, I, U and L enter one event each; switched off, repeated or
     assert.equal(await count(page, 'lost'), 1);
     await context.close();
 });
+
+/** A device on which the journal's worker hears of everything late. */
+const lateWorker = () => {
+    const post = Worker.prototype.postMessage;
+    Worker.prototype.postMessage = function (...all) {
+        setTimeout(() => post.apply(this, all), 500);
+    };
+};
+
+test('cross out, by key or finger, before a slip is counted: the slip is crossed out, once, and nothing else', async () => {
+    const { context, page } = await openBank(browser, server.url, { scripts: [lateWorker] });
+    await page.keyboard.press('1');
+    await counted(page, 'fish', 1);
+    for (const [slip, n] of [['missed', 4], ['lost', 6]]) {
+        if (slip === 'missed') for (const key of ['2', 'u']) await page.keyboard.press(key);
+        else for (const name of [slip, 'undo']) await control(page, name).click();
+        await page.waitForTimeout(450); // pressed again by someone who sees nothing yet
+        await page.evaluate(() => document.querySelector('[data-press="undo"]')?.click());
+        const events = await keptN(page, n);
+        const [entry, cross] = events.slice(-2);
+        assert.deepEqual([entry.kind, cross.kind, cross.of], ['lift', 'cross', entry.id]);
+        await control(page, 'back').waitFor();
+    }
+    assert.equal((await keptAtRest(page)).length, 6);
+    assert.deepEqual(await counts(page), { fish: 1, missed: 0, lost: 0, touch: 0, foul: 0, nothing: 0 });
+    await context.close();
+});

@@ -72,6 +72,7 @@ export function BankScreen({ setup: own, tabs }: { setup: Setup; tabs: readonly 
     const [isPadOpen, setIsPadOpen] = useState(false);
     const [isHeldOpen, setIsHeldOpen] = useState(false);
     const [areTabsOpen, setAreTabsOpen] = useState(false);
+    const [isUndoDue, setIsUndoDue] = useState(false);
     const [said, setSaid] = useState('');
     const peg = bank.session?.peg;
     useTitle(peg ? `Bank, peg ${peg}` : 'Bank');
@@ -144,6 +145,19 @@ export function BankScreen({ setup: own, tabs }: { setup: Setup; tabs: readonly 
         const { back } = undo;
         if (back) enter(recorder.restore(back.id), `${back.word} ${back.at_text} put back.`);
     };
+    /** Cross out means the newest entry, also one that the strip cannot name yet: then it waits until it can. Once more before
+     * it has been done is the same press. */
+    const undoNewest = () => {
+        const last = recorder.pending.at(-1)?.kind;
+        if (!last) return undo.back ? putBack() : crossOut();
+        if (last !== 'cross' && last !== 'restore') setIsUndoDue(true);
+    };
+    const isUndoNow = isUndoDue && recorder.pending.length === 0;
+    useEffect(() => {
+        if (!isUndoNow) return;
+        setIsUndoDue(false);
+        undoNewest();
+    }, [isUndoNow]);
     const changeNet = () => logged(recorder.log('net', { net: (bank.net ?? 1) + 1 }), `Net ${(bank.net ?? 1) + 1}`);
 
     const setLock = (isOn: boolean) => {
@@ -214,7 +228,7 @@ export function BankScreen({ setup: own, tabs }: { setup: Setup; tabs: readonly 
         const acts: Record<string, () => unknown> = {
             feed,
             rig: rigIn,
-            undo: undo.back ? putBack : crossOut,
+            undo: undoNewest,
             'undo-more': crossOut,
             back: putBack,
             net: changeNet,

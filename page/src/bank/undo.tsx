@@ -29,7 +29,7 @@ export function UndoStrip({ undo, isSlow, isLocked }: { undo: Undo; isSlow: bool
         );
     if (isSlow)
         return (
-            <button type="button" class="undo" disabled>
+            <button type="button" class="undo" data-press="undo">
                 <span>saving…</span>
             </button>
         );
@@ -61,7 +61,7 @@ export function UndoStrip({ undo, isSlow, isLocked }: { undo: Undo; isSlow: bool
             </button>
         );
     return (
-        <button type="button" class="undo" disabled>
+        <button type="button" class="undo" data-press="undo" aria-disabled="true">
             <span>Nothing to cross out</span>
         </button>
     );

@@ -48,6 +48,8 @@ export class Recorder {
     bank: Bank | undefined;
     /** Why no question can be answered; empty when all is well. Entries are stored all the same. */
     fault = '';
+    /** Entered in this window, in order, until listeners have heard of a `bank` that has it. */
+    pending: readonly RecordEvent[] = [];
 
     private readonly desk = new Desk<RecordQuestion, TakenLines & { answer: string }>(RECORD_WORKER);
     private readonly keeper = new Keeper(
@@ -129,6 +131,7 @@ export class Recorder {
             ...(options.of !== undefined && { of: options.of }),
             body,
         };
+        this.pending = [...this.pending, event];
         return { event, stored: this.keeper.keep(event).then(() => this.counted) };
     }
 
@@ -157,19 +160,24 @@ export class Recorder {
             return;
         }
         this.isAsking = true;
+        let counted: RecordEvent[] = [];
         do {
             this.isStale = false;
             if (this.live) this.watchClock(this.live);
             try {
-                const inJournal = this.keeper.state().held.filter(({ id }) => this.taken.has(id));
+                const isTaken = ({ id }: RecordEvent) => this.taken.has(id);
+                const inJournal = this.keeper.state().held.filter(isTaken);
+                const isIn = this.pending.filter(isTaken);
                 this.bank = await this.ask<Bank>('bank', { now: instant(this.now()), dev: this.dev });
                 this.heldInBank = inJournal;
+                counted = isIn;
                 this.fault = '';
             } catch (fault) {
                 this.fault = (fault as Error).message;
             }
         } while (this.isStale);
         this.isAsking = false;
+        this.pending = this.pending.filter((event) => !counted.includes(event));
         this.say();
     }
 
