@@ -86,7 +86,7 @@ static void all(void) {
 
 static void by_halving(int n_rules, int n_scenarios) {
     bfi_planner planner;
-    bfi_planner_begin(&planner, n_rules, 0, n_scenarios);
+    bfi_planner_begin(&planner, n_rules, 0, n_scenarios, n_scenarios);
     do
         for (int i = 0; i < bfi_planner_items(&planner); i++) {
             bfi_planner_item item = bfi_planner_item_of(&planner, i);

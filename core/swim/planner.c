@@ -18,7 +18,7 @@
 /* ---- Differences ---- */
 
 static int at(const bfi_planner *planner, int candidate, int scenario) {
-    return candidate * planner->n_scenarios + scenario;
+    return candidate * planner->n_most + scenario;
 }
 
 typedef struct paired {
@@ -45,16 +45,16 @@ static int scenarios_after(const bfi_planner *planner, int round) {
 }
 
 static void open_round(bfi_planner *planner) {
-    planner->from = planner->to;
     planner->to = scenarios_after(planner, planner->round);
 }
 
-void bfi_planner_begin(bfi_planner *planner, int n_candidates, int base, int n_scenarios) {
+void bfi_planner_begin(bfi_planner *planner, int n_candidates, int base, int n_scenarios, int n_most) {
     BF_ASSERT(n_candidates >= 1 && n_candidates <= BFI_PLANNER_MOST && base >= 0 && base < n_candidates);
-    BF_ASSERT(n_scenarios >= LEAST_SCENARIOS);
+    BF_ASSERT(n_scenarios >= LEAST_SCENARIOS && n_most >= n_scenarios);
     *planner = (bfi_planner){.n_candidates = n_candidates,
                              .base = base,
                              .n_scenarios = n_scenarios,
+                             .n_most = n_most,
                              .n_rounds = 1,
                              .n_left = n_candidates};
     while (1 << planner->n_rounds < n_candidates) planner->n_rounds++;
@@ -63,11 +63,18 @@ void bfi_planner_begin(bfi_planner *planner, int n_candidates, int base, int n_s
 }
 
 int bfi_planner_items(const bfi_planner *planner) {
-    return planner->n_left * (planner->to - planner->from);
+    int n = 0;
+    for (int i = 0; i < planner->n_left; i++) n += planner->to - planner->seen[planner->left[i]];
+    return n;
 }
 
 bfi_planner_item bfi_planner_item_of(const bfi_planner *planner, int i) {
-    int n = planner->to - planner->from, k = planner->left[i / n], s = planner->from + i % n;
+    int left = 0, k = planner->left[0];
+    while (i >= planner->to - planner->seen[k]) {
+        i -= planner->to - planner->seen[k];
+        k = planner->left[++left];
+    }
+    int s = planner->seen[k] + i;
     return (bfi_planner_item){k, s, at(planner, k, s)};
 }
 
@@ -85,26 +92,35 @@ static void rank(bfi_planner *planner, const double *value) {
     }
 }
 
+static void keep_too(bfi_planner *planner, int candidate) {
+    for (int i = 0; i < planner->n_left; i++)
+        if (planner->left[i] == candidate) return;
+    planner->left[planner->n_left++] = candidate;
+}
+
 /* Drops all but the first n, and never the base. */
 static void keep(bfi_planner *planner, int n) {
-    int has_base = 0;
-    for (int i = 0; i < n; i++) has_base |= planner->left[i] == planner->base;
-    planner->n_left = n;
-    if (!has_base) planner->left[planner->n_left++] = planner->base;
+    planner->n_left = n < planner->n_left ? n : planner->n_left;
+    keep_too(planner, planner->base);
 }
 
 int bfi_planner_next(bfi_planner *planner, const double *value) {
     for (int i = 0; i < planner->n_left; i++) planner->seen[planner->left[i]] = planner->to;
     rank(planner, value);
-    if (++planner->round == planner->n_rounds) {
-        planner->from = planner->to;
-        return 0;
-    }
-    int stay =
-        (planner->n_candidates + (1 << planner->round) - 1) >> planner->round; /* 2 in the last round */
-    if (stay < planner->n_left) keep(planner, stay);
+    if (planner->round < planner->n_rounds) planner->round++;
+    if (planner->round == planner->n_rounds) return 0;
+    keep(planner,
+         (planner->n_candidates + (1 << planner->round) - 1) >> planner->round); /* 2 in the last round */
     open_round(planner);
     return 1;
+}
+
+void bfi_planner_run_off(bfi_planner *planner, int n_left, const int *also, int n_also, int n_scenarios) {
+    BF_ASSERT(planner->round == planner->n_rounds && n_left >= 1);
+    BF_ASSERT(n_scenarios >= planner->to && n_scenarios <= planner->n_most);
+    keep(planner, n_left);
+    for (int i = 0; i < n_also; i++) keep_too(planner, also[i]);
+    planner->to = n_scenarios;
 }
 
 /* ---- Judging ---- */

@@ -4,7 +4,7 @@
  * scenario s is what comes of doing k first and going on by the base policy. Only the caller can tell it; the planner says which
  * values are wanted, drops the worse half of the candidates again and again (sequential halving), and judges what is left:
  *
- *     bfi_planner_begin(&planner, n_candidates, base, n_scenarios);
+ *     bfi_planner_begin(&planner, n_candidates, base, n_scenarios, n_scenarios);
  *     do
  *         for (int i = 0; i < bfi_planner_items(&planner); i++) {        any order, any threads: items are independent
  *             bfi_planner_item item = bfi_planner_item_of(&planner, i);
@@ -35,31 +35,35 @@
 #define BFI_PLANNER_MOST 128
 
 typedef struct bfi_planner {
-    int n_candidates, base, n_scenarios;
+    int n_candidates, base, n_scenarios, n_most;
     int n_rounds, round;
-    int from, to; /* the round's scenarios                                */
-    int n_left;   /* candidates in the round: best first, as far as known */
+    int to;     /* the round tries its candidates on scenarios before this */
+    int n_left; /* candidates in the round: best first, as far as known    */
     int left[BFI_PLANNER_MOST];
     int seen[BFI_PLANNER_MOST]; /* of each candidate: scenarios it was tried on, the first ones */
 } bfi_planner;
 
 /* candidates  1 .. BFI_PLANNER_MOST; of equal ones the first is preferred
  * base        the candidate that is the base policy itself
- * scenarios   4 or more */
-void bfi_planner_begin(bfi_planner *planner, int n_candidates, int base, int n_scenarios);
+ * scenarios   4 or more for halving; n_most: with those of a run-off, as many as value has room for of each candidate */
+void bfi_planner_begin(bfi_planner *planner, int n_candidates, int base, int n_scenarios, int n_most);
 
 /* Values wanted in this round; 0 after the last. A candidate's scenarios follow each other, so a range of items is a few runs of
  * scenarios. */
 int bfi_planner_items(const bfi_planner *planner);
 typedef struct bfi_planner_item {
     int candidate, scenario;
-    int at; /* where its value belongs: candidate * n_scenarios + scenario */
+    int at; /* where its value belongs: candidate * n_most + scenario */
 } bfi_planner_item;
 bfi_planner_item bfi_planner_item_of(const bfi_planner *planner, int i);
 
-/* Ends a round. value: (in n_candidates x n_scenarios), finite where wanted so far. Returns 1 when another round is to be
+/* Ends a round. value: (in n_candidates x n_most), finite where wanted so far. Returns 1 when another round is to be
  * computed, 0 when all is known. */
 int bfi_planner_next(bfi_planner *planner, const double *value);
+
+/* After the last round, one more for the finalists: the first n_left, the base and those of `also` (in n_also), each on the first
+ * n_scenarios (no fewer than so far, n_most at most). Then items and next as above; may be done again. */
+void bfi_planner_run_off(bfi_planner *planner, int n_left, const int *also, int n_also, int n_scenarios);
 
 /* The mean of value(a) - value(b) over the scenarios that both were tried on: mid, with lo and hi the ends of its 80 % range,
  *

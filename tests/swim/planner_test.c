@@ -32,7 +32,7 @@ static contest held(const void *what, value_of of, int n_candidates, int base, i
     contest c = {.n_rollouts = 0};
     assert_true((size_t)n_candidates * (size_t)n_scenarios <= sizeof values / sizeof *values);
     for (int i = 0; i < n_candidates * n_scenarios; i++) values[i] = NAN;
-    bfi_planner_begin(&c.planner, n_candidates, base, n_scenarios);
+    bfi_planner_begin(&c.planner, n_candidates, base, n_scenarios, n_scenarios);
     do {
         int n = bfi_planner_items(&c.planner);
         for (int i = 0; i < n; i++) {

@@ -324,7 +324,7 @@ static void feeding_is_told_from_not_feeding(void **state) {
     rule[0].feed = -1, rule[3].blank_s = 600;
     static double value[RULES * SCENARIOS];
     bfi_planner planner;
-    bfi_planner_begin(&planner, RULES, 0, SCENARIOS);
+    bfi_planner_begin(&planner, RULES, 0, SCENARIOS, SCENARIOS);
     do
         for (int i = 0; i < bfi_planner_items(&planner); i++) {
             bfi_planner_item item = bfi_planner_item_of(&planner, i);
