@@ -3,6 +3,7 @@
 
 #include <math.h>
 
+#include "baitfall/elementary.h"
 #include "core/tackle/close.h"
 
 /* A place on the bottom is found to this. */
@@ -128,9 +129,7 @@ static bf_status hold_gap(void *of, double frac, double *gap_m) {
 
 #define MOST_TURN 0.3 /* of a grip at a time, so that it does not turn round */
 #define TURNS 12
-#define BARELY_M 1e-3 /* dragged no further than this it goes no way in particular */
-#define SAME_WAY 1e-6 /* of 2: ways half a sixth of a degree apart */
-#define NEAR_M 0.02   /* where wind and drift cross over slack line: as near as this is held to be there */
+#define NEAR_M 0.02 /* where wind and drift cross over slack line: as near as this is held to be there */
 
 static double miss_of(const resting *rig, double miss[2]) {
     for (int i = 0; i < 2; i++) miss[i] = rig->balance->bait_m[i] - rig->put_m[i];
@@ -201,26 +200,48 @@ static bf_status rest_slack(const bfi_rigging *rigging, const double put_m[2], b
 /* So little of what the bottom can hold counts as none. */
 #define LEAST_GRIP 1e-3
 
-/* Dragged from where it was put until what the bottom has holds it: along the way it goes, which wind and drift that cross turn. */
-static bf_status rest_dragged(const bfi_rigging *rigging, const double put_m[2], const double toward[2],
-                              bfi_rest *rest) {
-    bfi_balance *balance = &rest->balance;
-    double way[2] = {toward[0], toward[1]};
-    for (int n = 0; n < TURNS; n++) {
-        double most = most_grip(rigging, -way[0]), gone[2], turned[2];
-        bfi_grip grip = {-most * way[0], -most * way[1]};
-        bf_status status = balance_on_slope(rigging, grip, balance->bait_m[0], balance);
-        if (status) return status;
-        if (balance->contact == BF_HANGS) return finish(rest, balance->bait_m, 0);
-        for (int i = 0; i < 2; i++) gone[i] = balance->bait_m[i] - put_m[i];
-        double far_m = sqrt(gone[0] * gone[0] + gone[1] * gone[1]);
-        if (!(far_m > BARELY_M)) break;
-        for (int i = 0; i < 2; i++) turned[i] = way[i] + gone[i] / far_m;
-        double length = sqrt(turned[0] * turned[0] + turned[1] * turned[1]);
-        if (length > 2 - SAME_WAY || length < SAME_WAY) break; /* on the way, or right back */
-        for (int i = 0; i < 2; i++) way[i] = turned[i] / length;
-    }
-    return finish(rest, balance->bait_m, 1);
+/* A bait that is held against a way with all the bottom has there: over the place where it was put, or wherever it slides to. */
+typedef struct dragging {
+    resting *rig;
+    int slides;
+    bfi_known turn;      /* of the way, from the one it goes without a grip */
+    double way[2], on_m; /* as turned; how far the bait goes along it */
+} dragging;
+
+/* How far it strays to the left of a way turned to the right. */
+static bf_status stray_gap(void *of, double turn, double *gap_m) {
+    dragging *d = of;
+    resting *rig = d->rig;
+    double cosine = bf_cos(turn), sine = bf_sin(turn), gone[2];
+    d->way[0] = cosine * rig->toward[0] - sine * rig->toward[1];
+    d->way[1] = sine * rig->toward[0] + cosine * rig->toward[1];
+    double most = most_grip(rig->rigging, -d->way[0]), bed_m = bed_at(rig->rigging, rig->put_m[0]);
+    rig->grip = (bfi_grip){-most * d->way[0], -most * d->way[1]};
+    bf_status status = d->slides
+                           ? balance_on_slope(rig->rigging, rig->grip, rig->balance->bait_m[0], rig->balance)
+                           : bfi_balance_of(rig->rigging, bed_m, rig->grip, rig->balance);
+    for (int i = 0; i < 2; i++) gone[i] = rig->balance->bait_m[i] - rig->put_m[i];
+    d->on_m = gone[0] * d->way[0] + gone[1] * d->way[1];
+    *gap_m = gone[0] * d->way[1] - gone[1] * d->way[0];
+    return status;
+}
+
+#define STRAYS_M 2e-5
+#define MOST_TURN_RAD 1.5
+
+/* Turns the way until the bait goes along it, which it does at once unless wind and drift cross. Where slack line jumps over, the way
+ * between stands for either side. */
+static bf_status turn_way(dragging *d) {
+    bf_status status = bfi_close(stray_gap, d, -MOST_TURN_RAD, MOST_TURN_RAD, STRAYS_M, &d->turn);
+    return status == BF_E_NO_CONVERGE ? BF_OK : status;
+}
+
+/* Dragged from where it was put until what the bottom has holds it: along the way it goes. */
+static bf_status rest_dragged(dragging *d, bfi_rest *rest) {
+    d->slides = 1;
+    bf_status status = turn_way(d);
+    if (status) return status;
+    return finish(rest, rest->balance.bait_m, rest->balance.contact == BF_HANGS ? 0 : 1);
 }
 
 /* Too short for the bottom where it was put: it hangs, or comes up against a slope on its way to where it would, and is held there
@@ -262,18 +283,20 @@ bf_status bfi_rest_of(const bfi_rigging *rigging, const double *put_m, bfi_rest 
     if (status) return status;
     if (beyond <= 0) return rest_slack(rigging, put, rest);
 
-    /* Held there with all the bottom has: does it still move on? Then it is dragged until that holds it. */
+    /* Held there with all the bottom has against the way it goes: does it still move on? Then it is dragged until that holds it. */
     bfi_balance loose = *balance;
-    double most = most_grip(rigging, -toward[0]), back;
+    double on_m = 0, most = most_grip(rigging, -toward[0]), back;
+    for (int i = 0; i < 2; i++) on_m += (loose.bait_m[i] - put[i]) * toward[i];
     resting rig = {rigging, {0, 0}, balance, put, toward};
+    dragging d = {.rig = &rig, .turn = {0, on_m}};
+    status = turn_way(&d);
+    if (status) return status;
+    if (d.on_m >= 0) return rest_dragged(&d, rest);
     status = hold_gap(&rig, most, &back);
     if (status) return status;
-    if (back <= 0) return rest_dragged(rigging, put, toward, rest);
 
     /* The grip that just holds it, from both sides: none, where it would go on so far, and all. */
     bfi_balance held_fast = *balance;
-    double on_m = 0;
-    for (int i = 0; i < 2; i++) on_m += (loose.bait_m[i] - put[i]) * toward[i];
     bfi_known held = {most * on_m / (back + on_m), (back + on_m) / most};
     if (on_m > 0) status = bfi_close_near(hold_gap, &rig, LEAST_GRIP * most, most, PLACE_M, &held);
     if (on_m > 0 && !status) status = turn_grip(&rig, held.slope);
@@ -292,14 +315,15 @@ bf_status bfi_rest_of(const bfi_rigging *rigging, const double *put_m, bfi_rest 
     held = (bfi_known){most * -short_m / (back - short_m), (back - short_m) / most};
     status = bfi_close(hold_gap, &rig, LEAST_GRIP * most, most, PLACE_M, &held);
     /* Line that floats without pull lies anywhere, and slack line jumps between floating, sinking and lifting: where it turns
-     * over stands for either side. */
+     * over stands for either side, unless wind and drift cross. */
+    int crosses = fabs(d.turn.at) > 0;
     if (balance->contact == BF_HANGS) return finish(rest, balance->bait_m, 0);
-    if (status == BF_E_NO_CONVERGE) return finish(rest, put, used_by(rigging, rig.grip));
+    if (status == BF_E_NO_CONVERGE && !crosses) return finish(rest, put, used_by(rigging, rig.grip));
     if (!status) status = turn_grip(&rig, held.slope);
     if (status == BF_OK && used_by(rigging, rig.grip) <= 1)
         return finish(rest, put, used_by(rigging, rig.grip));
     /* What holds it against both wind and drift is more than the bottom has. */
-    return rest_dragged(rigging, put, toward, rest);
+    return rest_dragged(&d, rest);
 }
 
 bf_status bfi_rest_in(const bf_stand *stand, double wind_frac, unsigned without, bfi_rigging *rigging,
