@@ -315,15 +315,11 @@ bf_status bfi_rest_of(const bfi_rigging *rigging, const double *put_m, bfi_rest 
     held = (bfi_known){most * -short_m / (back - short_m), (back - short_m) / most};
     status = bfi_close(hold_gap, &rig, LEAST_GRIP * most, most, PLACE_M, &held);
     /* Line that floats without pull lies anywhere, and slack line jumps between floating, sinking and lifting: where it turns
-     * over stands for either side, unless wind and drift cross. */
-    int crosses = fabs(d.turn.at) > 0;
+     * over stands for either side. */
     if (balance->contact == BF_HANGS) return finish(rest, balance->bait_m, 0);
-    if (status == BF_E_NO_CONVERGE && !crosses) return finish(rest, put, used_by(rigging, rig.grip));
     if (!status) status = turn_grip(&rig, held.slope);
-    if (status == BF_OK && used_by(rigging, rig.grip) <= 1)
-        return finish(rest, put, used_by(rigging, rig.grip));
-    /* What holds it against both wind and drift is more than the bottom has. */
-    return rest_dragged(&d, rest);
+    if (status && status != BF_E_NO_CONVERGE) return status;
+    return finish(rest, put, used_by(rigging, rig.grip));
 }
 
 bf_status bfi_rest_in(const bf_stand *stand, double wind_frac, unsigned without, bfi_rigging *rigging,

@@ -29,10 +29,32 @@ static void put_point(double point[3], const bfi_strand *strand, const double fr
     point[2] = strand->at_m[2];
 }
 
-/* From the tip down to the float. What floats is drawn straight. */
+/* A bait that is held on a line which pulls on nothing: the float lies further than this from where the line would have it. */
+#define LIES_ANYWHERE_M 0.02
+
+static int lies_anywhere(const bfi_balance *balance, const double float_m[3]) {
+    double off[2];
+    for (int i = 0; i < 2; i++) off[i] = float_m[i] + balance->tip.at_m[i];
+    return sqrt(off[0] * off[0] + off[1] * off[1]) > LIES_ANYWHERE_M;
+}
+
+static void draw_straight(double tip_m, bf_rig_shape *shape) {
+    int n = shape->n_air = BF_RIG_POINTS;
+    for (int i = 0; i < n; i++) {
+        double down = (double)i / (n - 1);
+        for (int k = 0; k < 2; k++) shape->air_m[i][k] = down * shape->float_m[k];
+        shape->air_m[i][2] = -tip_m + down * (shape->float_m[2] + tip_m);
+    }
+}
+
+/* From the tip down to the float. What floats, or lies anywhere, is drawn straight. */
 static bf_status draw_air(const bfi_rigging *rigging, const bfi_rest *rest, bf_rig_shape *shape) {
     const bfi_balance *balance = &rest->balance;
     bfi_strand strand = balance->tail;
+    if (!(rest->slack_m > 0) && lies_anywhere(balance, shape->float_m)) {
+        draw_straight(rigging->tip_m, shape);
+        return BF_OK;
+    }
     double afloat_m = balance->slack.afloat_m, at_m = 0,
            from_tip_m[2] = {-balance->tip.at_m[0], -balance->tip.at_m[1]};
     int n = shape->n_air = BF_RIG_POINTS, n_curve = n - (afloat_m > 0);
