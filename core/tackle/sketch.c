@@ -22,29 +22,46 @@ double bfi_round_drag(const bfi_fluid *fluid, const bf_drag *law, double diamete
     return cd * 0.5 * fluid->kg_m3 * BF_PI / 4 * diameter_m * diameter_m * speed * flow_m_s;
 }
 
+/* The way of a flow, of which some part is not nothing. */
+static bfi_level way_of(double out, double right, bfi_level otherwise) {
+    double speed = sqrt(out * out + right * right);
+    return speed > 0 ? (bfi_level){out / speed, right / speed} : otherwise;
+}
+
+/* Current that runs along one line: its way, and its speeds along that. */
+static void know_current(bfi_hung *s) {
+    const bf_current *current = &s->rigging->below.current;
+    bfi_level way = way_of(current->coef_x_m_s[1], current->coef_y_m_s[1], s->wind_way);
+    way = way_of(current->skin_x_m_s, current->skin_y_m_s, way);
+    s->current_way = way;
+    s->crosses = fabs(way.out * s->wind_way.right - way.right * s->wind_way.out) > 1e-6;
+    s->skin_m_s = way.out * current->skin_x_m_s + way.right * current->skin_y_m_s;
+    for (int k = 0; k < 4; k++)
+        s->coef_m_s[k] = way.out * current->coef_x_m_s[k] + way.right * current->coef_y_m_s[k];
+    s->per_depth = 1 / current->depth_m;
+}
+
 static void begin(bfi_hung *s, const bfi_rigging *r) {
     const bfi_stream *below = &r->below, *above = &r->above;
-    double wind = sqrt(above->wind_x * above->wind_x + above->wind_y * above->wind_y);
     s->rigging = r;
-    s->cosine = wind > 0 ? above->wind_x / wind : 1;
-    s->sine = wind > 0 ? above->wind_y / wind : 0;
-    s->wind_per_e_m_s = above->wind.per_e_m_s * wind;
+    s->wind_way = way_of(above->wind_x, above->wind_y, (bfi_level){1, 0});
+    s->wind_per_e_m_s =
+        above->wind.per_e_m_s * (s->wind_way.out * above->wind_x + s->wind_way.right * above->wind_y);
     s->per_roughness = -1 / above->wind.roughness_m;
-    s->skin_m_s = s->cosine * below->current.skin_x_m_s + s->sine * below->current.skin_y_m_s;
-    for (int k = 0; k < 4; k++)
-        s->coef_m_s[k] = s->cosine * below->current.coef_x_m_s[k] + s->sine * below->current.coef_y_m_s[k];
-    s->per_depth = 1 / below->current.depth_m;
-    s->slope = s->cosine * r->slope;
+    know_current(s);
     s->air = bfi_feeling_of(above, BFI_IN_AIR, &r->line);
     s->sunk = bfi_feeling_of(above, BFI_IN_WATER, &r->line);
     s->line = bfi_feeling_of(below, BFI_IN_WATER, &r->line);
     s->hooklength = bfi_feeling_of(below, BFI_IN_WATER, &r->hooklength);
-    s->bait_n = (bfi_plane){0, r->end_n};
+    s->bait_n = (bfi_vector){0, 0, r->end_n};
     double bait_z_m = r->depth_m < r->below_m ? r->depth_m : r->below_m;
     if (r->feels_bait)
-        s->bait_n.along = bfi_round_drag(&below->water, &r->bait.drag, r->bait.equivalent_m,
-                                         bfi_current_along(s, bait_z_m));
-    s->raised_m = s->slant = s->per_slant = s->along_per_gap = 0;
+        bfi_add_along(&s->bait_n,
+                      bfi_round_drag(&below->water, &r->bait.drag, r->bait.equivalent_m,
+                                     bfi_current_along(s, bait_z_m)),
+                      s->current_way);
+    s->raised_m = s->slant = s->per_slant = 0;
+    s->tip_per_gap = (bfi_level){0, 0};
     s->slack = (bfi_slack){0, 0};
     bfi_know_float(s);
     bfi_stretch_water(s);
@@ -52,15 +69,16 @@ static void begin(bfi_hung *s, const bfi_rigging *r) {
 
 /* Hung ----------------------------------------------------------------------------------------------------- */
 
-/* Where the bait is put along the wind: let down on a line that is tight from tip to bait (balance.c). */
-static double put_down(bfi_hung *s) {
+/* Where the bait is put: let down on a line that is tight from tip to bait (balance.c). */
+static bfi_level put_down(bfi_hung *s) {
     s->lies_m = 0;
     s->foot_n = s->bait_n;
     s->foot_z_m = s->rigging->depth_m;
     (void)bfi_climb_stretches(s);
     bfi_take_care(s, BFI_COARSE);
-    bfi_plane tip_m = bfi_stride_to_tip(s, (bfi_plane){-s->head_n.along, -bfi_whole_lift_n(s)});
-    return -(s->head_m.along + tip_m.along);
+    bfi_vector tip_m =
+        bfi_stride_to_tip(s, (bfi_vector){-s->head_n.out, -s->head_n.right, -bfi_whole_lift_n(s)});
+    return (bfi_level){-(s->head_m.out + tip_m.out), -(s->head_m.right + tip_m.right)};
 }
 
 #define LIFTS 8
@@ -78,9 +96,9 @@ static bf_status raise(bfi_hung *s) {
     return BF_OK;
 }
 
-/* Over the bottom at bed_m, held by a grip: where the bait is along the wind. is_anew: the water's drag is looked up where all hangs now;
- * else it is as it was over another bottom near by. */
-static bf_status balance(bfi_hung *s, double bed_m, bfi_care care, int is_anew, double *bait_m) {
+/* Over the bottom at bed_m, held by a grip: where the bait is. is_anew: the water's drag is looked up where all hangs now; else it is
+ * as it was over another bottom near by. */
+static bf_status balance(bfi_hung *s, double bed_m, bfi_care care, int is_anew, bfi_level *bait_m) {
     s->bed_m = bed_m;
     s->raised_m = 0;
     bf_status status = bfi_hang_water(s);
@@ -90,39 +108,31 @@ static bf_status balance(bfi_hung *s, double bed_m, bfi_care care, int is_anew, 
     }
     if (!status) status = bfi_hang_air(s, care);
     if (!status && s->is_lifted) status = raise(s);
-    *bait_m = -(s->head_m.along + s->tip_m.along) - s->run_m;
+    bait_m->out = -(s->head_m.out + s->tip_m.out) - s->run_m.out;
+    bait_m->right = -(s->head_m.right + s->tip_m.right) - s->run_m.right;
     return status;
 }
 
-/* Dragged -------------------------------------------------------------------------------------------------- */
-
-#define ENDLESS_GRIP 1e3
-
-/* The most grip that the bottom has for a push along a way whose outward part is `out` (rest.c). */
-static double most_grip(const bfi_rigging *r, double out) {
-    double mu = r->friction_frac, ratio = (1 + mu * mu) / (1 + r->slope * r->slope), lean = r->slope * out;
-    double a = 1 - ratio * lean * lean, b = ratio * lean, root = b * b - a * (1 - ratio);
-    double most = (b + (root > 0 ? sqrt(root) : 0)) / a;
-    return most > 0 && most < ENDLESS_GRIP ? most : ENDLESS_GRIP;
-}
+/* On the slope ----------------------------------------------------------------------------------------------- */
 
 /* A bait and the bottom it lies on. */
 typedef struct following {
     bfi_hung *s;
     bfi_care care;
-    double bait_m, bed_m, gap_m; /* gap: how far the bottom is below the one looked up */
-    double rise, bait_per_gap;   /* of the gap over the bottom, of the bait over the gap */
+    bfi_level bait_m, bait_per_gap; /* bait over the gap */
+    double bed_m, gap_m;            /* gap: how far the bottom is below the one looked up */
+    double rise;                    /* of the gap over the bottom */
 } following;
 
-static double gap_of(const following *f) {
-    return f->bed_m - (f->s->rigging->depth_m + f->s->slope * f->bait_m);
+static double bed_at(const bfi_rigging *r, bfi_level place_m) {
+    return r->depth_m + r->slope * place_m.out;
 }
 
 static bf_status bed_gap(void *of, double bed_m, double *gap_m) {
     following *f = of;
     bf_status status = balance(f->s, bed_m, f->care, 0, &f->bait_m);
     f->bed_m = bed_m;
-    *gap_m = f->gap_m = gap_of(f);
+    *gap_m = f->gap_m = bed_m - bed_at(f->s->rigging, f->bait_m);
     return status;
 }
 
@@ -137,63 +147,181 @@ static bf_status follow_slope(following *f) {
     double gap;
     for (int n = 0; n < FOLLOWS && f->rise > RISE_LEAST; n++) {
         if (fabs(f->gap_m) <= agrees_m[f->care]) {
-            f->bait_m -= f->gap_m * f->bait_per_gap;
+            f->bait_m.out -= f->gap_m * f->bait_per_gap.out;
+            f->bait_m.right -= f->gap_m * f->bait_per_gap.right;
             return BF_OK;
         }
         following was = *f;
         bf_status status = bed_gap(f, f->bed_m - f->gap_m / f->rise, &gap);
         if (status) return status;
-        if (f->gap_m == was.gap_m) break;
-        f->rise = (f->gap_m - was.gap_m) / (f->bed_m - was.bed_m);
-        f->bait_per_gap = (f->bait_m - was.bait_m) / (f->gap_m - was.gap_m);
+        double further_m = f->gap_m - was.gap_m;
+        if (further_m == 0) break;
+        f->rise = further_m / (f->bed_m - was.bed_m);
+        f->bait_per_gap = (bfi_level){(f->bait_m.out - was.bait_m.out) / further_m,
+                                      (f->bait_m.right - was.bait_m.right) / further_m};
     }
-    double reach_m = fabs(f->s->slope) * (r->above_m + r->below_m);
+    double reach_m = fabs(r->slope) * (r->above_m + r->below_m);
     bfi_known bed = {f->bed_m, 1};
     bf_status status =
         bfi_close(bed_gap, f, r->depth_m - reach_m, r->depth_m + reach_m, agrees_m[f->care], &bed);
     return status == BF_E_NO_CONVERGE ? BF_OK : status; /* where it turns over stands for either side */
 }
 
-/* The whole ------------------------------------------------------------------------------------------------ */
+/* Held, or dragged -------------------------------------------------------------------------------------------- */
+
+#define ENDLESS_GRIP 1e3
+
+/* The most grip that the bottom has for a push along a way whose outward part is `out` (rest.c). */
+static double most_grip(const bfi_rigging *r, double out) {
+    double mu = r->friction_frac, ratio = (1 + mu * mu) / (1 + r->slope * r->slope), lean = r->slope * out;
+    double a = 1 - ratio * lean * lean, b = ratio * lean, root = b * b - a * (1 - ratio);
+    double most = (b + (root > 0 ? sqrt(root) : 0)) / a;
+    return most > 0 && most < ENDLESS_GRIP ? most : ENDLESS_GRIP;
+}
+
+/* What is left of a bait's weight on a slope steeper than its friction: it slides down until the line holds the rest (rest.c). */
+static bfi_level sliding_grip(const bfi_rigging *r) {
+    double mu = r->friction_frac, ratio = (1 + mu * mu) / (1 + r->slope * r->slope),
+           down = r->slope > 0 ? 1 : -1;
+    double lean = r->slope * down, a = 1 - ratio * lean * lean, b = ratio * lean,
+           root = b * b - a * (1 - ratio);
+    return (bfi_level){down * (b - (root > 0 ? sqrt(root) : 0)) / a, 0};
+}
+
+/* A bait that is held with all the bottom has against what draws it along a way. */
+typedef struct drawn {
+    following f;
+    bfi_level put_m, way;
+    double on_m, off_m; /* from where it was put: on along the way, off to its right */
+} drawn;
+
+static void hold_against(bfi_hung *s, bfi_level way) {
+    double most = most_grip(s->rigging, -way.out);
+    s->grip = (bfi_level){-most * way.out, -most * way.right};
+}
+
+static void see_where(drawn *d) {
+    bfi_level gone = {d->f.bait_m.out - d->put_m.out, d->f.bait_m.right - d->put_m.right};
+    d->on_m = gone.out * d->way.out + gone.right * d->way.right;
+    d->off_m = gone.right * d->way.out - gone.out * d->way.right;
+}
+
+/* Held so over the bottom it was put on; or, `follows`, over the one it is dragged to. */
+static bf_status draw_along(drawn *d, bfi_level way, bfi_care care, int is_anew, int follows) {
+    following *f = &d->f;
+    double gap;
+    d->way = way;
+    f->care = care;
+    hold_against(f->s, way);
+    bf_status status = BF_OK;
+    if (!follows) {
+        f->bed_m = bed_at(f->s->rigging, d->put_m);
+        status = balance(f->s, f->bed_m, care, is_anew, &f->bait_m);
+    } else {
+        f->rise = 1;
+        f->bait_per_gap = (bfi_level){0, 0};
+        status = bed_gap(f, f->bed_m, &gap);
+        if (!status && f->s->rigging->slope != 0) status = follow_slope(f);
+    }
+    see_where(d);
+    return status;
+}
+
+/* How far it strays to the left of a way turned to the right. */
+typedef struct turning {
+    drawn *d;
+    bfi_level first;
+    bfi_care care;
+    int follows;
+} turning;
+
+static bf_status stray_gap(void *of, double turn, double *gap_m) {
+    turning *t = of;
+    double cosine = bf_cos(turn), sine = bf_sin(turn);
+    bfi_level way = {cosine * t->first.out - sine * t->first.right,
+                     sine * t->first.out + cosine * t->first.right};
+    bf_status status = draw_along(t->d, way, t->care, 0, t->follows);
+    *gap_m = -t->d->off_m;
+    return status;
+}
+
+#define MOST_TURN_RAD 1.5
+
+/* Turns the way until the bait goes along it, which it does at once unless wind and current cross (rest.c). */
+static bf_status turn_way(drawn *d, double loose_m, double strays_m, bfi_care care, int follows) {
+    if (fabs(d->off_m) <= strays_m) return BF_OK;
+    turning t = {d, d->way, care, follows};
+    bfi_known turn = {d->off_m / loose_m, loose_m};
+    bf_status status = bfi_close(stray_gap, &t, -MOST_TURN_RAD, MOST_TURN_RAD, strays_m, &turn);
+    return status == BF_E_NO_CONVERGE ? BF_OK : status;
+}
 
 /* Held or dragged with so much to spare nothing finer is asked, unless it is touchy. */
 #define CLEARLY_M 0.05
-#define TOUCHY_CLEARLY_M 0.25
+#define TOUCHY_CLEARLY_M 0.1
+#define OFF_COARSELY_M 0.02
+#define OFF_M 2e-4
 
-static bf_status rest(bfi_hung *s, double put_m, bfi_sketched *sketched) {
+static bf_status rest(bfi_hung *s, bfi_level put_m, bfi_sketched *sketched, bfi_level *bait_m) {
     const bfi_rigging *r = s->rigging;
-    double bed_m = r->depth_m + s->slope * put_m, bait_m;
-    s->grip = -most_grip(r, -s->cosine);
-    bf_status status = balance(s, bed_m, BFI_COARSE, 1, &bait_m);
+    drawn d = {.f = {.s = s}, .put_m = put_m};
+    following *f = &d.f;
+    bf_status status;
+    f->bed_m = bed_at(r, put_m);
+    f->rise = 1;
+    s->grip = (bfi_level){0, 0};
+    status = balance(s, f->bed_m, BFI_COARSE, 1, &f->bait_m);
     if (status) return status;
-    double on_m = bait_m - put_m, clearly_m = bfi_is_touchy(s) ? TOUCHY_CLEARLY_M : CLEARLY_M;
-    int is_down = s->contact != BF_HANGS, is_fine = !(is_down && fabs(on_m) > clearly_m);
-    if (is_fine) {
-        status = balance(s, bed_m, BFI_FINE, 0, &bait_m);
-        if (status) return status;
-        on_m = bait_m - put_m;
+    bfi_level gone = {f->bait_m.out - put_m.out, f->bait_m.right - put_m.right};
+    bfi_level way = way_of(gone.out, gone.right, s->wind_way);
+    if (s->contact == BF_HANGS) {
+        f->care = BFI_FINE;
+        status = balance(s, f->bed_m, BFI_FINE, 0, &f->bait_m);
+        *bait_m = f->bait_m;
+        if (status || s->foot_z_m < bed_at(r, f->bait_m)) return status;
+        gone = (bfi_level){f->bait_m.out - put_m.out, f->bait_m.right - put_m.right};
+        way = way_of(gone.out, gone.right, s->wind_way);
+        status = draw_along(&d, way, BFI_FINE, 0, 1);
+        *bait_m = f->bait_m;
+        return status;
     }
-    sketched->is_held = is_down && on_m < 0;
-    sketched->along_m = sketched->is_held ? put_m : bait_m;
+    if (fabs(r->slope) > r->friction_frac) {
+        s->grip = sliding_grip(r);
+        f->care = BFI_FINE;
+        double gap;
+        status = bed_gap(f, bed_at(r, f->bait_m), &gap);
+        if (!status) status = follow_slope(f);
+        *bait_m = f->bait_m;
+        return status;
+    }
+    double loose_m = bfi_size(gone);
+    status = draw_along(&d, way, BFI_COARSE, 1, 0);
+    if (!status && !bfi_is_touchy(s)) status = turn_way(&d, loose_m, OFF_COARSELY_M, BFI_COARSE, 0);
+    if (status) return status;
+    double clearly_m = bfi_is_touchy(s) ? TOUCHY_CLEARLY_M * bfi_size(s->tip_per_gap) : CLEARLY_M;
+    if (fabs(d.on_m) <= clearly_m || fabs(d.off_m) > OFF_COARSELY_M) {
+        status = draw_along(&d, d.way, BFI_FINE, 0, 0);
+        if (!status) status = turn_way(&d, loose_m, OFF_M, BFI_FINE, 0);
+        if (status) return status;
+    }
+    sketched->is_held = d.on_m < 0;
+    *bait_m = put_m;
     if (sketched->is_held) return BF_OK;
-
-    /* It hangs, or comes up against the slope; or is dragged on until it is held. */
-    following f = {s, BFI_FINE, bait_m, bed_m, 0, 1, 0};
-    f.gap_m = gap_of(&f);
-    if (!is_down && s->foot_z_m < r->depth_m + s->slope * bait_m) return BF_OK;
-    double gap;
-    if (!is_fine) status = bed_gap(&f, bed_m - f.gap_m, &gap);
-    if (!status && s->slope != 0) status = follow_slope(&f);
-    sketched->along_m = f.bait_m;
+    f->bed_m = bed_at(r, f->bait_m);
+    status = draw_along(&d, d.way, BFI_FINE, 0, 1);
+    if (!status) status = turn_way(&d, loose_m, OFF_M, BFI_FINE, 1);
+    *bait_m = f->bait_m;
     return status;
 }
 
 bf_status bfi_sketch(const bfi_rigging *rigging, bfi_sketched *sketched) {
     bfi_hung s;
+    bfi_level bait_m = {0, 0};
     begin(&s, rigging);
-    *sketched = (bfi_sketched){.cosine = s.cosine, .sine = s.sine};
-    bf_status status = rest(&s, put_down(&s), sketched);
-    sketched->bait_m[0] = s.cosine * sketched->along_m;
-    sketched->bait_m[1] = s.sine * sketched->along_m;
+    *sketched = (bfi_sketched){.cosine = s.wind_way.out, .sine = s.wind_way.right};
+    bf_status status = rest(&s, put_down(&s), sketched, &bait_m);
+    sketched->bait_m[0] = bait_m.out;
+    sketched->bait_m[1] = bait_m.right;
+    sketched->along_m = s.wind_way.out * bait_m.out + s.wind_way.right * bait_m.right;
     return status;
 }

@@ -42,16 +42,18 @@ void bfi_know_float(bfi_hung *s) {
         s->stem_skin[i] = bfi_skin_at(s, flt->body_long_m + stem_at[i] * flt->stem_long_m);
 }
 
-static double float_push(bfi_hung *s, double down_n) {
+/* What wind and current do to the float. */
+static bfi_vector float_push(const bfi_hung *s, double down_n) {
     const bfi_rigging *r = s->rigging;
     const bf_float *flt = &r->flt;
     const bfi_fluid *water = &r->above.water, *air = &r->above.air;
     double shows = bf_float_shows_m(flt, down_n + r->trim_n, r->below.water.kg_m3, r->tension_n_m);
     double dry = shows < 0 ? 0 : shows < flt->bristle_long_m ? shows : flt->bristle_long_m;
-    double wet = flt->bristle_long_m - dry, push = 0;
-    if (!r->feels_float) return 0;
+    double wet = flt->bristle_long_m - dry, by_wind = 0, push = 0;
+    bfi_vector whole = {0, 0, 0};
+    if (!r->feels_float) return whole;
     for (int i = 0; i < BRISTLE_SLICES && dry > 0; i++)
-        push +=
+        by_wind +=
             push_on(air, bfi_wind_along(s, -bristle_at[i] * dry), flt->bristle_m, bristle_weight[i] * dry);
     for (int i = 0; i < BRISTLE_SLICES && wet > 0; i++)
         push += push_on(water, bfi_current_along(s, bristle_at[i] * wet), flt->bristle_m,
@@ -65,7 +67,9 @@ static double float_push(bfi_hung *s, double down_n) {
         double flow = current_by_skin(s, stem_m + stem_at[i] * flt->stem_long_m, skin * s->stem_skin[i]);
         push += push_on(water, flow, bf_float_usual_build.stem_m, flt->stem_long_m / BFI_STEM_SLICES);
     }
-    return push;
+    bfi_add_along(&whole, by_wind, s->wind_way);
+    bfi_add_along(&whole, push, s->current_way);
+    return whole;
 }
 
 /* The air span --------------------------------------------------------------------------------------------- */
@@ -76,30 +80,31 @@ static inline double log_ratio(double x, double root_x, double y, double root_y,
     return quick_log(over / under);
 }
 
-/* A line under an even load (bfi_even_load, in the bfi_plane). */
-static inline void even_stride(bfi_plane q, double h, bfi_plane *at, bfi_plane *pull) {
-    double load = sqrt(q.along * q.along + q.down * q.down), per = 1 / load;
-    double a = (pull->along * q.along + pull->down * q.down) * per, end = a - load * h;
-    double b = (pull->down * q.along - pull->along * q.down) * per, b2 = b * b + 1e-28;
-    double root = sqrt(a * a + b2), root_end = sqrt(end * end + b2);
-    double by_load = (root - root_end) * per * per;
-    double square = log_ratio(a, root, end, root_end, b2) * per * b * per;
-    at->along += by_load * q.along - square * q.down;
-    at->down += by_load * q.down + square * q.along;
-    pull->along -= h * q.along;
-    pull->down -= h * q.down;
+/* A line under an even load (bfi_even_load). */
+static inline void even_stride(bfi_vector q, double h, bfi_vector *at, bfi_vector *pull) {
+    double load = sqrt(bfi_square(q)), per = 1 / load;
+    double a = (pull->out * q.out + pull->right * q.right + pull->down * q.down) * per, end = a - load * h;
+    bfi_vector square = *pull;
+    bfi_add(&square, -a * per, q);
+    double b2 = bfi_square(square) + 1e-28, root = sqrt(a * a + b2), root_end = sqrt(end * end + b2);
+    bfi_add(at, (root - root_end) * per * per, q);
+    bfi_add(at, log_ratio(a, root, end, root_end, b2) * per, square);
+    bfi_add(pull, -h, q);
 }
 
-static inline bfi_plane air_load(const bfi_hung *s, const bfi_feeling *line, double z_m, bfi_plane t) {
+static inline bfi_vector air_load(const bfi_hung *s, const bfi_feeling *line, double z_m, bfi_vector t) {
     double frac = line->stream->drag_frac, wet = 0;
     if (line->medium != BFI_IN_AIR)
         wet = 1;
     else if (z_m > 0)
         wet = bfi_wet_frac(z_m, SURFACE_M);
-    bfi_plane q = {0, wet * line->cable->water_n_m + (1 - wet) * line->cable->air_n_m};
+    bfi_vector q = {0, 0, wet * line->cable->water_n_m + (1 - wet) * line->cable->air_n_m};
     if (!(frac > 0)) return q;
-    if (wet < 1) bfi_add_drag(line->stream, &line->air, bfi_wind_along(s, z_m), t, (1 - wet) * frac, &q);
-    if (wet > 0) bfi_add_drag(line->stream, &line->water, bfi_current_along(s, z_m), t, wet * frac, &q);
+    if (wet < 1)
+        bfi_add_drag(line->stream, &line->air, bfi_wind_along(s, z_m), s->wind_way, t, (1 - wet) * frac, &q);
+    if (wet > 0)
+        bfi_add_drag(line->stream, &line->water, bfi_current_along(s, z_m), s->current_way, t, wet * frac,
+                     &q);
     return q;
 }
 
@@ -108,60 +113,67 @@ static inline bfi_plane air_load(const bfi_hung *s, const bfi_feeling *line, dou
  * centimetres. */
 #define COARSE_STRIDES 4
 #define FINE_STRIDES 12
+#define CROSSING_STRIDES 24
 #define FINEST_STRIDES 48
 #define STRIDE_GRADE 0.8
 
 static void stride_along(const bfi_hung *s, const bfi_feeling *line, double from_m, double to_m,
-                         bfi_plane *at, bfi_plane *pull) {
+                         bfi_vector *at, bfi_vector *pull) {
     double span = s->rigging->above_m;
-    bfi_plane q = air_load(s, line, at->down, bfi_way_of(*pull));
+    bfi_vector q = air_load(s, line, at->down, bfi_way_of(*pull));
     for (int i = 1; to_m - from_m > 1e-9; i++) {
         double u = i * s->per_stride, end_m = span * u * (1 - STRIDE_GRADE + STRIDE_GRADE * u);
         if (u >= 1) end_m = to_m;
         if (end_m <= from_m + 1e-9) continue;
         if (end_m > to_m - 1e-9) end_m = to_m;
         double h = end_m - from_m;
-        bfi_plane middle =
-            bfi_way_of((bfi_plane){pull->along - 0.5 * h * q.along, pull->down - 0.5 * h * q.down});
+        bfi_vector middle = *pull;
+        bfi_add(&middle, -0.5 * h, q);
+        middle = bfi_way_of(middle);
         q = air_load(s, line, at->down + 0.5 * h * middle.down, middle);
         even_stride(q, h, at, pull);
         from_m = end_m;
     }
 }
 
-static void take_on(const bfi_hung *s, const bfi_bead *bead, int count, bfi_plane at, bfi_plane *pull) {
+static void take_on(const bfi_hung *s, const bfi_bead *bead, int count, bfi_vector at, bfi_vector *pull) {
     const bfi_stream *stream = &s->rigging->above;
-    double wet = bfi_wet_frac(at.down + 0.5 * bead->diameter_m, bead->diameter_m), drag = 0;
-    if (stream->drag_frac > 0) {
-        if (wet < 1)
-            drag += (1 - wet) *
-                    bfi_round_drag(&stream->air, &bead->drag, bead->diameter_m, bfi_wind_along(s, at.down));
-        if (wet > 0)
-            drag += wet * bfi_round_drag(&stream->water, &bead->drag, bead->diameter_m,
-                                         bfi_current_along(s, at.down));
+    double wet = bfi_wet_frac(at.down + 0.5 * bead->diameter_m, bead->diameter_m);
+    if (stream->drag_frac > 0 && wet < 1) {
+        double wind = bfi_wind_along(s, at.down);
+        double drag = (1 - wet) * bfi_round_drag(&stream->air, &bead->drag, bead->diameter_m, wind);
+        bfi_add_along(pull, -count * drag, s->wind_way);
     }
-    pull->along -= count * drag;
+    if (stream->drag_frac > 0 && wet > 0) {
+        double current = bfi_current_along(s, at.down);
+        double drag = wet * bfi_round_drag(&stream->water, &bead->drag, bead->diameter_m, current);
+        bfi_add_along(pull, -count * drag, s->current_way);
+    }
     pull->down -= count * (wet * bead->water_n + (1 - wet) * bead->air_n);
 }
 
 /* Pulled by less than this a floating line lies as it fell (cable.h). */
 #define LIES_AS_FELL_N 1e-6
 
-static void float_along(const bfi_hung *s, double long_m, bfi_plane *at, bfi_plane *pull) {
-    double whole = fabs(pull->along), sign = pull->along < 0 ? -1 : 1;
-    bfi_plane q = {0, 0}, t = {whole > 0 ? sign : 0, 0};
-    if (s->rigging->above.drag_frac > 0)
-        bfi_add_drag(&s->rigging->above, &s->sunk.water, bfi_current_along(s, 0), t,
-                     s->rigging->above.drag_frac, &q);
-    double end = pull->along - q.along * long_m, gone_m = sign * long_m;
-    if (end * pull->along < 0) gone_m = sign * (2 * fabs(pull->along / q.along) - long_m);
-    at->along += gone_m * whole / sqrt(whole * whole + LIES_AS_FELL_N * LIES_AS_FELL_N);
-    pull->along = end;
+static void float_along(const bfi_hung *s, double long_m, bfi_vector *at, bfi_vector *pull) {
+    const bfi_stream *stream = &s->rigging->above;
+    double whole = bfi_size((bfi_level){pull->out, pull->right}), per = whole > 0 ? 1 / whole : 0;
+    double reaches = whole / sqrt(whole * whole + LIES_AS_FELL_N * LIES_AS_FELL_N);
+    bfi_vector q = {0, 0, 0}, gone = {0, 0, 0}, level = {pull->out, pull->right, 0};
+    if (stream->drag_frac > 0)
+        bfi_add_drag(stream, &s->sunk.water, bfi_current_along(s, 0), s->current_way,
+                     (bfi_vector){per * pull->out, per * pull->right, 0}, stream->drag_frac, &q);
+    if (bfi_square(q) > 0)
+        even_stride(q, long_m, &gone, &level);
+    else
+        bfi_add(&gone, per * long_m, level);
+    bfi_add(at, reaches, gone);
+    *pull = (bfi_vector){level.out, level.right, pull->down};
 }
 
-bfi_plane bfi_stride_to_tip(const bfi_hung *s, bfi_plane pull_n) {
+bfi_vector bfi_stride_to_tip(const bfi_hung *s, bfi_vector pull_n) {
     const bfi_rigging *r = s->rigging;
-    bfi_plane at = {0, -s->raised_m};
+    bfi_vector at = {0, 0, -s->raised_m};
     double from_m = 0, wet_m = s->slack.afloat_m > 0 ? s->slack.afloat_m : s->slack.sunk_m;
     for (int i = 0; i <= r->n_back_loads; i++) {
         double to_m = i < r->n_back_loads ? r->back_load[i].at_m : r->above_m;
@@ -192,8 +204,9 @@ bfi_plane bfi_stride_to_tip(const bfi_hung *s, bfi_plane pull_n) {
 
 /* With lift_n in the line above the float: how much too high the tip gets. */
 static double lift_gap(bfi_hung *s, double lift_n) {
-    double push = float_push(s, s->head_n.down - lift_n);
-    s->tip_m = bfi_stride_to_tip(s, (bfi_plane){-s->head_n.along - push, -lift_n});
+    bfi_vector push = float_push(s, s->head_n.down - lift_n);
+    s->tip_m =
+        bfi_stride_to_tip(s, (bfi_vector){-s->head_n.out - push.out, -s->head_n.right - push.right, -lift_n});
     return -s->tip_m.down - s->rigging->tip_m;
 }
 
@@ -210,7 +223,7 @@ double bfi_lifted_gap(bfi_hung *s) {
 #define LAST_N 1e-9
 
 static double sideways_of(const bfi_hung *s) {
-    double sideways = fabs(s->head_n.along);
+    double sideways = bfi_size((bfi_level){s->head_n.out, s->head_n.right});
     return sideways > SIDEWAYS_LEAST_N ? sideways : SIDEWAYS_LEAST_N;
 }
 
@@ -258,18 +271,20 @@ static bf_status hang_slack(bfi_hung *s, double gap_m) {
 /* From the slant known, by secants and within what brackets it: between a line that leaves along the water, then slack, and one
  * that lifts the float, `most`. */
 static bf_status meet_tip(bfi_hung *s, double most, double meets_m) {
-    double lo = -1, hi = most + 1, x = s->slant, gap, was_x = 0, was_gap = 0, was_along = 0;
+    double lo = -1, hi = most + 1, x = s->slant, gap, was_x = 0, was_gap = 0;
+    bfi_vector was_m = {0, 0, 0};
     s->slack = (bfi_slack){0, 0};
     s->is_lifted = 0;
     for (int n = 0; n < MOST_TRIES; n++) {
         (void)slant_gap(s, x, &gap);
         if (n > 0 && x != was_x && gap != was_gap) {
             s->per_slant = (gap - was_gap) / (x - was_x);
-            s->along_per_gap = (s->tip_m.along - was_along) / (gap - was_gap);
+            s->tip_per_gap = (bfi_level){(s->tip_m.out - was_m.out) / (gap - was_gap),
+                                         (s->tip_m.right - was_m.right) / (gap - was_gap)};
         }
         s->slant = x;
         if (fabs(gap) <= meets_m) {
-            s->tip_m.along -= gap * s->along_per_gap;
+            bfi_add_along(&s->tip_m, -gap, s->tip_per_gap);
             return BF_OK;
         }
         s->is_lifted = gap < 0 && x >= most;
@@ -281,7 +296,7 @@ static bf_status meet_tip(bfi_hung *s, double most, double meets_m) {
             hi = x;
         was_x = x;
         was_gap = gap;
-        was_along = s->tip_m.along;
+        was_m = s->tip_m;
         if (!(s->per_slant > 0)) s->per_slant = RISES * s->rigging->above_m;
         x -= gap / s->per_slant;
         if (x <= lo || x >= hi) x = 0.5 * (lo + hi);
@@ -291,7 +306,9 @@ static bf_status meet_tip(bfi_hung *s, double most, double meets_m) {
 }
 
 void bfi_take_care(bfi_hung *s, bfi_care care) {
-    s->per_stride = 1.0 / (care == BFI_COARSE ? COARSE_STRIDES : FINE_STRIDES);
+    s->per_stride = 1.0 / (care == BFI_COARSE ? COARSE_STRIDES
+                           : s->crosses       ? CROSSING_STRIDES
+                                              : FINE_STRIDES);
 }
 
 bf_status bfi_hang_air(bfi_hung *s, bfi_care care) {

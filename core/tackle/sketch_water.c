@@ -9,7 +9,7 @@
 #define WATER_STRIDE_M 0.25
 #define SKINS 7 /* as deep the surface's skin reaches */
 
-static void add_stretch(bfi_hung *s, double end_m, bfi_plane shot_n) {
+static void add_stretch(bfi_hung *s, double end_m, bfi_vector shot_n) {
     const bfi_rigging *r = s->rigging;
     double begin_m = s->n_stretches > 0 ? s->stretch[s->n_stretches - 1].end_m : 0;
     double middle_m = 0.5 * (begin_m + end_m);
@@ -20,16 +20,16 @@ static void add_stretch(bfi_hung *s, double end_m, bfi_plane shot_n) {
                       is_fine ? &s->hooklength.water : &s->line.water,
                       is_fine ? r->hooklength.water_n_m : r->line.water_n_m,
                       is_fine ? s->hooklength.stretch_per_n : s->line.stretch_per_n,
-                      {0, 0},
+                      {0, 0, 0},
                       shot_n};
 }
 
 /* Where stretches end between two loads: at the knot, not beyond so much line, and below the surface so many of its skins. */
-static void stretch_to(bfi_hung *s, double end_m, bfi_plane shot_n) {
+static void stretch_to(bfi_hung *s, double end_m, bfi_vector shot_n) {
     static const double skins[] = {SKINS, 3.5, 1.7, 0.7};
     const bfi_rigging *r = s->rigging;
     double at_m = s->n_stretches > 0 ? s->stretch[s->n_stretches - 1].end_m : 0;
-    const bfi_plane none = {0, 0};
+    const bfi_vector none = {0, 0, 0};
     while (end_m - at_m > 1e-9) {
         double next_m = end_m;
         if (r->knot_m > at_m + 1e-9 && r->knot_m < next_m) next_m = r->knot_m;
@@ -47,13 +47,13 @@ static void stretch_to(bfi_hung *s, double end_m, bfi_plane shot_n) {
 #define GAUSS_2 0.28867513459481288 /* from the middle, of the whole */
 
 /* Load on a stretch that runs along t, by the current at two of its depths. */
-static void feel(const bfi_hung *s, double z_m, double other_z_m, bfi_plane t, bfi_stretch *of) {
+static void feel(const bfi_hung *s, double z_m, double other_z_m, bfi_vector t, bfi_stretch *of) {
     const bfi_stream *stream = &s->rigging->below;
     double frac = 0.5 * stream->drag_frac;
-    of->load_n_m = (bfi_plane){0, of->weight_n_m};
+    of->load_n_m = (bfi_vector){0, 0, of->weight_n_m};
     if (!(frac > 0)) return;
-    bfi_add_drag(stream, of->felt, bfi_current_along(s, z_m), t, frac, &of->load_n_m);
-    bfi_add_drag(stream, of->felt, bfi_current_along(s, other_z_m), t, frac, &of->load_n_m);
+    bfi_add_drag(stream, of->felt, bfi_current_along(s, z_m), s->current_way, t, frac, &of->load_n_m);
+    bfi_add_drag(stream, of->felt, bfi_current_along(s, other_z_m), s->current_way, t, frac, &of->load_n_m);
 }
 
 /* Upright over the bottom. What stands above the water is taken out of the line between the highest shot and the skin. */
@@ -74,8 +74,9 @@ static void feel_upright(bfi_hung *s) {
         } else if (z_m > skin_m) {
             z_m -= above_m;
         }
-        feel(s, z_m - half_m, z_m + half_m, (bfi_plane){0, -1}, of);
-        of->load_n_m.along *= thinned;
+        feel(s, z_m - half_m, z_m + half_m, (bfi_vector){0, 0, -1}, of);
+        of->load_n_m.out *= thinned;
+        of->load_n_m.right *= thinned;
         begin_m = of->end_m;
     }
 }
@@ -89,30 +90,31 @@ void bfi_stretch_water(bfi_hung *s) {
         double flow = bfi_current_along(s, r->below_m - load->at_m);
         double drag =
             r->feels_shot ? bfi_round_drag(&r->below.water, &bead->drag, bead->diameter_m, flow) : 0;
-        bfi_plane shot_n = {load->count * drag, load->count * bead->water_n};
+        bfi_vector shot_n = {0, 0, load->count * bead->water_n};
+        bfi_add_along(&shot_n, load->count * drag, s->current_way);
         if (s->n_stretches > 0 && load->at_m - s->stretch[s->n_stretches - 1].end_m <= 1e-9) {
-            s->stretch[s->n_stretches - 1].shot_n.along += shot_n.along;
-            s->stretch[s->n_stretches - 1].shot_n.down += shot_n.down;
+            bfi_add(&s->stretch[s->n_stretches - 1].shot_n, 1, shot_n);
         } else {
             stretch_to(s, load->at_m, shot_n);
         }
     }
-    stretch_to(s, r->below_m, (bfi_plane){0, 0});
+    stretch_to(s, r->below_m, (bfi_vector){0, 0, 0});
     feel_upright(s);
 }
 
 /* Where and as it hung last. */
 void bfi_feel_water(bfi_hung *s) {
-    bfi_plane below = s->foot_n;
+    bfi_vector below = s->foot_n;
     double z_m = s->foot_z_m, begin_m = s->lies_m;
     for (int i = 0; i < s->n_stretches; i++) {
         bfi_stretch *of = &s->stretch[i];
         double long_m = of->end_m - begin_m;
         if (!(long_m > 0)) continue;
-        bfi_plane load = of->load_n_m, t = bfi_way_of((bfi_plane){-below.along - 0.5 * long_m * load.along,
-                                                                  -below.down - 0.5 * long_m * load.down});
-        below.along += long_m * load.along + of->shot_n.along;
-        below.down += long_m * load.down + of->shot_n.down;
+        bfi_vector middle = below;
+        bfi_add(&middle, 0.5 * long_m, of->load_n_m);
+        bfi_vector t = bfi_way_of((bfi_vector){-middle.out, -middle.right, -middle.down});
+        bfi_add(&below, long_m, of->load_n_m);
+        bfi_add(&below, 1, of->shot_n);
         feel(s, z_m + (0.5 - GAUSS_2) * long_m * t.down, z_m + (0.5 + GAUSS_2) * long_m * t.down, t, of);
         z_m += long_m * t.down;
         begin_m = of->end_m;
@@ -121,33 +123,33 @@ void bfi_feel_water(bfi_hung *s) {
 
 /* Up from the foot. Returns how much too low the head comes out. */
 double bfi_climb_stretches(bfi_hung *s) {
-    bfi_plane below = s->foot_n;
-    double along_m = 0, down_m = 0, begin_m = s->lies_m;
+    bfi_vector below = s->foot_n, head_m = {0, 0, 0};
+    double begin_m = s->lies_m;
     for (int i = 0; i < s->n_stretches; i++) {
         const bfi_stretch *of = &s->stretch[i];
         double long_m = of->end_m - begin_m;
         if (!(long_m > 0)) continue;
-        double x = below.along + 0.5 * long_m * of->load_n_m.along,
-               y = below.down + 0.5 * long_m * of->load_n_m.down;
-        double per = long_m * (1 / (sqrt(x * x + y * y) + 1e-12) + of->per_n);
-        along_m -= per * x;
-        down_m -= per * y;
-        below.along += long_m * of->load_n_m.along + of->shot_n.along;
-        below.down += long_m * of->load_n_m.down + of->shot_n.down;
+        bfi_vector middle = below;
+        bfi_add(&middle, 0.5 * long_m, of->load_n_m);
+        bfi_add(&head_m, -long_m * (1 / (sqrt(bfi_square(middle)) + 1e-12) + of->per_n), middle);
+        bfi_add(&below, long_m, of->load_n_m);
+        bfi_add(&below, 1, of->shot_n);
         begin_m = of->end_m;
     }
-    s->head_m = (bfi_plane){along_m, down_m};
+    s->head_m = head_m;
     s->head_n = below;
-    return s->foot_z_m + down_m + s->raised_m;
+    return s->foot_z_m + head_m.down + s->raised_m;
 }
 
 static double stand_on(bfi_hung *s, double lies_m, double up_n) {
     s->lies_m = lies_m;
     s->up_n = up_n;
-    s->foot_n = (bfi_plane){s->bait_n.along + up_n * s->grip, s->lying_n - up_n};
-    double pull = -s->foot_n.along;
-    s->run_m = s->grip == 0 ? 0 : pull < 0 ? -lies_m : lies_m;
-    s->foot_z_m = s->bed_m + s->slope * s->run_m;
+    s->foot_n = (bfi_vector){s->bait_n.out, s->bait_n.right, s->lying_n - up_n};
+    bfi_add_along(&s->foot_n, up_n, s->grip);
+    double pull = bfi_size((bfi_level){s->foot_n.out, s->foot_n.right});
+    double per = bfi_size(s->grip) > 0 && pull > 0 ? -lies_m / pull : 0; /* not held at its end: in a heap */
+    s->run_m = (bfi_level){per * s->foot_n.out, per * s->foot_n.right};
+    s->foot_z_m = s->bed_m + s->rigging->slope * s->run_m.out;
     return bfi_climb_stretches(s);
 }
 
@@ -155,7 +157,8 @@ static double stand_on(bfi_hung *s, double lies_m, double up_n) {
 #define CURRENT_N 1e-6
 
 static double all_of(const bfi_hung *s) {
-    return (s->lying_n - s->slope * s->bait_n.along) / (1 + s->slope * s->grip) - LAST_N;
+    double slope = s->rigging->slope;
+    return (s->lying_n - slope * s->bait_n.out) / (1 + slope * s->grip.out) - LAST_N;
 }
 
 /* As in balance.c: how flat the line leaves; how much of it lies. */
@@ -167,7 +170,7 @@ typedef struct leaving {
 static bf_status leave_gap(void *of, double flat, double *gap_m) {
     leaving *line = of;
     double sine = 1 - flat, tangent = sine / sqrt(1 - sine * sine);
-    double up = (line->most_n - tangent * CURRENT_N) / (1 + fabs(line->s->grip) * tangent);
+    double up = (line->most_n - tangent * CURRENT_N) / (1 + bfi_size(line->s->grip) * tangent);
     *gap_m = stand_on(line->s, line->lies_m, up);
     return BF_OK;
 }
@@ -187,7 +190,7 @@ static bf_status settle_down(bfi_hung *s, double low_m) {
         gap = stand_on(s, s->lies_m, most);
         if (gap >= 0) {
             leaving line = {.s = s, .most_n = most, .lies_m = s->lies_m};
-            double tangent = (most - up) / (up * fabs(s->grip) + CURRENT_N);
+            double tangent = (most - up) / (up * bfi_size(s->grip) + CURRENT_N);
             bfi_known flat = {1 - gap / (gap - low_m), gap - low_m};
             return bfi_close(leave_gap, &line, 1 - tangent / sqrt(1 + tangent * tangent), 1, MEETS_M, &flat);
         }
