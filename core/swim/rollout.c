@@ -31,6 +31,7 @@ typedef struct outing {
     double quiet, used;  /* nothing shows in it while hazard used so far is below -log quiet */
     double late_s;       /* since the bite that ended the last drop */
     uint64_t n_shown;
+    int n_bites; /* since the last put-in */
     const bfi_rule *rule;
     bfi_haul haul;
 } outing;
@@ -90,7 +91,7 @@ static int what_shows(const outing *o, double u) {
 
 static void count_fish(outing *o, int outcome) {
     if (outcome == BF_LANDED) o->haul.kg += fish_kg(o, o->haul.n[BF_LANDED]);
-    o->haul.n[outcome]++;
+    o->haul.n[outcome]++, o->n_bites++;
 }
 
 /* All that a step showed; a bite, where in it the hazard was used up, ends it. Returns the bite, or BF_NOTHING. */
@@ -125,13 +126,14 @@ static void put_in(outing *o) {
                            .how = rule->how,
                            .count = rule->count,
                            .area_m2 = rule->area_m2});
-    o->put_s = o->swim->now.t_s;
+    o->put_s = o->swim->now.t_s, o->n_bites = 0;
     o->haul.n_put_ins++;
     o->haul.pieces += rule->count;
 }
 
 static int is_due(const outing *o) {
-    return o->rule->feed >= 0 && o->swim->now.t_s >= o->put_s + o->rule->every_s;
+    return o->rule->feed >= 0 && o->swim->now.t_s >= o->put_s + o->rule->every_s &&
+           (!o->rule->after_bite || o->n_bites > 0);
 }
 static int goes_over_the_rig(const bfi_rule *rule) {
     return rule->how == BF_THROW || rule->how == BF_HAND;
@@ -180,8 +182,12 @@ static void drop(outing *o) {
 }
 
 bfi_haul bfi_rollout_run(const bfi_rollout *rollout, bfi_swim_alone *alone, int scenario) {
-    outing o = {
-        .is = rollout, .swim = &alone->swim, .x = alone->x, .scenario = (uint64_t)scenario, .slot = -1};
+    outing o = {.is = rollout,
+                .swim = &alone->swim,
+                .x = alone->x,
+                .scenario = (uint64_t)scenario,
+                .slot = -1,
+                .n_bites = rollout->n_bites};
     o.swim->seed = rollout->seed, o.swim->stream = STREAM_SWIM + o.scenario;
     double begin_s = o.swim->now.t_s;
     o.end_s = begin_s + rollout->for_s, o.put_s = begin_s - rollout->since_put_s;

@@ -47,6 +47,7 @@ typedef struct bfi_rule {
     double count;   /* pieces of a put-in, > 0                                                        */
     double area_m2; /* of a put-in, > 0                                                               */
     double every_s; /* from put-in to put-in, > 0                                                     */
+    int after_bite; /* 1: and only once there was a bite since the last one                           */
     double blank_s; /* the rig is lifted after so long without a bite, > 0                            */
 } bfi_rule;
 
@@ -64,6 +65,7 @@ typedef struct bfi_rollout {
     bfi_rule first, then;
     double first_s, for_s;
     double since_put_s; /* the last put-in was so long ago; infinity: one is due at once */
+    int n_bites;        /* since then                                                    */
     bfi_hands hands;
     uint64_t seed;
 } bfi_rollout;

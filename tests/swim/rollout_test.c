@@ -220,6 +220,21 @@ static void the_first_rule_holds_for_its_time_and_a_put_in_is_due_by_the_last_on
     assert_true(haul.n_put_ins == 0 && haul.pieces == 0);
 }
 
+static void after_a_bite_means_that_without_one_nothing_goes_in(void **state) {
+    (void)state;
+    bfi_rollout rollout = by_one_rule(fours(40, 60), 1000, 5);
+    rollout.first.after_bite = rollout.then.after_bite = 1;
+    bfi_swim_alone alone;
+    begin_empty(&alone);
+    assert_int_equal(bfi_rollout_run(&rollout, &alone, 0).n_put_ins, 0);
+    rollout.n_bites = 1;
+    begin_empty(&alone);
+    assert_int_equal(bfi_rollout_run(&rollout, &alone, 0).n_put_ins, 1);
+    bfi_haul haul = from_the_beginning(&rollout, 3);
+    print_message("%g bites, %d put-ins\n", bites(&haul), haul.n_put_ins);
+    assert_true(bites(&haul) >= 2 && haul.n_put_ins >= 2 && haul.n_put_ins <= 1 + bites(&haul));
+}
+
 static void a_rig_that_is_in_stays_and_another_is_lifted(void **state) {
     (void)state;
     for (int hook = 0; hook < 2; hook++) {
@@ -346,6 +361,7 @@ int main(void) {
         cmocka_unit_test(thrown_feed_goes_in_on_time_over_the_rig),
         cmocka_unit_test(a_pot_waits_for_the_rig_to_be_out),
         cmocka_unit_test(the_first_rule_holds_for_its_time_and_a_put_in_is_due_by_the_last_one),
+        cmocka_unit_test(after_a_bite_means_that_without_one_nothing_goes_in),
         cmocka_unit_test(a_rig_that_is_in_stays_and_another_is_lifted),
         cmocka_unit_test(bites_come_at_their_rate_whatever_the_steps_and_touches),
         cmocka_unit_test(luck_goes_by_the_clock_and_not_by_the_number_of_steps),

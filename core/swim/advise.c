@@ -1,0 +1,271 @@
+/* advise.c -- trying what may be done, and choosing. See baitfall/advise.h. */
+#include "core/swim/advise.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "baitfall/random.h"
+#include "baitfall/special.h"
+#include "baitfall/status.h"
+#include "core/base/room.h"
+
+#define NORMAL_90 1.2815515655446004
+/* Another base is chosen on luck of its own, or the best of them would be the luckiest one. */
+#define RULE_LUCK 1000000
+#define RULE_SHARE 4 /* part of the scenarios */
+/* The run-off ends when this is reached. */
+#define CLEAR 0.95
+#define RUN_OFF_LEFT 4
+#define LEAST_LOOK_S 180.0
+#define MOST_LOOK_S 900.0
+
+const char *const bf_objective_words[] = {"weight", "number", "target", "species", NULL};
+
+/* ---- Memory ---- */
+
+static size_t of_scenarios(const bf_advise_job *job, size_t of) {
+    return bfi_room((size_t)job->n_run_off * of * sizeof(double));
+}
+
+static size_t key_bytes(const bf_advise_job *job) {
+    return bfi_room((size_t)job->n_run_off * sizeof(bfi_key));
+}
+
+static size_t weight_bytes(const bf_advise_job *job) {
+    return bfi_room(2 * (size_t)job->belief->n_sets * sizeof(double));
+}
+
+size_t bf_advise_bytes(const bf_advise_job *job) {
+    return bfi_room(bfi_swim_bytes()) + weight_bytes(job) + of_scenarios(job, BF_ADVISE_MOST_ACTS) +
+           of_scenarios(job, BF_N_READINGS) + of_scenarios(job, 1) + 2 * key_bytes(job);
+}
+
+static void *taken(char **at, size_t bytes) {
+    void *memory = *at;
+    *at += bytes;
+    return memory;
+}
+
+static bfi_advising laid_out(const bf_advise_job *job, const double *rows, void *work, bf_advice *advice) {
+    char *at = work;
+    bfi_advising a = {.job = job, .rows = rows, .shape = bfi_belief_shape_of(job->belief), .advice = advice};
+    bf_swim_set none = {{0}}; /* each truth has its own */
+    a.ready = taken(&at, bfi_room(bfi_swim_bytes()));
+    a.weight = taken(&at, weight_bytes(job));
+    a.value = taken(&at, of_scenarios(job, BF_ADVISE_MOST_ACTS));
+    a.reading = taken(&at, of_scenarios(job, BF_N_READINGS));
+    a.spare = taken(&at, of_scenarios(job, 1));
+    a.key = taken(&at, key_bytes(job));
+    a.spare_key = taken(&at, key_bytes(job));
+    bfi_swim_prepare(a.ready, job->belief->scene, &none, job->seed, 0);
+    bfi_belief_weights(job->belief, rows, a.weight);
+    return a;
+}
+
+static void check_job(const bf_advise_job *job) {
+    BF_ASSERT(job->belief->n_drawn >= 1);
+    BF_ASSERT(job->n_ways >= 1 && job->n_ways <= BF_ADVISE_MOST_WAYS);
+    BF_ASSERT(job->n_hooks >= 1 && job->n_hooks <= BF_SWIM_MOST_HOOKS);
+    BF_ASSERT(job->n_acts_most >= 2 && job->n_acts_most <= BF_ADVISE_MOST_ACTS);
+    BF_ASSERT(job->n_scenarios >= 16 && job->n_run_off >= job->n_scenarios && job->n_run_off <= 4096);
+    BF_ASSERT(job->every_s > 0 && job->blank_s > 0 && job->busy_s > 0 && job->put_in_s > 0);
+    BF_ASSERT(job->for_s >= 600 && job->for_s <= 18000 && job->fish_kg > 0);
+}
+
+/* ---- Truths ---- */
+
+/* Sets by their weights, and the particles drawn of one evenly. */
+void bfi_advise_truth(const bfi_advising *a, int scenario, bfi_swim_alone *alone) {
+    double share = bfi_planner_share(a->job->seed, scenario);
+    int set = 0, last = a->job->belief->n_sets - 1, m = a->shape.n_drawn;
+    while (set < last && share >= a->weight[set]) share -= a->weight[set++];
+    while (!(a->weight[set] > 0)) set--; /* rounding left a little over */
+    int k = (int)(share / a->weight[set] * m);
+    k = k < m ? k : m - 1;
+    const double *moment = a->rows + (size_t)set * (size_t)a->shape.n_columns + bfi_row_drawn(&a->shape);
+    const double *drawn = moment + BFI_SWIM_MOMENT;
+    alone->swim = *a->ready;
+    bfi_swim_restore(&alone->swim, moment);
+    for (int c = 0; c < a->shape.model_columns; c++) alone->x[c] = drawn[c * m + k];
+}
+
+/* ---- Trying ---- */
+
+static double worth(const bf_advise_job *job, const bfi_haul *haul) {
+    double n = haul->n[BF_LANDED], kg = n * job->fish_kg;
+    switch (job->objective) {
+    case BF_FOR_WEIGHT: return kg;
+    case BF_FOR_TARGET: return kg < job->target_kg ? kg / job->target_kg : 1;
+    default: return n;
+    }
+}
+
+static bfi_haul tried(bfi_advising *a, const bfi_rollout *rollout, int scenario, int luck) {
+    bfi_swim_alone alone;
+    bfi_advise_truth(a, scenario, &alone);
+    a->advice->n_rollouts++;
+    return bfi_rollout_run(rollout, &alone, scenario + luck);
+}
+
+/* All that the planner wants until it wants no more. */
+static void try_all(bfi_advising *a, const bfi_rollout *rollout, int luck) {
+    do {
+        int n = bfi_planner_items(&a->planner);
+        for (int i = 0; i < n; i++) {
+            bfi_planner_item item = bfi_planner_item_of(&a->planner, i);
+            bfi_haul haul = tried(a, &rollout[item.candidate], item.scenario, luck);
+            a->value[item.at] = worth(a->job, &haul);
+        }
+    } while (bfi_planner_next(&a->planner, a->value));
+}
+
+/* ---- The base ---- */
+
+static void choose_base(bfi_advising *a) {
+    bfi_rule rule[BFI_ADVISE_RULES];
+    bfi_rollout rollout[BFI_ADVISE_RULES];
+    int n = bfi_advise_rules(a->job, rule);
+    int n_scenarios = a->job->n_scenarios / RULE_SHARE;
+    for (int k = 0; k < n; k++) {
+        const bf_act on = {.what = BF_WHAT_WAIT, .spot = rule[k].spot, .hook = rule[k].hook, .feed = -1};
+        rollout[k] = bfi_advise_rollout(a->job, &rule[k], &on);
+    }
+    bfi_planner_begin(&a->planner, n, 0, n_scenarios, n_scenarios);
+    try_all(a, rollout, RULE_LUCK);
+    bfi_verdict verdict = bfi_planner_verdict(&a->planner, a->value);
+    a->base = rule[verdict.best != 0 && verdict.gain.lo > 0 ? verdict.best : 0];
+    a->advice->every_s = a->base.every_s, a->advice->count = a->base.count;
+    a->advice->after_bites = a->base.after_bite, a->advice->is_fed = a->base.feed >= 0;
+}
+
+/* ---- The acts ---- */
+
+static int given_act(const bfi_advising *a) {
+    for (int k = 0; a->job->has_given && k < a->advice->n_acts; k++)
+        if (bfi_advise_is_same(&a->advice->act[k], &a->job->given)) return k;
+    return -1;
+}
+
+/* The advice given is tried too, though it would not be offered now. */
+static void offer_acts(bfi_advising *a) {
+    bf_advice *advice = a->advice;
+    advice->n_acts = bfi_advise_offer(a->job, &a->base, advice->act);
+    if (!a->job->has_given || given_act(a) >= 0) return;
+    if (advice->n_acts == a->job->n_acts_most) advice->n_acts--;
+    advice->act[advice->n_acts++] = a->job->given;
+}
+
+/* What an act may be better by and still count as alike. */
+static double margin_of(const bfi_advising *a) {
+    double sum = 0;
+    int n = a->planner.seen[0];
+    for (int s = 0; s < n; s++) sum += a->value[s];
+    return BF_ADVISE_MARGIN * sum / n;
+}
+
+static int needs_more(const bfi_advising *a) {
+    return a->planner.to < a->job->n_run_off && a->verdict.p_best < CLEAR &&
+           a->verdict.margin.hi > margin_of(a);
+}
+
+static void try_acts(bfi_advising *a) {
+    bfi_rollout rollout[BF_ADVISE_MOST_ACTS];
+    int given = given_act(a), n_acts = a->advice->n_acts;
+    for (int k = 0; k < n_acts; k++) rollout[k] = bfi_advise_rollout(a->job, &a->base, &a->advice->act[k]);
+    bfi_planner_begin(&a->planner, n_acts, 0, a->job->n_scenarios, a->job->n_run_off);
+    try_all(a, rollout, 0);
+    for (int n = a->job->n_scenarios;;) {
+        bfi_planner_run_off(&a->planner, RUN_OFF_LEFT, &given, given >= 0, n);
+        try_all(a, rollout, 0);
+        a->verdict = bfi_planner_verdict(&a->planner, a->value);
+        if (!needs_more(a)) break;
+        n = 2 * n < a->job->n_run_off ? 2 * n : a->job->n_run_off;
+    }
+    a->advice->n_scenarios = a->planner.to;
+}
+
+/* ---- Choosing ---- */
+
+/* Chance that the mean of a difference is above a bound. */
+static double chance_above(bf_range difference, double bound) {
+    double half = difference.hi - difference.mid, off = difference.mid - bound;
+    if (!(half > 0)) return off > 0 ? 1 : 0;
+    return bf_normal_cdf(NORMAL_90 * off / half);
+}
+
+static void choose_by_value(bfi_advising *a) {
+    const bfi_verdict *v = &a->verdict;
+    bf_advice *advice = a->advice;
+    int is_clear_gain = v->best != 0 && v->gain.lo > 0;
+    advice->is_either = v->is_close;
+    advice->best = v->is_close && !is_clear_gain ? 0 : v->best;
+    advice->other = advice->best != v->best ? v->best : v->runner_up;
+}
+
+/* Advice given stays unless what would take its place is better by the margin, with the chance. */
+static void keep_given(bfi_advising *a) {
+    bf_advice *advice = a->advice;
+    int given = given_act(a);
+    if (given < 0 || given == advice->best) return;
+    bf_range lead = bfi_planner_difference(&a->planner, a->value, advice->best, given);
+    int is_too_soon = !a->job->is_upset && a->job->given_ago_s < BF_ADVISE_KEEP_S;
+    if (!is_too_soon && chance_above(lead, margin_of(a)) >= BF_ADVISE_CHANCE) return;
+    advice->other = advice->best;
+    advice->best = given;
+    advice->is_kept = 1;
+}
+
+static void say_how_good(bfi_advising *a) {
+    bf_advice *advice = a->advice;
+    int best = advice->best, n = a->planner.seen[best];
+    int is_top = best == a->verdict.best;
+    memcpy(a->spare, a->value + (size_t)best * (size_t)a->job->n_run_off, (size_t)n * sizeof(double));
+    advice->hour = bf_range_of(a->spare, (size_t)n, BF_NAN);
+    advice->gain = is_top ? a->verdict.gain : bfi_planner_difference(&a->planner, a->value, best, 0);
+    advice->lead =
+        is_top ? a->verdict.margin : bfi_planner_difference(&a->planner, a->value, best, a->verdict.best);
+    advice->p_best = is_top && !advice->is_either ? a->verdict.p_best : BF_NAN;
+}
+
+/* ---- Until the next look ---- */
+
+static double look_s(const bfi_advising *a, const bf_act *act) {
+    double s = act->what == BF_WHAT_WAIT   ? act->wait_s
+               : act->what == BF_WHAT_MOVE ? BF_ADVISE_LOOK_S
+                                           : a->base.every_s;
+    return s < LEAST_LOOK_S ? LEAST_LOOK_S : s > MOST_LOOK_S ? MOST_LOOK_S : s;
+}
+
+static void foretell_fish(bfi_advising *a) {
+    bf_advice *advice = a->advice;
+    const bf_act *act = &advice->act[advice->best];
+    bfi_rollout rollout = bfi_advise_rollout(a->job, &a->base, act);
+    int n_with = 0;
+    rollout.for_s = advice->look_s = look_s(a, act);
+    for (int s = 0; s < a->job->n_scenarios; s++) n_with += tried(a, &rollout, s, 0).n[BF_LANDED] > 0;
+    advice->p_fish = (n_with + 0.5) / (a->job->n_scenarios + 1);
+}
+
+/* ---- The whole ---- */
+
+static int is_explained(const bfi_advising *a) {
+    double all = 0;
+    for (int s = 0; s < a->job->belief->n_sets; s++) all += a->weight[s];
+    return all > 0;
+}
+
+void bf_advise(const bf_advise_job *job, const double *rows, void *work, bf_advice *advice) {
+    check_job(job);
+    memset(advice, 0, sizeof *advice);
+    bfi_advising a = laid_out(job, rows, work, advice);
+    advice->is_known = is_explained(&a);
+    if (!advice->is_known) return;
+    choose_base(&a);
+    offer_acts(&a);
+    try_acts(&a);
+    choose_by_value(&a);
+    keep_given(&a);
+    say_how_good(&a);
+    foretell_fish(&a);
+    bfi_advise_why(&a);
+}

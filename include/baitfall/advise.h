@@ -1,0 +1,180 @@
+/* advise.h -- what to do next: actions tried on what is believed of the swim, each an hour ahead, by the swim's own model.
+ *
+ * An action is done at once and fishing goes on by the base policy, the best simple rule there is: so many pieces each so often. An
+ * action's worth is what an hour brings, on average over the belief; differences are taken in pairs, the same truth and luck for
+ * both (core/swim/rollout.h), so that what both share drops out. Which actions: bf_advise_offer, by rule. Trying them:
+ * sequential halving, then a run-off of the finalists (core/swim/planner.h).
+ *
+ * Base policy   of the way fed last (way[0]), every every_s: the same again; a half or the double at a time; twice or half as often;
+ *               both; only after a bite; nothing. Another than the same again only where the 80 % range of its gain is above 0.
+ * Kept          advice given stays unless another action is better by BF_ADVISE_MARGIN of what the hour brings, with a chance of
+ *               BF_ADVISE_CHANCE, and not sooner than BF_ADVISE_KEEP_S after it was given unless something showed (is_upset).
+ * Either        too close to call (P(best) under 0.8, or the range of the lead over the runner-up holds 0): going on by the base is
+ *               named, unless an action's gain over it is clearly above 0, and the other beside it.
+ *
+ * Source:    rollout on a base policy: D. Bertsekas and D. Castanon, J. Heuristics 5, 1999; from memory.
+ * Validity:  as good as the model and the belief (docs/models/swim.md): most numbers are judgement. The model knows no sizes and no
+ *            species of fish: weight is number times the usual fish, species is number. What lies there when the hour is over is worth
+ *            nothing. Venue rules and what is left in the box are the caller's, as most_kg and the ways offered.
+ * Pure; flat; memory from the caller; the same bits natively and in WebAssembly.
+ * Tests:     tests/swim/advise_test.c
+ */
+#ifndef BAITFALL_ADVISE_H
+#define BAITFALL_ADVISE_H
+
+#include "baitfall/belief.h"
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+#define BF_ADVISE_MOST_ACTS 48
+#define BF_ADVISE_MOST_WAYS 24
+#define BF_ADVISE_DRAWN 64 /* particles of a set that the belief's rows should hold (belief.h, n_drawn) */
+#define BF_ADVISE_SCENARIOS 256 /* start: truths that halving tries actions on */
+#define BF_ADVISE_RUN_OFF 1024  /* start: truths that finalists are tried on at most */
+#define BF_ADVISE_PHONE_ACTS 24 /* the phone's setting: so many acts, scenarios, and run-off */
+#define BF_ADVISE_PHONE_SCENARIOS 64
+#define BF_ADVISE_PHONE_RUN_OFF 128
+#define BF_ADVISE_MARGIN 0.03 /* see Kept; judgement */
+#define BF_ADVISE_CHANCE 0.8
+#define BF_ADVISE_KEEP_S 180.0
+#define BF_ADVISE_LOOK_S                                                                                     \
+    900.0 /* a move or a change of hook bait is looked at again after so long; judgement */
+
+/* What the angler is after. */
+typedef enum bf_objective {
+    BF_FOR_WEIGHT,
+    BF_FOR_NUMBER,
+    BF_FOR_TARGET,
+    BF_FOR_SPECIES,
+    BF_N_OBJECTIVES
+} bf_objective;
+extern const char
+    *const bf_objective_words[]; /* "weight", "number", "target", "species"; NULL-ended, static */
+
+/* One way of feeding that there is: a bait, how it goes in, where; indices within the belief's scene. */
+typedef struct bf_way {
+    int spot, feed, how; /* how: bf_how                     */
+    double count;        /* pieces of a usual put-in, > 0   */
+    double area_m2;      /* of a put-in, > 0                */
+} bf_way;
+
+/* One thing to do. */
+typedef struct bf_act {
+    int what; /* bf_what: feed (now), wait (until wait_s, then the put-in, if any), move (fish at another spot) */
+    int spot, hook; /* to be fished from now on */
+    int feed, how;  /* what goes in; feed -1: nothing                    */
+    double count, area_m2;
+    double wait_s; /* wait: so long nothing goes in; else 0           */
+} bf_act;
+
+typedef struct bf_advise_job {
+    const bf_belief_job *belief;            /* n_drawn >= 1 */
+    int n_ways;                             /* 1 .. BF_ADVISE_MOST_WAYS */
+    bf_way way[BF_ADVISE_MOST_WAYS];        /* way[0]: the usual one, where the rig is or was */
+    int n_hooks;                            /* 1 .. BF_SWIM_MOST_HOOKS; different */
+    int hook[BF_SWIM_MOST_HOOKS];           /* hook[0]: the one in use */
+    double every_s;                         /* usual time from put-in to put-in, > 0 */
+    double since_put_s[BF_SWIM_MOST_SPOTS]; /* at each spot, >= 0; infinity: none yet */
+    int n_bites;                            /* since the last put-in at the spot of way[0] */
+    double most_kg;                         /* dry feed that may still go in; infinity: no limit known */
+    int objective;                          /* bf_objective */
+    double fish_kg;                         /* usual landed fish, > 0 */
+    double target_kg;                       /* still missing, > 0; of BF_FOR_TARGET alone */
+    double for_s;                           /* how far ahead, 600 .. 18000; start 3600 */
+    double busy_s;                          /* rig out after a lift, > 0 */
+    double put_in_s;                        /* longer after a put-in with the rig out, > 0 */
+    double blank_s;                         /* the rig is lifted after so long without a bite, > 0 */
+    int has_given,
+        is_upset; /* advice was given before and not done yet; something showed since (a fish, a put-in) */
+    bf_act given; /* wait_s: what is left of it */
+    double given_ago_s;
+    int n_acts_most;            /* of the offer, 2 .. BF_ADVISE_MOST_ACTS */
+    int n_scenarios, n_run_off; /* 16 or more; as many or more, 4096 at most */
+    uint64_t seed;
+} bf_advise_job;
+
+/* What is read off a truth, at the spot of way[0]. */
+typedef enum bf_advise_reading {
+    BF_READ_LEFT,  /* pieces left                       */
+    BF_READ_FISH,  /* fish on the bait                  */
+    BF_READ_NEAR,  /* fish about, not on the bait       */
+    BF_READ_SMALL, /* pieces left of the smallest size  */
+    BF_N_READINGS
+} bf_advise_reading;
+
+/* How a reading bears on the advice. */
+typedef struct bf_bearing {
+    int reading; /* bf_advise_reading */
+    /* Correlation, over scenarios, of the lead of the advised act over the best act of another kind with the rank of the reading: above 0, the more of
+     * it, the better the advice. */
+    double pull;
+} bf_bearing;
+
+/* What would change the advice: were the reading beyond a bound, another act would be best. */
+typedef struct bf_change {
+    int reading;
+    int is_above; /* 1: above the bound, 0: below */
+    double bound;
+    double share;  /* of the belief that lies there */
+    int act;       /* best there, of those tried so far */
+    bf_range lead; /* of it over the advised act, there */
+} bf_change;
+
+/* An act that was not advised. */
+typedef struct bf_rival {
+    int act;
+    bf_range behind; /* the advised act's lead over it, in the objective's unit */
+    double p_more;   /* share of scenarios in which it brings more than the advised act, ties half */
+    int n;           /* scenarios it was tried on */
+} bf_rival;
+
+#define BF_ADVISE_MOST_RIVALS 5
+#define BF_ADVISE_MOST_CHANGES 3
+
+typedef struct bf_advice {
+    int is_known; /* 0: nothing explains the session (belief.h): all else is 0 */
+    int n_acts;
+    bf_act act[BF_ADVISE_MOST_ACTS]; /* act[0]: going on by the base policy, as the act it comes to now */
+    /* the base policy */
+    double every_s, count;
+    int after_bites; /* 1: only after a bite */
+    int is_fed;      /* 0: nothing is fed */
+    int best;        /* advised, index into act */
+    int is_either;   /* 1: too close to call; `other` is as good as far as can be told */
+    int other;       /* -1: none */
+    int is_kept;     /* 1: it stays the advice given, though another was computed a little better */
+    bf_range hour;   /* what the time ahead brings with it, 80 % of scenarios, in the objective's unit */
+    bf_range gain;   /* of the advised act over act[0]; all 0 when it is that one */
+    bf_range lead;   /* over the best other act; NaN when there is none */
+    double p_best;   /* chance that it is the best of all; NaN when is_either or is_kept */
+    double look_s;   /* look again then */
+    double p_fish;   /* chance of a fish landed by then, the advice being followed */
+    int n_scenarios; /* that the finalists were tried on */
+    int n_rollouts;
+    int n_rivals;
+    bf_rival rival[BF_ADVISE_MOST_RIVALS]; /* one of each kind of act, best first */
+    bf_bearing bearing[2];                 /* strongest first; reading -1: nothing bears on it */
+    int n_changes;
+    bf_change change[BF_ADVISE_MOST_CHANGES]; /* nearest first */
+} bf_advice;
+
+/* Lists what may be done: act[0] is going on by the base (here: the same again); feeding now, by each way at the spot, a usual put-in, a half, the double;
+ * waiting past the time it is due; another hook bait; another spot, with and without feed. Not what most_kg does not allow. Returns n, at most job->n_acts_most;
+ * act (out BF_ADVISE_MOST_ACTS). */
+int bf_advise_offer(const bf_advise_job *job, bf_act *act);
+
+/* Bytes of work, 16-aligned. */
+size_t bf_advise_bytes(const bf_advise_job *job);
+
+/* Advises. rows: of all sets of job->belief (bf_belief_rows). Values are kg (weight), fish (number, species) or the share of
+ * target_kg that the time ahead brings (target), of landed and foul-hooked landed fish together.
+ *
+ * Accuracy:  tests/swim/advise_test.c says how often two seeds agree. */
+void bf_advise(const bf_advise_job *job, const double *rows, void *work, bf_advice *advice);
+
+#ifdef __cplusplus
+}
+#endif
+#endif
