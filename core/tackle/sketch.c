@@ -34,12 +34,13 @@ static void know_current(bfi_hung *s) {
     bfi_level way = way_of(current->coef_x_m_s[1], current->coef_y_m_s[1], s->wind_way);
     way = way_of(current->skin_x_m_s, current->skin_y_m_s, way);
     s->current_way = way;
-    s->crosses = fabs(way.out * s->wind_way.right - way.right * s->wind_way.out) > 1e-6;
     s->skin_m_s = way.out * current->skin_x_m_s + way.right * current->skin_y_m_s;
     for (int k = 0; k < 4; k++)
         s->coef_m_s[k] = way.out * current->coef_x_m_s[k] + way.right * current->coef_y_m_s[k];
     s->per_depth = 1 / current->depth_m;
 }
+
+#define CROSSES 1e-6 /* the sine between wind and current */
 
 static void begin(bfi_hung *s, const bfi_rigging *r) {
     const bfi_stream *below = &r->below, *above = &r->above;
@@ -49,6 +50,9 @@ static void begin(bfi_hung *s, const bfi_rigging *r) {
         above->wind.per_e_m_s * (s->wind_way.out * above->wind_x + s->wind_way.right * above->wind_y);
     s->per_roughness = -1 / above->wind.roughness_m;
     know_current(s);
+    if (!(s->wind_per_e_m_s > 0)) s->wind_way = s->current_way; /* calm */
+    double across = s->current_way.right * s->wind_way.out - s->current_way.out * s->wind_way.right;
+    s->crosses = fabs(across) > CROSSES;
     s->air = bfi_feeling_of(above, BFI_IN_AIR, &r->line);
     s->sunk = bfi_feeling_of(above, BFI_IN_WATER, &r->line);
     s->line = bfi_feeling_of(below, BFI_IN_WATER, &r->line);
@@ -171,21 +175,13 @@ static bf_status follow_slope(following *f) {
 
 #define ENDLESS_GRIP 1e3
 
-/* The most grip that the bottom has for a push along a way whose outward part is `out` (rest.c). */
-static double most_grip(const bfi_rigging *r, double out) {
+/* What the bottom has at least and at most for a push along a way whose outward part is `out` (rest.c). */
+static void edges_of_grip(const bfi_rigging *r, double out, double *least, double *most) {
     double mu = r->friction_frac, ratio = (1 + mu * mu) / (1 + r->slope * r->slope), lean = r->slope * out;
     double a = 1 - ratio * lean * lean, b = ratio * lean, root = b * b - a * (1 - ratio);
-    double most = (b + (root > 0 ? sqrt(root) : 0)) / a;
-    return most > 0 && most < ENDLESS_GRIP ? most : ENDLESS_GRIP;
-}
-
-/* What is left of a bait's weight on a slope steeper than its friction: it slides down until the line holds the rest (rest.c). */
-static bfi_level sliding_grip(const bfi_rigging *r) {
-    double mu = r->friction_frac, ratio = (1 + mu * mu) / (1 + r->slope * r->slope),
-           down = r->slope > 0 ? 1 : -1;
-    double lean = r->slope * down, a = 1 - ratio * lean * lean, b = ratio * lean,
-           root = b * b - a * (1 - ratio);
-    return (bfi_level){down * (b - (root > 0 ? sqrt(root) : 0)) / a, 0};
+    root = root > 0 ? sqrt(root) : 0;
+    *least = (b - root) / a;
+    *most = (b + root) / a;
 }
 
 /* A bait that is held with all the bottom has against what draws it along a way. */
@@ -196,7 +192,9 @@ typedef struct drawn {
 } drawn;
 
 static void hold_against(bfi_hung *s, bfi_level way) {
-    double most = most_grip(s->rigging, -way.out);
+    double least, most;
+    edges_of_grip(s->rigging, -way.out, &least, &most);
+    if (!(most > 0 && most < ENDLESS_GRIP)) most = ENDLESS_GRIP;
     s->grip = (bfi_level){-most * way.out, -most * way.right};
 }
 
@@ -227,6 +225,9 @@ static bf_status draw_along(drawn *d, bfi_level way, bfi_care care, int is_anew,
     return status;
 }
 
+/* Goes on less far than this without a grip it goes no way in particular. */
+#define LOOSE_LEAST_M 1e-3
+
 /* How far it strays to the left of a way turned to the right. */
 typedef struct turning {
     drawn *d;
@@ -256,72 +257,80 @@ static bf_status turn_way(drawn *d, double loose_m, double strays_m, bfi_care ca
     return status == BF_E_NO_CONVERGE ? BF_OK : status;
 }
 
-/* Held or dragged with so much to spare nothing finer is asked, unless it is touchy. */
-#define CLEARLY_M 0.05
-#define TOUCHY_CLEARLY_M 0.1
-#define OFF_COARSELY_M 0.02
-#define OFF_M 2e-4
-
-static bf_status rest(bfi_hung *s, bfi_level put_m, bfi_sketched *sketched, bfi_level *bait_m) {
-    const bfi_rigging *r = s->rigging;
-    drawn d = {.f = {.s = s}, .put_m = put_m};
-    following *f = &d.f;
-    bf_status status;
-    f->bed_m = bed_at(r, put_m);
-    f->rise = 1;
+/* The way a bait goes that is not held: with the wind, or as wind and current that cross it take it. loose_m: how far. */
+static bf_status go_loose(drawn *d, bfi_level *way, double *loose_m) {
+    bfi_hung *s = d->f.s;
+    bfi_level at_m;
+    *way = s->wind_way;
+    *loose_m = 1;
+    if (!s->crosses) return BF_OK;
     s->grip = (bfi_level){0, 0};
-    status = balance(s, f->bed_m, BFI_COARSE, 1, &f->bait_m);
-    if (status) return status;
-    bfi_level gone = {f->bait_m.out - put_m.out, f->bait_m.right - put_m.right};
-    bfi_level way = way_of(gone.out, gone.right, s->wind_way);
-    if (s->contact == BF_HANGS) {
-        f->care = BFI_FINE;
-        status = balance(s, f->bed_m, BFI_FINE, 0, &f->bait_m);
-        *bait_m = f->bait_m;
-        if (status || s->foot_z_m < bed_at(r, f->bait_m)) return status;
-        gone = (bfi_level){f->bait_m.out - put_m.out, f->bait_m.right - put_m.right};
-        way = way_of(gone.out, gone.right, s->wind_way);
-        status = draw_along(&d, way, BFI_FINE, 0, 1);
-        *bait_m = f->bait_m;
-        return status;
-    }
-    if (fabs(r->slope) > r->friction_frac) {
-        s->grip = sliding_grip(r);
-        f->care = BFI_FINE;
-        double gap;
-        status = bed_gap(f, bed_at(r, f->bait_m), &gap);
-        if (!status) status = follow_slope(f);
-        *bait_m = f->bait_m;
-        return status;
-    }
-    double loose_m = bfi_size(gone);
-    status = draw_along(&d, way, BFI_COARSE, 1, 0);
-    if (!status && !bfi_is_touchy(s)) status = turn_way(&d, loose_m, OFF_COARSELY_M, BFI_COARSE, 0);
-    if (status) return status;
-    double clearly_m = bfi_is_touchy(s) ? TOUCHY_CLEARLY_M * bfi_size(s->tip_per_gap) : CLEARLY_M;
-    if (fabs(d.on_m) <= clearly_m || fabs(d.off_m) > OFF_COARSELY_M) {
-        status = draw_along(&d, d.way, BFI_FINE, 0, 0);
-        if (!status) status = turn_way(&d, loose_m, OFF_M, BFI_FINE, 0);
-        if (status) return status;
-    }
-    sketched->is_held = d.on_m < 0;
-    *bait_m = put_m;
-    if (sketched->is_held) return BF_OK;
-    f->bed_m = bed_at(r, f->bait_m);
-    status = draw_along(&d, d.way, BFI_FINE, 0, 1);
-    if (!status) status = turn_way(&d, loose_m, OFF_M, BFI_FINE, 1);
-    *bait_m = f->bait_m;
+    bf_status status = balance(s, bed_at(s->rigging, d->put_m), BFI_COARSE, 1, &at_m);
+    bfi_level gone_m = {at_m.out - d->put_m.out, at_m.right - d->put_m.right};
+    *way = way_of(gone_m.out, gone_m.right, *way);
+    *loose_m = bfi_size(gone_m) + LOOSE_LEAST_M;
     return status;
+}
+
+/* It hangs, or comes up against the slope. */
+static bf_status rest_hanging(drawn *d) {
+    following *f = &d->f;
+    bfi_hung *s = f->s;
+    bf_status status = balance(s, s->bed_m, BFI_FINE, 0, &f->bait_m);
+    if (status || s->foot_z_m < bed_at(s->rigging, f->bait_m)) return status;
+    bfi_level way = way_of(f->bait_m.out - d->put_m.out, f->bait_m.right - d->put_m.right, s->wind_way);
+    f->bed_m = s->bed_m;
+    return draw_along(d, way, BFI_FINE, 0, 1);
+}
+
+/* On a slope steeper than the bottom can hold it slides down until the line holds the rest (rest.c). */
+static bf_status rest_sliding(following *f) {
+    const bfi_rigging *r = f->s->rigging;
+    double least, most, gap, down = r->slope > 0 ? 1 : -1;
+    edges_of_grip(r, down, &least, &most);
+    f->s->grip = (bfi_level){down * least, 0};
+    f->care = BFI_FINE;
+    bf_status status = bed_gap(f, bed_at(r, f->bait_m), &gap);
+    return status ? status : follow_slope(f);
+}
+
+/* Held or dragged with so much to spare nothing finer is asked, unless it is touchy or strays. */
+#define CLEARLY_M 0.05
+#define STRAYS_COARSELY_M 0.02
+#define STRAYS_M 2e-4
+
+static bf_status rest(drawn *d, int *is_held) {
+    following *f = &d->f;
+    bfi_hung *s = f->s;
+    bfi_level way;
+    double loose_m;
+    bf_status status = go_loose(d, &way, &loose_m);
+    if (!status) status = draw_along(d, way, BFI_COARSE, 1, 0);
+    if (status) return status;
+    if (s->contact == BF_HANGS) return rest_hanging(d);
+    if (fabs(s->rigging->slope) > s->rigging->friction_frac) return rest_sliding(f);
+
+    if (!bfi_is_touchy(s)) status = turn_way(d, loose_m, STRAYS_COARSELY_M, BFI_COARSE, 0);
+    int is_clear = fabs(d->on_m) > CLEARLY_M && fabs(d->off_m) <= STRAYS_COARSELY_M && !bfi_is_touchy(s);
+    if (!status && !is_clear) status = draw_along(d, d->way, BFI_FINE, 0, 0);
+    if (!status && !is_clear) status = turn_way(d, loose_m, STRAYS_M, BFI_FINE, 0);
+    *is_held = d->on_m < 0;
+    if (status || *is_held) return status;
+
+    /* Dragged on until it is held. */
+    f->bed_m = bed_at(s->rigging, f->bait_m);
+    if (is_clear || s->rigging->slope != 0) status = draw_along(d, d->way, BFI_FINE, 0, 1);
+    return status ? status : turn_way(d, loose_m, STRAYS_M, BFI_FINE, 1);
 }
 
 bf_status bfi_sketch(const bfi_rigging *rigging, bfi_sketched *sketched) {
     bfi_hung s;
-    bfi_level bait_m = {0, 0};
     begin(&s, rigging);
+    drawn d = {.f = {.s = &s}, .put_m = put_down(&s)};
     *sketched = (bfi_sketched){.cosine = s.wind_way.out, .sine = s.wind_way.right};
-    bf_status status = rest(&s, put_down(&s), sketched, &bait_m);
+    bf_status status = rest(&d, &sketched->is_held);
+    bfi_level bait_m = sketched->is_held ? d.put_m : d.f.bait_m;
     sketched->bait_m[0] = bait_m.out;
     sketched->bait_m[1] = bait_m.right;
-    sketched->along_m = s.wind_way.out * bait_m.out + s.wind_way.right * bait_m.right;
     return status;
 }

@@ -1,16 +1,17 @@
 /* sketch.h -- a rig at rest in a few strides: what bfi_rest_of works out, some thirty times as quick and right to a millimetre or so.
  *
- * The same balance of the same forces (rig.h, balance.h), in the upright plane of the wind, by
+ * The same balance of the same forces (rig.h, balance.h), in three dimensions, by
  *
  *   water   stretches of line between shot, straight, each under the load of its middle as it hung last;
- *   air     4, 12 or 48 strides of an even load from float to tip, as touchy as it is;
+ *   air     4, 12 or 96 strides of an even load from float to tip, as touchy as it is; 24 at least where wind and current cross;
  *   rest    the bait is put down, and dragged when what draws at it over its whole friction takes it further: one balance, not the
- *           grip that just holds it. On a slope bait and bottom are brought to agree.
+ *           grip that just holds it. Where wind and current cross, the way it is dragged is turned until the bait goes along it. On a
+ *           slope bait and bottom are brought to agree; on one steeper than the bottom can hold it slides until the line holds it.
  *
- * Where nothing is touchy it is right to tenths of a millimetre. It is not where a line that is slack jumps between two ways to lie, on
- * slopes steeper than the bottom can hold, and where the return flow draws the bait against the wind: then it says held.
+ * Where nothing is touchy it is right to tenths of a millimetre. It is not where slack line has two ways to lie, a balance each: it may
+ * find the other; nor where in one plane the return flow draws the bait against the wind: then it says held.
  *
- * Validity: wind and current in one plane: drift of the wind, or none. Not for a drift that was measured.
+ * Validity: one wind, and a current along one line (bf_current_of), which may cross it.
  * Pure; no allocation; 25 kB of stack. Model: docs/models/aim.md. Tests: tests/tackle/sketch_test.c
  */
 #ifndef BAITFALL_TACKLE_SKETCH_H
@@ -20,8 +21,7 @@
 
 typedef struct bfi_sketched {
     double bait_m[2];    /* outward and right of the point under the tip   */
-    double cosine, sine; /* of the wind's way                              */
-    double along_m;      /* the bait along it                              */
+    double cosine, sine; /* of the wind's way; in a calm of the current's  */
     int is_held;         /* 1: by the bottom, where it was let down        */
 } bfi_sketched;
 

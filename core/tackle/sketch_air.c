@@ -114,7 +114,7 @@ static inline bfi_vector air_load(const bfi_hung *s, const bfi_feeling *line, do
 #define COARSE_STRIDES 4
 #define FINE_STRIDES 12
 #define CROSSING_STRIDES 24
-#define FINEST_STRIDES 48
+#define FINEST_STRIDES 96
 #define STRIDE_GRADE 0.8
 
 static void stride_along(const bfi_hung *s, const bfi_feeling *line, double from_m, double to_m,

@@ -73,7 +73,7 @@ static void a_bait_that_comes_up_against_the_slope_stops_there(void **state) {
     int is_held;
     BF_CHECK_IN(off_m(&level, &is_held), 0, 1e-3);
     BF_CHECK_IN(off_m(&uphill, &is_held), 0, 3e-3);
-    assert_true(sketched(&uphill).along_m < 0.8 * sketched(&level).along_m);
+    assert_true(sketched(&uphill).bait_m[0] < 0.8 * sketched(&level).bait_m[0]);
 }
 
 /* Back shots on the line above, line that floats, and a bed so deep in line that some of it lies. */
@@ -104,9 +104,11 @@ static void without_wind_a_sketch_hangs_plumb(void **state) {
     (void)state;
     bf_stand stand = exact_stand();
     stand.hold.overdepth_m = bf_exactly(-0.1);
-    BF_CHECK_ABS(sketched(&stand).along_m, 0, 1e-6);
+    bfi_sketched hung = sketched(&stand);
+    BF_CHECK_ABS(hypot(hung.bait_m[0], hung.bait_m[1]), 0, 1e-6);
     stand.hold.overdepth_m = bf_exactly(0.05);
-    BF_CHECK_ABS(sketched(&stand).along_m, 0, 1e-6);
+    bfi_sketched held = sketched(&stand);
+    BF_CHECK_ABS(hypot(held.bait_m[0], held.bait_m[1]), 0, 1e-6);
 }
 
 int main(void) {
