@@ -21,7 +21,7 @@
 typedef struct shared {
     cli_range range;
     const void *work;
-    int n_items, n_columns, at_a_time;
+    int end, n_columns, at_a_time;
     double *rows;
     atomic_int next; /* item nobody has yet */
 } shared;
@@ -39,8 +39,8 @@ static void *compute(void *with) {
     shared *of = mine->of;
     while (!mine->status) {
         int from = atomic_fetch_add(&of->next, of->at_a_time);
-        if (from >= of->n_items) break;
-        int to = of->n_items - from < of->at_a_time ? of->n_items : from + of->at_a_time;
+        if (from >= of->end) break;
+        int to = of->end - from < of->at_a_time ? of->end : from + of->at_a_time;
         mine->status =
             of->range(of->work, mine->scratch, from, to, of->rows + (size_t)from * (size_t)of->n_columns);
     }
@@ -53,16 +53,17 @@ static int n_processors(void) {
 }
 
 /* All rows. A thread that cannot be started leaves its items to the others: the answer does not depend on the cut. */
-bf_status cli_compute_rows(cli_range range, const void *work, size_t scratch_bytes, int n_items,
+bf_status cli_compute_rows(cli_range range, const void *work, size_t scratch_bytes, int from, int to,
                            int n_columns, double *rows) {
     part parts[MOST_THREADS] = {0};
     int n = n_processors();
     shared all = {.range = range,
                   .work = work,
-                  .n_items = n_items,
+                  .end = to,
                   .n_columns = n_columns,
-                  .at_a_time = 1 + n_items / (TURNS * n),
-                  .rows = rows};
+                  .at_a_time = 1 + (to - from) / (TURNS * n),
+                  .rows = rows,
+                  .next = from};
     bf_status status = BF_OK;
     size_t each = (scratch_bytes + 63) / 64 * 64;
     char *scratch = aligned_alloc(64, each * (size_t)n);
@@ -82,6 +83,18 @@ bf_status cli_compute_rows(cli_range range, const void *work, size_t scratch_byt
     return status;
 }
 
+/* Rows of a question that was begun, a round after the other; *rows is to be freed. */
+static bf_status compute_answer(void *work, int n_items, int n_columns, double **rows) {
+    size_t scratch_bytes = bf_scratch_bytes(work);
+    *rows = malloc((size_t)n_items * (size_t)n_columns * sizeof **rows);
+    bf_status status = *rows ? BF_OK : BF_E_SPACE;
+    for (int done = 0, next; !status && done < n_items; done = next) {
+        next = bf_next(work, *rows, done);
+        status = cli_compute_rows(bf_range_rows, work, scratch_bytes, done, next, n_columns, *rows);
+    }
+    return status;
+}
+
 /* Everything between a request and the bytes of its answer; *text is NULL when memory ran out. */
 static bf_status put_question(const char *name, const char *request, size_t n_request, char **text,
                               size_t *n) {
@@ -90,12 +103,8 @@ static bf_status put_question(const char *name, const char *request, size_t n_re
     void *work = aligned_alloc(64, (bf_state_bytes(name) + 63) / 64 * 64);
     *text = malloc(ANSWER_BYTES);
     bf_status status = work && *text ? BF_OK : BF_E_SPACE;
-    if (!status && bf_begin(work, name, request, n_request, &n_items, &n_columns) == BF_OK && n_items > 0) {
-        rows = malloc((size_t)n_items * (size_t)n_columns * sizeof(double));
-        status = rows
-                     ? cli_compute_rows(bf_range_rows, work, bf_scratch_bytes(work), n_items, n_columns, rows)
-                     : BF_E_SPACE;
-    }
+    if (!status && bf_begin(work, name, request, n_request, &n_items, &n_columns) == BF_OK && n_items > 0)
+        status = compute_answer(work, n_items, n_columns, &rows);
     if (status) {
         free(*text);
         *text = NULL;

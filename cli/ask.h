@@ -18,10 +18,10 @@ typedef struct cli_answer {
 cli_exit cli_ask(const cli_command *command, const char *name, const char *request, size_t n,
                  cli_answer *answer);
 
-/* Rows of items that do not know of each other, shared among all processors. range: work, scratch, from, to (not included),
- * their rows. BF_E_SPACE: out of memory; else the first status that is not BF_OK. */
+/* Rows from .. to - 1 of items that do not know of each other, shared among all processors; rows: of all items. range: work,
+ * scratch, from, to (not included), their rows. BF_E_SPACE: out of memory; else the first status that is not BF_OK. */
 typedef bf_status (*cli_range)(const void *work, void *scratch, int from, int to, double *rows);
-bf_status cli_compute_rows(cli_range range, const void *work, size_t scratch_bytes, int n_items,
+bf_status cli_compute_rows(cli_range range, const void *work, size_t scratch_bytes, int from, int to,
                            int n_columns, double *rows);
 
 /* The second half of cli_ask: reads answer->text (answer->n bytes), and says the core's error when status is not BF_OK. */

@@ -209,8 +209,9 @@ bf_status cli_put_question(bf_journal *journal, const char *question, const char
     if (!status && bf_ask_begin(journal, work, question, request, n, &n_items, &n_columns) == BF_OK &&
         n_items) {
         rows = malloc((size_t)n_items * (size_t)n_columns * sizeof *rows);
-        status = rows ? cli_compute_rows(range_of, work, bf_ask_scratch_bytes(work), n_items, n_columns, rows)
-                      : BF_E_SPACE;
+        status =
+            rows ? cli_compute_rows(range_of, work, bf_ask_scratch_bytes(work), 0, n_items, n_columns, rows)
+                 : BF_E_SPACE;
     }
     if (!status) status = bf_ask_finish(work, rows, answer->text, ANSWER_BYTES, &answer->n);
     free(rows);

@@ -91,7 +91,7 @@ bf_status bfi_read_truth(bfi_work *work, const char *key, int *truth) {
     return BF_OK;
 }
 
-/* ---- The three calls ---- */
+/* ---- The calls ---- */
 
 static bf_status read_request(bfi_work *work, const char *json, size_t n_json, void *tokens) {
     bf_json_fault fault;
@@ -121,6 +121,14 @@ bf_status bf_begin(void *memory, const char *name, const char *json, size_t n_js
     *n_items = work->n_items;
     *n_columns = work->n_columns;
     return status;
+}
+
+int bf_next(void *memory, const double *rows, int n_done) {
+    bfi_work *work = memory;
+    BF_ASSERT(0 <= n_done && n_done < work->n_items);
+    int next = work->verb->next ? work->verb->next(work, rows, n_done) : work->n_items;
+    BF_ASSERT(n_done < next && next <= work->n_items);
+    return next;
 }
 
 size_t bf_scratch_bytes(const void *memory) {
@@ -186,8 +194,11 @@ bf_status bf_answer_within(void *memory, double *rows, size_t n_rows_most, const
     bfi_work *work = memory;
     if (!status && (size_t)n_items * (size_t)n_columns > n_rows_most)
         bfi_fail(&work->error, BF_E_SPACE, "draws", NULL, -1, "fewer of them here");
-    else if (!status && n_items)
-        status = bf_range_rows(memory, work->spare, 0, n_items, rows);
+    else
+        for (int done = 0, next; !status && done < n_items; done = next) {
+            next = bf_next(memory, rows, done);
+            status = bf_range_rows(memory, work->spare, done, next, rows + (size_t)done * (size_t)n_columns);
+        }
     BF_ASSERT(!status || work->error.status);
     return bf_finish(memory, rows, out, out_most, n_out);
 }

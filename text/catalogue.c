@@ -118,8 +118,11 @@ static bf_status finish_catalogue(bfi_work *work, const double *rows, bfi_json *
     return BF_OK;
 }
 
-const bfi_verb bfi_catalogue_verb = {"catalogue",     no_bytes, no_bytes, NULL,
-                                     begin_catalogue, NULL,     NULL,     finish_catalogue};
+const bfi_verb bfi_catalogue_verb = {.name = "catalogue",
+                                     .own_bytes = no_bytes,
+                                     .spare_bytes = no_bytes,
+                                     .begin = begin_catalogue,
+                                     .finish = finish_catalogue};
 
 /* ---- form ---- */
 
@@ -251,4 +254,8 @@ static bf_status finish_form(bfi_work *work, const double *rows, bfi_json *out) 
     return BF_OK;
 }
 
-const bfi_verb bfi_form_verb = {"form", form_bytes, no_bytes, NULL, begin_form, NULL, NULL, finish_form};
+const bfi_verb bfi_form_verb = {.name = "form",
+                                .own_bytes = form_bytes,
+                                .spare_bytes = no_bytes,
+                                .begin = begin_form,
+                                .finish = finish_form};

@@ -469,4 +469,5 @@ static size_t spare_bytes(const bf_command *command) {
     return feed > tackle ? feed : tackle;
 }
 
-const bfi_verb bfi_measure_verb = {"measure", own_bytes, spare_bytes, NULL, begin, NULL, NULL, finish};
+const bfi_verb bfi_measure_verb = {
+    .name = "measure", .own_bytes = own_bytes, .spare_bytes = spare_bytes, .begin = begin, .finish = finish};

@@ -289,9 +289,8 @@ static bf_status begin(bfi_work *work) {
     if (!status) status = take_place(work);
     if (status) return status;
     choose_rig(o);
-    bfi_decide_spot(work, o->spot);
-    bfi_add_spot(work, o->spot);
-    bfi_count_items(work);
+    bfi_decide_spot(work, o->spot, 0);
+    bfi_list_spot(work, o->spot);
     return BF_OK;
 }
 
@@ -499,7 +498,7 @@ static void json_wait(bfi_work *work, const double *rows, bfi_json *out) {
     int wait = (int)(offsetof(bf_lay_out, wait_s) / sizeof(double));
     bfi_json_range_of(out, &bf_lay_out_table.field[wait], o->plan.spot[o->spot].lay[wait]);
     bfi_json_close(out);
-    if (aim && !o->plan.is_nominal) bfi_json_chance(out, bfi_job_rows(aim, rows), aim->n_draws);
+    if (aim && !o->plan.is_nominal) bfi_json_chance(out, bfi_job_row(aim, rows, 0), aim->n_items);
 }
 
 /* The peg's number, as it was told. */
@@ -542,6 +541,12 @@ static size_t rows_bytes(const bf_command *command) {
     return bfi_plan_rows_bytes(0, 1);
 }
 
-const bfi_verb bfi_peg_day_verb = {"peg",          own_bytes, bfi_plan_spare_bytes,
-                                   rows_bytes,     begin,     bfi_plan_scratch_bytes,
-                                   bfi_plan_range, finish};
+const bfi_verb bfi_peg_day_verb = {.name = "peg",
+                                   .own_bytes = own_bytes,
+                                   .spare_bytes = bfi_plan_spare_bytes,
+                                   .rows_bytes = rows_bytes,
+                                   .begin = begin,
+                                   .scratch_bytes = bfi_plan_scratch_bytes,
+                                   .next = bfi_plan_next,
+                                   .range = bfi_plan_range,
+                                   .finish = finish};

@@ -177,7 +177,7 @@ static void judge(const bfi_plan *o, bfi_plan_spot *s) {
         s->judged = s->is_suggested ? s->suggestion.judged : s->suggestion.own;
 }
 
-void bfi_decide_spot(bfi_work *work, int spot) {
+void bfi_decide_spot(bfi_work *work, int spot, int is_suggesting) {
     bfi_plan *o = work->own;
     bfi_plan_spot *s = &o->spot[spot];
     bf_suggest_ask ask = {.has_rig = o->plan.spot_use[spot].rig >= 0};
@@ -186,89 +186,147 @@ void bfi_decide_spot(bfi_work *work, int spot) {
     bf_stand_settle(&s->stand);
     take_pots(work, o, &ask);
     s->suggest_status = BF_E_MISSING;
-    if (s->is_suggested || !o->is_nominal) s->suggest_status = bf_suggest(&s->stand, &ask, &s->suggestion);
+    if (s->is_suggested || is_suggesting)
+        s->suggest_status = bf_suggest_tackle(&s->stand, &ask, &s->suggestion);
     if (s->is_suggested && !s->suggest_status) s->stand.rig = s->suggestion.rig;
     s->status = bf_rig_solve(&s->stand, 1, 0, &s->shape);
-    judge(o, s);
-    if (s->status || s->line < 0) return;
-    if (o->is_nominal)
-        bf_aim_bare(&s->stand, &s->aiming);
-    else
-        s->status = bf_aim_prepare(&s->stand, &s->aiming);
+    bf_aim_bare(&s->stand, &s->aiming);
 }
 
-/* ---- Jobs: every ensemble has its stretch of items ---- */
+/* ---- Jobs ---- */
 
-static int at_least_16(int n) {
+static void add_job(bfi_plan *o, int kind, int of, int n_items) {
+    const bfi_job *last = o->n_jobs > 0 ? &o->job[o->n_jobs - 1] : NULL;
+    int first = last ? last->first + last->n_items : 0;
+    BF_ASSERT(o->n_jobs < BFI_PLAN_JOBS);
+    o->job[o->n_jobs++] = (bfi_job){kind, of, first, n_items};
+}
+
+static int n_items_of(const bfi_plan *o) {
+    const bfi_job *last = &o->job[o->n_jobs - 1];
+    return o->n_jobs > 0 ? last->first + last->n_items : 0;
+}
+
+/* Draws of a model that lets the rig down or solves it, in each of them. */
+static int n_slow_draws(const bfi_work *work) {
+    int n = work->n_draws / 32;
     return n > 16 ? n : 16;
 }
 
-static void add_job(bfi_plan *o, int kind, int of, int n_draws) {
-    const bfi_job *last = o->n_jobs > 0 ? &o->job[o->n_jobs - 1] : NULL;
-    int first = last ? last->first + last->n_draws : 0;
-    BF_ASSERT(o->n_jobs < BFI_PLAN_JOBS);
-    o->job[o->n_jobs++] = (bfi_job){kind, of, first, n_draws};
+static int has_aim(const bfi_plan_spot *s) {
+    return !s->status && s->line >= 0;
 }
 
-static void add_line(bfi_work *work, int line) {
-    add_job(work->own, BFI_JOB_FEED, line, work->n_draws);
-}
-
-/* Few items that take long come first, so that what threads do last is short. */
-static void add_mends(bfi_plan *o, int spot) {
-    if (!o->spot[spot].status && o->spot[spot].line >= 0) add_job(o, BFI_JOB_MEND, spot, BF_N_MENDS);
-}
-
-static void add_what_ifs(bfi_plan *o, int spot) {
-    if (o->spot[spot].judge_status == BF_OK) add_job(o, BFI_JOB_WHAT_IF, spot, BF_N_WHATIFS);
-}
-
-static void add_draws(bfi_work *work, int spot) {
+/* Those of the first round. Items that take long come first, so that what threads do last is short. */
+static void list_first(bfi_work *work, int spot, int is_suggesting) {
     bfi_plan *o = work->own;
-    if (o->spot[spot].status) return;
-    add_job(o, BFI_JOB_RIG, spot, at_least_16(work->n_draws / 32));
-    if (o->spot[spot].line < 0) return;
-    add_job(o, BFI_JOB_LAY, spot, at_least_16(work->n_draws / 32));
+    const bfi_plan_spot *s = &o->spot[spot];
+    if (has_aim(s)) add_job(o, BFI_JOB_LAY, spot, n_slow_draws(work));
+    if (is_suggesting && !s->suggest_status) add_job(o, BFI_JOB_WAY, spot, BFI_WAYS);
+    if (is_suggesting && s->judge_status == BF_OK) add_job(o, BFI_JOB_WHAT_IF, spot, BF_N_WHATIFS);
+    if (!s->status) add_job(o, BFI_JOB_RIG, spot, n_slow_draws(work));
+    if (has_aim(s)) add_job(o, BFI_JOB_FIT, spot, BF_AIM_SOLVES);
+}
+
+/* ... of the second. */
+static void list_second(bfi_work *work, int spot) {
+    bfi_plan *o = work->own;
+    if (!has_aim(&o->spot[spot])) return;
+    add_job(o, BFI_JOB_MEND, spot, BF_N_MENDS);
     add_job(o, BFI_JOB_AIM, spot, 2 * work->n_draws);
 }
 
-void bfi_add_spot(bfi_work *work, int spot) {
-    add_mends(work->own, spot);
-    add_draws(work, spot);
+static void begin_list(bfi_plan *o) {
+    add_job(o, BFI_JOB_AS_GIVEN, 0, BFI_PLAN_JOBS);
 }
 
-void bfi_count_items(bfi_work *work) {
+static void end_list(bfi_work *work) {
     const bfi_plan *o = work->own;
-    const bfi_job *last = o->n_jobs > 0 ? &o->job[o->n_jobs - 1] : NULL;
-    work->n_items = o->is_nominal || !last ? 0 : last->first + last->n_draws;
+    work->n_items = o->is_nominal ? 0 : n_items_of(o);
     work->n_columns = BFI_PLAN_COLUMNS;
 }
 
+void bfi_list_spot(bfi_work *work, int spot) {
+    bfi_plan *o = work->own;
+    begin_list(o);
+    list_first(work, spot, 0);
+    o->n_first_items = n_items_of(o);
+    list_second(work, spot);
+    end_list(work);
+}
+
+static void list_all(bfi_work *work) {
+    bfi_plan *o = work->own;
+    begin_list(o);
+    for (int i = 0; i < o->plan.n_spots; i++) list_first(work, i, !o->is_nominal);
+    if (o->plan.has_unknown_peg) add_job(o, BFI_JOB_SET, 0, BF_RIGSET_CONDITIONS);
+    for (int i = 0; i < o->plan.n_lines; i++) add_job(o, BFI_JOB_FEED, i, work->n_draws);
+    o->n_first_items = n_items_of(o);
+    if (o->plan.has_unknown_peg) add_job(o, BFI_JOB_CONFIRM, 0, BF_RIGSET_MOST);
+    for (int i = 0; i < o->plan.n_spots; i++) list_second(work, i);
+    end_list(work);
+}
+
 static bf_status begin(bfi_work *work) {
-    const bfi_plan *o = work->own;
+    bfi_plan *o = work->own;
     bf_status status = bfi_read_plan(work);
     if (status) return status;
-    for (int i = 0; i < o->plan.n_spots; i++) bfi_decide_spot(work, i);
-    if (o->plan.has_unknown_peg) add_job(work->own, BFI_JOB_SET, 0, BF_RIGSET_CONDITIONS);
-    for (int i = 0; i < o->plan.n_spots; i++) add_mends(work->own, i);
-    for (int i = 0; i < o->plan.n_spots; i++) add_what_ifs(work->own, i);
-    for (int i = 0; i < o->plan.n_spots; i++) add_draws(work, i);
-    for (int i = 0; i < o->plan.n_lines; i++) add_line(work, i);
-    bfi_count_items(work);
+    for (int i = 0; i < o->plan.n_spots; i++) {
+        bfi_decide_spot(work, i, !o->is_nominal);
+        judge(o, &o->spot[i]);
+    }
+    list_all(work);
     return BF_OK;
 }
 
 const bfi_job *bfi_plan_job(const bfi_plan *o, int kind, int of) {
+    int is_of_spot =
+        kind == BFI_JOB_RIG || kind == BFI_JOB_LAY || kind == BFI_JOB_AIM || kind == BFI_JOB_MEND;
+    if (is_of_spot && o->spot[of].status) return NULL;
     for (int i = 0; i < o->n_jobs; i++)
         if (o->job[i].kind == kind && o->job[i].of == of) return &o->job[i];
     return NULL;
 }
 
-const double *bfi_job_rows(const bfi_job *job, const double *rows) {
-    return rows + (size_t)job->first * BFI_PLAN_COLUMNS;
+const double *bfi_job_row(const bfi_job *job, const double *rows, int k) {
+    return rows + (size_t)(job->first + k) * BFI_PLAN_COLUMNS;
+}
+
+/* ---- Between the rounds ---- */
+
+static void take_fit(bfi_plan *o, int spot, const double *rows) {
+    bfi_plan_spot *s = &o->spot[spot];
+    const bfi_job *job = bfi_plan_job(o, BFI_JOB_FIT, spot);
+    bf_aim_solved solved[BF_AIM_SOLVES];
+    if (!job) return;
+    for (int i = 0; i < BF_AIM_SOLVES; i++) memcpy(&solved[i], bfi_job_row(job, rows, i), sizeof solved[i]);
+    s->status = bf_aim_prepare_from(&s->stand, solved, &s->aiming);
+}
+
+static void choose_set(bfi_plan *o, const double *rows) {
+    const bfi_job *job = bfi_plan_job(o, BFI_JOB_SET, 0);
+    bf_rigset_tried tried[BF_RIGSET_CONDITIONS];
+    bf_stand stand;
+    if (!job) return;
+    for (int i = 0; i < BF_RIGSET_CONDITIONS; i++)
+        memcpy(&tried[i], bfi_job_row(job, rows, i), sizeof tried[i]);
+    bfi_set_stand(o, &stand);
+    o->set_status = bf_rigset_choose(&stand, &o->plan.unknown_peg, tried, &o->rig_set);
+}
+
+int bfi_plan_next(bfi_work *work, const double *rows, int n_done) {
+    bfi_plan *o = work->own;
+    if (n_done < o->n_first_items) return o->n_first_items;
+    for (int i = 0; i < o->plan.n_spots; i++) take_fit(o, i, rows);
+    choose_set(o, rows);
+    return work->n_items;
 }
 
 /* ---- Rows ---- */
+
+static int is_ensemble(const bfi_job *job) {
+    return job->kind < BFI_JOB_AS_GIVEN;
+}
 
 /* A model of a stand. */
 static bf_ensemble stand_ensemble(const bf_stand *stand, const bf_schema *schema, const bf_table *table,
@@ -283,13 +341,13 @@ bf_ensemble bfi_job_ensemble(const bfi_plan *o, const bfi_job *job, uint64_t see
     switch (job->kind) {
     case BFI_JOB_FEED:
         bf_plan_put_in(&o->plan, job->of, put);
-        return bf_plan_ensemble(put, BFI_PLAN_COLUMNS - BF_PLAN_N_OUT, seed, job->n_draws);
+        return bf_plan_ensemble(put, BFI_PLAN_COLUMNS - BF_PLAN_N_OUT, seed, job->n_items);
     case BFI_JOB_RIG:
-        return stand_ensemble(stand, &bf_rig_schema, &bf_rig_out_table, bf_rig_model, seed, job->n_draws);
+        return stand_ensemble(stand, &bf_rig_schema, &bf_rig_out_table, bf_rig_model, seed, job->n_items);
     case BFI_JOB_LAY:
-        return stand_ensemble(stand, &bf_lay_schema, &bf_lay_out_table, bf_lay_model, seed, job->n_draws);
+        return stand_ensemble(stand, &bf_lay_schema, &bf_lay_out_table, bf_lay_model, seed, job->n_items);
     default:
-        aim = bf_aim_ensemble(&o->spot[job->of].aiming, seed, job->n_draws);
+        aim = bf_aim_ensemble(&o->spot[job->of].aiming, seed, job->n_items);
         BF_ASSERT(aim.n_out + aim.n_raw == BFI_PLAN_COLUMNS);
         return aim;
     }
@@ -316,10 +374,11 @@ size_t bfi_plan_scratch_bytes(const bfi_work *work) {
 }
 
 /* One mend of a spot tried, in as many draws as it takes at most. */
-static void try_mend(const bfi_work *work, const bfi_job *job, int kind, void *scratch, double *row) {
+static void try_mend(const bfi_work *work, int spot, int kind, void *scratch, double *row) {
     const bfi_plan *o = work->own;
     bf_mend_tried tried;
-    bf_aim_mend_try(&o->spot[job->of].aiming, work->seed, 2 * work->n_draws, kind, scratch, &tried);
+    if (o->spot[spot].status) return;
+    bf_aim_mend_try(&o->spot[spot].aiming, work->seed, 2 * work->n_draws, kind, scratch, &tried);
     memcpy(row, &tried, sizeof tried);
 }
 
@@ -329,6 +388,15 @@ static void try_condition(const bfi_plan *o, int condition, double *row) {
     bfi_set_stand(o, &stand);
     bf_rigset_try(&stand, &o->plan.unknown_peg, condition, &tried);
     memcpy(row, &tried, sizeof tried);
+}
+
+static void confirm_rig(const bfi_plan *o, int rig, double *row) {
+    bf_rigset_confirmed confirmed;
+    bf_stand stand;
+    if (o->set_status || rig >= o->rig_set.n_rigs) return;
+    bfi_set_stand(o, &stand);
+    bf_rigset_confirm(&stand, &o->plan.unknown_peg, &o->rig_set.rig[rig], &confirmed);
+    memcpy(row, &confirmed, sizeof confirmed);
 }
 
 /* A change of a spot; one that does not apply says nothing. */
@@ -349,17 +417,55 @@ static void try_what_if(const bfi_plan *o, int spot, int what, double *row) {
     memcpy(row, &out, sizeof out);
 }
 
+int bfi_is_suggested_fished(const bfi_plan_spot *s) {
+    return s->is_suggested || s->suggestion.is_as_it_is;
+}
+
+/* The suggested rig lowered one way; the way of one that is fished is known from its lay-in. */
+static void try_way(const bfi_plan *o, int spot, int lowering, double *row) {
+    const bfi_plan_spot *s = &o->spot[spot];
+    bf_stand with = s->stand;
+    bf_lay_out lay;
+    if (bfi_is_suggested_fished(s) && lowering == with.hold.lowering) return;
+    with.rig = s->suggestion.rig;
+    bf_suggest_way(&with, lowering, &lay);
+    memcpy(row, &lay, sizeof lay);
+}
+
+static void solve_for_fit(const bfi_plan *o, int spot, int k, double *row) {
+    bf_aim_solved solved;
+    bf_aim_solve(&o->spot[spot].stand, k, &solved);
+    memcpy(row, &solved, sizeof solved);
+}
+
+/* A job at the inputs as given; where there is no answer the row stays as it is. */
+static void try_as_given(const bfi_work *work, int of_job, bf_plan_put *put, double *row) {
+    const bfi_plan *o = work->own;
+    const bfi_job *job = &o->job[of_job];
+    if (of_job >= o->n_jobs || !is_ensemble(job)) return;
+    bf_ensemble ensemble = bfi_job_ensemble(o, job, work->seed, put);
+    bf_status status = bf_ensemble_nominal(&ensemble, row);
+    (void)status; // bfi_job_finish asks again
+}
+
 /* An item that is no draw. */
 static void try_item(const bfi_work *work, const bfi_job *job, int k, void *scratch, double *row) {
+    const bfi_plan *o = work->own;
     switch (job->kind) {
-    case BFI_JOB_MEND: try_mend(work, job, k, scratch, row); break;
-    case BFI_JOB_SET: try_condition(work->own, k, row); break;
-    default: try_what_if(work->own, job->of, k, row); break;
+    case BFI_JOB_AS_GIVEN: try_as_given(work, k, scratch, row); break;
+    case BFI_JOB_WAY: try_way(o, job->of, k, row); break;
+    case BFI_JOB_WHAT_IF: try_what_if(o, job->of, k, row); break;
+    case BFI_JOB_SET: try_condition(o, k, row); break;
+    case BFI_JOB_FIT: solve_for_fit(o, job->of, k, row); break;
+    case BFI_JOB_CONFIRM: confirm_rig(o, k, row); break;
+    default: try_mend(work, job->of, k, scratch, row); break;
     }
 }
 
 static void draw(const bfi_work *work, const bfi_job *job, int from, int to, void *scratch, double *rows) {
-    bf_ensemble ensemble = bfi_job_ensemble(work->own, job, work->seed, scratch);
+    const bfi_plan *o = work->own;
+    if (job->kind == BFI_JOB_AIM && o->spot[job->of].status) return;
+    bf_ensemble ensemble = bfi_job_ensemble(o, job, work->seed, scratch);
     // A draw without an answer is a row of NaN, left out of the sums.
     bf_status status = bf_ensemble_range(&ensemble, from, to, (char *)scratch + put_bytes(), rows);
     (void)status;
@@ -369,18 +475,31 @@ void bfi_plan_range(const bfi_work *work, void *scratch, int i, int j, double *r
     const bfi_plan *o = work->own;
     const bfi_job *job = o->job;
     while (i < j) {
-        while (i >= job->first + job->n_draws) job++;
-        int from = i - job->first, to = j - job->first < job->n_draws ? j - job->first : job->n_draws;
+        while (i >= job->first + job->n_items) job++;
+        int from = i - job->first, to = j - job->first < job->n_items ? j - job->first : job->n_items;
         size_t n = (size_t)(to - from) * BFI_PLAN_COLUMNS;
         for (size_t k = 0; k < n; k++) rows[k] = BF_NAN;
-        if (job->kind == BFI_JOB_MEND || job->kind == BFI_JOB_SET || job->kind == BFI_JOB_WHAT_IF)
+        if (is_ensemble(job))
+            draw(work, job, from, to, scratch, rows);
+        else
             for (int k = from; k < to; k++)
                 try_item(work, job, k, scratch, rows + (size_t)(k - from) * BFI_PLAN_COLUMNS);
-        else
-            draw(work, job, from, to, scratch, rows);
         rows += n;
         i += to - from;
     }
+}
+
+/* The job at the inputs as given: from its row, or worked out here when there are none or it says nothing. */
+static bf_status take_as_given(const bfi_work *work, const bfi_job *job, const bf_ensemble *ensemble,
+                               const double *rows, double *out) {
+    const bfi_plan *o = work->own;
+    const double *row = o->is_nominal ? NULL : bfi_job_row(&o->job[0], rows, (int)(job - o->job));
+    for (int i = 0; row && i < ensemble->n_out; i++) {
+        if (row[i] != row[i]) continue;
+        memcpy(out, row, BFI_PLAN_COLUMNS * sizeof out[0]);
+        return BF_OK;
+    }
+    return bf_ensemble_nominal(ensemble, out);
 }
 
 bf_status bfi_job_finish(bfi_work *work, const bfi_job *job, const double *rows, bf_plan_put *put,
@@ -388,12 +507,12 @@ bf_status bfi_job_finish(bfi_work *work, const bfi_job *job, const double *rows,
     bfi_plan *o = work->own;
     double *out = o->model_out;
     bf_ensemble ensemble = bfi_job_ensemble(o, job, work->seed, put);
-    bf_status status = bf_ensemble_nominal(&ensemble, out);
+    bf_status status = take_as_given(work, job, &ensemble, rows, out);
     if (nominal) memcpy(nominal, out, (size_t)ensemble.n_out * sizeof nominal[0]);
     if (o->is_nominal)
         bfi_take_nominal(out, ensemble.n_out, &o->result);
     else
-        bf_ensemble_finish(&ensemble, bfi_job_rows(job, rows), out, work->spare, &o->result);
+        bf_ensemble_finish(&ensemble, bfi_job_row(job, rows, 0), out, work->spare, &o->result);
     return status;
 }
 
@@ -412,10 +531,10 @@ size_t bfi_plan_spare_bytes(const bf_command *command) {
 
 size_t bfi_plan_rows_bytes(int n_lines, int n_spots) {
     size_t of_lines = (size_t)BFI_PLAN_MOST_DRAWS * (size_t)n_lines;
-    size_t of_spots = (size_t)(2 * BFI_PLAN_MOST_DRAWS + BFI_PLAN_MOST_DRAWS / 4 + BFI_PLAN_MOST_DRAWS / 16 +
-                               BF_N_MENDS + BF_N_WHATIFS) *
-                      (size_t)n_spots;
-    return (of_lines + of_spots + BF_RIGSET_CONDITIONS) * BFI_PLAN_COLUMNS * sizeof(double);
+    size_t of_spot = 2 * BFI_PLAN_MOST_DRAWS + 2 * (BFI_PLAN_MOST_DRAWS / 32) + BFI_WAYS + BF_N_WHATIFS +
+                     BF_AIM_SOLVES + BF_N_MENDS;
+    size_t of_day = BFI_PLAN_JOBS + BF_RIGSET_CONDITIONS + BF_RIGSET_MOST;
+    return (of_lines + of_spot * (size_t)n_spots + of_day) * BFI_PLAN_COLUMNS * sizeof(double);
 }
 
 static size_t rows_bytes(const bf_command *command) {
@@ -480,6 +599,12 @@ static bf_status finish(bfi_work *work, const double *rows, bfi_json *out) {
     return BF_OK;
 }
 
-const bfi_verb bfi_plan_verb = {"plan",         own_bytes, bfi_plan_spare_bytes,
-                                rows_bytes,     begin,     bfi_plan_scratch_bytes,
-                                bfi_plan_range, finish};
+const bfi_verb bfi_plan_verb = {.name = "plan",
+                                .own_bytes = own_bytes,
+                                .spare_bytes = bfi_plan_spare_bytes,
+                                .rows_bytes = rows_bytes,
+                                .begin = begin,
+                                .scratch_bytes = bfi_plan_scratch_bytes,
+                                .next = bfi_plan_next,
+                                .range = bfi_plan_range,
+                                .finish = finish};

@@ -63,13 +63,12 @@ void bfi_set_stand(const bfi_plan *o, bf_stand *stand) {
 
 static bf_status put_unknown_peg(bfi_work *work, const double *rows, bfi_json *out) {
     bfi_plan *o = work->own;
-    const double *row = bfi_job_rows(bfi_plan_job(o, BFI_JOB_SET, 0), rows);
-    bf_rigset_tried tried[BF_RIGSET_CONDITIONS];
-    bf_stand stand;
-    for (int i = 0; i < BF_RIGSET_CONDITIONS; i++)
-        memcpy(&tried[i], row + (size_t)i * BFI_PLAN_COLUMNS, sizeof tried[i]);
-    bfi_set_stand(o, &stand);
-    bf_status status = bf_rigset_of(&stand, &o->plan.unknown_peg, tried, &o->rig_set);
+    const bfi_job *job = bfi_plan_job(o, BFI_JOB_CONFIRM, 0);
+    bf_rigset_confirmed confirmed[BF_RIGSET_MOST];
+    bf_status status = o->set_status;
+    for (int i = 0; i < BF_RIGSET_MOST; i++)
+        memcpy(&confirmed[i], bfi_job_row(job, rows, i), sizeof confirmed[i]);
+    if (!status) status = bf_rigset_settle(&o->plan.unknown_peg, confirmed, &o->rig_set);
     if (status)
         return bfi_fail(&work->error, status, "unknown_peg", NULL, -1, "depths and winds a rig can stand in");
     bfi_json_key(out, "unknown_peg");

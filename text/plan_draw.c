@@ -72,9 +72,9 @@ bf_status bfi_json_spot_pictures(bfi_work *work, int spot, const double *rows, b
     if (!has_above && !has_section) return BF_OK;
     bfi_sight_start(sight, o->wanted.look, &s->stand);
     if (!o->is_nominal && aim)
-        bfi_sight_take_aim(sight, bfi_job_rows(aim, rows), aim->n_draws, BFI_PLAN_COLUMNS);
+        bfi_sight_take_aim(sight, bfi_job_row(aim, rows, 0), aim->n_items, BFI_PLAN_COLUMNS);
     else if (!o->is_nominal && rig)
-        bfi_sight_take_rig(sight, bfi_job_rows(rig, rows), rig->n_draws, BFI_PLAN_COLUMNS);
+        bfi_sight_take_rig(sight, bfi_job_row(rig, rows, 0), rig->n_items, BFI_PLAN_COLUMNS);
     take_words(work, spot, &words);
     bfi_json_key(out, "pictures");
     bfi_json_object(out);

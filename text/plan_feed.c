@@ -88,7 +88,7 @@ static void put_bait(bfi_work *work, int bait, const double *rows, bfi_json *out
     bf_plan_supply *supply = &o->supply[bait];
     int n_draws = o->is_nominal ? 0 : work->n_draws;
     /* The lines' jobs stand behind each other. */
-    if (n_draws > 0) rows = bfi_job_rows(bfi_plan_job(o, BFI_JOB_FEED, 0), rows);
+    if (n_draws > 0) rows = bfi_job_row(bfi_plan_job(o, BFI_JOB_FEED, 0), rows, 0);
     bf_plan_sum(&o->plan, bait, rows, BFI_PLAN_COLUMNS, o->nominal, n_draws, work->spare, supply);
     if (supply->n_put_ins == 0 && supply->box < 0) return;
     bfi_json_object(out);

@@ -93,12 +93,12 @@ void bfi_json_lay(bfi_work *work, int spot, const double *rows, bfi_json *out) {
 static void put_mends(const bfi_work *work, int spot, const double *rows, bfi_json *out) {
     const bfi_plan *o = work->own;
     const bfi_job *aim = bfi_plan_job(o, BFI_JOB_AIM, spot);
-    const double *row = bfi_job_rows(bfi_plan_job(o, BFI_JOB_MEND, spot), rows);
+    const bfi_job *job = bfi_plan_job(o, BFI_JOB_MEND, spot);
     bf_mend_tried tried[BF_N_MENDS];
     bf_mend mends[BF_N_MENDS];
     for (int kind = 0; kind < BF_N_MENDS; kind++)
-        memcpy(&tried[kind], row + (size_t)kind * BFI_PLAN_COLUMNS, sizeof tried[kind]);
-    int n = bf_aim_mends_of(&o->spot[spot].aiming, work->seed, bfi_job_rows(aim, rows), aim->n_draws, tried,
+        memcpy(&tried[kind], bfi_job_row(job, rows, kind), sizeof tried[kind]);
+    int n = bf_aim_mends_of(&o->spot[spot].aiming, work->seed, bfi_job_row(aim, rows, 0), aim->n_items, tried,
                             work->spare, mends);
     bfi_json_mends(out, mends, n);
 }
@@ -112,7 +112,7 @@ void bfi_json_aim(bfi_work *work, int spot, const double *rows, bfi_json *out) {
     bfi_json_object(out);
     put_outputs(work, &bf_aim_out_table, &bf_aim_schema, NULL, out);
     if (!o->is_nominal) {
-        bfi_json_chance(out, bfi_job_rows(job, rows), job->n_draws);
+        bfi_json_chance(out, bfi_job_row(job, rows, 0), job->n_items);
         bfi_json_fit(out, aiming);
         put_mends(work, spot, rows, out);
     }
@@ -122,7 +122,45 @@ void bfi_json_aim(bfi_work *work, int spot, const double *rows, bfi_json *out) {
 
 /* ---- Suggestions and what-ifs ---- */
 
-static void put_suggestions(const bfi_plan *o, const bfi_plan_spot *s, bfi_json *out) {
+/* Middles of a lay-in's draws; of the inputs as given alone, what those come to. */
+static bf_lay_out lay_in_of(const bfi_plan *o, const bfi_plan_spot *s) {
+    double middle[sizeof(bf_lay_out) / sizeof(double)];
+    bf_lay_out lay;
+    for (size_t i = 0; i < sizeof middle / sizeof middle[0]; i++)
+        middle[i] = o->is_nominal ? s->lay[i].nominal : s->lay[i].mid;
+    memcpy(&lay, middle, sizeof lay);
+    return lay;
+}
+
+/* The other way of lowering what is fished, by what it changes at the inputs as given. */
+static void against_middles(const bfi_plan_spot *s, const bf_lay_out *is, bf_lay_out *other) {
+    double middle[sizeof *is / sizeof(double)], way[sizeof *is / sizeof(double)];
+    memcpy(middle, is, sizeof *is);
+    memcpy(way, other, sizeof *other);
+    for (size_t i = 0; i < sizeof way / sizeof way[0]; i++) way[i] += middle[i] - s->lay[i].nominal;
+    memcpy(other, way, sizeof *other);
+}
+
+/* When to lower: of a rig that is fished, what "lay" says of it. */
+static void suggest_lay_in(bfi_plan *o, int spot, const double *rows) {
+    bfi_plan_spot *s = &o->spot[spot];
+    const bfi_job *ways = o->is_nominal ? NULL : bfi_plan_job(o, BFI_JOB_WAY, spot);
+    int lowering = s->stand.hold.lowering;
+    bf_lay_out way[BFI_WAYS];
+    for (int k = 0; k < BFI_WAYS; k++) {
+        way[k] = (bf_lay_out){BF_NAN, BF_NAN, BF_NAN, BF_NAN, BF_NAN};
+        if (ways) memcpy(&way[k], bfi_job_row(ways, rows, k), sizeof way[k]);
+    }
+    if (bfi_is_suggested_fished(s)) {
+        way[lowering] = lay_in_of(o, s);
+        against_middles(s, &way[lowering], &way[!lowering]);
+    }
+    s->suggestion.item[BF_SUGGEST_LAY_IN] = bf_suggest_lay_in(lowering, &way[lowering], &way[!lowering]);
+}
+
+static void put_suggestions(bfi_plan *o, int spot, const double *rows, bfi_json *out) {
+    const bfi_plan_spot *s = &o->spot[spot];
+    if (!s->suggest_status) suggest_lay_in(o, spot, rows);
     bfi_json_key(out, "suggestions");
     bfi_json_array(out);
     for (int i = 0; !s->suggest_status && i < BF_N_SUGGESTS; i++) {
@@ -155,7 +193,7 @@ static void put_what_ifs(const bfi_work *work, int spot, const double *rows, bfi
     const bfi_job *job = bfi_plan_job(work->own, BFI_JOB_WHAT_IF, spot);
     for (int what = 0; job && what < BF_N_WHATIFS; what++) {
         bfi_what_if if_so;
-        memcpy(&if_so, bfi_job_rows(job, rows) + (size_t)what * BFI_PLAN_COLUMNS, sizeof if_so);
+        memcpy(&if_so, bfi_job_row(job, rows, what), sizeof if_so);
         if (if_so.status != 0 || (int)if_so.said == BF_SAID_NOTHING) continue;
         bfi_json_object(out);
         bfi_json_key_text(out, "what", bf_whatif_title(what));
@@ -168,7 +206,7 @@ static void put_what_ifs(const bfi_work *work, int spot, const double *rows, bfi
 /* ---- All spots ---- */
 
 static bf_status put_spot(bfi_work *work, int spot, const double *rows, bfi_json *out) {
-    const bfi_plan *o = work->own;
+    bfi_plan *o = work->own;
     const bf_spot *where = &o->plan.spot[spot];
     bfi_json_object(out);
     bfi_json_key_text(out, "spot", bfi_plan_name(work, BF_PLAN_SPOT, spot));
@@ -178,7 +216,7 @@ static bf_status put_spot(bfi_work *work, int spot, const double *rows, bfi_json
     bfi_json_close(out);
     bfi_json_lay(work, spot, rows, out);
     bfi_json_aim(work, spot, rows, out);
-    put_suggestions(o, &o->spot[spot], out);
+    put_suggestions(o, spot, rows, out);
     bf_status status = bfi_json_spot_pictures(work, spot, rows, out);
     if (!status) bfi_json_close(out);
     return status;

@@ -17,31 +17,38 @@
 /* Columns of a row: as many as the widest model writes; the rest of a narrower one is NaN. */
 #define BFI_PLAN_COLUMNS 18
 
-/* One ensemble of the plan; its draws are items first .. first + n_draws - 1. Of mends each try is an item, of the set for an
- * unknown peg each condition, of what-ifs each change. */
+/* What is worked out side by side: a job's items are first .. first + n_items - 1. Jobs come in two rounds: those that stand on
+ * the request alone; those that stand on the fit of a spot's hang, or on the rigs chosen for an unknown peg. */
 typedef enum bfi_job_kind {
+    /* Ensembles: an item a draw. */
     BFI_JOB_FEED,
     BFI_JOB_RIG,
     BFI_JOB_LAY,
     BFI_JOB_AIM,
-    BFI_JOB_MEND,
-    BFI_JOB_SET,
-    BFI_JOB_WHAT_IF
+    /* Others. */
+    BFI_JOB_AS_GIVEN, /* each of those jobs at the inputs as given, item k job k */
+    BFI_JOB_WAY,      /* ways of lowering the suggested rig                      */
+    BFI_JOB_WHAT_IF,  /* changes of a spot                                       */
+    BFI_JOB_SET,      /* conditions of an unknown peg                            */
+    BFI_JOB_FIT,      /* solves that a spot's fit stands on                      */
+    BFI_JOB_CONFIRM,  /* rigs chosen for an unknown peg                          */
+    BFI_JOB_MEND      /* mends of a spot's aim                                   */
 } bfi_job_kind;
 
 typedef struct bfi_job {
     int kind; /* bfi_job_kind                 */
     int of;   /* the line of feed or the spot */
-    int first, n_draws;
+    int first, n_items;
 } bfi_job;
 
-#define BFI_PLAN_JOBS (BF_PLAN_LINES + 5 * BF_PLAN_SPOTS + 1)
+#define BFI_PLAN_JOBS (3 + 7 * BF_PLAN_SPOTS + BF_PLAN_LINES)
+#define BFI_WAYS 2
 
 /* A spot once it is decided what is fished there. */
 typedef struct bfi_plan_spot {
     int line;         /* of feed, the first here; -1: none, and then there is no lay-in and no aim */
     int is_suggested; /* the plan names no rig                                                     */
-    bf_status status; /* of solving its rig at the inputs as given                                 */
+    bf_status status; /* of solving its rig at the inputs as given, later of its fit               */
     bf_stand stand;   /* settled                                                                   */
     bf_rig_shape shape;
     bf_aiming aiming;
@@ -61,6 +68,7 @@ typedef struct bfi_plan {
     int east_min;  /* the clock the session's start is written in                   */
     double ics_ms; /* "ics": when the appointments are written; NaN: not asked for  */
     int n_jobs;
+    int n_first_items; /* of the first round */
     bfi_job job[BFI_PLAN_JOBS];
     bf_plan_put put;
     bf_field column[BF_PLAN_N_OUT]; /* of columns */
@@ -73,16 +81,17 @@ typedef struct bfi_plan {
     bf_label pot_names[BF_SUGGEST_POTS];
     bfi_plan_spot spot[BF_PLAN_SPOTS];
     bf_rig_set rig_set;
+    bf_status set_status;
 } bfi_plan;
 
 /* The name of a row of a section of the plan; "". */
 const char *bfi_plan_name(const bfi_work *work, int section, int row);
 
-/* The rows of a job, NULL: there is none of this kind. */
+/* NULL: there is none of this kind, or its spot has no answer. And the rows of a job. */
 const bfi_job *bfi_plan_job(const bfi_plan *o, int kind, int of);
-const double *bfi_job_rows(const bfi_job *job, const double *rows);
+const double *bfi_job_row(const bfi_job *job, const double *rows, int k);
 
-/* The ensemble of a job, n_draws of it; put: memory for a line of feed. */
+/* The ensemble of a job that is one; put: memory for a line of feed. */
 bf_ensemble bfi_job_ensemble(const bfi_plan *o, const bfi_job *job, uint64_t seed, bf_plan_put *put);
 
 /* Sums up a job into o->result, from its rows or, when only nominal values are asked for, without. Returns the status at the
@@ -103,14 +112,18 @@ BF_CHECK bf_status bfi_check_plan_record(const bf_plan *plan, const bfi_names *n
 /* Reads work->json as a plan with its options. */
 BF_CHECK bf_status bfi_read_plan(bfi_work *work);
 
-/* Settles what is fished at a spot: the plan's rig or a suggested one, solved at the inputs as given. */
-void bfi_decide_spot(bfi_work *work, int spot);
+/* Settles what is fished at a spot: the plan's rig or a suggested one, solved at the inputs as given. is_suggesting: a rig of the
+ * plan's is held against what would be suggested, too. */
+void bfi_decide_spot(bfi_work *work, int spot, int is_suggesting);
+
+/* 1: what is suggested for a spot is what is fished there. */
+int bfi_is_suggested_fished(const bfi_plan_spot *s);
 
 /* The stand whose lines, hook bait, hold and water the set for an unknown peg is made with: the first spot's. */
 void bfi_set_stand(const bfi_plan *o, bf_stand *stand);
 
-/* Adds the jobs of a decided spot, what-ifs apart; after the last one, the items are counted. */
-void bfi_add_spot(bfi_work *work, int spot);
+/* Lists the jobs of a decided spot for "peg", which asks for no what-ifs and no suggestions, and counts the items. */
+void bfi_list_spot(bfi_work *work, int spot);
 
 /* What a change comes to, as a row: all numbers. */
 typedef struct bfi_what_if {
@@ -118,12 +131,12 @@ typedef struct bfi_what_if {
     double said, number[4];    /* a bf_said: what it becomes                           */
     double why, why_number[4]; /* ... and why it does not hold then; BF_SAID_NOTHING: it does */
 } bfi_what_if;
-void bfi_count_items(bfi_work *work);
 
 size_t bfi_plan_rows_bytes(int n_lines, int n_spots);
 size_t bfi_plan_scratch_bytes(const bfi_work *work);
 size_t bfi_plan_spare_bytes(const bf_command *command);
 void bfi_plan_range(const bfi_work *work, void *scratch, int i, int j, double *rows);
+int bfi_plan_next(bfi_work *work, const double *rows, int n_done);
 
 /* "rig":{...} of a spot, left open. Returns 0 when it has no balance, which it then says. */
 int bfi_json_spot_rig(bfi_work *work, int spot, const double *rows, bfi_json *out);

@@ -450,5 +450,10 @@ static bf_status finish(bfi_work *work, const double *rows, bfi_json *out) {
     return o->n_sets > 1 ? finish_all(work, rows, out) : finish_one(work, rows, out);
 }
 
-const bfi_verb bfi_scene_verb = {NULL,  own_bytes,     spare_bytes, rows_bytes,
-                                 begin, scratch_bytes, range,       finish};
+const bfi_verb bfi_scene_verb = {.own_bytes = own_bytes,
+                                 .spare_bytes = spare_bytes,
+                                 .rows_bytes = rows_bytes,
+                                 .begin = begin,
+                                 .scratch_bytes = scratch_bytes,
+                                 .range = range,
+                                 .finish = finish};

@@ -23,7 +23,8 @@ typedef struct bfi_verb {
     size_t (*rows_bytes)(const bf_command *command); /* at most; NULL: no rows */
     /* Reads work->json; sets work->n_items and work->n_columns (0 as it comes). */
     bf_status (*begin)(bfi_work *work);
-    size_t (*scratch_bytes)(const bfi_work *work); /* at most spare_bytes; NULL: no rows */
+    size_t (*scratch_bytes)(const bfi_work *work);               /* at most spare_bytes; NULL: no rows */
+    int (*next)(bfi_work *work, const double *rows, int n_done); /* as bf_next; NULL: all in one round */
     void (*range)(const bfi_work *work, void *scratch, int i, int j, double *rows);
     /* Members of the answer after "schema" and "command". An error: work->error, what was written is thrown away. */
     bf_status (*finish)(bfi_work *work, const double *rows, bfi_json *out);

@@ -193,23 +193,6 @@ static uint64_t right_for(const job *of, int k) {
     return right;
 }
 
-/* Solves a made rig in the conditions it is to cover, and takes off those where it does not hold after all: its shot were
- * placed for the depth it was made for. */
-static bf_status confirm(job *of, const bf_rig *rig, uint64_t *covers) {
-    bf_status status = BF_OK;
-    for (int i = 0; i < N && !status; i++) {
-        double depth_m, wind_m_s;
-        int holds;
-        if (!(*covers >> i & 1)) continue;
-        bf_rigset_condition(of->peg, i, &depth_m, &wind_m_s);
-        bf_stand stand = stand_at(of, depth_m, wind_m_s);
-        stand.rig = *rig;
-        status = holds_here(of, &stand, &holds);
-        if (!holds) *covers &= ~((uint64_t)1 << i);
-    }
-    return status;
-}
-
 /* The set ------------------------------------------------------------------------------------------------ */
 
 static double part_of(uint64_t conditions) {
@@ -271,35 +254,35 @@ static void drop_the_needless(bf_rig_set *out) {
     while (out->n_rigs > 0 && out->rig[out->n_rigs - 1].needed_frac == 0) out->n_rigs--;
 }
 
-static bf_status take(job *of, const candidate *from, uint64_t covers, bf_set_rig *rig) {
-    bf_status status = make(of, from, &rig->rig);
-    if (!status) status = confirm(of, &rig->rig, &covers);
-    extent over = extent_of(of->peg, covers);
+/* A rig of the cover, as it is hoped to be. */
+static bf_status take(const job *of, const candidate *from, uint64_t covers, bf_set_rig *rig) {
     rig->i_float = float_of(from->k);
     rig->made_m = from->depth_m + of->stand.hold.overdepth_m.value;
     rig->covers = covers;
-    rig->covers_frac = part_of(covers);
+    return make(of, from, &rig->rig);
+}
+
+static void say_what_it_covers(const bf_unknown_peg *peg, bf_set_rig *rig) {
+    extent over = extent_of(peg, rig->covers);
+    rig->covers_frac = part_of(rig->covers);
     rig->depth_least_m = over.depth_least_m;
     rig->depth_most_m = over.depth_most_m;
     rig->wind_least_m_s = over.wind_least_m_s;
     rig->wind_most_m_s = over.wind_most_m_s;
     rig->said_covers =
         said(BF_SAID_COVERS, over.depth_least_m, over.depth_most_m, over.wind_least_m_s, over.wind_most_m_s);
-    return status;
 }
 
-static void say_what_is_left(const bf_unknown_peg *peg, uint64_t uncovered, uint64_t hopeless,
-                             bf_rig_set *out) {
+static void say_what_is_left(const bf_unknown_peg *peg, uint64_t uncovered, bf_rig_set *out) {
     extent over = extent_of(peg, uncovered);
     out->uncovered_frac = part_of(uncovered);
-    out->hopeless_frac = part_of(hopeless);
     out->uncovered_depth_least_m = uncovered ? over.depth_least_m : BF_NAN;
     out->uncovered_depth_most_m = uncovered ? over.depth_most_m : BF_NAN;
     out->uncovered_wind_least_m_s = uncovered ? over.wind_least_m_s : BF_NAN;
     out->said_uncovered = uncovered ? said(BF_SAID_UNCOVERED, out->uncovered_frac, over.depth_least_m,
                                            over.depth_most_m, over.wind_least_m_s)
                                     : said(BF_SAID_ALL_COVERED, 0, 0, 0, 0);
-    if (hopeless) out->said_hopeless = said(BF_SAID_NO_RIG_THERE, out->hopeless_frac, 0, 0, 0);
+    if (out->hopeless_frac > 0) out->said_hopeless = said(BF_SAID_NO_RIG_THERE, out->hopeless_frac, 0, 0, 0);
     if (!out->is_exact) out->said_exact = said(BF_SAID_GREEDY, out->n_least, 0, 0, 0);
 }
 
@@ -320,11 +303,11 @@ static int candidates_of(const job *of, candidate *at, uint64_t *mask, double *c
     return n;
 }
 
-bf_status bf_rigset_of(const bf_stand *stand, const bf_unknown_peg *peg, const bf_rigset_tried tried[N],
-                       bf_rig_set *out) {
+bf_status bf_rigset_choose(const bf_stand *stand, const bf_unknown_peg *peg, const bf_rigset_tried tried[N],
+                           bf_rig_set *out) {
     job of = job_of(stand, peg);
     candidate at[BF_COVER_MOST];
-    uint64_t mask[BF_COVER_MOST], covered = 0, any = 0;
+    uint64_t mask[BF_COVER_MOST], any = 0;
     double cost[BF_COVER_MOST];
     bf_cover cover;
     memset(out, 0, sizeof *out);
@@ -333,25 +316,59 @@ bf_status bf_rigset_of(const bf_stand *stand, const bf_unknown_peg *peg, const b
 
     out->n_candidates = candidates_of(&of, at, mask, cost);
     bf_cover_smallest(mask, cost, out->n_candidates, &cover);
-    out->n_rigs = cover.n;
-    for (int k = 0; k < cover.n && !status; k++) {
-        status = take(&of, &at[cover.chosen[k]], mask[cover.chosen[k]], &out->rig[k]);
-        covered |= out->rig[k].covers;
-    }
-    if (status) return status;
     for (int k = 0; k < BF_RIGSET_FLOATS; k++) any |= of.holds[k];
-    say_how_needed(out);
-    most_needed_first(out);
-    drop_the_needless(out);
+    out->hopeless_frac = part_of(ALL & ~any);
     out->is_exact = cover.is_exact;
     out->n_least = cover.n_least;
     out->n_solves = of.n_solves;
-    say_what_is_left(peg, ALL & ~covered, ALL & ~any, out);
+    for (; out->n_rigs < cover.n && !status; out->n_rigs++) {
+        int k = cover.chosen[out->n_rigs];
+        status = take(&of, &at[k], mask[k], &out->rig[out->n_rigs]);
+    }
+    return status;
+}
+
+void bf_rigset_confirm(const bf_stand *stand, const bf_unknown_peg *peg, const bf_set_rig *rig,
+                       bf_rigset_confirmed *confirmed) {
+    job of = job_of(stand, peg);
+    bf_status status = BF_OK;
+    uint64_t covers = 0;
+    for (int i = 0; i < N && !status; i++) {
+        double depth_m, wind_m_s;
+        int holds;
+        if (!(rig->covers >> i & 1)) continue;
+        bf_rigset_condition(peg, i, &depth_m, &wind_m_s);
+        bf_stand at = stand_at(&of, depth_m, wind_m_s);
+        at.rig = rig->rig;
+        status = holds_here(&of, &at, &holds);
+        covers |= (uint64_t)holds << i;
+    }
+    *confirmed = (bf_rigset_confirmed){(double)status, (double)covers, (double)of.n_solves};
+}
+
+bf_status bf_rigset_settle(const bf_unknown_peg *peg, const bf_rigset_confirmed confirmed[],
+                           bf_rig_set *out) {
+    uint64_t covered = 0;
+    for (int k = 0; k < out->n_rigs; k++) {
+        if (confirmed[k].status != 0) return (bf_status)confirmed[k].status;
+        out->rig[k].covers = (uint64_t)confirmed[k].covers;
+        out->n_solves += (int)confirmed[k].n_solves;
+        say_what_it_covers(peg, &out->rig[k]);
+        covered |= out->rig[k].covers;
+    }
+    say_how_needed(out);
+    most_needed_first(out);
+    drop_the_needless(out);
+    say_what_is_left(peg, ALL & ~covered, out);
     return BF_OK;
 }
 
 bf_status bf_rigset(const bf_stand *stand, const bf_unknown_peg *peg, bf_rig_set *out) {
     bf_rigset_tried tried[N];
+    bf_rigset_confirmed confirmed[BF_RIGSET_MOST];
     for (int i = 0; i < N; i++) bf_rigset_try(stand, peg, i, &tried[i]);
-    return bf_rigset_of(stand, peg, tried, out);
+    bf_status status = bf_rigset_choose(stand, peg, tried, out);
+    if (status) return status;
+    for (int k = 0; k < out->n_rigs; k++) bf_rigset_confirm(stand, peg, &out->rig[k], &confirmed[k]);
+    return bf_rigset_settle(peg, confirmed, out);
 }

@@ -234,19 +234,28 @@ static bf_status search_all(search *in, const bf_stand *shorter, int has_rig, bf
     return status;
 }
 
-bf_status bf_suggest(const bf_stand *stand, const bf_suggest_ask *ask, bf_suggestion *out) {
+static int is_as_it_is(const bfi_trial *of) {
+    return of->flt == BFI_AS_IS && of->pattern == BFI_AS_IS && of->back == BFI_AS_IS;
+}
+
+bf_status bf_suggest_tackle(const bf_stand *stand, const bf_suggest_ask *ask, bf_suggestion *out) {
     search in = {stand, bfi_winds_of(stand), 0};
-    bf_stand shorter, with = *stand;
+    bf_stand shorter;
     bfi_found found;
+    bf_rig rig;
     memset(out, 0, sizeof *out);
     out->judged = out->own = bfi_unjudged();
 
-    bf_status status =
-        search_all(&in, with_short_line(stand, ask, &shorter), ask->has_rig, &found, &with.rig);
-    if (!status && ask->has_rig) status = bfi_judge(stand, &in.winds, 0, &out->own, &in.n_solves);
+    bf_status status = search_all(&in, with_short_line(stand, ask, &shorter), ask->has_rig, &found, &rig);
+    if (status) return status;
+    out->is_as_it_is = is_as_it_is(&found.pick);
+    if (out->is_as_it_is) /* judged in all winds by now */
+        out->own = found.pick.judged;
+    else if (ask->has_rig)
+        status = bfi_judge(stand, &in.winds, 0, &out->own, &in.n_solves);
     if (status) return status;
 
-    out->rig = with.rig;
+    out->rig = rig;
     out->judged = found.pick.judged;
     out->holds = bfi_holds(&found.pick);
     out->is_own = found.pick.flt == BFI_AS_IS;
@@ -254,8 +263,19 @@ bf_status bf_suggest(const bf_stand *stand, const bf_suggest_ask *ask, bf_sugges
     out->item[BF_SUGGEST_SHOT] = bfi_about_shot(&found, &in.winds);
     out->item[BF_SUGGEST_BACK_SHOTS] = bfi_about_back_shots(&found, &in.winds);
     out->item[BF_SUGGEST_POT] = bfi_suggest_pot(&stand->scene, ask);
-    out->item[BF_SUGGEST_LAY_IN] = bfi_suggest_lay(&with);
     out->n_solves = in.n_solves;
+    return BF_OK;
+}
+
+bf_status bf_suggest(const bf_stand *stand, const bf_suggest_ask *ask, bf_suggestion *out) {
+    bf_stand with = *stand;
+    bf_lay_out is, other;
+    bf_status status = bf_suggest_tackle(stand, ask, out);
+    if (status) return status;
+    with.rig = out->rig;
+    bf_suggest_way(&with, with.hold.lowering, &is);
+    bf_suggest_way(&with, !with.hold.lowering, &other);
+    out->item[BF_SUGGEST_LAY_IN] = bf_suggest_lay_in(with.hold.lowering, &is, &other);
     return BF_OK;
 }
 

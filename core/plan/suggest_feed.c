@@ -4,7 +4,6 @@
 #include <math.h>
 #include <string.h>
 
-#include "baitfall/lay.h"
 #include "baitfall/pot.h"
 
 /* The pot ------------------------------------------------------------------------------------------------ */
@@ -134,31 +133,26 @@ bf_suggested bfi_suggest_pot(const bf_scene *scene, const bf_suggest_ask *ask) {
 
 /* When to lower ------------------------------------------------------------------------------------------ */
 
-static const int other_way[] = {1, 0};
-static const int way_said[] = {BF_SAID_LAY_UPRIGHT, BF_SAID_LAY_FLAT};
-
-/* The lay model at the inputs as given; 1 when there is an answer. */
-static int lay_down(const bf_stand *stand, int lowering, bf_lay_out *out) {
+void bf_suggest_way(const bf_stand *stand, int lowering, bf_lay_out *out) {
     static const bf_draw as_given = {1, 0, 1};
     bf_stand lowered = *stand;
     double columns[sizeof *out / sizeof(double)];
     lowered.hold.lowering = lowering;
     bf_status status = bf_lay_model(&lowered, &as_given, columns);
     memcpy(out, columns, sizeof *out);
-    return status == BF_OK && out->wait_s == out->wait_s;
+    if (status) *out = (bf_lay_out){BF_NAN, BF_NAN, BF_NAN, BF_NAN, BF_NAN};
 }
 
-bf_suggested bfi_suggest_lay(const bf_stand *stand) {
-    bf_lay_out is, would;
+bf_suggested bf_suggest_lay_in(int lowering, const bf_lay_out *is, const bf_lay_out *other) {
+    static const int way_said[] = {BF_SAID_LAY_UPRIGHT, BF_SAID_LAY_FLAT};
     bf_suggested item = no_choice(BF_SAID_LAY_NOT_KNOWN, BF_SAID_LAY_UNKNOWN);
-    int way = stand->hold.lowering, other = other_way[way];
-    if (!lay_down(stand, way, &is)) return item;
-    item.choice = way;
-    item.choose = (bf_said){is.wait_s > 0 ? BF_SAID_LAY : BF_SAID_LAY_NOW, {is.wait_s}};
-    item.because = (bf_said){BF_SAID_LAY_BECAUSE, {is.feed_s, is.down_s}};
-    if (!lay_down(stand, other, &would)) return item;
-    item.runner_up = other;
-    item.other = (bf_said){way_said[other], {0}};
-    item.why_not = (bf_said){BF_SAID_WHY_NOT_THAT_WAY, {would.down_s, is.down_s, would.off_m, is.off_m}};
+    if (is->wait_s != is->wait_s) return item;
+    item.choice = lowering;
+    item.choose = (bf_said){is->wait_s > 0 ? BF_SAID_LAY : BF_SAID_LAY_NOW, {is->wait_s}};
+    item.because = (bf_said){BF_SAID_LAY_BECAUSE, {is->feed_s, is->down_s}};
+    if (other->wait_s != other->wait_s) return item;
+    item.runner_up = !lowering;
+    item.other = (bf_said){way_said[item.runner_up], {0}};
+    item.why_not = (bf_said){BF_SAID_WHY_NOT_THAT_WAY, {other->down_s, is->down_s, other->off_m, is->off_m}};
     return item;
 }

@@ -1,12 +1,9 @@
-/* suggest_feed.h -- what a suggestion says about the feed: its pot, and when to lower. Internal. */
+/* suggest_feed.h -- what a suggestion says about the pot. Internal. */
 #ifndef BAITFALL_CORE_PLAN_SUGGEST_FEED_H
 #define BAITFALL_CORE_PLAN_SUGGEST_FEED_H
 
 #include "baitfall/suggest.h"
 
 bf_suggested bfi_suggest_pot(const bf_scene *scene, const bf_suggest_ask *ask);
-
-/* For a stand with the rig that is suggested. */
-bf_suggested bfi_suggest_lay(const bf_stand *stand);
 
 #endif

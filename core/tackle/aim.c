@@ -181,6 +181,16 @@ bf_status bf_aim_prepare(const bf_stand *settled, bf_aiming *aiming) {
     return bfi_hang_fit(settled, BF_AIM_SOLVES, &aiming->fit);
 }
 
+void bf_aim_solve(const bf_stand *settled, int i, bf_aim_solved *solved) {
+    bfi_hang_solve(settled, i, solved);
+}
+
+bf_status bf_aim_prepare_from(const bf_stand *settled, const bf_aim_solved solved[BF_AIM_SOLVES],
+                              bf_aiming *aiming) {
+    bf_aim_bare(settled, aiming);
+    return bfi_hang_fit_of(settled, solved, BF_AIM_SOLVES, &aiming->fit);
+}
+
 bf_ensemble bf_aim_ensemble(const bf_aiming *aiming, uint64_t seed, int n_draws) {
     return (bf_ensemble){&bf_aim_schema, aiming, bf_aim_model, N_OUT, BF_AIM_RAW, seed, n_draws};
 }

@@ -1,10 +1,7 @@
-/* aim_fit.c -- see aim.h: the rig solved at 64 well spread conditions, and what lies between them. */
-#include <math.h>
+/* aim_fit.c -- see aim.h: the rig solved at 64 well spread conditions, and the draws between them sketched. */
 #include <string.h>
 
 #include "baitfall/elementary.h"
-#include "baitfall/fall.h"
-#include "core/tackle/between.h"
 #include "core/tackle/hang.h"
 #include "core/tackle/rest.h"
 #include "core/tackle/sketch.h"
@@ -104,122 +101,6 @@ static void set(const varied *v, int i, bf_stand *stand) {
     }
 }
 
-/* What the fit sees ---------------------------------------------------------------------------------------- */
-
-/* Everything is seen along the wind, or along the drift where that was measured: turned together, wind, drift and slope
- * turn the answer, so that a direction that is not known costs the fit nothing. */
-enum {
-    SEES_WIND,
-    SEES_WIND_ACROSS,
-    SEES_REACH,
-    SEES_OVERDEPTH,
-    SEES_DEPTH,
-    SEES_DRIFT,
-    SEES_SKIN,
-    SEES_RETURN,
-    SEES_NEAR_BED,
-    SEES_GRIP,
-    SEES_LINE_DRAG,
-    SEES_BAIT_WEIGHT,
-    SEES_BAIT_SIZE,
-    SEES_BAIT_DRAG,
-    SEES_SHOT,
-    SEES_RIDES,
-    SEES_MEETS,
-    SEES_SLOPE_ALONG,
-    SEES_SLOPE_ACROSS,
-    SEES_TEMP,
-    SEES_FETCH,
-    N_SEES
-};
-_Static_assert(N_SEES < BF_AIM_FIT_MOST, "the fit has room for what it sees");
-
-typedef struct sight {
-    double cosine, sine; /* of the direction it is seen along */
-    double seen[N_SEES];
-} sight;
-
-/* How far the float can swing from under the tip: half of what makes the hang bend. */
-static double reach_m(const bf_stand *stand) {
-    double length = stand->rig.tip_to_float_m, height = stand->hold.tip_height_m.value;
-    return length > height ? sqrt(length * length - height * height) : 0;
-}
-
-static void see_water(const bf_lake *lake, sight *s) {
-    int is_measured = lake->drift == BF_DRIFT_MEASURED;
-    double wind = lake->wind_side_deg.value * BF_RAD_PER_DEG;
-    double along = is_measured ? lake->drift_side_deg.value * BF_RAD_PER_DEG : wind;
-    s->cosine = bf_cos(along);
-    s->sine = bf_sin(along);
-    s->seen[SEES_WIND] = lake->wind_m_s.value * bf_cos(wind - along);
-    s->seen[SEES_WIND_ACROSS] = is_measured ? lake->wind_m_s.value * bf_sin(wind - along) : 0;
-    s->seen[SEES_DRIFT] = is_measured ? lake->surface_drift_m_s.value : lake->skin_frac.value;
-    s->seen[SEES_SKIN] = lake->skin_m.value;
-    s->seen[SEES_RETURN] = is_measured ? lake->undertow_m_s.value : lake->mixing_frac.value;
-    s->seen[SEES_TEMP] = lake->temp_c.value;
-    s->seen[SEES_FETCH] = lake->fetch_m.value;
-}
-
-/* Near enough: the temperature is seen by itself. */
-#define WATER_KG_M3 1000.0
-
-static void see_bait(const bf_stand *stand, sight *s) {
-    const bf_bait *bait = &stand->hook_bait;
-    double volume = bf_piece_volume_m3(bait->form, bait->diameter_m.value, bait->length_m.value);
-    double weight = volume * (bait->density_kg_m3.value - WATER_KG_M3);
-    s->seen[SEES_BAIT_WEIGHT] = weight;
-    s->seen[SEES_GRIP] = weight * stand->hold.friction_frac.value;
-    s->seen[SEES_BAIT_SIZE] = bait->diameter_m.value;
-    s->seen[SEES_BAIT_DRAG] = bait->drag_law_error.value;
-}
-
-static sight look(const bf_stand *stand) {
-    double slope = bf_tan(stand->scene.spot.slope_deg.value * BF_RAD_PER_DEG);
-    sight s;
-    see_water(&stand->scene.lake, &s);
-    see_bait(stand, &s);
-    s.seen[SEES_REACH] = reach_m(stand);
-    s.seen[SEES_OVERDEPTH] = stand->hold.overdepth_m.value;
-    s.seen[SEES_DEPTH] = stand->scene.spot.depth_m.value;
-    s.seen[SEES_NEAR_BED] = stand->hold.near_bed_frac.value;
-    s.seen[SEES_LINE_DRAG] = stand->hold.line_drag_error.value;
-    s.seen[SEES_SHOT] = stand->rig.shot_error.value;
-    s.seen[SEES_RIDES] = stand->rig.dotting == BF_DOTTED_BY_EYE ? stand->rig.dotted_m.value
-                                                                : stand->rig.flt.capacity_frac.value;
-    s.seen[SEES_MEETS] = stand->rig.flt.meets_deg.value;
-    s.seen[SEES_SLOPE_ALONG] = slope * s.cosine;
-    s.seen[SEES_SLOPE_ACROSS] = -slope * s.sine;
-    return s;
-}
-
-/* Half the width of what was tried, on either side: as far as the fit is followed beyond it. */
-#define MARGIN 0.5
-
-/* What of it does differ between the solves. */
-static void choose_inputs(bf_aim_fit *fit, const double seen[][N_SEES], int n) {
-    for (int k = 0; k < N_SEES; k++) {
-        double least = seen[0][k], most = seen[0][k];
-        for (int i = 1; i < n; i++) {
-            least = seen[i][k] < least ? seen[i][k] : least;
-            most = seen[i][k] > most ? seen[i][k] : most;
-        }
-        double width = most - least;
-        if (width <= 1e-9 * (fabs(most) + fabs(least))) continue;
-        fit->input[fit->n_inputs] = k;
-        fit->least[fit->n_inputs] = least - MARGIN * width;
-        fit->most[fit->n_inputs++] = most + MARGIN * width;
-    }
-}
-
-static double held_between(double x, double least, double most) {
-    return x < least ? least : x < most ? x : most;
-}
-
-static void pick(const bf_aim_fit *fit, const double seen[], double x[]) {
-    for (int k = 0; k < fit->n_inputs; k++)
-        x[k] = held_between(seen[fit->input[k]], fit->least[k], fit->most[k]);
-}
-
 /* Solved --------------------------------------------------------------------------------------------------- */
 
 bf_status bfi_hang_solved(const bf_stand *stand, double bait_m[2]) {
@@ -230,140 +111,17 @@ bf_status bfi_hang_solved(const bf_stand *stand, double bait_m[2]) {
     return status;
 }
 
-/* The conditions that had an answer. */
-typedef struct solved {
-    int n, n_held;
-    double seen[BF_AIM_SOLVES][N_SEES];
-    double bait_m[BF_AIM_SOLVES][2]; /* along, across                                            */
-    int is_held[BF_AIM_SOLVES];      /* by the bottom, where it was let down                     */
-    double shows[BF_AIM_SOLVES];     /* of the bristle; below 0 it is under, above 1 the body shows */
-} solved;
-
-/* A smaller part with an answer is no ground for a fit. */
-#define LEAST_SOLVED 0.25
-
-static bf_status solve_all(const bf_stand *stand, const varied *v, int n_solves, solved *all) {
+void bfi_hang_solve(const bf_stand *stand, int i, bf_aim_solved *one) {
+    varied v = varied_of(stand);
     bf_stand at = *stand;
-    bf_status failed = BF_OK;
-    for (int i = 0; i < n_solves; i++) {
-        bf_rig_shape shape;
-        set(v, i, &at);
-        bf_status status = bf_rig_solve(&at, 1, 0, &shape);
-        if (status) {
-            failed = status;
-            continue;
-        }
-        sight s = look(&at);
-        int n = all->n++;
-        memcpy(all->seen[n], s.seen, sizeof s.seen);
-        all->bait_m[n][0] = s.cosine * shape.bait_m[0] + s.sine * shape.bait_m[1];
-        all->bait_m[n][1] = s.cosine * shape.bait_m[1] - s.sine * shape.bait_m[0];
-        all->is_held[n] = shape.contact != BF_HANGS && shape.friction_used_frac < 1;
-        all->shows[n] = shape.bristle_m / at.rig.flt.bristle_long_m;
-        all->n_held += all->is_held[n];
-    }
-    return all->n < LEAST_SOLVED * n_solves ? failed : BF_OK;
-}
-
-/* Fitted --------------------------------------------------------------------------------------------------- */
-
-/* One of the fits, through the solves of one side or of both. */
-typedef struct part {
-    int n, of[BF_AIM_SOLVES]; /* which solves */
-    double x[BF_AIM_SOLVES][BF_AIM_FIT_MOST], y[BF_AIM_SOLVES][2], miss[BF_AIM_SOLVES][2];
-} part;
-
-static void make(part *p, int n_inputs, bf_between *between) {
-    bfi_between_make(p->n, n_inputs, (const double(*)[BF_AIM_FIT_MOST])p->x, (const double(*)[2])p->y,
-                     between, p->miss);
-}
-
-static double distance(const double a[2], const double b[2]) {
-    return bf_hypot(a[0] - b[0], a[1] - b[1]);
-}
-
-static void fit_state(const solved *all, bf_aim_fit *fit, part *state) {
-    state->n = all->n;
-    for (int i = 0; i < all->n; i++) {
-        pick(fit, all->seen[i], state->x[i]);
-        state->y[i][0] = fit->is_sided && all->is_held[i] ? -1 : 1;
-        state->y[i][1] = held_between(all->shows[i], -1, 2);
-    }
-    make(state, fit->n_inputs, &fit->state);
-}
-
-/* What the float does to the hang changes with how much of its bristle shows, and not when all or none of it does. */
-static void add_state(const bf_aim_fit *fit, double shows, double x[]) {
-    x[fit->n_inputs] = held_between(shows, 0, 1);
-}
-
-/* The solves of one side: each with its state as the others predict it, which is how it will be used. */
-static part part_of(const solved *all, const bf_aim_fit *fit, const part *state, int is_held) {
-    part p = {0};
-    for (int i = 0; i < all->n; i++) {
-        if (fit->is_sided && all->is_held[i] != is_held) continue;
-        memcpy(p.x[p.n], state->x[i], sizeof p.x[0]);
-        add_state(fit, state->y[i][1] - state->miss[i][1], p.x[p.n]);
-        memcpy(p.y[p.n], all->bait_m[i], sizeof p.y[0]);
-        p.of[p.n++] = i;
-    }
-    return p;
-}
-
-/* How far one side's solves are missed: by their own fit, or, where the others would have put them on the wrong side, by
- * that side's. Returns how many. */
-static int miss_side(const part *own, const bf_between *other, const part *state, int is_held,
-                     double off_m[]) {
-    const double none[2] = {0, 0};
-    for (int j = 0; j < own->n; j++) {
-        int i = own->of[j], seems_held = state->y[i][0] - state->miss[i][0] < 0;
-        double wrong_m[2];
-        bfi_between_at(other, own->x[j], wrong_m);
-        off_m[j] = seems_held == is_held ? distance(own->miss[j], none) : distance(wrong_m, own->y[j]);
-    }
-    return own->n;
-}
-
-static void fit_sides(const solved *all, const part *state, bf_aim_fit *fit) {
-    part loose = part_of(all, fit, state, 0), held;
-    double off_m[BF_AIM_SOLVES];
-    make(&loose, fit->n_inputs + 1, &fit->free);
-    fit->held = fit->free;
-    int n = 0;
-    if (fit->is_sided) {
-        held = part_of(all, fit, state, 1);
-        make(&held, fit->n_inputs + 1, &fit->held);
-        n = miss_side(&held, &fit->free, state, 1, off_m);
-    }
-    n += miss_side(&loose, &fit->held, state, 0, off_m + n);
-    bf_sort(off_m, (size_t)n);
-    fit->error_m = bf_quantile_sorted(off_m, (size_t)n, 0.95);
-}
-
-/* Between the solves, seen along two directions. */
-static bf_status fit_between(const bf_stand *stand, const varied *v, int n_solves, bf_aim_fit *fit) {
-    solved all = {0};
-    part state = {0};
-    bf_status status = solve_all(stand, v, n_solves, &all);
-    if (status) return status;
-    fit->n = all.n;
-    fit->n_failed = n_solves - all.n;
-    choose_inputs(fit, (const double(*)[N_SEES])all.seen, all.n);
-    fit->is_sided = all.n_held >= BFI_BETWEEN_LEAST && all.n - all.n_held >= BFI_BETWEEN_LEAST;
-    fit_state(&all, fit, &state);
-    fit_sides(&all, &state, fit);
-    return BF_OK;
-}
-
-static void hang_between(const bf_aim_fit *fit, const bf_stand *stand, double bait_m[2]) {
-    sight s = look(stand);
-    double x[BF_AIM_FIT_MOST], state[2], along[2];
-    pick(fit, s.seen, x);
-    bfi_between_at(&fit->state, x, state);
-    add_state(fit, state[1], x);
-    bfi_between_at(state[0] < 0 ? &fit->held : &fit->free, x, along);
-    bait_m[0] = s.cosine * along[0] - s.sine * along[1];
-    bait_m[1] = s.sine * along[0] + s.cosine * along[1];
+    bfi_rigging rigging;
+    bfi_rest rest;
+    set(&v, i, &at);
+    bf_status status = bfi_rest_in(&at, 1, 0, &rigging, &rest);
+    *one = (bf_aim_solved){(double)status, BF_NAN, BF_NAN};
+    if (status) return;
+    one->out_m = rest.bait_m[0];
+    one->right_m = rest.bait_m[1];
 }
 
 /* Sketched ------------------------------------------------------------------------------------------------- */
@@ -374,23 +132,25 @@ typedef struct beyond {
     double along_m[BF_AIM_SOLVES], across_m[BF_AIM_SOLVES]; /* of the wind */
 } beyond;
 
-static bf_status sketch_all(const bf_stand *stand, const varied *v, int n_solves, bf_aim_fit *fit,
-                            beyond *all) {
+/* A smaller part with an answer is no ground for a fit. */
+#define LEAST_SOLVED 0.25
+
+static bf_status sketch_all(const bf_stand *stand, const varied *v, const bf_aim_solved solves[],
+                            int n_solves, bf_aim_fit *fit, beyond *all) {
     bf_stand at = *stand;
     bf_status failed = BF_OK;
     for (int i = 0; i < n_solves; i++) {
         bfi_rigging rigging;
-        bfi_rest rest;
         bfi_sketched sketched;
-        set(v, i, &at);
-        bf_status status = bfi_rest_in(&at, 1, 0, &rigging, &rest);
-        if (status) {
-            failed = status;
+        if (solves[i].status != 0) {
+            failed = (bf_status)solves[i].status;
             continue;
         }
         fit->n++;
-        if (bfi_sketch(&rigging, &sketched)) continue; /* such a draw is solved */
-        double x = rest.bait_m[0] - sketched.bait_m[0], y = rest.bait_m[1] - sketched.bait_m[1];
+        set(v, i, &at);
+        if (bfi_rigging_of(&at, 1, 0, &rigging) || bfi_sketch(&rigging, &sketched))
+            continue; /* such a draw is solved */
+        double x = solves[i].out_m - sketched.bait_m[0], y = solves[i].right_m - sketched.bait_m[1];
         all->is_held[all->n] = sketched.is_held;
         all->along_m[all->n] = sketched.cosine * x + sketched.sine * y;
         all->across_m[all->n++] = sketched.cosine * y - sketched.sine * x;
@@ -409,10 +169,12 @@ static double middle_beyond(const beyond *all, int is_held, int left_out) {
     return n > 0 ? bf_quantile_sorted(along_m, (size_t)n, 0.5) : 0;
 }
 
-static bf_status fit_sketch(const bf_stand *stand, const varied *v, int n_solves, bf_aim_fit *fit) {
+static bf_status put_right(const bf_stand *stand, const bf_aim_solved solves[], int n_solves,
+                           bf_aim_fit *fit) {
+    varied v = varied_of(stand);
     beyond all = {0};
     double off_m[BF_AIM_SOLVES];
-    bf_status status = sketch_all(stand, v, n_solves, fit, &all);
+    bf_status status = sketch_all(stand, &v, solves, n_solves, fit, &all);
     if (status) return status;
     for (int i = 0; i < all.n; i++)
         off_m[i] = bf_hypot(all.along_m[i] - middle_beyond(&all, all.is_held[i], i), all.across_m[i]);
@@ -422,32 +184,30 @@ static bf_status fit_sketch(const bf_stand *stand, const varied *v, int n_solves
     return BF_OK;
 }
 
-static bf_status hang_sketched(const bf_aim_fit *fit, const bf_stand *stand, double bait_m[2]) {
-    bfi_rigging rigging;
-    bfi_sketched sketched;
-    if (bfi_rigging_of(stand, 1, 0, &rigging) || bfi_sketch(&rigging, &sketched))
-        return bfi_hang_solved(stand, bait_m);
-    double along_m = fit->beyond_m[sketched.is_held];
-    bait_m[0] = sketched.bait_m[0] + sketched.cosine * along_m;
-    bait_m[1] = sketched.bait_m[1] + sketched.sine * along_m;
-    return BF_OK;
-}
-
 /* The whole ------------------------------------------------------------------------------------------------ */
 
-bf_status bfi_hang_fit(const bf_stand *stand, int n_solves, bf_aim_fit *fit) {
-    varied v = varied_of(stand);
+bf_status bfi_hang_fit_of(const bf_stand *stand, const bf_aim_solved solves[], int n_solves,
+                          bf_aim_fit *fit) {
     memset(fit, 0, sizeof *fit);
-    fit->is_sketched = stand->scene.lake.drift != BF_DRIFT_MEASURED;
-    bf_status status =
-        fit->is_sketched ? fit_sketch(stand, &v, n_solves, fit) : fit_between(stand, &v, n_solves, fit);
+    bf_status status = put_right(stand, solves, n_solves, fit);
     if (status) memset(fit, 0, sizeof *fit);
     return status;
 }
 
+bf_status bfi_hang_fit(const bf_stand *stand, int n_solves, bf_aim_fit *fit) {
+    bf_aim_solved solves[BF_AIM_SOLVES];
+    for (int i = 0; i < n_solves; i++) bfi_hang_solve(stand, i, &solves[i]);
+    return bfi_hang_fit_of(stand, solves, n_solves, fit);
+}
+
 void bfi_hang_fitted(const bf_aim_fit *fit, const bf_stand *stand, double bait_m[2]) {
-    if (!fit->is_sketched)
-        hang_between(fit, stand, bait_m);
-    else if (hang_sketched(fit, stand, bait_m))
-        bait_m[0] = bait_m[1] = BF_NAN;
+    bfi_rigging rigging;
+    bfi_sketched sketched;
+    if (bfi_rigging_of(stand, 1, 0, &rigging) || bfi_sketch(&rigging, &sketched)) {
+        if (bfi_hang_solved(stand, bait_m)) bait_m[0] = bait_m[1] = BF_NAN;
+        return;
+    }
+    double along_m = fit->beyond_m[sketched.is_held];
+    bait_m[0] = sketched.bait_m[0] + sketched.cosine * along_m;
+    bait_m[1] = sketched.bait_m[1] + sketched.sine * along_m;
 }

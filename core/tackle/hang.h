@@ -12,6 +12,10 @@ bf_status bfi_hang_solved(const bf_stand *stand, double bait_m[2]);
  * as bf_rig_solve when too few of them have an answer; then it is empty. */
 bf_status bfi_hang_fit(const bf_stand *stand, int n_solves, bf_aim_fit *fit);
 
+/* The same by parts: one condition solved, and the fit from all of them in their order. */
+void bfi_hang_solve(const bf_stand *stand, int i, bf_aim_solved *solved);
+bf_status bfi_hang_fit_of(const bf_stand *stand, const bf_aim_solved solves[], int n_solves, bf_aim_fit *fit);
+
 /* bfi_hang_solved by a fit that was made (fit->n > 0). */
 void bfi_hang_fitted(const bf_aim_fit *fit, const bf_stand *stand, double bait_m[2]);
 

@@ -25,58 +25,31 @@ extern "C" {
 
 /* The rig's hang, fitted ----------------------------------------------------------------------------------- */
 
-/* Solves that one fit stands on, and the most inputs it can look at. */
+/* Solves that one fit stands on. */
 #define BF_AIM_SOLVES 64
-#define BF_AIM_FIT_MOST 24
-
-/* A smooth pair of functions through known points: kriging with a linear trend (core/tackle/between.h). */
-typedef struct bf_between {
-    int n;        /* points                                                           */
-    int n_inputs; /* of BF_AIM_FIT_MOST                                               */
-    double middle[BF_AIM_FIT_MOST], per_unit[BF_AIM_FIT_MOST]; /* scale of each input */
-    double at[BF_AIM_SOLVES][BF_AIM_FIT_MOST];                 /* the points on those scales */
-    double weight[BF_AIM_SOLVES][2];
-    double level[2], trend[BF_AIM_FIT_MOST][2];
-} bf_between;
 
 /* Where the hook bait hangs against the point under the tip, as a function of what the rig's solver reads.
  *
  * The rig is solved at the 64 points of a digital net over the quantities of the stand that move the bait, at most 25 of
- * them, each point at the quantities' own odds: where the ensemble's draws will be. What lies between them is
- *
- * sketched, when the drift is the wind's or none: the same balance in the plane of the wind in a few strides (core/tackle/sketch.h),
- *           put right by what the solves have beyond their sketches, the middle of those that moved and of those that are
- *           held. A draw that has no sketch is solved.
- * kriged, when the drift was measured and may cross the wind, all seen along the drift:
- *   state  whether the bottom holds the bait where it was let down, and how much of the bristle shows;
- *   free   where a bait hangs or is dragged to, from the same inputs and the bristle held to 0 .. 1: what shows beyond all
- *          or none of it changes nothing;
- *   held   where it was let down, when 8 solves and more were on either side.
+ * them, each point at the quantities' own odds: where the ensemble's draws will be. A draw between them is sketched: the same balance
+ * in a few strides (core/tackle/sketch.h), put right by what the solves have beyond their sketches, the middle of those that moved and
+ * of those that are held. A draw that has no sketch is solved.
  *
  * Accuracy: error_m says it, each solve predicted from all others: 80 to 99 % of held-out solves are within it.
- *           Sketched, everything as little known as at the start, 95 % of held-out solves are within (tests/tackle/aim_fit_test.c)
- *           1.6 mm on the starts of the form (2 000 solves), 0.5 mm on the example plan's spots (750), 1.0 mm on 60 ordinary
- *           stands at random (6 000; on 3 of the 60 by themselves more than 3 mm), 0.2 mm where all is better known (6 000).
- *           The rest are baits that hang on a few micronewtons between held and dragged off: they can be decimetres off.
- *           Kriged, it is right to centimetres or decimetres only: no smooth function through 64 points follows a bait that is
- *           held in some draws and dragged off in others. A note says so (BF_NOTE_AIM_FIT_ROUGH). */
+ *           Everything as little known as at the start, 95 % of held-out solves are within (tests/tackle/aim_fit_test.c)
+ *           @FORM@
+ *           The rest are baits that hang on a few micronewtons between held and dragged off, and line above the float that is slack
+ *           and has more than one balance: they can be decimetres off. Where error_m is above 3 mm a note says so
+ *           (BF_NOTE_AIM_FIT_ROUGH). */
 typedef struct bf_aim_fit {
     int n;              /* solves that had an answer; 0: no fit, every draw is solved         */
     int n_failed;       /* without: the float goes under, or the line is too short            */
     double error_m;     /* 95 % point of |fit - solved|, each solve predicted from all others */
-    int is_sketched;    /* 1: a sketch of the rig; 0, where the drift was measured: kriging, as below */
-    double beyond_m[2]; /* added to a sketch along the wind: to a bait that moved, to one held      */
-    int n_inputs;
-    int input[BF_AIM_FIT_MOST];                           /* what it looks at (aim_fit.c) */
-    double least[BF_AIM_FIT_MOST], most[BF_AIM_FIT_MOST]; /* beyond, it goes on as it is there */
-    int is_sided;     /* 1: held where it was let down in some solves, not in others */
-    bf_between state; /* below 0: held; and the part of the bristle that shows       */
-    bf_between free;  /* along the wind and across: a bait that hangs or is dragged  */
-    bf_between held;  /* ... held; as free when it is not sided                      */
+    double beyond_m[2]; /* added to a sketch along the wind: to a bait that moved, to one held */
 } bf_aim_fit;
 
 /* A stand with the fit of its rig: what bf_aim_model answers for, and the record of bf_aim_schema. The fit is no part of
- * any section. 46 kB. */
+ * any section. */
 typedef struct bf_aiming {
     bf_stand stand; /* first: an aiming is a stand */
     bf_aim_fit fit;
@@ -85,10 +58,21 @@ typedef struct bf_aiming {
 /* An aiming without a fit: each draw solves the rig, which is exact and takes about a millisecond. */
 void bf_aim_bare(const bf_stand *settled, bf_aiming *aiming);
 
-/* An aiming with its fit: 64 solves, about 20 ms; 150 kB of stack.
+/* An aiming with its fit: 64 solves, about 20 ms; 30 kB of stack.
  * Returns BF_OK; when fewer than a quarter of the solves have an answer, the last of their statuses (bf_rig_solve), and the
  * fit is empty. */
 BF_CHECK bf_status bf_aim_prepare(const bf_stand *settled, bf_aiming *aiming);
+
+/* The same by parts, of which the solves may be done side by side: solve i of the 64, all numbers, so that a row of an answer can
+ * hold it; and the fit from all of them. */
+typedef struct bf_aim_solved {
+    double status;         /* a bf_status; the others are NaN when it is not BF_OK  */
+    double out_m, right_m; /* the bait against the point under the tip              */
+} bf_aim_solved;
+
+void bf_aim_solve(const bf_stand *settled, int i, bf_aim_solved *solved);
+BF_CHECK bf_status bf_aim_prepare_from(const bf_stand *settled, const bf_aim_solved solved[BF_AIM_SOLVES],
+                                       bf_aiming *aiming);
 
 /* The error budget ----------------------------------------------------------------------------------------- */
 
@@ -224,8 +208,7 @@ typedef struct bf_mend_tried {
  * 11.5 m; pot's place 5 mm; depth and setting 1 cm; tip held within 1 cm; speeds of wind and drift to a quarter and
  * their direction to 15 degrees, the feed then let go so far to the side that bed and bait meet at the inputs as given;
  * a No 10 back shot 20 cm above the float; 30 cm of line under a tip at 15 cm; the next float 1.4 times as heavy or more,
- * shotted as a bulk. A slip's bias goes with its give or take. The last three are fitted anew, from a quarter as many solves
- * (half as many where the drift was measured).
+ * shotted as a bulk. A slip's bias goes with its give or take. The last three are fitted anew, from a quarter as many solves.
  *
  * What mends a slip (mark, bearing, marker, lean, pot, steady) moves bed and bait as a whole, so it follows from the ensemble's
  * rows. That leaves out that on a slope the feed then falls through a little more water or less: a lean of 5.5 cm over 6 degrees

@@ -64,7 +64,14 @@ BF_CHECK bf_status bf_answer_within(void *work, double *rows, size_t n_rows_most
                                     const char *json, size_t n_json, char *out, size_t out_most,
                                     size_t *n_out);
 
-/* The same in three calls, so that the middle one may run on many threads or workers at once.
+/* The same in pieces, of which bf_range_rows may run on many threads or workers at once:
+ *
+ *     status = bf_begin(work, command, json, n_json, &n_items, &n_columns);
+ *     for (int done = 0, next; done < n_items; done = next) {
+ *         next = bf_next(work, rows, done);
+ *         ... the rows done <= k < next, by bf_range_rows in any cut and order ...
+ *     }
+ *     status = bf_finish(work, rows, out, out_most, &n_out);
  *
  * bf_begin reads the request. json must stay as it is until bf_finish returns. *n_items rows of *n_columns doubles are
  * then to be computed; 0 items: call bf_finish at once. On an error there are 0 items, and bf_finish gives the error
@@ -72,11 +79,18 @@ BF_CHECK bf_status bf_answer_within(void *work, double *rows, size_t n_rows_most
 BF_CHECK bf_status bf_begin(void *work, const char *command, const char *json, size_t n_json, int *n_items,
                             int *n_columns);
 
+/* Up to which item rows may be computed now that those of the first n_done are there, 0 <= n_done < n_items: some items stand on
+ * rows before them (a plan's do, in two rounds). More than n_done, at most n_items.
+ *
+ * rows   (in n_done x n_columns), not kept; may be NULL when n_done is 0
+ * Workers that do not share `work` each make the same calls, with all rows so far. */
+int bf_next(void *work, const double *rows, int n_done);
+
 /* Bytes of scratch, 16-aligned, that one thread needs for bf_range_rows after bf_begin. */
 size_t bf_scratch_bytes(const void *work);
 
 /* Rows i <= k < j into rows (out (j - i) x n_columns). work is only read. A draw that has no answer is a row of NaN;
- * returns BF_OK. 0 <= i <= j <= n_items (asserted). */
+ * returns BF_OK. 0 <= i <= j <= what bf_next said last; 0 <= i <= j <= n_items (asserted). */
 BF_CHECK bf_status bf_range_rows(const void *work, void *scratch, int i, int j, double *rows);
 
 /* rows (in n_items x n_columns) in order of items; NULL when there are none. out, n_out and returns as bf_answer. */

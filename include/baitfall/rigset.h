@@ -87,8 +87,9 @@ void bf_rigset_condition(const bf_unknown_peg *peg, int i, double *depth_m, doub
  * Returns BF_OK, also when nothing is covered (n_rigs 0, and it is said); the status of bf_judge. */
 BF_CHECK bf_status bf_rigset(const bf_stand *stand, const bf_unknown_peg *peg, bf_rig_set *out);
 
-/* The same by parts, which may be done side by side: every float tried in one condition, and the set that those come to. All
- * numbers, so that a row of an answer can hold them. */
+/* The same by parts, of which those of a kind may be done side by side: every float tried in one condition; the rigs that those
+ * come to, with what each is hoped to cover; one of them solved as it is made, in all that; and what then is said. What is tried and
+ * confirmed is all numbers, so that a row of an answer can hold it. */
 typedef struct bf_rigset_tried {
     double status;      /* a bf_status                                        */
     double holds;       /* a bit for each float that holds, the lightest's first */
@@ -96,9 +97,24 @@ typedef struct bf_rigset_tried {
     double n_solves;
 } bf_rigset_tried;
 
+typedef struct bf_rigset_confirmed {
+    double status;
+    double covers; /* bit i: condition i */
+    double n_solves;
+} bf_rigset_confirmed;
+
 void bf_rigset_try(const bf_stand *stand, const bf_unknown_peg *peg, int condition, bf_rigset_tried *tried);
-BF_CHECK bf_status bf_rigset_of(const bf_stand *stand, const bf_unknown_peg *peg,
-                                const bf_rigset_tried tried[BF_RIGSET_CONDITIONS], bf_rig_set *out);
+
+/* Of *out only what is known of its rigs before they are confirmed is written; the rest is 0. */
+BF_CHECK bf_status bf_rigset_choose(const bf_stand *stand, const bf_unknown_peg *peg,
+                                    const bf_rigset_tried tried[BF_RIGSET_CONDITIONS], bf_rig_set *out);
+
+void bf_rigset_confirm(const bf_stand *stand, const bf_unknown_peg *peg, const bf_set_rig *rig,
+                       bf_rigset_confirmed *confirmed);
+
+/* confirmed (in out->n_rigs), in their order. */
+BF_CHECK bf_status bf_rigset_settle(const bf_unknown_peg *peg, const bf_rigset_confirmed confirmed[],
+                                    bf_rig_set *out);
 
 /* Covering ----------------------------------------------------------------------------------------------- */
 

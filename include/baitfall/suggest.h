@@ -7,8 +7,8 @@
 #ifndef BAITFALL_SUGGEST_H
 #define BAITFALL_SUGGEST_H
 
+#include "baitfall/lay.h"
 #include "baitfall/pattern.h"
-#include "baitfall/rig.h"
 #include "baitfall/stand.h"
 
 #ifdef __cplusplus
@@ -282,8 +282,9 @@ typedef struct bf_suggest_ask {
 } bf_suggest_ask;
 
 typedef struct bf_suggestion {
-    int holds;  /* 1: `rig` is within all limits; 0: it is the nearest miss          */
-    int is_own; /* 1: `rig` is the angler's own                                      */
+    int holds;       /* 1: `rig` is within all limits; 0: it is the nearest miss          */
+    int is_own;      /* 1: `rig` is the angler's own                                      */
+    int is_as_it_is; /* 1: ... with its own shot and back shots                      */
     bf_rig
         rig; /* settled and shotted; back shots put on when they are worth it, the line shortened when need be */
     bf_judged judged; /* of rig                                                       */
@@ -318,6 +319,13 @@ BF_CHECK bf_status bf_suggest_rig(const bf_stand *stand, int i_float, int patter
  * Example   1.62 m at 11.5 m, the middle start rig's lines, a hard 6 mm pellet, no wind: 0.2 g in a bulk, no back shots; with
  *           0.15 g hook and bait on the bottom leave its body showing. */
 BF_CHECK bf_status bf_suggest(const bf_stand *stand, const bf_suggest_ask *ask, bf_suggestion *out);
+
+/* The same by parts, of which the slow ones may be done side by side: all but the lay-in, whose item then says nothing; the lay
+ * model at the inputs as given, for a stand with the rig that is suggested (NaN: no answer); and the item, from what that comes to
+ * for the way of lowering that is meant and for the other one. */
+BF_CHECK bf_status bf_suggest_tackle(const bf_stand *stand, const bf_suggest_ask *ask, bf_suggestion *out);
+void bf_suggest_way(const bf_stand *stand, int lowering, bf_lay_out *out);
+bf_suggested bf_suggest_lay_in(int lowering, const bf_lay_out *is, const bf_lay_out *other);
 
 #ifdef __cplusplus
 }

@@ -20,18 +20,21 @@ uint64_t bf_hash_bytes(uint64_t hash, const void *bytes, size_t n) {
     return hash;
 }
 
-/* The answer by bf_begin, n_cuts times bf_range_rows (the last range first), bf_finish. */
+/* The answer by bf_begin, each round in n_cuts times bf_range_rows (the last range first), bf_finish. */
 static size_t answer_in_cuts(const char *command, const char *json, size_t n_json, int n_cuts) {
     int n_items = 0, n_columns = 0;
     size_t n_out = 0;
     BF_ASSERT(bf_state_bytes(command) <= WORK_MOST);
     bf_status begun = bf_begin(work, command, json, n_json, &n_items, &n_columns);
     BF_ASSERT((size_t)n_items * (size_t)n_columns <= ROWS_MOST);
-    for (int c = n_cuts - 1; c >= 0 && n_items > 0; c--) {
-        int i = n_items * c / n_cuts, j = n_items * (c + 1) / n_cuts;
-        BF_ASSERT(bf_scratch_bytes(work) <= sizeof scratch);
-        bf_status status = bf_range_rows(work, scratch, i, j, rows + (size_t)i * (size_t)n_columns);
-        BF_ASSERT(status == BF_OK);
+    for (int done = 0, next; done < n_items; done = next) {
+        next = bf_next(work, rows, done);
+        for (int c = n_cuts - 1; c >= 0; c--) {
+            int n = next - done, i = done + n * c / n_cuts, j = done + n * (c + 1) / n_cuts;
+            BF_ASSERT(bf_scratch_bytes(work) <= sizeof scratch);
+            bf_status status = bf_range_rows(work, scratch, i, j, rows + (size_t)i * (size_t)n_columns);
+            BF_ASSERT(status == BF_OK);
+        }
     }
     bf_status finished = bf_finish(work, n_items > 0 ? rows : NULL, cut, OUT_MOST, &n_out);
     BF_ASSERT(finished == begun);

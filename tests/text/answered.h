@@ -1,4 +1,4 @@
-/* answered.h -- a command asked by bf_begin, bf_range_rows and bf_finish, and its answer read as JSON, for the tests of rig,
+/* answered.h -- a command asked by bf_begin, bf_next, bf_range_rows and bf_finish, and its answer read as JSON, for the tests of rig,
  * lay, aim, plan and peg. Test code only. */
 #ifndef BAITFALL_TESTS_ANSWERED_H
 #define BAITFALL_TESTS_ANSWERED_H
@@ -30,10 +30,12 @@ static inline answered answered_cut(const char *command, const char *request, in
     if (n_items > 0) {
         void *scratch = aligned_alloc(16, (bf_scratch_bytes(work) + 15) / 16 * 16);
         rows = malloc((size_t)n_items * (size_t)n_columns * sizeof(double));
-        for (int i = 0; i < n_items; i += run) {
-            int j = i + run < n_items ? i + run : n_items;
+        for (int i = 0, next = 0; i < n_items;) {
+            if (i == next) next = bf_next(work, rows, i);
+            int j = i + run < next ? i + run : next;
             memset(scratch, 0xA5, bf_scratch_bytes(work));
             assert_int_equal(bf_range_rows(work, scratch, i, j, rows + (size_t)i * (size_t)n_columns), BF_OK);
+            i = j;
         }
         free(scratch);
     }
