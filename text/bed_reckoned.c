@@ -159,23 +159,21 @@ static void put_bites_h(bfi_pen *pen, double bites_h) {
     bfi_put_figures(pen, bites_h > MOST_BITES_H ? MOST_BITES_H : floor(bites_h + 0.5), 2);
 }
 
-/* "about 19 (3-79) an hour with the rig in", "likely under 1, perhaps 17 an hour ..." */
-static void put_bites(bfi_pen *pen, bf_range bites_h) {
-    if (bites_h.mid < 0.5) {
-        bfi_put(pen, bites_h.hi < 0.5 ? "under 1" : "likely under 1, perhaps ");
-        if (bites_h.hi >= 0.5) put_bites_h(pen, bites_h.hi);
-    } else {
-        bfi_put(pen, bites_h.mid > MOST_BITES_H ? "" : "about ");
-        put_bites_h(pen, bites_h.mid);
-        bfi_put(pen, " (");
+/* "about 19 an hour (8 in 10: 3-40)", "under 1 an hour": the mean, since what comes of many days like this one is its mean. */
+static void put_bites(bfi_pen *pen, double mean_h, bf_range bites_h) {
+    bfi_put(pen, mean_h < 0.5 ? "under 1" : mean_h > MOST_BITES_H ? "" : "about ");
+    if (mean_h >= 0.5) put_bites_h(pen, mean_h);
+    bfi_put(pen, " an hour");
+    if (mean_h >= 0.5 || bites_h.hi >= 0.5) {
+        bfi_put(pen, " (8 in 10: ");
         put_bites_h(pen, bites_h.lo);
-        if (bites_h.lo <= MOST_BITES_H) {
+        if (bites_h.lo <= MOST_BITES_H && bites_h.hi >= 0.5) {
             bfi_put(pen, bites_h.hi > MOST_BITES_H ? " to " : "-");
             put_bites_h(pen, bites_h.hi);
         }
         bfi_put(pen, ")");
     }
-    bfi_put(pen, " an hour with the rig in, as it stands this minute");
+    bfi_put(pen, " with the rig in, over the next ten minutes");
 }
 
 static void json_bites(bfi_json *out, const bf_bed *bed) {
@@ -184,8 +182,9 @@ static void json_bites(bfi_json *out, const bf_bed *bed) {
     if (isnan(bed->bites_h.mid))
         bfi_put(&told.pen, BFI_TOO_EARLY);
     else
-        put_bites(&told.pen, bed->bites_h);
+        put_bites(&told.pen, bed->bites_mean_h, bed->bites_h);
     json_between(out, "bites_h", bed->bites_h, told.text);
+    bfi_json_key_real(out, "mean", bed->bites_mean_h);
     bfi_json_close(out);
 }
 

@@ -77,9 +77,11 @@ static bf_status read_plan(bfi_bedded *b) {
 }
 
 bf_status bfi_bed_read(bfi_bedded *b) {
-    static const char *const others[] = {"session", "at",      "now",       "spot",     "plan",
-                                         "seed",    "sets",    "particles", "pictures", "look",
-                                         "learned", "summary", NULL};
+    static const char *const others[] = {
+        "session",   "at",        "now",       "spot",  "plan",    "seed",
+        "sets",      "particles", "pictures",  "look",  "learned", "summary",
+        "objective", "ahead_s",   "target_kg", "given", "phone", /* of "next" */
+        NULL};
     bf_fault fault;
     bf_schema_start(&kit_schema, &b->told);
     bf_status status = bfi_read_record(&b->reader, &b->ask->json, &kit_schema, &b->told, others,
@@ -174,7 +176,8 @@ static void take_baits(bfi_bedded *b) {
         scene->feed[i] = (bf_swim_feed){.diameter_m = piece_m(bait),
                                         .piece_kg = piece_kg(bait),
                                         .lasting_s = lasting_s(bait, scene->temp_c),
-                                        .is_soft = bait->state == BF_SOAKED || bait->kind != BF_PELLET};
+                                        .is_soft = bait->state == BF_SOAKED || bait->kind != BF_PELLET,
+                                        .lasting_factor = BF_STORY_LASTING_FACTOR};
     }
     for (int i = 0; i < scene->n_hooks; i++) {
         const bf_bait *bait = bait_of(b, b->names.hook[i], 1);
@@ -324,6 +327,16 @@ static double pieces_of(const bf_put_in *put, const bf_scene *scene) {
     return is_measured ? pot.pieces : bf_put_pieces(scene, pot.pieces);
 }
 
+/* How far off that may be, as a share: a pot filled so and so far by eye and shaken down or not; one of which nothing was told may have
+ * been half full. Judgement. */
+#define FILLED_PM_FRAC 0.15
+#define UNTOLD_PM_FRAC 0.35
+
+static double pieces_pm_frac(const bf_put_in *put) {
+    if (!isnan(put->count)) return 0;
+    return isnan(put->volume_m3) && isnan(put->fill_frac) ? UNTOLD_PM_FRAC : FILLED_PM_FRAC;
+}
+
 /* Asks the feed room where such a put-in lies: the middle of a few draws. */
 static void spread_patch(bfi_bedded *b, const bf_scene *scene, bfi_patch *patch) {
     double wide_m[DRAWS], afloat = 0;
@@ -377,11 +390,12 @@ static void take_put_ins(bfi_bedded *b) {
         bf_scene scene;
         int spot = index_of(b->names.spot, b->scene.n_spots, put->spot);
         int feed = index_of(b->names.feed, b->scene.n_feeds, put->bait);
-        b->put[i] = (bf_story_put){BF_NAN, BF_NAN};
+        b->put[i] = (bf_story_put){.pieces = BF_NAN, .area_m2 = BF_NAN};
         if (put->t_ms > b->at_ms) continue;
         put_scene(b, put, spot, &scene);
         bfi_patch patch = patch_of(b, put, spot, feed, &scene);
         b->put[i].pieces = pieces_of(put, &scene) * patch.sinks_frac;
+        b->put[i].pieces_pm_frac = pieces_pm_frac(put);
         b->put[i].area_m2 = BF_PI / 4 * patch.wide_m * patch.wide_m;
         b->n_by_pot += isnan(put->count);
     }

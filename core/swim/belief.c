@@ -300,8 +300,6 @@ static void read_now(bfi_filter *f) {
     keep(f, BFI_NOW_FISH);
     bfi_swim_near(f->swim, n, x, values);
     keep(f, BFI_NOW_NEAR);
-    bfi_swim_bites_h(f->swim, n, x, spot, last_hook(job), values);
-    keep(f, BFI_NOW_BITES_H);
     bfi_swim_wide(f->swim, n, x, spot, values);
     keep(f, BFI_NOW_WIDE_M);
     for (int k = 0; k < n_classes; k++) {
@@ -312,6 +310,9 @@ static void read_now(bfi_filter *f) {
         read_interval(f, k);
         keep(f, BFI_NOW_CLASSES + n_classes + k);
     }
+    bfi_swim_bites_soon_h(f->swim, n, x, spot, last_hook(job), BF_BELIEF_SOON_S,
+                          values); /* the last: it uses x up */
+    keep(f, BFI_NOW_BITES_H);
 }
 
 /* Particles drawn by weight, whole, with the moment they are at. */

@@ -153,6 +153,12 @@ static bf_range range_of(const gathered *all) {
     return (bf_range){.nominal = BF_NAN, .lo = at[0], .mid = at[1], .hi = at[2]};
 }
 
+static double mean_of_values(const gathered *all) {
+    double sum = 0;
+    for (int i = 0; i < all->n; i++) sum += all->share[all->key[i].at] * bfi_of_key(all->key[i].a);
+    return sum / all->weight; /* NaN: there are none */
+}
+
 static void dots_of(const gathered *all, double dot[N_DOTS]) {
     double p[N_DOTS];
     for (int k = 0; k < N_DOTS; k++) p[k] = (k + 0.5) / N_DOTS;
@@ -174,6 +180,7 @@ static void show_now(merge *m, bf_bed *bed) {
     bed->left_kg = now_range(m, BFI_NOW_LEFT_KG);
     bed->near = now_range(m, BFI_NOW_NEAR);
     bed->bites_h = now_range(m, BFI_NOW_BITES_H);
+    bed->bites_mean_h = mean_of_values(&m->all);
     bed->wide_m = now_range(m, BFI_NOW_WIDE_M);
     bed->n_classes = bfi_swim_classes(m->job->scene, bed->class_m);
     for (int k = 0; k < bed->n_classes; k++) bed->left_of[k] = now_range(m, BFI_NOW_CLASSES + k);
@@ -228,6 +235,22 @@ static void show_posterior(const merge *m, bf_bed *bed) {
     }
 }
 
+/* Over all parameters together, in the prior's units; a set by itself cannot tell. */
+static double parameter_draws(const merge *m) {
+    double squares = 0, all = 0, between = 0;
+    for (int s = 0; s < m->job->n_sets; s++) squares += m->weight[s] * m->weight[s];
+    for (int i = 0; i < BF_SWIM_N_PARAMETERS; i++) {
+        double mean = mean_of(m, BFI_ROW_MEAN + i), of_means = 0;
+        for (int s = 0; s < m->job->n_sets; s++) {
+            double mine = m->rows[(size_t)s * (size_t)m->shape.n_columns + BFI_ROW_MEAN + (size_t)i];
+            if (m->weight[s] > 0) of_means += m->weight[s] * (mine - mean) * (mine - mean);
+        }
+        all += mean_of(m, bfi_row_product(i, i)) - mean * mean;
+        between += of_means;
+    }
+    return between > 0 ? (1 - squares) / squares * all / between : 0;
+}
+
 static double effective_sets(const merge *m) {
     double sum = 0;
     for (int s = 0; s < m->job->n_sets; s++) {
@@ -249,5 +272,6 @@ void bf_belief_bed(const bf_belief_job *job, const double *rows, void *work, bf_
     show_ledger(&m, bed);
     for (int k = 0; k < BF_N_MANY; k++) bed->p_many[k] = is_known ? mean_of(&m, BFI_ROW_MANY + k) : BF_NAN;
     if (is_known) show_posterior(&m, bed);
+    if (is_known) bed->n_parameter_draws = parameter_draws(&m);
     show_marks(&m, bed);
 }

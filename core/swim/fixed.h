@@ -14,8 +14,8 @@
     X(HANDLE_POWER,   "1",       0.7,    "handling by piece size: rises with it (crucian carp, read), power is judgement")   \
     /* feeding */                                                                                                            \
     X(CROWDING,       "1",       0.15,   "interference of each further fish (Beddington-DeAngelis form), judgement")         \
-    X(FULL_KEEN,      "1",       0.2,    "what a full fish still does of a hungry one's feeding, judgement")                 \
-    X(MEAL_KG,        "kg",      0.015,  "dry feed that fills a fish: about 1 % of 1 to 2 kg at 18 to 22 C, from memory")     \
+    X(FULL_KEEN,      "1",       0.05,   "what a full fish still does of a hungry one's feeding, judgement")                 \
+    X(MEAL_KG,        "kg",      0.02,   "dry feed that fills a fish at its best temperature; elsewhere by appetite: 15 g at 20 C, about 1 % of 1 to 2 kg (from memory)") \
     X(HUNGER_S,       "s",       36000., "hunger comes back: gut evacuation 0.065 to 0.10 an hour gives 36000 to 55000")      \
     X(SCATTER_M2,     "m2",      2e-4,   "bed that one piece taken spreads over: a 1 to 2 cm plume of silt, judgement")      \
     X(LURE_TIGHT,     "1/m2",    4.0,    "pull of the tight feed on the fish of the spot, judgement")                        \
@@ -58,7 +58,7 @@
     X(NUISANCE_HALF,  "pieces",  50.,    "small pieces lying at half of that, judgement")                                    \
     X(NUISANCE_MM,    "mm",      3.0,    "soft pieces of this size are half as easy for it as the smallest, judgement")      \
     X(NUISANCE_HARD,  "1",       0.1,    "hard against soft ones, judgement")                                                \
-    X(NUISANCE_KNOCK_1_S, "1/s", 1e-3,   "knocks of one at the hook bait, judgement")                                        \
+    X(NUISANCE_KNOCK_1_S, "1/s", 1e-2,   "knocks of one at the hook bait: every two minutes, judgement")                     \
     X(NUISANCE_TAKE_1_S, "1/s",  3e-4, "times one takes a soft hook bait off and is struck at, judgement")                 \
     /* at the hook */                                                                                                        \
     X(SMALL_MM,       "mm",      3.0,    "below this a piece counts as small feed")                                          \

@@ -33,13 +33,21 @@ bf_swim_summary bf_swim_summary_of(const bf_belief_job *job, const bf_bed *bed, 
                                .venue = venue,
                                .story = bf_story_hash(job->scene, job->event, job->n_events),
                                .prior = job->prior,
-                               .n_effective_sets = bed->n_effective_sets};
+                               .n_effective_sets = bed->n_effective_sets < bed->n_parameter_draws
+                                                       ? bed->n_effective_sets
+                                                       : bed->n_parameter_draws};
     memcpy(summary.mean, bed->posterior.mean, sizeof summary.mean);
     memcpy(summary.covariance, bed->covariance, sizeof summary.covariance);
     return summary;
 }
 
 /* ---- What one session tells ---- */
+
+/* The variance of n draws, over what it should be, that chance undercuts in 1 of 100: chi-square's quantile by Wilson and Hilferty's cube. */
+static double by_chance(double n_draws) {
+    double spread = 2 / (9 * n_draws), root = 1 - spread - 2.326 * sqrt(spread);
+    return root > 0 ? root * root * root : 0;
+}
 
 typedef struct told {
     int n, of[D];                    /* of which parameters */
@@ -48,8 +56,7 @@ typedef struct told {
 
 /* The session's likelihood of its parameters, by the axes of its posterior in units of the prior's sd. */
 static void take_axes(const bf_swim_summary *s, told *t) {
-    double r[D], axis[D][D], within[D][D], root = sqrt(t->n / s->n_effective_sets);
-    double edge = root < 1 ? (1 - root) * (1 - root) : 0;
+    double r[D], axis[D][D], within[D][D], fair = 1 - (t->n + 1) / s->n_effective_sets;
     for (int i = 0; i < t->n; i++)
         for (int j = 0; j < t->n; j++)
             within[i][j] =
@@ -57,7 +64,7 @@ static void take_axes(const bf_swim_summary *s, told *t) {
     bfi_axes_of(t->n, within, r, axis);
     for (int a = 0; a < t->n; a++) {
         double left = TOO_SURE * (r[a] > LEAST_LEFT ? r[a] : LEAST_LEFT),
-               more = edge > left ? edge / left - 1 : 0, at = 0;
+               more = fair > left ? fair / left - 1 : 0, at = 0;
         if (!(more > 0)) continue;
         /* where the likelihood has its middle on this axis: posterior = prior x likelihood */
         for (int i = 0; i < t->n; i++)
@@ -99,11 +106,15 @@ static void look_past_the_day(const bf_swim_prior *book, told *t) {
     *t = past;
 }
 
+/* Only parameters that are narrower than chance makes them: the log cannot see every one of them. */
 static told told_by(const bf_swim_summary *s, const bf_swim_prior *book, int is_same_venue) {
     told t;
     memset(&t, 0, sizeof t);
-    for (int i = 0; i < D; i++)
+    for (int i = 0; i < D; i++) {
+        double left = TOO_SURE * s->covariance[i][i] / (s->prior.sd[i] * s->prior.sd[i]);
+        if (!(left < by_chance(s->n_effective_sets))) continue;
         if (is_same_venue || bf_swim_parameters[i].level == 'A') t.of[t.n++] = i;
+    }
     take_axes(s, &t);
     look_past_the_day(book, &t);
     return t;

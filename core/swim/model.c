@@ -36,13 +36,13 @@ void bfi_swim_restore(bfi_swim *swim, const double moment[BFI_SWIM_MOMENT]) {
 /* Draws of a step: one for each jump; the last for the noise of eating, one block for all particles. */
 #define DRAWS 64
 static uint64_t draw_index(const bfi_swim *swim, int p, int draw) {
-    return ((uint64_t)swim->now.step * 4096 + (uint64_t)p) * DRAWS + (uint64_t)draw;
+    return ((uint64_t)swim->now.step * MOST_PARTICLES + (uint64_t)p) * DRAWS + (uint64_t)draw;
 }
 
 /* A parameter as it is used. */
 static double as_used(int parameter, double value) {
     if (parameter == BF_SWIM_TAKE && value > 1) return 1; /* a share; the prior's tail lies beyond */
-    return parameter == BF_SWIM_APPETITE ? sqrt(value) : value;
+    return parameter == BF_SWIM_APPETITE ? 2 * value / (1 + value) : value;
 }
 
 void bfi_swim_own(const bfi_swim *swim, int n, double *x, int parameter, const double *log_of) {
@@ -72,6 +72,7 @@ void bfi_swim_begin_own(const bfi_swim *swim, int n, double *x) {
         for (int p = 0; p < n; p++) {
             spot[TIGHT_M2 * n + p] = swim->start_m2[s][0];
             spot[LOOSE_M2 * n + p] = swim->start_m2[s][1];
+            spot[CRUMBLING * n + p] = 1;
         }
     }
 }
@@ -143,7 +144,7 @@ static inline __attribute__((always_inline)) void spot_step(const bfi_swim *swim
     double *tight = c + PIECES * n, *wide = tight + K * n;
     lanes fish = lanes_at(c + FISH * n, m), wary = lanes_at(c + WARY * n, m),
           at = lanes_at(c + TIGHT_M2 * n, m);
-    lanes keen = bfi_keen(activity, hunger), none = lanes_of(0);
+    lanes keen = bfi_keen(activity, hunger), none = lanes_of(0), crumbling = lanes_at(c + CRUMBLING * n, m);
 
     /* what lies there: search area, time in handling, what is easy for nuisance fish; smell */
     lanes pieces[BF_SWIM_MOST_CLASSES], thin[BF_SWIM_MOST_CLASSES];
@@ -170,7 +171,7 @@ static inline __attribute__((always_inline)) void spot_step(const bfi_swim *swim
     lanes small = none, mass = none;
     search = handle = none;
     for (int k = 0; k < K; k++) {
-        lanes y = swim->search_by[k] * eats + swim->easy[k] * pecked + swim->rot_1_s[k];
+        lanes y = swim->search_by[k] * eats + swim->easy[k] * pecked + swim->rot_1_s[k] * crumbling;
         lanes middle = pieces[k] / (1 + 0.5 * dt * y), a = swim->search_by[k] * middle;
         search += a, handle += a * swim->handle_by[k];
         mass += a * swim->piece_kg[k], small += swim->small[k] * middle, smell += swim->size_mm[k] * middle;
@@ -180,7 +181,7 @@ static inline __attribute__((always_inline)) void spot_step(const bfi_swim *swim
     grain g = grain_of(pace->noise, 2 * s, p);
     lanes gone = none;
     for (int k = 0; k < K; k++) {
-        lanes y = swim->search_by[k] * eats + swim->easy[k] * pecked + swim->rot_1_s[k];
+        lanes y = swim->search_by[k] * eats + swim->easy[k] * pecked + swim->rot_1_s[k] * crumbling;
         lanes left = flowed(pieces[k], y * dt, unit_noise(&g, k));
         lanes_put(tight + k * n, m, left);
         gone += pieces[k] - left;
@@ -197,7 +198,7 @@ static inline __attribute__((always_inline)) void spot_step(const bfi_swim *swim
         g = grain_of(pace->noise, 2 * s + 1, p);
         for (int k = 0; k < K; k++) {
             lanes y = swim->search_by[k] * eats;
-            lanes left = flowed(thin[k], (y + swim->rot_1_s[k]) * dt, unit_noise(&g, k));
+            lanes left = flowed(thin[k], (y + swim->rot_1_s[k] * crumbling) * dt, unit_noise(&g, k));
             lanes_put(wide + k * n, m, left);
             gone += thin[k] - left;
             mass += y * thin[k] * swim->piece_kg[k];
@@ -310,7 +311,7 @@ static inline __attribute__((always_inline)) void lanes_step(const bfi_swim *swi
     t.out = near / ROAM_S;
     rate += t.in + t.out;
 
-    lanes hungry = hunger + (1 - hunger) * (pace->dt_s / HUNGER_S) - eaten_kg / (MEAL_KG * (about + 1));
+    lanes hungry = hunger + (1 - hunger) * (pace->dt_s / HUNGER_S) - eaten_kg / (swim->meal_kg * (about + 1));
     lanes_put(x + HUNGER * n + p, m, lanes_above_zero(hungry));
     lanes clock = lanes_at(x + CLOCK * n + p, m) - rate * pace->dt_s;
     lanes_put(x + CLOCK * n + p, m, clock);
@@ -341,7 +342,8 @@ static step_pace paced(bfi_swim *swim, double dt_s) {
         pace.all_splash += pace.splash[s];
         now->splash[s] *= splash, now->fight[s] *= fight;
     }
-    bf_philox_block block = bf_philox(swim->seed, swim->stream, draw_index(swim, 4095, DRAWS - 1));
+    bf_philox_block block =
+        bf_philox(swim->seed, swim->stream, draw_index(swim, MOST_PARTICLES - 1, DRAWS - 1));
     pace.noise = (uint64_t)block.word[1] << 32 | block.word[0];
     return pace;
 }

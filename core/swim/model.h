@@ -27,7 +27,7 @@ void bfi_swim_own(const bfi_swim *swim, int n, double *x, int parameter, const d
 /* Lets time pass from where the model stands to to_s. Steps end at the whole multiples of BFI_SWIM_STEP_S since the session began,
  * and at to_s: stopping on the way at such a multiple changes nothing, not a bit (marks and snapshots stand there). With the rig
  * in, log_w[p] (in/out n) loses the integral of all hazards, step by step: of bites, entered or not, since each ends the drop, and of
- * touches. */
+ * touches. Without a rig in log_w may be NULL. */
 #define BFI_SWIM_STEP_S 5.0
 void bfi_swim_run(bfi_swim *swim, int n, double *x, double to_s, double *log_w);
 
@@ -51,6 +51,9 @@ void bfi_swim_eaten(const bfi_swim *swim, int n, const double *x, int spot,
 void bfi_swim_wide(const bfi_swim *swim, int n, const double *x, int spot, double *out);
 /* Bites an hour of all four outcomes, entered or not, were the rig in at spot with hook bait `hook` (in or not). */
 void bfi_swim_bites_h(const bfi_swim *swim, int n, const double *x, int spot, int hook, double *out);
+/* Bites an hour, as above, to be expected over the next for_s, were the rig in all that time (a bite ends as it may, the rig is in again
+ * at once) and nothing fed. Uses the model up: it stands for_s later. */
+void bfi_swim_bites_soon_h(bfi_swim *swim, int n, double *x, int spot, int hook, double for_s, double *out);
 int bfi_swim_classes(const bf_swim_scene *scene, double diameter_m[BF_SWIM_MOST_CLASSES]);
 
 #endif

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "baitfall/elementary.h"
+#include "baitfall/random.h"
 #include "baitfall/special.h"
 #include "core/swim/fixed.h"
 #include "core/swim/shown.h"
@@ -49,6 +50,31 @@ void bfi_swim_shows(const bfi_swim *swim, int n, const double *x, int spot, int 
 
 /* ---- Entries ------------------------------------------------------------------------------------------------------- */
 
+static double pieces_left(const bfi_swim *swim, int n, const double *x, int spot, int p) {
+    const double *pieces = read_spot(swim, n, x, spot) + PIECES * n;
+    double left = 0;
+    for (int k = 0; k < 2 * swim->n_classes; k++) left += pieces[k * n + p];
+    return left;
+}
+
+/* What nobody can know of a put-in, each particle for itself: how many pieces it was, where that was not counted, and how long
+ * they last. */
+typedef struct put_in {
+    double count, crumbling;
+} put_in;
+
+#define PUT_STREAM (UINT64_C(1) << 61)
+#define SOON_STREAM (UINT64_C(1) << 60)
+
+static put_in drawn_put_in(const bfi_swim *swim, const bf_swim_event *e, int p) {
+    double u[2];
+    uint64_t put = (uint64_t)swim->now.step * BF_SWIM_MOST_FEEDS + (uint64_t)e->what;
+    bf_uniform2(swim->seed, swim->stream ^ PUT_STREAM, put * MOST_PARTICLES + (uint64_t)p, u);
+    double far = e->count_pm_frac * sqrt(3.0) * (2 * u[0] - 1); /* even, of that standard deviation */
+    return (put_in){.count = e->count * larger(1 + far, 0),
+                    .crumbling = bf_exp((2 * u[1] - 1) * swim->log_lasting[e->what])};
+}
+
 static void feed_lands(bfi_swim *swim, int n, double *x, const bf_swim_event *e) {
     int loose = e->how == BF_THROW || e->how == BF_HAND, k = swim->class_of[e->what];
     double *c = spot_of(swim, n, x, e->spot);
@@ -56,10 +82,12 @@ static void feed_lands(bfi_swim *swim, int n, double *x, const bf_swim_event *e)
     double *zone = c + (PIECES + (loose ? swim->n_classes : 0)) * n,
            *m2 = c + (loose ? LOOSE_M2 : TIGHT_M2) * n;
     for (int p = 0; p < n; p++) {
-        double lay = 0;
+        put_in put = drawn_put_in(swim, e, p);
+        double lay = 0, at_spot = pieces_left(swim, n, x, e->spot, p), *crumbling = c + CRUMBLING * n + p;
         for (int j = 0; j < swim->n_classes; j++) lay += zone[j * n + p];
-        m2[p] = (m2[p] * lay + e->area_m2 * e->count) / (lay + e->count);
-        zone[k * n + p] += e->count;
+        m2[p] = (m2[p] * lay + e->area_m2 * put.count) / (lay + put.count);
+        *crumbling = (*crumbling * at_spot + put.crumbling * put.count) / (at_spot + put.count);
+        zone[k * n + p] += put.count;
         if (!loose && !e->is_further)
             c[WARY * n + p] += WARY_POT * wary[p] * c[FISH * n + p] / (c[FISH * n + p] + 1);
     }
@@ -68,16 +96,18 @@ static void feed_lands(bfi_swim *swim, int n, double *x, const bf_swim_event *e)
     if (loose) swim->now.loose = (int)swim->now.loose | 1 << e->spot;
 }
 
-void bfi_swim_ends(bfi_swim *swim, int n, double *x, int spot, int outcome) {
+/* What a drop's end does to particle p: a fish that was on the hook is gone, the others are scared. */
+static void ends_for(const bfi_swim *swim, int n, double *x, int spot, int outcome, int p) {
     static const double scare[N_BITES] = {
         [BF_LANDED] = WARY_LANDED, [BF_LOST] = WARY_LOST, [BF_MISSED] = WARY_MISSED, [BF_FOUL] = WARY_LOST};
-    double *c = spot_of(swim, n, x, spot);
-    const double *wary = x + (bfi_own_column(swim) + BF_SWIM_WARY) * n;
+    double *c = spot_of(swim, n, x, spot) + p;
+    if (outcome != BF_MISSED) c[FISH * n] = larger(c[FISH * n] - 1, 0);
+    c[WARY * n] += scare[outcome] * x[(bfi_own_column(swim) + BF_SWIM_WARY) * n + p];
+}
+
+void bfi_swim_ends(bfi_swim *swim, int n, double *x, int spot, int outcome) {
     if (outcome >= N_BITES) return;
-    for (int p = 0; p < n; p++) {
-        if (outcome != BF_MISSED) c[FISH * n + p] = larger(c[FISH * n + p] - 1, 0);
-        c[WARY * n + p] += scare[outcome] * wary[p];
-    }
+    for (int p = 0; p < n; p++) ends_for(swim, n, x, spot, outcome, p);
     if (outcome != BF_MISSED) swim->now.fight[spot]++;
 }
 
@@ -86,13 +116,6 @@ double bfi_swim_top_lip(double hold, double left) {
     double little = (HOLD_HALF - left) / (HOLD_HALF + left);
     double odds = TOP_LIP / (1 - TOP_LIP) * bf_pow(hold, little);
     return odds / (1 + odds);
-}
-
-static double pieces_left(const bfi_swim *swim, int n, const double *x, int spot, int p) {
-    const double *pieces = read_spot(swim, n, x, spot) + PIECES * n;
-    double left = 0;
-    for (int k = 0; k < 2 * swim->n_classes; k++) left += pieces[k * n + p];
-    return left;
 }
 
 static void drop_ends(bfi_swim *swim, int n, double *x, const bf_swim_event *e, double *log_w) {
@@ -235,6 +258,38 @@ void bfi_swim_wide(const bfi_swim *swim, int n, const double *x, int spot, doubl
         for (int k = 0; k < K; k++) tight += pieces[k * n + p], loose += pieces[(k + K) * n + p];
         double all = tight + loose, spread = tight * c[TIGHT_M2 * n + p] + loose * c[LOOSE_M2 * n + p];
         out[p] = all > 0 ? 2 * sqrt(spread / all / BF_PI) : BF_NAN;
+    }
+}
+
+/* Particle p's hazards over a step, h: where a bite happens, one at most, it ends as they say. */
+static void may_bite(const bfi_swim *swim, int n, double *x, int spot, int p, const double h[N_BITES],
+                     double all) {
+    double u[2];
+    int outcome = 0;
+    bf_uniform2(swim->seed, swim->stream ^ SOON_STREAM,
+                (uint64_t)swim->now.step * MOST_PARTICLES + (uint64_t)p, u);
+    if (u[0] > all || u[0] > 1 - bf_exp(-all)) return;
+    for (double at = u[1] * all; outcome < N_BITES - 1 && (at -= h[outcome]) >= 0;) outcome++;
+    ends_for(swim, n, x, spot, outcome, p);
+}
+
+/* The rig's hazards step by step, as those of a stretch not logged. */
+void bfi_swim_bites_soon_h(bfi_swim *swim, int n, double *x, int spot, int hook, double for_s, double *out) {
+    const double *sums = x + (size_t)bfi_stretch_column(swim) * (size_t)n;
+    double until_s = swim->now.t_s + for_s;
+    swim->now.rig_spot = -1;
+    swim->now.last_hook[spot] = hook;
+    memset(out, 0, (size_t)n * sizeof *out);
+    while (swim->now.t_s < until_s) {
+        double next_s = swim->now.t_s + BFI_SWIM_STEP_S;
+        stretch_begins(swim, n, x, spot);
+        bfi_swim_run(swim, n, x, next_s < until_s ? next_s : until_s, NULL);
+        for (int p = 0; p < n; p++) {
+            double h[N_BITES], all = 0;
+            for (int i = 0; i < N_BITES; i++) all += h[i] = sums[i * n + p];
+            out[p] += 3600 / for_s * all;
+            may_bite(swim, n, x, spot, p, h, all);
+        }
     }
 }
 

@@ -54,6 +54,7 @@ static void ready_classes(bfi_swim *swim, const bf_swim_scene *scene) {
     for (int i = 0; i < scene->n_feeds; i++) {
         const bf_swim_feed *feed = &scene->feed[i];
         int k = swim->class_of[i] = nearest_class(size_m, swim->n_classes, feed->diameter_m);
+        swim->log_lasting[i] = feed->lasting_factor > 1 ? bf_log(feed->lasting_factor) : 0;
         feeds[k]++, soft[k] += feed->is_soft ? 1 : 0;
         swim->piece_kg[k] += feed->piece_kg, swim->rot_1_s[k] += 1 / feed->lasting_s;
     }
@@ -85,7 +86,9 @@ static void ready_spots(bfi_swim *swim, const bf_swim_scene *scene) {
 
 void bfi_swim_warm(bfi_swim *swim, double temp_c) {
     swim->now.temp_c = temp_c;
-    swim->activity = sqrt(bf_fish_appetite(temp_c == temp_c ? temp_c : TEMP_C));
+    double appetite = bf_fish_appetite(temp_c == temp_c ? temp_c : TEMP_C);
+    swim->activity = sqrt(appetite);
+    swim->meal_kg = MEAL_KG * appetite;
 }
 
 void bfi_swim_prepare(bfi_swim *swim, const bf_swim_scene *scene, const bf_swim_set *set, uint64_t seed,

@@ -6,14 +6,17 @@
 
 /* Columns of a particle. Shared by the spots: */
 enum { NEAR_FISH, HUNGER, CLOCK, N_SHARED };
-/* then for each spot: fish on the bait, wariness, m2 of the tight and the scattered zone, pieces gone so far, pieces by class
- * in the tight zone and by class in the scattered one; */
-enum { FISH, WARY, TIGHT_M2, LOOSE_M2, GONE, PIECES };
+/* then for each spot: fish on the bait, wariness, m2 of the tight and the scattered zone, pieces gone so far, how fast what lies
+ * there crumbles against what the scene says, pieces by class in the tight zone and by class in the scattered one; */
+enum { FISH, WARY, TIGHT_M2, LOOSE_M2, GONE, CRUMBLING, PIECES };
 /* Hazards of what a rig would show: the outcomes of a bite in the order of bf_outcome, and a touch. */
 enum { N_BITES = BF_FOUL + 1, SHOWN_TOUCH = N_BITES, N_SHOWN };
 /* After the spots: the integrals of the hazards over a stretch not logged tap by tap; then the particle's own parameters, as
- * used: TAKE at most 1, of APPETITE the root. */
+ * used: TAKE at most 1, APPETITE's odds as a factor of activity. */
 #define STRETCH_COLUMNS N_SHOWN
+
+/* Particles of a block at most: random numbers are numbered by it. */
+#define MOST_PARTICLES 4096
 
 /* What changes on the way, all of it the same for every particle: doubles only, saved as they lie. */
 typedef struct bfi_swim_now {
@@ -33,15 +36,16 @@ struct bfi_swim {
     int class_of[BF_SWIM_MOST_FEEDS];
     double size_mm[BF_SWIM_MOST_CLASSES], search_by[BF_SWIM_MOST_CLASSES], handle_by[BF_SWIM_MOST_CLASSES];
     double piece_kg[BF_SWIM_MOST_CLASSES], rot_1_s[BF_SWIM_MOST_CLASSES];
-    double easy[BF_SWIM_MOST_CLASSES];  /* for nuisance fish, of the smallest soft piece */
-    double small[BF_SWIM_MOST_CLASSES]; /* 1: small feed, else 0 */
+    double log_lasting[BF_SWIM_MOST_FEEDS]; /* logarithm of the factor that a put-in's lasting is unsure by */
+    double easy[BF_SWIM_MOST_CLASSES];      /* for nuisance fish, of the smallest soft piece */
+    double small[BF_SWIM_MOST_CLASSES];     /* 1: small feed, else 0 */
     double hook_by[BF_SWIM_MOST_HOOKS], hook_soft[BF_SWIM_MOST_HOOKS];
     double miss_m2[BF_SWIM_MOST_SPOTS]; /* circle of the hook bait's miss */
     double start_m2[BF_SWIM_MOST_SPOTS][2];
     double beside[BF_SWIM_MOST_SPOTS]
                  [BF_SWIM_MOST_SPOTS]; /* share of leavers of one that would try the other */
     double of[BF_SWIM_N_PARAMETERS];   /* the set that bfi_swim_begin gives to all */
-    double activity;                   /* of the temperature of now */
+    double activity, meal_kg;          /* of the temperature of now */
     bfi_swim_now now;
 };
 

@@ -22,8 +22,11 @@ void bf_story_start_scene(bf_swim_scene *scene, int n_spots, int n_feeds, int n_
     *scene = (bf_swim_scene){.n_spots = n_spots, .n_feeds = n_feeds, .n_hooks = n_hooks, .temp_c = BF_NAN};
     for (int i = 0; i < BF_SWIM_MOST_SPOTS; i++) scene->spot[i] = start_spot();
     for (int i = 0; i < BF_SWIM_MOST_FEEDS; i++)
-        scene->feed[i] =
-            (bf_swim_feed){.diameter_m = 0.004, .piece_kg = 4e-5, .lasting_s = 3600, .is_guess = 1};
+        scene->feed[i] = (bf_swim_feed){.diameter_m = 0.004,
+                                        .piece_kg = 4e-5,
+                                        .lasting_s = 7200,
+                                        .is_guess = 1,
+                                        .lasting_factor = BF_STORY_LASTING_FACTOR};
     for (int i = 0; i < BF_SWIM_MOST_HOOKS; i++)
         scene->hook[i] = (bf_swim_hook){.diameter_m = 0.006, .is_hard = 1, .is_guess = 1};
 }
@@ -241,6 +244,7 @@ static void tell_put_in(telling *t, const bf_story_put *comes_to, int i) {
     feed.is_further = is_further(t, comes_to, i);
     feed.live = put->live;
     feed.count = pieces;
+    feed.count_pm_frac = comes_to ? comes_to[i - t->session->put_from].pieces_pm_frac : 0;
     feed.area_m2 = comes_to ? comes_to[i - t->session->put_from].area_m2 : BF_NAN;
     if (!(feed.area_m2 > 0)) feed.area_m2 = t->scene->spot[feed.spot].area_m2[feed.how];
     feed.pm_s = put->pm_s;
@@ -424,7 +428,7 @@ static uint64_t hash_scene(const bf_swim_scene *scene) {
     for (int i = 0; i < scene->n_feeds; i++) {
         const bf_swim_feed *feed = &scene->feed[i];
         hash = mix_real(mix_real(mix_real(hash, feed->diameter_m), feed->piece_kg), feed->lasting_s);
-        hash = mix_whole(hash, feed->is_soft);
+        hash = mix_real(mix_whole(hash, feed->is_soft), feed->lasting_factor);
     }
     for (int i = 0; i < scene->n_hooks; i++)
         hash = mix_whole(mix_real(hash, scene->hook[i].diameter_m), scene->hook[i].is_hard);
@@ -433,7 +437,7 @@ static uint64_t hash_scene(const bf_swim_scene *scene) {
 
 static uint64_t hash_event(uint64_t hash, const bf_swim_event *e) {
     const int whole[] = {e->kind, e->spot, e->what, e->how, e->is_further, e->n, e->outcome, e->held, e->eye};
-    const double real[] = {e->t_s, e->count, e->area_m2, e->pm_s, e->span_s, e->value};
+    const double real[] = {e->t_s, e->count, e->count_pm_frac, e->area_m2, e->pm_s, e->span_s, e->value};
     for (size_t i = 0; i < sizeof whole / sizeof whole[0]; i++) hash = mix_whole(hash, whole[i]);
     for (size_t i = 0; i < sizeof real / sizeof real[0]; i++) hash = mix_real(hash, real[i]);
     for (int i = 0; i < BF_N_OUTCOMES; i++) hash = mix_whole(hash, e->tally[i]);

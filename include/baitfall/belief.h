@@ -38,7 +38,8 @@ extern "C" {
 #define BF_BELIEF_PARTICLES                                                                                  \
     640 /* of a set, start; 4 .. BF_BELIEF_MOST_PARTICLES; a few hundred learn parameters */
 #define BF_BELIEF_MOST_PARTICLES 4096
-#define BF_BELIEF_READS 4 /* particles of a set shown at a mark, at least; 512 over all sets */
+#define BF_BELIEF_SOON_S 600.0 /* how far ahead bites are foretold */
+#define BF_BELIEF_READS 4      /* particles of a set shown at a mark, at least; 512 over all sets */
 #define BF_BELIEF_MOST_MARKS 64
 #define BF_BELIEF_MOST_LEDGER 10
 
@@ -136,9 +137,11 @@ typedef struct bf_bed {
     bf_range fish;       /* on the bait                      */
     double fish_dot[20];
     double p_many[BF_N_MANY];
-    bf_range near;    /* fish about, not on the bait                    */
-    bf_range bites_h; /* true bites an hour with the rig in now          */
-    bf_range wide_m;  /* diameter that holds nine pieces in ten, by those particles that have feed left */
+    bf_range near; /* fish about, not on the bait                    */
+    /* True bites an hour to be expected over the next BF_BELIEF_SOON_S, were the rig in (in again after each bite), nothing fed. */
+    bf_range bites_h;
+    double bites_mean_h; /* the mean of that: many bites or none make it lie far from the middle */
+    bf_range wide_m;     /* diameter that holds nine pieces in ten, by those particles that have feed left */
     int n_points;
     bf_bed_point point[BF_BELIEF_MOST_MARKS];
     int n_ledger;
@@ -153,6 +156,9 @@ typedef struct bf_bed {
      * descent since the last grid instant, or over the ten minutes before it if those were fewer. Under 10 the screen says that
      * the bands rest on few. */
     double n_effective_sets;
+    /* How many independent draws the posterior of the parameters is worth, by how far the sets' means lie apart: variance of all / variance
+     * of one set's mean x effective number of sets; moved copies make clouds look fuller than they are. 0: one set. */
+    double n_parameter_draws;
 } bf_bed;
 
 /* Merges the rows of all sets, in order of sets.

@@ -8,10 +8,13 @@
  *                share  V 0.25 (stock and water change a little), A 0.1 (so does the angler), D 0.8 (mostly of the day): judgement
  *            A session tells of its parameters as a normal likelihood: along each axis of its posterior covariance (in units of the
  *            prior's sd) the precision above the prior's,
- *                max(0, edge / (1.2 r) - 1),   r the variance left,   edge = (1 - sqrt(n parameters / effective sets))^2
- *            where 1.2 is how much too sure beliefs were of 40 made-up hours, and edge takes off what chance alone takes off the smallest variance of so few sets (V. Marchenko and
- *            L. Pastur's law, 1967; from memory). Axes, not parameters one by one: a session knows TAKE times fish far better than
+ *                max(0, fair / (1.2 r) - 1),   r the variance left,   fair = 1 - (n parameters + 1) / draws
+ *            where 1.2 is how much too sure beliefs were of 40 made-up hours, and fair makes the inverse of a covariance of so few draws
+ *            right on average (Wishart's law, from memory). Axes, not parameters one by one: a session knows TAKE times fish far better than
  *            either, and many such sessions must not come to know both.
+ *            Only parameters are taken from a session whose own variance, times 1.2, is smaller than what chance brings in 1 of 100
+ *            sessions that tell nothing of them (chi-square over draws): a log cannot see all of them, HOLD without a hold entered
+ *            not at all, NEAR next to not; those go on as they were.
  * Whose      sessions of the same venue tell of all parameters; those of other venues of the angler's own (level A).
  * Floor      never narrower than the day's share: sd 0.5 (V), 0.32 (A), 0.89 (D) of the book's.
  * Validity:  likelihoods as normal, taken as made by a belief that started from the stated prior; venues known by name.
@@ -35,7 +38,7 @@ typedef struct bf_swim_summary {
     int venue;               /* a name, as the caller numbers them; -1: not told */
     uint64_t story;          /* bf_story_hash; of two summaries of one story the later in the array counts */
     bf_swim_prior prior;     /* what the session started from */
-    double n_effective_sets; /* at its end */
+    double n_effective_sets; /* at its end, or n_parameter_draws (belief.h) if those are fewer */
     double mean[BF_SWIM_N_PARAMETERS]; /* of the logarithms at its end */
     double covariance[BF_SWIM_N_PARAMETERS][BF_SWIM_N_PARAMETERS];
 } bf_swim_summary;

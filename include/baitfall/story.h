@@ -29,7 +29,12 @@ typedef struct bf_swim_feed {
     double lasting_s;  /* mean time until a piece has gone to crumbs */
     int is_soft;       /* 1: soft throughout                         */
     int is_guess;      /* 1: the bait is not in the kit or plan; these are start values */
+    double
+        lasting_factor; /* a put-in's pieces may last up to this factor longer or shorter, evenly in the logarithm; 0 or 1: as told */
 } bf_swim_feed;
+
+/* How surely anyone knows lasting_s: the start of lasting_factor. Judgement. */
+#define BF_STORY_LASTING_FACTOR 2.5
 
 typedef struct bf_swim_hook {
     double diameter_m;
@@ -82,6 +87,8 @@ typedef struct bf_swim_event {
     int eye;        /* bf_eye */
     int live;       /* index into fold.live, -1: implied or made by the program */
     double count;   /* pieces */
+    double
+        count_pm_frac; /* BF_SWIM_FEED: standard deviation of how many there were, as a share of count; 0: counted */
     double area_m2; /* of this put-in, > 0 */
     double pm_s;
     double span_s;
@@ -97,8 +104,9 @@ typedef struct bf_story_names {
 
 /* What a put-in comes to, which the record alone does not say: bait, pot and place do (text/). */
 typedef struct bf_story_put {
-    double pieces;  /* NaN or 0: nothing went in as far as is known; it is no event then */
-    double area_m2; /* NaN: the spot's own for its `how` */
+    double pieces;         /* NaN or 0: nothing went in as far as is known; it is no event then */
+    double pieces_pm_frac; /* standard deviation of that as a share of it; 0: counted */
+    double area_m2;        /* NaN: the spot's own for its `how` */
 } bf_story_put;
 
 /* Longer than this before the end nothing is told: a session left open for days does not grow without end. */

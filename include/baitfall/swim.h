@@ -17,15 +17,15 @@ extern "C" {
 #endif
 
 /* Raised whenever the model's numbers or a snapshot's bytes change; part of a snapshot's key. */
-#define BF_SWIM_VERSION 1
+#define BF_SWIM_VERSION 2
 
 /* X(name, unit, middle, spread, level, why): the learned parameters. All are positive and log-normal: `middle` the
  * median, `spread` the factor by which 8 in 10 lie up or down; `level` V: of the venue and its stock, A: of the angler,
  * D: of the day, part of the variance that is new each day (learn.h). Where each comes from: docs/models/swim.md. */
 #define BF_SWIM_PARAMETER_LIST(X)                                                                            \
-    X(STOCK, "fish", 20, 2.5, V, "fish within reach of the peg")                                             \
-    X(SMELL, "1/s", 1e-2, 2.5, V, "coming to feed on the bed at its full smell, each fish near")             \
-    X(SPLASH, "1/s", 4e-3, 2.5, V, "coming to the noise of a put-in")                                        \
+    X(STOCK, "fish", 20, 3, D, "fish within reach of the peg today")                                         \
+    X(SMELL, "1/s", 2.5e-3, 3, V, "coming to feed on the bed at its full smell, each fish near")             \
+    X(SPLASH, "1/s", 2e-3, 3, V, "coming to the noise of a put-in")                                          \
     X(LEAVE, "1/s", 1.5e-3, 2.5, V, "leaving a clean bottom")                                                \
     X(SEARCH, "m2/s", 0.02, 2, V, "area one fish searches for 4 mm pieces")                                  \
     X(HANDLE, "s", 6, 2, V, "time to take and sort a 4 mm piece")                                            \
@@ -39,7 +39,7 @@ extern "C" {
     X(NEAR, "1", 1, 1.6, A, "how near the pile the hook bait lies, against the aim's own figure")            \
     X(HOLD, "1", 1, 1.8, A,                                                                                  \
       "how much oftener the middle of the top lip is the hold when there is little feed about")              \
-    X(APPETITE, "1", 1, 1.8, D, "appetite of the day against the curve for its temperature")
+    X(APPETITE, "1", 1, 6, D, "appetite of the day: odds against none at all")
 
 typedef enum bf_swim_parameter {
 #define BF_SWIM_NAME(name, unit, middle, spread, level, why) BF_SWIM_##name,

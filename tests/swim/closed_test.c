@@ -240,7 +240,7 @@ static bf_swim_set middle_set(void) {
 
 static void begin_still(still *s, const bf_swim_set *set, double lasting_s, uint64_t seed) {
     bf_story_start_scene(&s->scene, 1, 1, 1);
-    s->scene.feed[0].lasting_s = lasting_s;
+    s->scene.feed[0].lasting_s = lasting_s, s->scene.feed[0].lasting_factor = 1;
     assert_in_range(bfi_swim_columns(&s->scene), 1, MOST_COLUMNS);
     bfi_swim_prepare(&s->swim, &s->scene, set, seed, 0);
     bfi_swim_begin(&s->swim, BLOCK, s->x);

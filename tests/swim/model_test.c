@@ -404,8 +404,10 @@ static void fights_and_wariness_empty_a_spot(void **state) {
 static void spots_share_the_fish_weakly(void **state) {
     (void)state;
     double other[2];
+    bf_swim_set keen = book_set(); /* where fish come to feed as soon as they find it */
+    keen.of[BF_SWIM_SMELL] = 1e-2, keen.of[BF_SWIM_SPLASH] = 4e-3;
     for (int both = 0; both < 2; both++) {
-        water *w = at_water(300, a_scene(2, 18), book_set(), 15);
+        water *w = at_water(300, a_scene(2, 18), keen, 15);
         for (int i = 0; i < 6; i++) {
             feed(w, 0, 1, BF_CLUMP, 30);
             if (both) feed(w, 1, 1, BF_CLUMP, 120);

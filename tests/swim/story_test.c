@@ -308,14 +308,20 @@ static void crossed_out_entries_are_not_told(void **state) {
 static void further_baits_of_a_put_in_are_told_as_such(void **state) {
     (void)state;
     day *d = new_day();
-    const bf_story_put put[4] = {{0, NAN}, {40, NAN}, {10, NAN}, {30, NAN}};
+    const bf_story_put put[4] = {{.pieces = 0, .area_m2 = NAN},
+                                 {.pieces = 40, .area_m2 = NAN},
+                                 {.pieces = 10, .area_m2 = NAN, .pieces_pm_frac = 0.2},
+                                 {.pieces = 30, .area_m2 = NAN}};
     for (int i = 0; i < 4; i++) feed(d, 60 + 5 * i, LONG, 40, BF_CLUMP)->body.put = i < 3 ? 1 : 2;
     tell(d, 300);
     assert_int_equal(n_of(d, BF_SWIM_FEED), 4);
     for (int i = 0; i < 4; i++) assert_int_equal(told(d, BF_SWIM_FEED, i)->is_further, i == 1 || i == 2);
     tell_with(d, put, 300);
     assert_int_equal(n_of(d, BF_SWIM_FEED), 3);
-    for (int i = 0; i < 3; i++) assert_int_equal(told(d, BF_SWIM_FEED, i)->is_further, i == 1);
+    for (int i = 0; i < 3; i++) {
+        assert_int_equal(told(d, BF_SWIM_FEED, i)->is_further, i == 1);
+        BF_CHECK_ABS(told(d, BF_SWIM_FEED, i)->count_pm_frac, i == 1 ? 0.2 : 0, 0);
+    }
     end_day(d);
 }
 
@@ -328,7 +334,7 @@ static void put_ins_come_to_what_they_are_said_to_come_to(void **state) {
     tell_with(d, NULL, 1000);
     assert_int_equal(n_of(d, BF_SWIM_FEED), 1); // a part of a pot is no count yet
     BF_CHECK_ABS(d->told[0].area_m2, d->scene.spot[0].area_m2[BF_THROW], 0);
-    const bf_story_put put[2] = {{31, 2.5}, {77, NAN}};
+    const bf_story_put put[2] = {{.pieces = 31, .area_m2 = 2.5}, {.pieces = 77, .area_m2 = NAN}};
     tell_with(d, put, 1000);
     BF_CHECK_ABS(told(d, BF_SWIM_FEED, 0)->count, 31, 0);
     BF_CHECK_ABS(told(d, BF_SWIM_FEED, 0)->area_m2, 2.5, 0);
