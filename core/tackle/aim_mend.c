@@ -261,9 +261,7 @@ static void come_to(double *miss_m, int n_draws, bf_mend_tried *tried) {
 /* Tried in draws of its own ---------------------------------------------------------------------------------- */
 
 /* Solves for the fit of another rig, only for one comparison. */
-static int rig_solves(const bf_stand *stand) {
-    return stand->scene.lake.drift == BF_DRIFT_MEASURED ? BF_AIM_SOLVES / 2 : BF_AIM_SOLVES / 4;
-}
+#define RIG_SOLVES (BF_AIM_SOLVES / 4)
 
 void bf_aim_mend_try(const bf_aiming *aiming, uint64_t seed, int n_draws, int kind, void *work,
                      bf_mend_tried *tried) {
@@ -275,8 +273,7 @@ void bf_aim_mend_try(const bf_aiming *aiming, uint64_t seed, int n_draws, int ki
     if (mendings[kind].subject == SLIP) return;
     *with = *aiming;
     if (!mendings[kind].mend(&with->stand, &mend)) return;
-    if (mendings[kind].subject == RIG && bfi_hang_fit(&with->stand, rig_solves(&with->stand), &with->fit))
-        return;
+    if (mendings[kind].subject == RIG && bfi_hang_fit(&with->stand, RIG_SOLVES, &with->fit)) return;
     memcpy(tried->number, mend.number, sizeof tried->number);
     double *miss_m = (void *)((char *)work + l.miss);
     bf_ensemble ensemble = {&bf_aim_schema, with, bfi_miss_model, 1, 0, seed, n};

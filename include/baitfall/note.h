@@ -99,12 +99,11 @@ extern "C" {
     X(BF_NOTE_AIM_FIT, "aim-fit",                                                                            \
       "In these draws the rig hangs by a fit to {0:n} solutions of it, right to {1:mm} in 19 draws of 20.")  \
     X(BF_NOTE_AIM_FIT_ROUGH, "aim-fit-rough",                                                                \
-      "Where the rig hangs is close to a toss-up in some of these draws: the fit of it is right to {0:cm} "  \
-      "in "                                                                                                  \
-      "19 draws of 20, and the chances to about a tenth.")                                                   \
+      "In some of these draws a hair decides where the rig hangs: line that is slack can lie in two ways, "  \
+      "or the bait is just held or just dragged off. The fit of it is right to {0:cm} in 19 draws of 20.")   \
     X(BF_NOTE_AIM_NO_BALANCE, "aim-no-balance",                                                              \
       "In {0:n} of {1:n} conditions tried the rig found no balance, such as a float that goes under: draws " \
-      "like them are left out, or a guess where the drift was measured.")                                    \
+      "like them are left out.")                                                                             \
     X(BF_NOTE_AIM_FOLLOWS, "aim-follows",                                                                    \
       "The bait is taken to follow every move of the pole tip; one that lies on the bottom follows less.")   \
     X(BF_NOTE_AIM_ONE_PUT_IN, "aim-one-put-in",                                                              \

@@ -90,6 +90,65 @@ static void back_shots_floating_line_and_lying_line_are_sketched(void **state) {
     BF_CHECK_IN(off_m(&stand, &is_held), 0, 3e-3);
 }
 
+/* The same with a drift that was measured, to drift_deg. */
+static bf_stand crossed_stand(double wind_m_s, double drift_deg, double over_m, double slope_deg) {
+    bf_stand stand = windy_stand(wind_m_s, 10, over_m, slope_deg);
+    bf_lake *lake = &stand.scene.lake;
+    lake->drift = BF_DRIFT_MEASURED;
+    lake->surface_drift_m_s = bf_exactly(0.06);
+    lake->undertow_m_s = bf_exactly(0.006);
+    lake->drift_side_deg = bf_exactly(drift_deg);
+    return stand;
+}
+
+/* Hanging to 2 mm, on the bottom to 8 mm. */
+static void a_bait_is_sketched_at_any_angle_between_wind_and_current(void **state) {
+    (void)state;
+    int n_held = 0, n = 0;
+    for (int drift = -160; drift <= 180; drift += 40)
+        for (int wind = 3; wind <= 7; wind += 2)
+            for (int slope = -3; slope <= 3; slope += 3) {
+                bf_stand hung = crossed_stand(wind, drift, -0.1, slope),
+                         on = crossed_stand(wind, drift, 0.02, slope);
+                int is_held;
+                BF_CHECK_IN(off_m(&hung, &is_held), 0, 2e-3);
+                assert_false(is_held);
+                BF_CHECK_IN(off_m(&on, &is_held), 0, 8e-3);
+                n_held += is_held;
+                n++;
+            }
+    BF_CHECK_IN(n_held, 0.2 * n, 0.8 * n); /* some of both */
+}
+
+/* Of the solver: what the bottom does to a bait that it lets go, against what pulls at it, points back along its way from where it was
+ * let down, and is all that friction has (level bottom: its push up times the coefficient). Held, it is less. */
+static void a_dragged_bait_is_held_against_the_way_it_went(void **state) {
+    (void)state;
+    int n_dragged = 0;
+    for (int drift = -170; drift <= 180; drift += 25)
+        for (int wind = 3; wind <= 7; wind++) {
+            bf_stand stand = crossed_stand(wind, drift, 0.02, 0);
+            bfi_rigging rigging;
+            bfi_rest rest;
+            double put_m[2], end_n[3], push_n[2], gone_m[2];
+            assert_int_equal(bfi_rest_in(&stand, 1, 0, &rigging, &rest), BF_OK);
+            assert_int_equal(bfi_put_down(&rigging, put_m), BF_OK);
+            if (rest.balance.contact != BF_TOUCHES || rest.friction_used_frac < 1) continue;
+            bfi_end_load(&rigging, rest.balance.foot.at_m[2], end_n);
+            for (int i = 0; i < 2; i++) {
+                push_n[i] = -rest.balance.foot.pull_n[i] - end_n[i];
+                gone_m[i] = rest.bait_m[i] - put_m[i];
+            }
+            double push = hypot(push_n[0], push_n[1]), gone = hypot(gone_m[0], gone_m[1]);
+            double up_n = end_n[2] + rest.balance.foot.pull_n[2];
+            BF_CHECK_REL(push, rigging.friction_frac * up_n, 1e-9);
+            BF_CHECK_ABS((push_n[0] * gone_m[1] - push_n[1] * gone_m[0]) / push, 0, 3e-5);
+            assert_true(push_n[0] * gone_m[0] + push_n[1] * gone_m[1] < 0 || gone < 1e-4);
+            n_dragged++;
+        }
+    assert_true(n_dragged >= 10);
+}
+
 static void wind_mirrored_mirrors_the_sketch(void **state) {
     (void)state;
     for (int k = 0; k < 4; k++) {
@@ -118,6 +177,8 @@ int main(void) {
         cmocka_unit_test(a_dragged_bait_is_sketched_to_five_millimetres),
         cmocka_unit_test(a_bait_that_comes_up_against_the_slope_stops_there),
         cmocka_unit_test(back_shots_floating_line_and_lying_line_are_sketched),
+        cmocka_unit_test(a_bait_is_sketched_at_any_angle_between_wind_and_current),
+        cmocka_unit_test(a_dragged_bait_is_held_against_the_way_it_went),
         cmocka_unit_test(wind_mirrored_mirrors_the_sketch),
         cmocka_unit_test(without_wind_a_sketch_hangs_plumb),
     };
