@@ -283,15 +283,28 @@ static bf_status rest_hanging(drawn *d) {
     return draw_along(d, way, BFI_FINE, 0, 1);
 }
 
-/* On a slope steeper than the bottom can hold it slides down until the line holds the rest (rest.c). */
-static bf_status rest_sliding(following *f) {
-    const bfi_rigging *r = f->s->rigging;
-    double least, most, gap, down = r->slope > 0 ? 1 : -1;
-    edges_of_grip(r, down, &least, &most);
-    f->s->grip = (bfi_level){down * least, 0};
+#define SLIDES 2
+
+/* On a slope steeper than the bottom can hold it slides down until the line holds the rest (rest.c): so far that the water is looked up
+ * again where that is. */
+static bf_status rest_sliding(drawn *d) {
+    following *f = &d->f;
+    bfi_hung *s = f->s;
+    double least, most, gap, down = s->rigging->slope > 0 ? 1 : -1;
+    edges_of_grip(s->rigging, down, &least, &most);
+    s->grip = (bfi_level){down * least, 0};
+    s->crosses = 1; /* the slope's pull does */
+    bf_status status = balance(s, bed_at(s->rigging, d->put_m), BFI_COARSE, 1, &f->bait_m);
+    if (status) return status;
+    if (s->contact == BF_HANGS) return rest_hanging(d);
     f->care = BFI_FINE;
-    bf_status status = bed_gap(f, bed_at(r, f->bait_m), &gap);
-    return status ? status : follow_slope(f);
+    for (int n = 0; n < SLIDES && !status; n++) {
+        f->rise = 1;
+        bfi_feel_water(s);
+        status = bed_gap(f, bed_at(s->rigging, f->bait_m), &gap);
+        if (!status) status = follow_slope(f);
+    }
+    return status;
 }
 
 /* Held or dragged with so much to spare nothing finer is asked, unless it is touchy or strays. */
@@ -304,11 +317,11 @@ static bf_status rest(drawn *d, int *is_held) {
     bfi_hung *s = f->s;
     bfi_level way;
     double loose_m;
+    if (fabs(s->rigging->slope) > s->rigging->friction_frac) return rest_sliding(d);
     bf_status status = go_loose(d, &way, &loose_m);
     if (!status) status = draw_along(d, way, BFI_COARSE, 1, 0);
     if (status) return status;
     if (s->contact == BF_HANGS) return rest_hanging(d);
-    if (fabs(s->rigging->slope) > s->rigging->friction_frac) return rest_sliding(f);
 
     if (!bfi_is_touchy(s)) status = turn_way(d, loose_m, STRAYS_COARSELY_M, BFI_COARSE, 0);
     int is_clear = fabs(d->on_m) > CLEARLY_M && fabs(d->off_m) <= STRAYS_COARSELY_M && !bfi_is_touchy(s);

@@ -6,7 +6,7 @@
 
 /* Stretches ------------------------------------------------------------------------------------------------ */
 
-#define WATER_STRIDE_M 0.25
+#define WATER_STRIDE_M 0.15
 #define SKINS 7 /* as deep the surface's skin reaches */
 
 static void add_stretch(bfi_hung *s, double end_m, bfi_vector shot_n) {
