@@ -2,6 +2,7 @@
 #include <math.h>
 
 #include "baitfall/rig.h"
+#include "core/tackle/sketch.h"
 #include "judging.h"
 
 enum { AS_GIVEN, HIGH_END, LOW_END };
@@ -107,20 +108,40 @@ static bf_status rest_in(const bf_stand *stand, double wind_frac, const double *
     return BF_OK;
 }
 
+/* A sketch's bristle is right to this (judge_test.c). */
+#define SKETCH_M 0.002
+
+/* 1 when a sketch leaves no doubt that the body shows, wherever the bottom holds the bait: in a wind, from where it was (NULL: let
+ * down). */
+static int rides_high(const bf_stand *stand, double wind_frac, const double *put_m, int in_wind,
+                      bf_judged *judged) {
+    bfi_rigging rigging;
+    double shows_m, long_m = stand->rig.flt.bristle_long_m;
+    if (bfi_rigging_of(stand, wind_frac, 0, &rigging) || bfi_sketch_shows_least(&rigging, put_m, &shows_m))
+        return 0;
+    if (!(shows_m > long_m + SKETCH_M)) return 0;
+    hold_against(judged, BF_LIMIT_HIGH, shows_m / long_m, in_wind);
+    return 1;
+}
+
 /* One wind: the rig in the mean wind, then in its gust. */
-static bf_status judge_wind(const bf_stand *stand, int in_wind, int stops, bf_judged *judged, int *n_solves) {
+static bf_status judge_wind(const bf_stand *stand, int in_wind, bfi_depth depth, bf_judged *judged,
+                            int *n_solves) {
     static const double under_the_tip[2] = {0, 0};
     const bf_float *flt = &stand->rig.flt;
     bf_rig_rest mean, gust;
+    double gust_frac = stand->hold.gust_frac.value;
     int is_found;
+    if (depth == BFI_WHETHER && rides_high(stand, 1, NULL, in_wind, judged)) return BF_OK;
     bf_status status = rest_in(stand, 1, NULL, in_wind, judged, &mean, &is_found);
     ++*n_solves;
     if (!is_found) return status;
     against_float(flt, &mean, in_wind, judged);
     against_hang(judged, apart_m(mean.bait_m, under_the_tip), stand->scene.lake.wind_m_s.value, in_wind);
-    if (stops && judged->limit != BF_LIMIT_NONE) return BF_OK;
+    if (depth != BFI_IN_ALL && judged->limit != BF_LIMIT_NONE) return BF_OK;
 
-    status = rest_in(stand, stand->hold.gust_frac.value, mean.bait_m, in_wind, judged, &gust, &is_found);
+    if (depth == BFI_WHETHER && rides_high(stand, gust_frac, mean.bait_m, in_wind, judged)) return BF_OK;
+    status = rest_in(stand, gust_frac, mean.bait_m, in_wind, judged, &gust, &is_found);
     ++*n_solves;
     if (!is_found) return status;
     against_float(flt, &gust, in_wind, judged);
@@ -128,7 +149,7 @@ static bf_status judge_wind(const bf_stand *stand, int in_wind, int stops, bf_ju
     return BF_OK;
 }
 
-bf_status bfi_judge(const bf_stand *stand, const bfi_winds *winds, int stops, bf_judged *judged,
+bf_status bfi_judge(const bf_stand *stand, const bfi_winds *winds, bfi_depth depth, bf_judged *judged,
                     int *n_solves) {
     bf_stand windy = *stand;
     *judged = bfi_unjudged();
@@ -138,9 +159,9 @@ bf_status bfi_judge(const bf_stand *stand, const bfi_winds *winds, int stops, bf
     judged->seen_m = BF_SEEN_RAD * stand->scene.spot.distance_m.value;
     hold_against(judged, BF_LIMIT_BITE, judged->seen_m / judged->bite_m, AS_GIVEN);
 
-    for (int i = 0; i < winds->n && !(stops && judged->limit != BF_LIMIT_NONE); i++) {
+    for (int i = 0; i < winds->n && (depth == BFI_IN_ALL || judged->limit == BF_LIMIT_NONE); i++) {
         windy.scene.lake.wind_m_s = bf_exactly(winds->m_s[i]);
-        bf_status status = judge_wind(&windy, winds->in_wind[i], stops, judged, n_solves);
+        bf_status status = judge_wind(&windy, winds->in_wind[i], depth, judged, n_solves);
         if (status) {
             *judged = bfi_unjudged();
             return status;
@@ -152,5 +173,5 @@ bf_status bfi_judge(const bf_stand *stand, const bfi_winds *winds, int stops, bf
 bf_status bf_judge(const bf_stand *stand, bf_judged *judged) {
     bfi_winds winds = bfi_winds_of(stand);
     int n_solves = 0;
-    return bfi_judge(stand, &winds, 0, judged, &n_solves);
+    return bfi_judge(stand, &winds, BFI_IN_ALL, judged, &n_solves);
 }

@@ -17,10 +17,17 @@ bfi_winds bfi_winds_of(const bf_stand *stand);
 /* One wind alone. */
 bfi_winds bfi_one_wind(double m_s);
 
-/* As bf_judge, at these winds; n_solves is added to. stops: at the first limit that is broken, which is
- * enough to reject it. */
-BF_CHECK bf_status bfi_judge(const bf_stand *stand, const bfi_winds *winds, int stops, bf_judged *judged,
-                             int *n_solves);
+/* How far a judgement goes. */
+typedef enum bfi_depth {
+    BFI_IN_ALL, /* in all winds                                                                                      */
+    BFI_TO_LIMIT, /* to the first limit that is broken, which is enough to reject it                                   */
+    BFI_WHETHER /* ... and a rig whose body shows by a sketch, with a good margin, is not solved: miss_frac is then
+                   * the sketch's. What holds is the same, at the cost of a solve or two less for most of what does not */
+} bfi_depth;
+
+/* As bf_judge, at these winds; n_solves is added to. */
+BF_CHECK bf_status bfi_judge(const bf_stand *stand, const bfi_winds *winds, bfi_depth depth,
+                             bf_judged *judged, int *n_solves);
 
 /* What keeps a rig from holding, as a sentence. */
 bf_said bfi_why_it_fails(const bfi_winds *winds, const bf_judged *judged);

@@ -83,10 +83,11 @@ static bf_stand stand_at(const job *of, double depth_m, double wind_m_s) {
 static bf_status holds_here(job *of, bf_stand *stand, int *holds) {
     bfi_winds wind = bfi_one_wind(stand->scene.lake.wind_m_s.value);
     bf_judged judged;
-    bf_status status = bfi_judge(stand, &wind, 1, &judged, &of->n_solves);
+    bf_status status = bfi_judge(stand, &wind, BFI_WHETHER, &judged, &of->n_solves);
     if (!status && judged.limit != BF_LIMIT_NONE) {
         bfi_put_back_shots(&stand->rig, bfi_most_back_shots(&stand->rig));
-        if (stand->rig.n_back_shots > 0) status = bfi_judge(stand, &wind, 1, &judged, &of->n_solves);
+        if (stand->rig.n_back_shots > 0)
+            status = bfi_judge(stand, &wind, BFI_WHETHER, &judged, &of->n_solves);
     }
     *holds = judged.limit == BF_LIMIT_NONE;
     return status;

@@ -11,6 +11,7 @@ const char *const bf_suggest_words[] = {"float", "shot", "pot", "back shots", "l
 typedef struct search {
     const bf_stand *stand;
     bfi_winds winds;
+    bfi_depth depth; /* of judging candidates */
     int n_solves;
 } search;
 
@@ -33,17 +34,21 @@ static bf_status build(const bf_stand *stand, const bfi_trial *of, bf_rig *rig) 
 }
 
 /* Builds a candidate and judges it; one that cannot be built does not hold. */
-static bf_status try_one(search *in, int flt, int pattern, int back, bfi_trials *all) {
+static bf_status judge_trial(search *in, bfi_depth depth, bfi_trial *of) {
     bf_stand with = *in->stand;
-    BF_ASSERT(all->n < BFI_TRIALS_MOST);
-    bfi_trial *of = &all->at[all->n++];
-    *of = (bfi_trial){flt, pattern, back, BF_NAN, bfi_unjudged(), BF_INFINITY};
     bf_status unbuilt = build(in->stand, of, &with.rig);
     of->rating_kg = with.rig.flt.rating_kg;
     if (unbuilt) return BF_OK;
-    bf_status status = bfi_judge(&with, &in->winds, 1, &of->judged, &in->n_solves);
+    bf_status status = bfi_judge(&with, &in->winds, depth, &of->judged, &in->n_solves);
     if (bfi_holds(of)) of->price_m = of->judged.worst_hang_m + BF_BACK_GAIN_M_PER_KG * bfi_back_kg(&with.rig);
     return status;
+}
+
+static bf_status try_one(search *in, int flt, int pattern, int back, bfi_trials *all) {
+    BF_ASSERT(all->n < BFI_TRIALS_MOST);
+    bfi_trial *of = &all->at[all->n++];
+    *of = (bfi_trial){flt, pattern, back, BF_NAN, bfi_unjudged(), BF_INFINITY};
+    return judge_trial(in, in->depth, of);
 }
 
 /* 1 when a is to be taken rather than b, which was met earlier. */
@@ -110,12 +115,36 @@ static bf_status search_floats(search *in, int has_back, bfi_found *out) {
     return BF_OK;
 }
 
+/* Judges anew those of a float's candidates that do not hold. */
+static bf_status look_closer(search *in, bfi_trials *all) {
+    bf_status status = BF_OK;
+    for (int i = 0; i < all->n && !status; i++)
+        if (!bfi_holds(&all->at[i])) status = judge_trial(in, BFI_TO_LIMIT, &all->at[i]);
+    return status;
+}
+
+/* The same, told from sketches where they leave no doubt; only what is said of it is looked at closely: the pick's other patterns,
+ * and the float below. When none holds, the misses are, all of them. */
+static bf_status search_quickly(search *in, int has_back, bfi_found *out) {
+    bfi_found below = {.stand = in->stand};
+    in->depth = BFI_WHETHER;
+    bf_status status = search_floats(in, has_back, out);
+    in->depth = BFI_TO_LIMIT;
+    if (status) return status;
+    if (!bfi_holds(&out->pick)) return search_floats(in, has_back, out);
+    status = look_closer(in, &out->among);
+    int flt = out->pick.flt > 0 ? out->pick.flt - 1 : 1; /* or the one above the lightest */
+    if (!status) status = try_float(in, flt, has_back, &below.among);
+    if (!status) out->rival = *bfi_best(&below, BFI_EVERY_ONE);
+    return status;
+}
+
 /* Bare floats first; when none holds, with as many back shots as each may bear: fewer may do, which is tried later. */
 static bf_status search_line(search *in, bfi_found *out) {
-    bf_status status = search_floats(in, 0, out);
+    bf_status status = search_quickly(in, 0, out);
     if (status || bfi_holds(&out->pick)) return status;
     bfi_found with_back;
-    status = search_floats(in, 1, &with_back);
+    status = search_quickly(in, 1, &with_back);
     if (!status && beats(&with_back.pick, &out->pick)) *out = with_back;
     return status;
 }
@@ -126,7 +155,7 @@ static bf_status search_catalogue(search *in, const bf_stand *shorter, bfi_found
     if (status || bfi_holds(&out->pick) || !shorter) return status;
     bfi_found tight;
     in->stand = shorter;
-    status = search_floats(in, 1, &tight);
+    status = search_quickly(in, 1, &tight);
     if (!status && beats(&tight.pick, &out->pick)) {
         *out = tight;
         out->is_shortened = 1;
@@ -229,7 +258,7 @@ static bf_status search_all(search *in, const bf_stand *shorter, int has_rig, bf
     bf_stand with = *out->stand;
     status = build(out->stand, &out->pick, &with.rig);
     if (!status && !bfi_holds(&out->pick))
-        status = bfi_judge(&with, &in->winds, 0, &out->pick.judged, &in->n_solves);
+        status = bfi_judge(&with, &in->winds, BFI_IN_ALL, &out->pick.judged, &in->n_solves);
     *rig = with.rig;
     return status;
 }
@@ -239,7 +268,7 @@ static int is_as_it_is(const bfi_trial *of) {
 }
 
 bf_status bf_suggest_tackle(const bf_stand *stand, const bf_suggest_ask *ask, bf_suggestion *out) {
-    search in = {stand, bfi_winds_of(stand), 0};
+    search in = {stand, bfi_winds_of(stand), BFI_TO_LIMIT, 0};
     bf_stand shorter;
     bfi_found found;
     bf_rig rig;
@@ -252,7 +281,7 @@ bf_status bf_suggest_tackle(const bf_stand *stand, const bf_suggest_ask *ask, bf
     if (out->is_as_it_is) /* judged in all winds by now */
         out->own = found.pick.judged;
     else if (ask->has_rig)
-        status = bfi_judge(stand, &in.winds, 0, &out->own, &in.n_solves);
+        status = bfi_judge(stand, &in.winds, BFI_IN_ALL, &out->own, &in.n_solves);
     if (status) return status;
 
     out->rig = rig;
@@ -280,9 +309,13 @@ bf_status bf_suggest(const bf_stand *stand, const bf_suggest_ask *ask, bf_sugges
 }
 
 bf_status bfi_lightest_float(const bf_stand *stand, int *i_float) {
-    search in = {stand, bfi_winds_of(stand), 0};
+    search in = {stand, bfi_winds_of(stand), BFI_WHETHER, 0};
     bfi_found of;
-    bf_status status = search_catalogue(&in, NULL, &of);
-    *i_float = !status && bfi_holds(&of.pick) ? of.pick.flt : -1;
+    bf_status status = BF_OK;
+    *i_float = -1;
+    for (int has_back = 0; has_back < 2 && *i_float < 0 && !status; has_back++) {
+        status = search_floats(&in, has_back, &of);
+        if (!status && bfi_holds(&of.pick)) *i_float = of.pick.flt;
+    }
     return status;
 }

@@ -28,4 +28,10 @@ typedef struct bfi_sketched {
 /* Returns BF_OK; BF_E_MODEL_RANGE or BF_E_NO_CONVERGE where it finds none. */
 BF_CHECK bf_status bfi_sketch(const bfi_rigging *rigging, bfi_sketched *sketched);
 
+/* What shows of the bristle at least while the bait lies where it was put (NULL: where it is let down), held by no more than the
+ * bottom has against the wind: the lesser of what shows without a grip and with all of it. Of rigs at random whose bristle would be
+ * all out by 2 mm and more, the solver found it out in every one (tests/plan/judge_test.c).
+ * Returns as bfi_sketch; BF_E_MODEL_RANGE, too, when the bait hangs, or slides down the slope. */
+BF_CHECK bf_status bfi_sketch_shows_least(const bfi_rigging *rigging, const double *put_m, double *shows_m);
+
 #endif

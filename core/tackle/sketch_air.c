@@ -204,7 +204,8 @@ bfi_vector bfi_stride_to_tip(const bfi_hung *s, bfi_vector pull_n) {
 
 /* With lift_n in the line above the float: how much too high the tip gets. */
 static double lift_gap(bfi_hung *s, double lift_n) {
-    bfi_vector push = float_push(s, s->head_n.down - lift_n);
+    s->down_n = s->head_n.down - lift_n;
+    bfi_vector push = float_push(s, s->down_n);
     s->tip_m =
         bfi_stride_to_tip(s, (bfi_vector){-s->head_n.out - push.out, -s->head_n.right - push.right, -lift_n});
     return -s->tip_m.down - s->rigging->tip_m;

@@ -70,6 +70,7 @@ typedef struct bfi_hung {
     double slant, per_slant; /* where to look next time: slant_gap in sketch_air.c */
     bfi_level tip_per_gap;
     bfi_vector tip_m; /* tip against float */
+    double down_n;    /* what pulls the float down */
     int is_lifted;
 } bfi_hung;
 
