@@ -41,7 +41,8 @@ typedef enum cli_group {
     CLI_PLAN = 1 << 13,    /* plan                            */
     CLI_PEG = 1 << 14,     /* peg                             */
     CLI_BED = 1 << 15,     /* bed                             */
-    CLI_SEASON = 1 << 16   /* season                          */
+    CLI_SEASON = 1 << 16,  /* season                          */
+    CLI_NEXT = 1 << 17     /* next                            */
 } cli_group;
 
 typedef enum cli_opt {
@@ -100,6 +101,8 @@ typedef enum cli_opt {
     OPT_PLAN,
     OPT_BOOK,
     OPT_LEARNED,
+    OPT_OBJECTIVE,
+    OPT_FOLLOW,
     CLI_N_OPTIONS
 } cli_opt;
 
@@ -168,6 +171,7 @@ cli_exit cli_parse(const cli_command *command, int argc, const char *const *argv
 cli_exit cli_feed(const cli_command *command, const cli_args *args);
 cli_exit cli_measure(const cli_command *command, const cli_args *args);
 cli_exit cli_bed(const cli_command *command, const cli_args *args);
+cli_exit cli_next(const cli_command *command, const cli_args *args);
 cli_exit cli_review(const cli_command *command, const cli_args *args);
 cli_exit cli_season(const cli_command *command, const cli_args *args);
 cli_exit cli_trial(const cli_command *command, const cli_args *args);

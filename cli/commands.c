@@ -34,7 +34,7 @@ const cli_option cli_options[CLI_N_OPTIONS] = {
     [OPT_FOLDER]     = {"folder", "FOLDER", NULL, CLI_SERVE, 0, "the built page"},
     [OPT_DB]         = {"db", "FILE", NULL, CLI_JOURNAL, 0, "use this journal, not $XDG_DATA_HOME/baitfall/journal.db"},
     [OPT_SESSION]    = {"session", "ID", NULL, CLI_JOURNAL, 0, "the session whose id begins so, or `last`; not given: the open one, else the last"},
-    [OPT_AT]         = {"at", "TIME", NULL, CLI_LOG | CLI_BED, 0, "when it happened: 11:42, \"5 min ago\", \"yesterday 18:30\", 2026-04-12T09:31:05+01:00; now when not given; of a bed the instant asked about, 11:42 by the session's own clock"},
+    [OPT_AT]         = {"at", "TIME", NULL, CLI_LOG | CLI_BED, 0, "when it happened: 11:42, \"5 min ago\", \"yesterday 18:30\", 2026-04-12T09:31:05+01:00; now when not given; of a bed or advice the instant asked about, 11:42 by the session's own clock"},
     [OPT_NOTE]       = {"note", "TEXT", NULL, CLI_LOG, 0, "words to go with the entry"},
     [OPT_ALL]        = {"all", NULL, NULL, CLI_LOG, 0, "list: every session's entries"},
     [OPT_CSV]        = {"csv", NULL, NULL, CLI_LOG, 0, "export: a table for spreadsheets"},
@@ -60,6 +60,8 @@ const cli_option cli_options[CLI_N_OPTIONS] = {
     [OPT_PLAN]       = {"plan", "PLAN", NULL, CLI_BED, 0, "the plan fished to: its baits, pots, depths and rigs"},
     [OPT_BOOK]       = {"book", NULL, NULL, CLI_BED, 0, "start from the book's numbers, not from what earlier sessions told"},
     [OPT_LEARNED]    = {"learned", NULL, NULL, CLI_SEASON, 0, "and what the bed's model learned, and how well it foretold the last forty sessions; the first time it takes seconds for each"},
+    [OPT_OBJECTIVE]  = {"objective", "WHAT", "objective", CLI_NEXT, 0, "weight, number, target (the session's) or species; weight when not given"},
+    [OPT_FOLLOW]     = {"follow", NULL, NULL, CLI_NEXT, 0, "advise again as the journal grows, until the session is closed; with `-` answer each line that asks"},
 };
 
 static const cli_slot fall_slots[] = {{BF_LENGTH, "water.depth"}, {BF_TEMPERATURE, "water.temp"},
@@ -288,6 +290,23 @@ const cli_command cli_commands[] = {
       {"bed", "now, at the last spot of this machine's open session"},
       {"bed --spot long --svg bed.svg", "one spot, and feed left over the last 90 minutes drawn"}},
      cli_bed},
+    {"next",
+     "what to do next, and why",
+     "[SESSION|FILE|-]",
+     "Feed now, how much, how; hold off until when; another hook bait or spot: each tried an hour ahead on what "
+     "is believed of the swim (see `bed`), the best one said with its reasons, why not the others, and what would "
+     "change it. Where the best do not differ by more than can be told it says so: either, your call. Until five "
+     "of your own sessions of 20 lifts or more are in the journal advice is of the book: words, no odds. Venue "
+     "rules on feed are kept as far as --plan has them. It is a model, not a measurement; --follow says it "
+     "again when something else has become clearly better, and not before.",
+     CLI_ANY | CLI_JOURNAL | CLI_KIT | CLI_BED | CLI_NEXT,
+     NULL,
+     {{"next examples/withy-pool/spring-day.journal.jsonl --at 12:10 --plan "
+       "examples/withy-pool/peg-14.plan.json",
+       "at ten past twelve of an invented day"},
+      {"next", "now, at the last spot of this machine's open session"},
+      {"next --follow --objective number", "and again whenever it changes"}},
+     cli_next},
     {"review",
      "one session looked back on",
      "[SESSION|FILE|-]",

@@ -2,6 +2,7 @@
  * verbs share. See baitfall/journal.h and record.h. */
 #include <string.h>
 
+#include "baitfall/advise.h"
 #include "baitfall/predict.h"
 #include "core/base/room.h"
 #include "text/read.h"
@@ -9,9 +10,9 @@
 
 #define ASK_TOKENS 8192 /* keys and values of a request */
 
-static const bfi_ask_verb *const verbs[] = {&bfi_bank_verb,   &bfi_log_verb,     &bfi_peg_verb,
-                                            &bfi_review_verb, &bfi_season_verb,  &bfi_trial_verb,
-                                            &bfi_bed_verb,    &bfi_foretell_verb};
+static const bfi_ask_verb *const verbs[] = {&bfi_bank_verb,   &bfi_log_verb,      &bfi_peg_verb,
+                                            &bfi_review_verb, &bfi_season_verb,   &bfi_trial_verb,
+                                            &bfi_bed_verb,    &bfi_foretell_verb, &bfi_next_verb};
 #define N_VERBS ((int)(sizeof verbs / sizeof verbs[0]))
 
 static const bfi_ask_verb *find_verb(const char *name) {
@@ -53,7 +54,8 @@ static const bf_belief_job *plain_job_in(plain_job *plain) {
                                  .n_events = BF_BELIEF_MOST_MARKS,
                                  .n_ledger = BF_BELIEF_MOST_LEDGER,
                                  .n_sets = BF_BELIEF_SETS,
-                                 .n_particles = BF_BELIEF_PARTICLES};
+                                 .n_particles = BF_BELIEF_PARTICLES,
+                                 .n_drawn = BF_ADVISE_DRAWN};
     return &plain->job;
 }
 

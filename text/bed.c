@@ -17,8 +17,6 @@
 #include "core/base/room.h"
 #include "text/bedded.h"
 
-#define WHAT "A model with priors that learns from your log. Not a measurement."
-
 /* ---- Memory ---- */
 
 static int most_told(const bf_journal *journal) {
@@ -312,7 +310,7 @@ bf_status bfi_bed_begin(bfi_ask *ask) {
 
 /* ---- The answer ---- */
 
-static void json_session(bfi_json *out, const bfi_bedded *b) {
+void bfi_json_bed_session(bfi_json *out, const bfi_bedded *b) {
     char id[33], clock[16];
     bfi_pen pen = bfi_pen_open(clock, sizeof clock);
     bf_id_write(b->session->id, id);
@@ -327,7 +325,7 @@ static void json_session(bfi_json *out, const bfi_bedded *b) {
     bfi_json_instant(out, "at", b->at_ms, b->session->east_min);
     bfi_json_key_text(out, "at_text", clock);
     bfi_json_key_text(out, "spot", bfi_bed_name(b, b->names.spot[b->job.spot]));
-    bfi_json_key_text(out, "what", WHAT);
+    bfi_json_key_text(out, "what", BFI_BED_WHAT);
 }
 
 static void json_spots(bfi_json *out, const bfi_bedded *b) {
@@ -394,7 +392,7 @@ static bf_status answer(bfi_ask *ask, bfi_json *out) {
         return BF_OK;
     }
     bf_belief_bed(&b->job, ask->rows, b->spare, &b->bed);
-    json_session(out, b);
+    bfi_json_bed_session(out, b);
     bfi_json_bed_known(out, b);
     bfi_json_bed_reckoned(out, b);
     json_spots(out, b);

@@ -11,6 +11,8 @@
 #include "text/read.h"
 #include "text/told.h"
 
+#define BFI_BED_WHAT "A model with priors that learns from your log. Not a measurement."
+
 enum { BFI_BED_LEFT, BFI_BED_FISH, BFI_BED_ABOVE, BFI_BED_N_PICTURES };
 
 /* How far back the series goes, and how close its points stand. */
@@ -81,6 +83,7 @@ typedef struct bfi_bedded {
 /* bed.c. The request and its job, in ask->spare; as the verb's begin and spare_bytes. */
 BF_CHECK bf_status bfi_bed_begin(bfi_ask *ask);
 size_t bfi_bed_spare_bytes(const bf_journal *journal);
+void bfi_json_bed_session(bfi_json *out, const bfi_bedded *b); /* "session" to "what" */
 
 /* bed_scene.c. The scene that the session is fished in, and what its put-ins come to. */
 BF_CHECK bf_status bfi_bed_read(bfi_bedded *b); /* kit and plan of the request */

@@ -64,6 +64,8 @@ typedef enum field_index {
     SHOWN,
     WHAT,
     DONE,
+    ODDS,
+    LOOK_AGAIN,
     DISTANCE,
     SIDE,
     DEPTH,
@@ -133,6 +135,8 @@ static const bf_field fields[N_FIELDS] = {
     [SHOWN] = NUMBER(shown, BF_PURE, 0, 1e6, "pieces that the picture showed as left"),
     [WHAT] = CHOICE(what, bf_what_words, BF_N_WHATS, "what was advised"),
     [DONE] = CHOICE(done, bf_done_words, BF_N_DONES, "what became of the advice"),
+    [ODDS] = NUMBER(odds_frac, BF_PURE, 0, 1, "chance said of a fish landed before the next look"),
+    [LOOK_AGAIN] = NUMBER(look_s, BF_TIME, 0, 86400, "the next look, from the advice on"),
     [DISTANCE] = NUMBER(distance_m, BF_LENGTH, 0, 60, "from the butt mark straight out"),
     [SIDE] = NUMBER(side_m, BF_LENGTH, -60, 60, "to the angler's right"),
     [DEPTH] = NUMBER(depth_m, BF_LENGTH, 0.05, 12, "depth as plumbed"),
@@ -182,7 +186,9 @@ uint64_t bf_event_fields(int kind) {
     case BF_NET: return BIT(NET) | BIT(MASS);
     case BF_TALLY: return BIT(SPOT) | BIT(FROM) | BIT(TO) | OUTCOMES;
     case BF_LOOK: return BIT(SPOT) | BIT(EYE) | BIT(SHOWN);
-    case BF_ADVICE: return BIT(SPOT) | BIT(BAIT) | BIT(COUNT) | BIT(HOW) | BIT(WHAT) | BIT(DONE);
+    case BF_ADVICE:
+        return BIT(SPOT) | BIT(BAIT) | BIT(COUNT) | BIT(HOW) | BIT(WHAT) | BIT(DONE) | BIT(ODDS) |
+               BIT(LOOK_AGAIN);
     case BF_CLOCK: return BIT(JUMP);
     case BF_FIX: return ALL_FIELDS & ~BIT(JUMP);
     default: return 0;

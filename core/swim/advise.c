@@ -16,7 +16,7 @@
 /* The run-off ends when this is reached. */
 #define CLEAR 0.95
 #define RUN_OFF_LEFT 4
-#define LEAST_LOOK_S 180.0
+#define LEAST_LOOK_S 60.0
 #define MOST_LOOK_S 900.0
 
 const char *const bf_objective_words[] = {"weight", "number", "target", "species", NULL};

@@ -174,6 +174,24 @@ size_t bf_advise_bytes(const bf_advise_job *job);
  * Accuracy:  tests/swim/advise_test.c says how often two seeds agree. */
 void bf_advise(const bf_advise_job *job, const double *rows, void *work, bf_advice *advice);
 
+/* ---- Odds are earned ---- */
+
+/* Until an angler has so many sessions of at least so many lifts, advice is of the book: words, no odds. */
+#define BF_ODDS_SESSIONS 5
+#define BF_ODDS_LIFTS 20
+
+typedef struct bf_odds {
+    int n_sessions; /* with lifts enough */
+    /* Of the advice that was followed and named the chance of a fish before the next look, that look past by until_ms or by the fish: */
+    int n_said;
+    double said; /* fish to be expected by those chances: their sum */
+    int n_came;  /* a fish was landed */
+} bf_odds;
+
+/* From the record: sessions opened before before_ms; advice entered (event.h) before until_ms, its outcome known by then. A session that was
+ * closed before the look without a fish tells nothing. */
+bf_odds bf_odds_of(const bf_fold *fold, double before_ms, double until_ms);
+
 #ifdef __cplusplus
 }
 #endif

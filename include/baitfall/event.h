@@ -129,10 +129,12 @@ typedef struct bf_body {
     double from_ms, to_ms;
     int landed, lost, missed, foul, nothing, touch;
     /* the angler's eye on the feed left; advice */
-    int eye;      /* bf_eye */
-    double shown; /* pieces the angler was shown as left */
-    int what;     /* bf_what */
-    int done;     /* bf_done */
+    int eye;          /* bf_eye */
+    double shown;     /* pieces the angler was shown as left */
+    int what;         /* bf_what */
+    int done;         /* bf_done */
+    double odds_frac; /* chance said of a fish landed before the next look */
+    double look_s;    /* that look, from the advice on */
     /* the water */
     double distance_m, side_m, depth_m;
     int bottom; /* bf_bottom */

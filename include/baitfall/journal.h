@@ -96,6 +96,7 @@ const bf_fold *bf_journal_fold(bf_journal *journal);
  * season  all of them
  * trial   a randomised comparison: the blocks of the next session, or the analysis of those fished
  * bed     the bed account: what the swim's model believes is down there, now or at an instant (belief.h)
+ * next    what to do next, and why, from that belief (advise.h)
  * foretell  how well that model foretold one session's bites, beside simpler laws (predict.h)
  *
  * Requests and answers: docs/formats.md. json as in answer.h; "session" (32 hex digits; not given: the open
@@ -105,7 +106,7 @@ const bf_fold *bf_journal_fold(bf_journal *journal);
 /* Bytes of work, 16-aligned, for a question to this journal; 0: no such question. */
 size_t bf_ask_bytes(const bf_journal *journal, const char *question);
 
-/* Answers as bf_answer does: the same shape, errors and returns. "bed" and "foretell" have room for as many sets and particles as they start with;
+/* Answers as bf_answer does: the same shape, errors and returns. "bed", "next" and "foretell" have room for as many sets and particles as they start with;
  * more is BF_E_SPACE: ask in pieces. */
 BF_CHECK bf_status bf_ask(bf_journal *journal, void *work, const char *question, const char *json,
                           size_t n_json, char *out, size_t out_most, size_t *n_out);
@@ -116,7 +117,7 @@ BF_CHECK bf_status bf_ask(bf_journal *journal, void *work, const char *question,
 size_t bf_ask_state_bytes(const bf_journal *journal, const char *question);
 
 /* Reads the request. journal and json must stay as they are until bf_ask_finish returns. *n_items rows of *n_columns doubles
- * are then to be computed; 0, as for every question but "bed" and "foretell": call bf_ask_finish at once. On an error there are 0 items, and
+ * are then to be computed; 0, as for every question but "bed", "next" and "foretell": call bf_ask_finish at once. On an error there are 0 items, and
  * bf_ask_finish gives the error object. */
 BF_CHECK bf_status bf_ask_begin(bf_journal *journal, void *work, const char *question, const char *json,
                                 size_t n_json, int *n_items, int *n_columns);
@@ -130,7 +131,7 @@ void bf_ask_range(const void *work, void *scratch, int i, int j, double *rows);
 /* rows (in n_items x n_columns) in order of items; NULL when there are none. out, n_out and returns as bf_ask. */
 BF_CHECK bf_status bf_ask_finish(void *work, const double *rows, char *out, size_t out_most, size_t *n_out);
 
-/* ---- Snapshots of a belief, to go on from (belief.h), after a bf_ask_begin of "bed" with items ---- */
+/* ---- Snapshots of a belief, to go on from (belief.h), after a bf_ask_begin of "bed" or "next" with items ---- */
 
 /* Where a snapshot can stand, and what it is known by: the same key is the same belief, whoever computed it. */
 typedef struct bf_ask_moment {

@@ -280,7 +280,7 @@ static void what_is_said_hangs_together(void **state) {
         assert_true(a->gain.lo <= a->gain.mid && a->gain.mid <= a->gain.hi);
         assert_int_equal(isnan(a->p_best), a->is_either || a->is_kept);
         BF_CHECK_IN(a->p_fish, 0.001, 0.999);
-        BF_CHECK_IN(a->look_s, 180, 900);
+        BF_CHECK_IN(a->look_s, 60, 900);
         assert_true(a->n_scenarios >= SCENARIOS && a->n_scenarios <= RUN_OFF);
         assert_true(a->n_rivals >= 3);
         for (int i = 0; i < a->n_rivals; i++) {
