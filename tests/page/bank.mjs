@@ -2,7 +2,7 @@
 import assert from 'node:assert/strict';
 import { readFile, readdir } from 'node:fs/promises';
 import { join } from 'node:path';
-import { pageFolder, until } from './common.mjs';
+import { HUNG_MS, eventually, pageFolder, until } from './common.mjs';
 
 export const isLong = process.env.BF_LONG === '1';
 export const OUTCOMES = ['fish', 'missed', 'lost', 'touch', 'foul', 'nothing'];
@@ -14,7 +14,7 @@ const ownClock = new WeakSet();
  * @param serviceWorkers   'allow': it also keeps its files, which takes longer */
 export async function openPage(browser, { width = 320, height = 640, scripts = [], time, hasClock = time !== undefined, serviceWorkers = 'block', ...options } = {}) {
     const context = await browser.newContext({ viewport: { width, height }, serviceWorkers, ...options });
-    context.setDefaultTimeout(20_000);
+    context.setDefaultTimeout(HUNG_MS);
     for (const script of scripts) await context.addInitScript(script);
     const page = await context.newPage();
     if (hasClock) {
@@ -51,8 +51,9 @@ const lastPress = new WeakMap();
 async function paced(page, name, act) {
     const times = lastPress.get(page) ?? lastPress.set(page, new Map()).get(page);
     const wait = (times.get(name) ?? 0) + AGAIN_MS - Date.now();
-    if (wait > 0 && ownClock.has(page)) await page.clock.fastForward(AGAIN_MS);
-    else if (wait > 0) await new Promise((resolve) => setTimeout(resolve, wait));
+    if (ownClock.has(page)) {
+        if (times.has(name)) await page.clock.fastForward(AGAIN_MS); // it may have stood still since
+    } else if (wait > 0) await new Promise((resolve) => setTimeout(resolve, wait));
     await act();
     times.set(name, Date.now());
 }
@@ -99,12 +100,11 @@ export const kept = async (page) => {
 
 /** Waits until the page has kept so many events, and gives them: neither fewer nor more. */
 export async function keptN(page, n) {
-    let events;
-    for (let tries = 0; tries < 400; tries++) {
-        events = await kept(page);
-        if (events.length >= n) break;
-        await page.waitForTimeout(50);
-    }
+    const enough = async () => {
+        const events = await kept(page);
+        return events.length >= n && events;
+    };
+    const events = await eventually(enough, async () => `${n} events, of which there are ${(await kept(page)).length}`);
     assert.equal(events.length, n);
     return events;
 }
@@ -123,17 +123,23 @@ export async function pressUndo(page, name) {
     );
 }
 
-/** From a second later on the clock, the same of all windows, stands still unless it is moved. */
+/** From a second later on the clock, the same of all windows, stands still unless it is moved. Where the machine takes more
+ * than that second to ask for it, it is refused, and stands twice as much later. */
 export async function stopClock(page) {
-    const times = await Promise.all(page.context().pages().map((one) => one.evaluate(() => Date.now())));
-    await page.clock.pauseAt(Math.max(...times) + 1000);
+    for (let leadMs = 1000, isStopped = false; !isStopped; leadMs *= 2) {
+        const times = await Promise.all(page.context().pages().map((one) => one.evaluate(() => Date.now())));
+        isStopped = await page.clock.pauseAt(Math.max(...times) + leadMs).then(
+            () => true,
+            (fault) => (/to the past/.test(fault.message) ? false : Promise.reject(fault)),
+        );
+    }
 }
 
-/** Something that waits for timers of the page, whose clock stands: it goes on by a millisecond at a time until that is over. */
-export async function ticking(page, work) {
+/** Something that waits for timers of the page, whose clock stands: it goes on by so little at a time until that is over. */
+export async function ticking(page, work, stepMs = 1) {
     let isOver = false;
     const over = work.finally(() => (isOver = true));
-    while (!isOver) await page.clock.runFor(1);
+    while (!isOver) await page.clock.runFor(stepMs);
     return over;
 }
 

@@ -14,7 +14,7 @@ export function dayAt(spots, nMinutes) {
     return entries;
 }
 
-export const believed = (page) => page.waitForSelector('.bed[aria-busy="false"]', { timeout: 45_000 });
+export const believed = (page) => page.waitForSelector('.bed[aria-busy="false"]');
 
 export const toBed = async (page) => {
     await page.evaluate(() => (location.hash = 'bed'));

@@ -28,6 +28,9 @@ export const native = (command, request) => JSON.parse(nativeText(command, reque
 
 export const LOOKS = ['sun', 'shade', 'dusk'];
 
+/** No test asks how quick the machine is: each waits until a thing is so. What has not come after this long hangs. */
+export const HUNG_MS = 120_000;
+
 /** Starts `baitfall serve` on a free port; stop() ends it, once, and waits until it has ended. */
 export async function serve(folder = pageFolder) {
     const child = spawn(program, ['serve', '--port', '0', '--folder', folder], {
@@ -84,7 +87,7 @@ export function useBrowser() {
  */
 export async function openQuick(browser, url, { width = 360, height = 700, look, keep = {}, ...options } = {}) {
     const context = await browser.newContext({ viewport: { width, height }, ...options });
-    context.setDefaultTimeout(45_000);
+    context.setDefaultTimeout(HUNG_MS);
     const page = await context.newPage();
     const faults = [];
     page.on('pageerror', (fault) => faults.push(fault.message));
@@ -105,11 +108,20 @@ export async function openQuick(browser, url, { width = 360, height = 700, look,
 
 /** Waits until it holds on the page. Asked from here: by a clock that a test holds the page would not be asked. */
 export async function until(page, holds, given) {
-    for (const end = Date.now() + 30_000; Date.now() < end; ) {
-        if (await page.evaluate(holds, given)) return;
+    await eventually(
+        () => page.evaluate(holds, given),
+        async () => `${holds} ${JSON.stringify(given) ?? ''}\n${await page.locator('body').innerText()}`,
+    );
+}
+
+/** Asks again and again until the answer is not falsy, and gives it. */
+export async function eventually(ask, words = () => ask) {
+    for (const end = Date.now() + HUNG_MS; Date.now() < end; ) {
+        const answer = await ask();
+        if (answer) return answer;
         await new Promise((resolve) => setTimeout(resolve, 20));
     }
-    assert.fail(`never: ${holds} ${JSON.stringify(given) ?? ''}\n${await page.locator('body').innerText()}`);
+    return assert.fail(`never: ${await words()}`);
 }
 
 /** Waits until all three answers are of what is chosen now, and both drawings stand. */

@@ -1,7 +1,7 @@
 // When to lower after FEED: the plan's wait against the time since, right at every look, and nothing moves for it.
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { control, keptN, openSeeded, press } from './bank.mjs';
+import { control, kept, keptN, openSeeded, press, stopClock, ticking } from './bank.mjs';
 import { browser, server, until, useBrowser } from './common.mjs';
 
 useBrowser();
@@ -33,25 +33,30 @@ async function openPlanned(carried = PLANNED, options = {}) {
     );
     await page.reload();
     await page.waitForSelector('.outcomes');
+    await stopClock(page);
     return opened;
 }
 
 const mid = (page) => page.locator('.mid').innerText();
 const rig = (page) => control(page, 'rig').locator('span').innerText();
-/** The mid strip counts so many seconds, give or take. */
-const counting = (page, s, pm) =>
-    until(
-        page,
-        ([wanted, off]) => {
-            const [, now] = /in 0:(\d\d)$/.exec(document.querySelector('.mid').innerText) ?? [];
-            return now !== undefined && Math.abs(Number(now) - wanted) <= off;
-        },
-        [s, pm],
-    );
-/** FEED, and its strip gone. */
+const STEP_MS = 20;
+/** The clock goes on, a little at a time, until it holds. */
+const soon = (page, holds, given) => ticking(page, until(page, holds, given), STEP_MS);
+/** What counts down shows what is left of the wait since FEED by the page's own clock: to a second, and a look more or less. */
+const showsLeft = ([at, fedMs, waitS]) => {
+    const [, now] = /in 0:(\d\d)$/.exec(document.querySelector(at).innerText) ?? [];
+    return now !== undefined && Math.abs(Number(now) - (waitS - (Date.now() - fedMs) / 1000)) <= 2;
+};
+/** The clock goes on until it does. */
+const counting = (page, where, fedMs) => soon(page, showsLeft, [where, fedMs, PLANNED.wait_s]);
+const MID = '.mid';
+const RIG = '[data-press=rig] span';
+/** FEED, with its strip; when it went in. */
 async function feed(page) {
     await press(page, 'feed');
     await page.locator('.strip').waitFor();
+    await keptN(page, 2);
+    return Date.parse((await kept(page)).at(-1).at);
 }
 const seconds = (words) => {
     const [, minutes, rest] = /in (\d+):(\d\d)$/.exec(words) ?? assert.fail(words);
@@ -74,29 +79,27 @@ test('after FEED it counts down to "now", says it once, and goes with RIG IN; no
         const status = document.querySelector('[role=status]');
         new MutationObserver(() => window.say(status.innerText)).observe(status, { childList: true, characterData: true, subtree: true });
     });
-    await feed(page);
-    await until(page, () => /in 0:/.test(document.querySelector('[data-press=rig] span').innerText));
+    const fed = await feed(page);
+    await counting(page, RIG, fed);
     const still = await boxes(page);
-    assert.ok(Math.abs(seconds(await rig(page)) - 20) <= 2);
     await page.clock.runFor(9000); // the strip has gone
-    await page.locator('.mid .lay').waitFor();
-    await counting(page, 11, 3);
+    await counting(page, MID, fed);
     const [inMid, onRig] = await page.evaluate(() => ['.mid', '[data-press=rig] span'].map((at) => document.querySelector(at).innerText));
     assert.equal(seconds(inMid), seconds(onRig));
     assert.deepEqual(await boxes(page), still);
-    const before = seconds(await mid(page));
     await page.clock.runFor(3000);
-    await counting(page, before - 4, 3); // three seconds on, and what the test itself took
+    await counting(page, MID, fed); // three seconds on
     await page.clock.runFor(12_000);
-    await page.getByText('Lower now', { exact: true }).waitFor();
+    await ticking(page, page.getByText('Lower now', { exact: true }).waitFor(), STEP_MS);
     assert.equal(await rig(page), 'now');
     assert.deepEqual(await boxes(page), still);
-    await until(page, () => document.querySelector('[role=status]').innerText === 'Lower now.');
+    await soon(page, () => document.querySelector('[role=status]').innerText === 'Lower now.');
     await page.waitForTimeout(300); // what was said comes over by itself
     assert.equal(said.filter((words) => words === 'Lower now.').length, 1);
     await press(page, 'rig');
     await page.locator('.mid .lay').waitFor({ state: 'detached' });
     await press(page, 'nothing');
+    await keptN(page, 4);
     await page.clock.runFor(2000);
     assert.doesNotMatch(await rig(page), /now|in /);
     assert.deepEqual(await boxes(page), still);
@@ -106,11 +109,9 @@ test('after FEED it counts down to "now", says it once, and goes with RIG IN; no
 
 test('while the page is hidden nothing runs; seen again, the first look is right', async () => {
     const { context, page } = await openPlanned();
-    await feed(page);
+    const fed = await feed(page);
     await page.clock.runFor(9000);
-    await page.locator('.mid .lay').waitFor();
-    await counting(page, 11, 3);
-    const before = seconds(await mid(page));
+    await counting(page, MID, fed);
     await page.evaluate(() => {
         window.isAway = true;
         Object.defineProperty(document, 'hidden', { get: () => window.isAway });
@@ -130,22 +131,20 @@ test('while the page is hidden nothing runs; seen again, the first look is right
         window.isAway = false;
         document.dispatchEvent(new Event('visibilitychange'));
     });
-    await counting(page, before - 8, 3);
+    await until(page, showsLeft, [MID, fed, PLANNED.wait_s]); // by a clock that stands
     await context.close();
 });
 
 test('it is gone when the feed is crossed out, and a minute after "now"', async () => {
     const { context, page } = await openPlanned();
     await feed(page);
-    await keptN(page, 2);
     await press(page, 'undo');
     await until(page, () => document.querySelector('[data-press=rig] span').innerText === 'out');
     await press(page, 'feed');
     await page.clock.runFor(9000);
-    await page.locator('.mid .lay').waitFor();
+    await ticking(page, page.locator('.mid .lay').waitFor(), STEP_MS);
     await page.clock.runFor(70_000);
-    await page.waitForTimeout(200);
-    await page.locator('.mid .lay').waitFor({ state: 'detached' });
+    await ticking(page, page.locator('.mid .lay').waitFor({ state: 'detached' }), STEP_MS);
     assert.equal(await rig(page), 'out');
     await context.close();
 });

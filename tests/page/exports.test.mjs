@@ -1,6 +1,7 @@
 // The journal behind the module's exports, without a browser: room, lines, questions, and memory that grows.
 import assert from 'node:assert/strict';
-import { readFile } from 'node:fs/promises';
+import { readFile, readdir } from 'node:fs/promises';
+import { join } from 'node:path';
 import test from 'node:test';
 
 const ROOT = new URL('../../', import.meta.url);
@@ -10,7 +11,9 @@ const CLASH = 2;
 const E_SPACE = -5; // status.h
 
 async function coreModule() {
-    const bytes = await readFile(new URL('build/wasm/core.wasm', ROOT));
+    const folder = process.env.BF_PAGE;
+    const name = (await readdir(folder)).find((one) => /^core-[0-9a-f]+\.wasm$/.test(one));
+    const bytes = await readFile(join(folder, name));
     const { instance } = await WebAssembly.instantiate(bytes, {});
     const core = instance.exports;
     core._initialize?.();

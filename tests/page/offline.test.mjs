@@ -5,7 +5,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { after, before, test } from 'node:test';
 import { gzipSync } from 'node:zlib';
-import { answered, button, launch, offlineWords, openQuick, pageFolder, sentence, serve } from './common.mjs';
+import { answered, button, eventually, launch, offlineWords, openQuick, pageFolder, sentence, serve } from './common.mjs';
 
 let browser;
 before(async () => (browser = await launch()));
@@ -105,14 +105,11 @@ test('a newer build waits until the page is started again', async (t) => {
     await page.goto('about:blank');
     const next = await context.newPage();
     await page.close();
-    await assert.doesNotReject(async () => {
-        for (let tries = 0; tries < 50; tries++) {
-            await next.goto(`${server.url}#pot`);
-            if ((await next.title()).includes('Newer')) return;
-            await next.goto('about:blank'); // the newer worker takes over once no page of the older one is left
-            await next.waitForTimeout(200);
-        }
-        throw new Error('the newer build never came');
+    await eventually(async () => {
+        await next.goto(`${server.url}#pot`);
+        if ((await next.title()).includes('Newer')) return true;
+        await next.goto('about:blank'); // the newer worker takes over once no page of the older one is left
+        return false;
     });
     await answered(next);
     assert.deepEqual(await next.evaluate(() => caches.keys()), ['baitfall-0123456789']);

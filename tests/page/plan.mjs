@@ -25,7 +25,7 @@ export async function loadCore() {
 }
 
 /** Waits until everything that is shown belongs to what is chosen, ranges and all. */
-export const whole = (page) => page.waitForSelector('.answer[aria-busy="false"] .read', { timeout: 60_000 });
+export const whole = (page) => page.waitForSelector('.answer[aria-busy="false"] .read');
 
 /** Opens a screen of the page in a context of its own. @param plan  kept as the plan that is being made */
 export async function openAt(browser, url, route, { plan, look, depth, ...options } = {}) {

@@ -4,7 +4,7 @@
 //   lay.ts     when to lower after a put-in, when the session began with a plan
 //   pad.tsx    weights by digits      held.tsx what could not be stored  keys.ts   the same by keys
 // A press turns its button over at once; its count rises when the entry is on the medium.
-import { useEffect, useRef, useState } from 'preact/hooks';
+import { useEffect, useLayoutEffect, useRef, useState } from 'preact/hooks';
 import { useAwake } from '../awake';
 import { LookButton, Tabs, useTitle, type Tab } from '../frame';
 import { useLook } from '../look';
@@ -153,7 +153,7 @@ export function BankScreen({ setup: own, tabs }: { setup: Setup; tabs: readonly 
         if (last !== 'cross' && last !== 'restore') setIsUndoDue(true);
     };
     const isUndoNow = isUndoDue && recorder.pending.length === 0;
-    useEffect(() => {
+    useLayoutEffect(() => {
         if (!isUndoNow) return;
         setIsUndoDue(false);
         undoNewest();

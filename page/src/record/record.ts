@@ -62,7 +62,7 @@ export class Recorder {
     private readonly listeners = new Set<() => void>();
     private readonly clock = new Clock();
     private readonly jumped = new Map<string, number>(); // by session: how far this device's clock has been set, ms
-    private readonly taken = new Set<string>(); // ids of the entries that the journal has
+    private readonly taken = new Set<string>(); // ids of the entries that the journal has been sent
     private heldInBank: RecordEvent[] = [];
     private readonly noted = new Set<string>(); // clock events that are in `jumped`
     private unread = ''; // why what is stored could not be read yet
@@ -249,10 +249,11 @@ export class Recorder {
     }
 
     private async take(lines: string[]): Promise<void> {
-        this.noteAll(lines.map(eventOf));
+        const events = lines.map(eventOf);
+        this.noteAll(events);
+        for (const { id } of events) this.taken.add(id); // the worker goes in order: any answer asked for from now on has them
         try {
             await this.desk.ask({ lines });
-            for (const line of lines) this.taken.add(eventOf(line).id);
         } catch (fault) {
             this.fault = (fault as Error).message;
         }
