@@ -301,9 +301,7 @@ const cli_command cli_commands[] = {
      "again when something else has become clearly better, and not before.",
      CLI_ANY | CLI_JOURNAL | CLI_KIT | CLI_BED | CLI_NEXT,
      NULL,
-     {{"next examples/withy-pool/spring-day.journal.jsonl --at 12:10 --plan "
-       "examples/withy-pool/peg-14.plan.json",
-       "at ten past twelve of an invented day"},
+     {{"next examples/withy-pool/spring-day.journal.jsonl --at 12:10", "at ten past twelve of an invented day"},
       {"next", "now, at the last spot of this machine's open session"},
       {"next --follow --objective number", "and again whenever it changes"}},
      cli_next},
