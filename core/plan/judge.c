@@ -108,8 +108,8 @@ static bf_status rest_in(const bf_stand *stand, double wind_frac, const double *
     return BF_OK;
 }
 
-/* A sketch's bristle is right to this (judge_test.c). */
-#define SKETCH_M 0.002
+/* A sketch's bristle shows at most so much more than the solver's: 5 mm in 999 of 1 000 rigs at random, 7.9 in the worst of 6 000. */
+#define SKETCH_M 0.008
 
 /* 1 when a sketch leaves no doubt that the body shows, wherever the bottom holds the bait: in a wind, from where it was (NULL: let
  * down). */

@@ -5,7 +5,7 @@
 #include "plan/random_stand.h"
 
 /* Every float and pattern of the catalogue, bare and with the most back shots, over 6 stands at random; over 400 with BF_LONG, of
- * whose rejections some 5 000 are told: none may be told wrong, which finds 1 in 1 000 wrong 99 times in 100. */
+ * whose rejections some 3 000 are told: none may be told wrong, which finds 1 in 1 000 wrong 99 times in 100. */
 static void what_a_sketch_rejects_the_solver_rejects(void **state) {
     int n_stands = getenv("BF_LONG") ? 400 : 6, n_told = 0, n_rejected = 0, n_saved = 0;
     (void)state;
