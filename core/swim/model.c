@@ -327,20 +327,25 @@ static inline __attribute__((always_inline)) void block_step(const bfi_swim *swi
     for (; p < n; p++) lanes_step(swim, pace, n, x, p, 1, K, log_w);
 }
 
+static bfi_swim_fade fade_in(double dt_s) {
+    return (bfi_swim_fade){dt_s, bf_exp(-0.5 * dt_s / SPLASH_S), bf_exp(-0.5 * dt_s / FIGHT_S),
+                           bf_exp(-0.5 * dt_s / EXPECT_S)};
+}
+
 /* What of now fades in dt_s: left at the middle in *pace, at the end in now. */
 static step_pace paced(bfi_swim *swim, double dt_s) {
     bfi_swim_now *now = &swim->now;
     step_pace pace = {.dt_s = dt_s};
-    double splash = bf_exp(-0.5 * dt_s / SPLASH_S), fight = bf_exp(-0.5 * dt_s / FIGHT_S),
-           expect = bf_exp(-0.5 * dt_s / EXPECT_S);
-    now->expect *= expect;
+    if (swim->fade.dt_s != dt_s) swim->fade = fade_in(dt_s);
+    const bfi_swim_fade *fade = &swim->fade;
+    now->expect *= fade->expect;
     pace.bare = 1 / (1 + now->expect / EXPECT_HALF);
-    now->expect *= expect;
+    now->expect *= fade->expect;
     for (int s = 0; s < swim->n_spots; s++) {
-        pace.splash[s] = now->splash[s] *= splash;
-        pace.fight[s] = now->fight[s] *= fight;
+        pace.splash[s] = now->splash[s] *= fade->splash;
+        pace.fight[s] = now->fight[s] *= fade->fight;
         pace.all_splash += pace.splash[s];
-        now->splash[s] *= splash, now->fight[s] *= fight;
+        now->splash[s] *= fade->splash, now->fight[s] *= fade->fight;
     }
     bf_philox_block block =
         bf_philox(swim->seed, swim->stream, draw_index(swim, MOST_PARTICLES - 1, DRAWS - 1));

@@ -29,6 +29,11 @@ typedef struct bfi_swim_now {
 } bfi_swim_now;
 _Static_assert(sizeof(bfi_swim_now) == BFI_SWIM_MOMENT * sizeof(double), "a moment is all that changes");
 
+/* What is left of splash, fight and expectation after half of dt_s. */
+typedef struct bfi_swim_fade {
+    double dt_s, splash, fight, expect;
+} bfi_swim_fade;
+
 /* A scene made ready. What is a matter of parameters stands for a parameter of 1. Arrays by class k, spot s, hook h. */
 struct bfi_swim {
     uint64_t seed, stream;
@@ -47,6 +52,7 @@ struct bfi_swim {
     double of[BF_SWIM_N_PARAMETERS];   /* the set that bfi_swim_begin gives to all */
     double activity, meal_kg;          /* of the temperature of now */
     bfi_swim_now now;
+    bfi_swim_fade fade; /* of the step before: nearly all are as long */
 };
 
 static inline int bfi_spot_column(const bfi_swim *swim, int spot) {
