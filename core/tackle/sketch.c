@@ -348,32 +348,26 @@ bf_status bfi_sketch(const bfi_rigging *rigging, bfi_sketched *sketched) {
     return status;
 }
 
-/* What shows of the bristle, the bait on the bottom where it was put, held by a grip; and how far the wind would take it on. */
-static bf_status shows_with(bfi_hung *s, bfi_level put_m, double *shows_m, double *on_m) {
+/* What shows of the bristle as it hangs now. */
+static double shows_of(const bfi_hung *s) {
     const bfi_rigging *r = s->rigging;
-    bfi_level bait_m;
-    bf_status status = balance(s, bed_at(r, put_m), BFI_FINE, 1, &bait_m);
-    if (status) return status;
-    *shows_m = bf_float_shows_m(&r->flt, s->down_n + r->trim_n, r->below.water.kg_m3, r->tension_n_m);
-    *on_m = (bait_m.out - put_m.out) * s->wind_way.out + (bait_m.right - put_m.right) * s->wind_way.right;
-    return s->contact == BF_HANGS ? BF_E_MODEL_RANGE : BF_OK;
+    return bf_float_shows_m(&r->flt, s->down_n + r->trim_n, r->below.water.kg_m3, r->tension_n_m);
 }
-
-/* Held with so much to spare there is no doubt that it stays. */
-#define STAYS_M 0.005
 
 bf_status bfi_sketch_shows_least(const bfi_rigging *rigging, const double *put_m, double *shows_m) {
     bfi_hung s;
-    double loose_m, held_m, on_m;
+    int is_held = 0;
     begin(&s, rigging);
-    if (s.crosses || fabs(rigging->slope) > rigging->friction_frac) return BF_E_MODEL_RANGE;
-    bfi_level put = put_m ? (bfi_level){put_m[0], put_m[1]} : put_down(&s);
+    drawn d = {.f = {.s = &s}, .put_m = put_m ? (bfi_level){put_m[0], put_m[1]} : put_down(&s)};
+    bf_status status = rest(&d, &is_held);
+    *shows_m = shows_of(&s);
+    if (status || !is_held) return status;
+    if (s.crosses) return BF_E_MODEL_RANGE;
+
+    /* Held by all the bottom has; by none of it? */
     s.grip = (bfi_level){0, 0};
-    bf_status status = shows_with(&s, put, &loose_m, &on_m);
-    if (status) return status;
-    hold_against(&s, s.wind_way);
-    status = shows_with(&s, put, &held_m, &on_m);
-    if (!status && rigging->slope != 0 && on_m > -STAYS_M) status = BF_E_MODEL_RANGE;
-    *shows_m = loose_m < held_m ? loose_m : held_m;
+    status = balance(&s, bed_at(rigging, d.put_m), BFI_FINE, 1, &d.f.bait_m);
+    double loose_m = shows_of(&s);
+    if (loose_m < *shows_m) *shows_m = loose_m;
     return status;
 }
