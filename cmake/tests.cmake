@@ -59,6 +59,14 @@ foreach(name sbc predict)
   endforeach()
 endforeach()
 
+# SMC^2, the truth that the belief is held against; its own faults come by the linker too.
+set(BF_SMC2 tests/swim/smc2.c tests/swim/smc2_swim.c)
+target_sources(smc2_test PRIVATE ${BF_SMC2})
+bf_whole(smc2_all swim tests/swim/smc2_test.c ${BF_SMC2})
+foreach(program smc2_all smc2_test)
+  target_link_options(${program} PRIVATE -Wl,--wrap=bfi_weights_resample)
+endforeach()
+
 # Some tests look inside their room. Pictures: some ask the renderers that the pictures are made for.
 foreach(name svg_test contour_test shotting_test read_test venue_rules_test lumped_test lay_test aim_fit_test store_test round_test fault_test kill_test cable_test rig_practice_test
         sketch_test)

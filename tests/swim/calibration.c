@@ -44,8 +44,8 @@ static void make_scene(uint64_t k, bf_swim_scene *scene) {
     dice d = {k, DICE_SCENE, 0};
     bf_story_start_scene(scene, 1 + one_of(&d, 2), 2, 2);
     double hard_m = k % 2 ? 0.006 : 0.004, of_1_mm_kg = 1200 * 0.5236 * 1e-9;
-    scene->feed[0] = (bf_swim_feed){hard_m, of_1_mm_kg * pow(1000 * hard_m, 3), 3600, 0, 0};
-    scene->feed[1] = (bf_swim_feed){0.002, of_1_mm_kg * 8, 1200, 1, 0};
+    scene->feed[0] = (bf_swim_feed){hard_m, of_1_mm_kg * pow(1000 * hard_m, 3), 3600, 0, 0, BF_STORY_LASTING_FACTOR};
+    scene->feed[1] = (bf_swim_feed){0.002, of_1_mm_kg * 8, 1200, 1, 0, BF_STORY_LASTING_FACTOR};
     scene->hook[0] = (bf_swim_hook){0.006, 1, 0};
     scene->hook[1] = (bf_swim_hook){0.004, 0, 0};
     for (int s = 0; s < scene->n_spots; s++) {
@@ -366,6 +366,38 @@ static double counting(const asked *q) {
     bf_belief_bed(&q->job, q->rows, work, &bed);
     free(work);
     return bed.n_effective_sets;
+}
+
+/* The set taken up, a row of `value` each. */
+static void read_particles(const asked *q, const made_session *made, double (*value)[N_BELIEVED]) {
+    int n = q->job.n_particles, spot = q->job.spot;
+    double *shown = malloc(3 * (size_t)n * sizeof *shown);
+    bfi_swim_bites_h(q->f.swim, n, q->f.x, spot, made->hook, shown);
+    bfi_swim_left(q->f.swim, n, q->f.x, spot, -1, shown + n);
+    bfi_swim_fish(q->f.swim, n, q->f.x, spot, shown + 2 * n);
+    for (int p = 0; p < n; p++) {
+        for (int i = 0; i < BF_SWIM_N_PARAMETERS; i++) value[p][i] = q->f.x[(q->shape.z_column + i) * n + p];
+        for (int i = 0; i < 3; i++) value[p][BELIEVED_BITES_H + i] = shown[i * n + p];
+    }
+    free(shown);
+}
+
+double believed_after(const made_session *made, sbc_size size, uint64_t seed, double *log_weight,
+                      double (*value)[N_BELIEVED]) {
+    static asked q;
+    static bf_bed bed;
+    ask(&q, made, size, seed);
+    believe(&q);
+    void *work = aligned_alloc(16, bfi_room(bf_belief_merge_bytes(&q.job)));
+    bf_belief_bed(&q.job, q.rows, work, &bed);
+    free(work);
+    for (int set = 0, n = size.n_particles; set < size.n_sets; set++) {
+        take_up(&q, set);
+        read_particles(&q, made, value + set * n);
+        for (int p = 0; p < n; p++) log_weight[set * n + p] = log(q.weight[set]) + q.f.log_w[p];
+    }
+    forget(&q);
+    return bed.log_evidence;
 }
 
 /* ---- Ranks ---------------------------------------------------------------------------------------------------- */

@@ -99,6 +99,21 @@ uniformity uniformity_of(const int *rank, int n, int n_draws, int n_bins);
 #define SBC_CHI2 42.20
 #define SBC_DISTANCE(n) (1.88 / sqrt((double)(n)))
 
+/* ---- All that is believed ---- */
+
+/* Of each particle after a session: its parameters as (logarithm - prior mean) / prior sd, then what is shown at the spot fished last. */
+enum {
+    BELIEVED_BITES_H = BF_SWIM_N_PARAMETERS, /* with the hook bait used last */
+    BELIEVED_LEFT,
+    BELIEVED_FISH,
+    N_BELIEVED
+};
+
+/* The particles of all sets of the belief, n_sets x n_particles of them. log_weight (out); value (out, N_BELIEVED each). Returns the log
+ * evidence. */
+double believed_after(const made_session *made, sbc_size size, uint64_t seed, double *log_weight,
+                      double (*value)[N_BELIEVED]);
+
 /* ---- Prediction ---- */
 
 /* Where the next bite fell in what was predicted for it: chance believed that it comes no later; with no bite in the time, a number
