@@ -8,7 +8,7 @@
  *  "left":{"mid","lo","hi","text","word"}, "left_kg":{..}, "left_of":[{"size_m","bait","mid","lo","hi","text"}], "left_dots":[20],
  *  "fish":{"word","band","p":{"few","some","many"},"text"}, "fish_dots":[20], "bites_h":{..}, "wide_m":{..}, "miss_m",
  *  "ledger":[{"from","to","what","in","gone":{"mid","lo","hi"},"text"}] newest first, 10 at most, "sentence",
- *  "series":[{"at","lo","mid","hi"}], "spots":[{"spot","fed","last"}],
+ *  "series":[{"at","lo","mid","hi"}], "spots":[{"spot","fed","last","left":{"mid","lo","hi","text"},"fish":"few to some"}],
  *  "rests_on":{"sets","effective_sets","sessions","text"}, "summary":{"venue","opened","data"} when asked for, "pictures":{}, "notes":[{"code","text"}]}
  * A journal without a session: {"session":null}. Facts come first; fish are words with a band. Model: docs/models/swim.md. */
 #include <math.h>
@@ -342,6 +342,7 @@ static void json_spots(bfi_json *out, const bfi_bedded *b) {
         bfi_json_key_text(out, "spot", bfi_bed_name(b, b->names.spot[s]));
         bfi_json_key_real(out, "fed", fed);
         bfi_json_instant(out, "last", bfi_bed_ms(b, last_s), b->session->east_min);
+        bfi_json_bed_spot(out, b, s, fed);
         bfi_json_close(out);
     }
     bfi_json_close(out);

@@ -10,6 +10,15 @@ static const char *nothing_fed(const bfi_bedded *b) {
 
 /* ---- What is left ---- */
 
+/* "few", "few to some" */
+static void put_band(bfi_pen *pen, const bf_range *fish) {
+    int lo = bf_many_of(fish->lo), hi = bf_many_of(fish->hi);
+    bfi_put(pen, bf_many_words[lo]);
+    if (lo == hi) return;
+    bfi_put(pen, " to ");
+    bfi_put(pen, bf_many_words[hi]);
+}
+
 static const char *left_word(double pieces) {
     return pieces < 1 ? "none" : pieces < 10 ? "few" : pieces < 50 ? "some" : "plenty";
 }
@@ -32,6 +41,23 @@ static void tell_pieces(bfi_told *told, const bfi_bedded *b, const bf_range *ran
         bfi_put(&told->pen, BFI_TOO_EARLY);
     else
         bfi_put_pieces(&told->pen, range);
+}
+
+void bfi_json_bed_spot(bfi_json *out, const bfi_bedded *b, int spot, double fed) {
+    const bf_bed_spot *at = &b->bed.spot[spot];
+    bfi_told left, fish;
+    bfi_told_start(&left);
+    bfi_told_start(&fish);
+    if (isnan(at->left.mid))
+        bfi_put(&left.pen, BFI_TOO_EARLY);
+    else if (fed > 0)
+        bfi_put_pieces(&left.pen, &at->left);
+    else
+        bfi_put(&left.pen, nothing_fed(b));
+    if (!isnan(at->fish.mid)) put_band(&fish.pen, &at->fish);
+    json_between(out, "left", at->left, left.text);
+    bfi_json_close(out);
+    bfi_json_key_text(out, "fish", fish.text);
 }
 
 static void json_left(bfi_json *out, const bfi_bedded *b) {
@@ -88,12 +114,6 @@ static void json_dots(bfi_json *out, const char *key, const double dot[20]) {
 
 /* ---- Fish ---- */
 
-static const char *const many_words[BF_N_MANY] = {"few", "some", "many"};
-
-static int many_of(double fish) {
-    return fish < BF_FEW_END ? BF_MANY_FEW : fish < BF_SOME_END ? BF_MANY_SOME : BF_MANY_MANY;
-}
-
 static int likeliest(const double p[BF_N_MANY]) {
     int most = 0;
     for (int i = 1; i < BF_N_MANY; i++)
@@ -101,18 +121,9 @@ static int likeliest(const double p[BF_N_MANY]) {
     return most;
 }
 
-/* "few", "few to some" */
-static void put_band(bfi_pen *pen, const bf_range *fish) {
-    int lo = many_of(fish->lo), hi = many_of(fish->hi);
-    bfi_put(pen, many_words[lo]);
-    if (lo == hi) return;
-    bfi_put(pen, " to ");
-    bfi_put(pen, many_words[hi]);
-}
-
 /* "few to some: few 4 in 10, some 5 in 10", "few, over 9 in 10"; what is under 1 in 20 is left out. */
 static void put_fish(bfi_pen *pen, const bf_bed *bed) {
-    int n = 0, lo = many_of(bed->fish.lo), hi = many_of(bed->fish.hi);
+    int n = 0, lo = bf_many_of(bed->fish.lo), hi = bf_many_of(bed->fish.hi);
     put_band(pen, &bed->fish);
     if (lo == hi) {
         bfi_put(pen, ", ");
@@ -122,7 +133,7 @@ static void put_fish(bfi_pen *pen, const bf_bed *bed) {
     for (int i = 0; i < BF_N_MANY; i++) {
         if (bed->p_many[i] < 0.05) continue;
         bfi_put(pen, n++ ? ", " : ": ");
-        bfi_put(pen, many_words[i]);
+        bfi_put(pen, bf_many_words[i]);
         bfi_put(pen, " ");
         bfi_put_in_ten(pen, bed->p_many[i]);
     }
@@ -140,12 +151,12 @@ static void json_fish(bfi_json *out, const bf_bed *bed) {
         bfi_put(&told.pen, BFI_TOO_EARLY);
     bfi_json_key(out, "fish");
     bfi_json_object(out);
-    bfi_json_key_text(out, "word", is_known ? many_words[likeliest(bed->p_many)] : "");
+    bfi_json_key_text(out, "word", is_known ? bf_many_words[likeliest(bed->p_many)] : "");
     bfi_json_key_text(out, "band", band.text);
     bfi_json_key(out, "p");
     bfi_json_object(out);
     for (int i = 0; i < BF_N_MANY; i++) // a sum of shares may end a rounding above 1
-        bfi_json_key_real(out, many_words[i], bed->p_many[i] > 1 ? 1 : bed->p_many[i]);
+        bfi_json_key_real(out, bf_many_words[i], bed->p_many[i] > 1 ? 1 : bed->p_many[i]);
     bfi_json_close(out);
     bfi_json_key_text(out, "text", told.text);
     bfi_json_close(out);
@@ -191,26 +202,35 @@ static void json_bites(bfi_json *out, const bf_bed *bed) {
 /* ---- Where it lies ---- */
 
 /* Whole centimetres: the model knows no better. */
+static double whole_cm(double m) {
+    return floor(100 * m + 0.5);
+}
+
+static void put_wide(bfi_pen *pen, bf_range wide, double left) {
+    double lo = whole_cm(wide.lo), hi = whole_cm(wide.hi);
+    bfi_put(pen, left < 0.5 ? "if anything is left, about " : "about ");
+    bfi_put_figures(pen, whole_cm(wide.mid), 15);
+    bfi_put(pen, " cm");
+    if (!(lo < hi)) return;
+    bfi_put(pen, " (");
+    bfi_put_figures(pen, lo, 15);
+    bfi_put(pen, "-");
+    bfi_put_figures(pen, hi, 15);
+    bfi_put(pen, ")");
+}
+
 static void json_wide(bfi_json *out, const bfi_bedded *b) {
-    bf_range wide = b->bed.wide_m;
-    double lo = floor(100 * wide.lo + 0.5), hi = floor(100 * wide.hi + 0.5);
     bfi_told told;
     bfi_told_start(&told);
-    if (isnan(wide.mid))
-        bfi_put(&told.pen, b->n_puts ? BFI_TOO_EARLY : nothing_fed(b));
-    else {
-        bfi_put(&told.pen, "about ");
-        bfi_put_figures(&told.pen, floor(100 * wide.mid + 0.5), 15);
-        bfi_put(&told.pen, " cm");
-    }
-    if (lo < hi) {
-        bfi_put(&told.pen, " (");
-        bfi_put_figures(&told.pen, lo, 15);
-        bfi_put(&told.pen, "-");
-        bfi_put_figures(&told.pen, hi, 15);
-        bfi_put(&told.pen, ")");
-    }
-    json_between(out, "wide_m", wide, told.text);
+    if (b->n_puts == 0)
+        bfi_put(&told.pen, nothing_fed(b));
+    else if (isnan(b->bed.left.mid))
+        bfi_put(&told.pen, BFI_TOO_EARLY);
+    else if (isnan(b->bed.wide_m.mid))
+        bfi_put(&told.pen, "nothing left that lies anywhere");
+    else
+        put_wide(&told.pen, b->bed.wide_m, b->bed.left.mid);
+    json_between(out, "wide_m", b->bed.wide_m, told.text);
     bfi_json_close(out);
 }
 

@@ -168,22 +168,28 @@ static double piece_kg(const bf_bait *bait) {
     return bait->state == BF_SOAKED ? kg / (1 + bait->uptake_frac.value) : kg;
 }
 
+bf_swim_feed bfi_bed_feed(const bf_bait *bait, double temp_c) {
+    return (bf_swim_feed){.diameter_m = piece_m(bait),
+                          .piece_kg = piece_kg(bait),
+                          .lasting_s = lasting_s(bait, temp_c),
+                          .is_soft = bait->state == BF_SOAKED || bait->kind != BF_PELLET,
+                          .lasting_factor = BF_STORY_LASTING_FACTOR};
+}
+
+bf_swim_hook bfi_bed_hook(const bf_bait *bait) {
+    int is_hard = bait->kind == BF_PELLET && bait->state != BF_SOAKED;
+    return (bf_swim_hook){.diameter_m = piece_m(bait), .is_hard = is_hard};
+}
+
 static void take_baits(bfi_bedded *b) {
     bf_swim_scene *scene = &b->scene;
     for (int i = 0; i < scene->n_feeds; i++) {
         const bf_bait *bait = bait_of(b, b->names.feed[i], 0);
-        if (!bait) continue;
-        scene->feed[i] = (bf_swim_feed){.diameter_m = piece_m(bait),
-                                        .piece_kg = piece_kg(bait),
-                                        .lasting_s = lasting_s(bait, scene->temp_c),
-                                        .is_soft = bait->state == BF_SOAKED || bait->kind != BF_PELLET,
-                                        .lasting_factor = BF_STORY_LASTING_FACTOR};
+        if (bait) scene->feed[i] = bfi_bed_feed(bait, scene->temp_c);
     }
     for (int i = 0; i < scene->n_hooks; i++) {
         const bf_bait *bait = bait_of(b, b->names.hook[i], 1);
-        if (!bait) continue;
-        int is_hard = bait->kind == BF_PELLET && bait->state != BF_SOAKED;
-        scene->hook[i] = (bf_swim_hook){.diameter_m = piece_m(bait), .is_hard = is_hard};
+        if (bait) scene->hook[i] = bfi_bed_hook(bait);
     }
 }
 
@@ -378,18 +384,12 @@ static bfi_patch patch_of(bfi_bedded *b, const bf_put_in *put, int spot, int fee
     return b->patch[b->n_patches++] = patch;
 }
 
-static int index_of(const int *names, int n, int name) {
-    for (int i = 0; i < n; i++)
-        if (names[i] == name) return i;
-    return name < 0 ? 0 : n - 1;
-}
-
 static void take_put_ins(bfi_bedded *b) {
     for (int i = 0; i < b->n_put_ins; i++) {
         const bf_put_in *put = &b->ask->fold->put_in[b->session->put_from + i];
         bf_scene scene;
-        int spot = index_of(b->names.spot, b->scene.n_spots, put->spot);
-        int feed = index_of(b->names.feed, b->scene.n_feeds, put->bait);
+        int spot = bf_story_index(b->names.spot, b->scene.n_spots, BF_SWIM_MOST_SPOTS, put->spot);
+        int feed = bf_story_index(b->names.feed, b->scene.n_feeds, BF_SWIM_MOST_FEEDS, put->bait);
         b->put[i] = (bf_story_put){.pieces = BF_NAN, .area_m2 = BF_NAN};
         if (put->t_ms > b->at_ms) continue;
         put_scene(b, put, spot, &scene);

@@ -324,10 +324,28 @@ static void note_sets(bfi_json *out, const bfi_bedded *b) {
     bfi_json_note(out, "few-sets", told.text);
 }
 
+/* Entries of two devices that are perhaps one and the same; both count until one is crossed out. */
+static void note_twice(bfi_json *out, const bfi_bedded *b) {
+    const bf_fold *fold = b->ask->fold;
+    int n = 0;
+    for (int i = 0; i < fold->n_twins; i++) {
+        const bf_live *a = &fold->live[fold->twin[i].a];
+        n += a->session == b->i_session && a->t_ms <= b->at_ms;
+    }
+    if (!n) return;
+    bfi_told told;
+    bfi_told_start(&told);
+    bfi_put_so_many(&told.pen, n, "entry stands", "entries stand");
+    bfi_put(&told.pen, " within 30 s of one like it from another device: if it is the same, cross one out, "
+                       "or it counts twice.");
+    bfi_json_note(out, "twice", told.text);
+}
+
 static void note_story(bfi_json *out, const bfi_bedded *b) {
     if (b->is_after_close)
         bfi_json_note(out, "after-close",
                       "The session was closed before that: this is how it stood at its end.");
+    note_twice(out, b);
     if (b->is_cut) bfi_json_note(out, "cut", "Only the last 24 hours of the session are reckoned with.");
     if (b->n_puts == 0)
         bfi_json_note(out, "nothing-fed", "Nothing was fed here: too early to say.");
@@ -362,10 +380,9 @@ static void note_scene(bfi_json *out, const bfi_bedded *b) {
                           : "The water's temperature was not measured: the plan's is taken.");
     note_guessed(out, b);
     if (b->n_by_pot > 0)
-        bfi_json_note(
-            out, "by-pot",
-            "Pieces of a pot or a volume are the middle of what it should hold; how far off that may be "
-            "is not in the bands.");
+        bfi_json_note(out, "by-pot",
+                      "Pieces of a pot or a volume are what it should hold, give or take 15 % (35 % where "
+                      "not even how full it was is told).");
     if (!b->has_aim[b->job.spot])
         bfi_json_note(
             out, "no-aim",

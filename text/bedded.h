@@ -89,6 +89,8 @@ void bfi_json_bed_session(bfi_json *out, const bfi_bedded *b); /* "session" to "
 BF_CHECK bf_status bfi_bed_read(bfi_bedded *b); /* kit and plan of the request */
 void bfi_bed_scene(bfi_bedded *b);
 size_t bfi_bed_scene_bytes(void); /* of spare */
+bf_swim_feed bfi_bed_feed(const bf_bait *bait, double temp_c);
+bf_swim_hook bfi_bed_hook(const bf_bait *bait);
 
 /* bed_told.c */
 const char *bfi_bed_name(const bfi_bedded *b, int name); /* of the journal */
@@ -104,7 +106,8 @@ void bfi_put_pieces_between(bfi_pen *pen, bf_range range); /* "30-45" */
 void bfi_json_bed_known(bfi_json *out, const bfi_bedded *b);
 void bfi_json_bed_notes(bfi_json *out, const bfi_bedded *b);
 
-/* bed_reckoned.c. "left" to "series" */
+/* bed_reckoned.c. A spot's "left" and "fish"; then "left" to "series" */
+void bfi_json_bed_spot(bfi_json *out, const bfi_bedded *b, int spot, double fed);
 void bfi_json_bed_reckoned(bfi_json *out, const bfi_bedded *b);
 
 /* bed_draw.c. "pictures":{...}; before the notes, which say what could not be drawn. */

@@ -17,12 +17,7 @@
 
 static const double border[] = {BF_FEW_END, BF_SOME_END};
 #define N_BORDERS 2
-static const char *const many_words[BF_N_MANY] = {"few", "some", "many"};
 static const char *const many_rows[BF_N_MANY] = {"Few (0 to 2)", "Some (3 to 6)", "Many (7 and more)"};
-
-static int many_of(double fish) {
-    return fish < border[0] ? BF_MANY_FEW : fish < border[1] ? BF_MANY_SOME : BF_MANY_MANY;
-}
 
 static bfi_axis axis_of(const bf_bed_view *view) {
     double most = bfi_clamp(1.2 * view->bed->fish_dot[BF_N_DOTS - 1], LEAST_AXIS, BF_BED_MOST_FISH);
@@ -48,7 +43,7 @@ static fish_sheet place_dots(const bf_bed_view *view) {
         s.line_x[1] = s.line_x[0] + n_some * dot_mm;
         const double least[] = {-1e9, s.line_x[0], s.line_x[1]}, most[] = {s.line_x[0], s.line_x[1], 1e9};
         for (int k = 0; k < BF_N_DOTS; k++) {
-            int many = many_of(view->bed->fish_dot[k]);
+            int many = bf_many_of(view->bed->fish_dot[k]);
             at[k] = bfi_clamp(bfi_axis_x(&s.axis, view->bed->fish_dot[k]), least[many] + 0.5 * dot_mm,
                               most[many] - 0.5 * dot_mm);
         }
@@ -62,7 +57,7 @@ static void draw_words(bfi_pen *pen, const bf_bed_view *view, const fish_sheet *
     const double from[] = {0, s->line_x[0], s->line_x[1]},
                  to[] = {s->line_x[0], s->line_x[1], view->width_mm};
     for (int k = 0; k < BF_N_MANY; k++)
-        bfi_svg_text(pen, "bf-wet bf-mid", 0.5 * (from[k] + to[k]), WORDS_Y, many_words[k]);
+        bfi_svg_text(pen, "bf-wet bf-mid", 0.5 * (from[k] + to[k]), WORDS_Y, bf_many_words[k]);
 }
 
 static void draw(bfi_pen *pen, const bf_bed_view *view, const fish_sheet *s) {
@@ -80,12 +75,12 @@ static void draw(bfi_pen *pen, const bf_bed_view *view, const fish_sheet *s) {
 /* ---- what it says ---- */
 
 static void put_band(bfi_pen *pen, const bf_bed *bed) {
-    int least = many_of(0.5 * (bed->fish_dot[1] + bed->fish_dot[2])),
-        most = many_of(0.5 * (bed->fish_dot[17] + bed->fish_dot[18]));
-    bfi_put(pen, many_words[least]);
+    int least = bf_many_of(0.5 * (bed->fish_dot[1] + bed->fish_dot[2])),
+        most = bf_many_of(0.5 * (bed->fish_dot[17] + bed->fish_dot[18]));
+    bfi_put(pen, bf_many_words[least]);
     if (most == least) return;
     bfi_put(pen, " to ");
-    bfi_put(pen, many_words[most]);
+    bfi_put(pen, bf_many_words[most]);
 }
 
 static void put_tenths(bfi_pen *pen, double part) {

@@ -44,6 +44,7 @@ static void check_job(const bf_belief_job *job, int n_marks) {
 bfi_belief_shape bfi_belief_shape_of(const bf_belief_job *job) {
     double diameter_m[BF_SWIM_MOST_CLASSES];
     bfi_belief_shape shape = {.n_ledger = job->n_ledger, .n_drawn = job->n_drawn};
+    shape.n_spots = job->scene->n_spots > 1 ? job->scene->n_spots : 0;
     for (int i = 0; i < job->n_events; i++) shape.n_marks += job->event[i].kind == BF_SWIM_MARK;
     check_job(job, shape.n_marks);
     shape.n_mark_reads = reads_of(job, READS_MARK);
@@ -310,8 +311,20 @@ static void read_now(bfi_filter *f) {
         read_interval(f, k);
         keep(f, BFI_NOW_CLASSES + n_classes + k);
     }
-    bfi_swim_bites_soon_h(f->swim, n, x, spot, last_hook(job), BF_BELIEF_SOON_S,
-                          values); /* the last: it uses x up */
+    for (int s = 0; s < f->shape.n_spots; s++) {
+        bfi_swim_left(f->swim, n, x, s, -1, values);
+        keep(f, bfi_now_spot(&f->shape, s));
+        bfi_swim_fish(f->swim, n, x, s, values);
+        keep(f, bfi_now_spot(&f->shape, s) + 1);
+    }
+}
+
+/* Of the same particles, what the next minutes bring. The last that is read: it uses x up. */
+static void read_soon(bfi_filter *f) {
+    const bf_belief_job *job = f->job;
+    draw(f, f->log_w, f->shape.n_reads, NOW_STREAM, 0);
+    bfi_swim_bites_soon_h(f->swim, job->n_particles, f->x, job->spot, last_hook(job), BF_BELIEF_SOON_S,
+                          f->spare);
     keep(f, BFI_NOW_BITES_H);
 }
 
@@ -393,6 +406,7 @@ static void go_through(bfi_filter *f, int i_event, double save_at_s, void *saved
     open_ledger(f, BF_INFINITY);
     read_now(f);
     read_drawn(f);
+    read_soon(f);
 }
 
 static int first_event_after(const bf_belief_job *job, double t_s) {

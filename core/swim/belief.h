@@ -35,6 +35,7 @@ typedef enum bfi_belief_now {
 
 typedef struct bfi_belief_shape {
     int n_marks, n_mark_reads, n_reads, n_classes, n_ledger, n_drawn;
+    int n_spots;                      /* that are read apart; 0: there is but one */
     int mark_columns, n_columns;      /* of a row                                     */
     int state_columns, model_columns; /* of a particle: without and with parameters   */
     int z_column, ledger_column;      /* where these begin                            */
@@ -48,9 +49,14 @@ static inline int bfi_row_now(const bfi_belief_shape *shape, int now) {
     return BFI_ROW_MARKS + shape->n_marks * shape->mark_columns + now * shape->n_reads;
 }
 
+/* Which quantity is what is left at a spot; the next one is its fish. */
+static inline int bfi_now_spot(const bfi_belief_shape *shape, int spot) {
+    return BFI_NOW_CLASSES + shape->n_classes + shape->n_ledger + 2 * spot;
+}
+
 /* Where the moment stands that the particles drawn are at; they follow it. */
 static inline int bfi_row_drawn(const bfi_belief_shape *shape) {
-    return bfi_row_now(shape, BFI_NOW_CLASSES + shape->n_classes + shape->n_ledger);
+    return bfi_row_now(shape, bfi_now_spot(shape, shape->n_spots));
 }
 
 /* Where the mean of z_i z_j stands, j <= i. */

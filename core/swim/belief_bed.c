@@ -12,6 +12,8 @@
 #define NONE (-BF_INFINITY)
 #define N_DOTS 20
 
+const char *const bf_many_words[BF_N_MANY] = {"few", "some", "many"};
+
 /* Values of many sets, each with its set's share of the weight. */
 typedef struct gathered {
     bfi_key *key, *spare; /* a: the value, at: its set */
@@ -203,6 +205,15 @@ static void show_ledger(merge *m, bf_bed *bed) {
     }
 }
 
+static void show_spots(merge *m, bf_bed *bed) {
+    bed->n_spots = m->job->scene->n_spots;
+    for (int s = 0; s < m->shape.n_spots; s++) {
+        bed->spot[s].left = now_range(m, bfi_now_spot(&m->shape, s));
+        bed->spot[s].fish = now_range(m, bfi_now_spot(&m->shape, s) + 1);
+    }
+    if (m->shape.n_spots == 0) bed->spot[0] = (bf_bed_spot){bed->left, bed->fish};
+}
+
 /* As believed at each mark, by the evidence up to then; work: the weights of the end are no longer needed. */
 static void show_marks(merge *m, bf_bed *bed) {
     int reads = m->shape.n_mark_reads;
@@ -270,6 +281,7 @@ void bf_belief_bed(const bf_belief_job *job, const double *rows, void *work, bf_
     bed->n_effective_sets = effective_sets(&m);
     show_now(&m, bed);
     show_ledger(&m, bed);
+    show_spots(&m, bed);
     for (int k = 0; k < BF_N_MANY; k++) bed->p_many[k] = is_known ? mean_of(&m, BFI_ROW_MANY + k) : BF_NAN;
     if (is_known) show_posterior(&m, bed);
     if (is_known) bed->n_parameter_draws = parameter_draws(&m);

@@ -9,10 +9,10 @@
 #include <string.h>
 
 #include "baitfall/elementary.h"
+#include "baitfall/quantity.h"
 #include "core/swim/axes.h"
 
 #define D BF_SWIM_N_PARAMETERS
-#define TEN_IN_HUNDRED 1.2815515655446004 /* normal quantile of 0.9 */
 
 /* How much too small a posterior's variances are: over 40 made-up hours whose parameters were drawn from the book, squared errors
  * in units of the posterior's sd came to 1.2 (16 sets x 640). */
@@ -170,8 +170,8 @@ bf_swim_learned bf_swim_learn(const bf_swim_summary *summary, int n, int venue) 
         bf_swim_lesson *lesson = &learned.lesson[i];
         lesson->book = bf_exp(book.mean[i]);
         lesson->middle = bf_exp(pull[i]);
-        lesson->lo = bf_exp(pull[i] - TEN_IN_HUNDRED * sqrt(usual));
-        lesson->hi = bf_exp(pull[i] + TEN_IN_HUNDRED * sqrt(usual));
+        lesson->lo = bf_exp(pull[i] - BF_PM_PER_SD * sqrt(usual));
+        lesson->hi = bf_exp(pull[i] + BF_PM_PER_SD * sqrt(usual));
     }
     return learned;
 }

@@ -1,5 +1,6 @@
 /* prior.c -- what is believed of the learned parameters before a session, and a bank of sets drawn from it. */
 #include "baitfall/elementary.h"
+#include "baitfall/quantity.h"
 #include "baitfall/random.h"
 #include "baitfall/special.h"
 #include "baitfall/swim.h"
@@ -13,14 +14,11 @@ const bf_swim_named bf_swim_parameters[BF_SWIM_N_PARAMETERS] = {
 #undef NAMED
 };
 
-/* Eight in ten of a normal lie within this many standard deviations. */
-#define EIGHT_IN_TEN 1.2815515655446004
-
 bf_swim_prior bf_swim_book(void) {
     bf_swim_prior book = {.n_sessions = 0};
     for (int i = 0; i < BF_SWIM_N_PARAMETERS; i++) {
         book.mean[i] = bf_log(bf_swim_parameters[i].middle);
-        book.sd[i] = bf_log(bf_swim_parameters[i].spread) / EIGHT_IN_TEN;
+        book.sd[i] = bf_log(bf_swim_parameters[i].spread) / BF_PM_PER_SD;
     }
     return book;
 }

@@ -5,6 +5,7 @@
 
 #include "baitfall/choice.h"
 #include "baitfall/elementary.h"
+#include "baitfall/quantity.h"
 #include "baitfall/random.h"
 
 /* Streams of a scenario's luck, apart from those of belief and play. */
@@ -12,7 +13,6 @@
 #define STREAM_SHOWS UINT64_C(0x4011100000000000)
 #define STREAM_FISH UINT64_C(0x4011200000000000)
 #define STREAM_STEP UINT64_C(0x4011300000000000)
-#define EIGHT_IN_TEN 1.2815515655446004
 
 void bfi_swim_take(const bfi_swim *swim, int n, const double *x, int p, bfi_swim_alone *alone) {
     alone->swim = *swim;
@@ -73,7 +73,7 @@ static void act(outing *o, bf_swim_event event) {
 
 static double fish_kg(const outing *o, int k) {
     const bfi_hands *hands = &o->is->hands;
-    double spread = bf_log(hands->fish_spread) / EIGHT_IN_TEN;
+    double spread = bf_log(hands->fish_spread) / BF_PM_PER_SD;
     return hands->fish_kg * bf_exp(spread * bf_normal(o->is->seed, STREAM_FISH + o->scenario, (uint64_t)k));
 }
 

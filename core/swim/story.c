@@ -41,7 +41,7 @@ static void add_name(int *name, int *n, int most, int told) {
     if (*n < most) name[(*n)++] = told;
 }
 
-static int index_of(const int *name, int n, int most, int told) {
+int bf_story_index(const int *name, int n, int most, int told) {
     if (told < 0) return 0;
     for (int i = 0; i < n; i++)
         if (name[i] == told) return i;
@@ -101,7 +101,7 @@ typedef struct telling {
 } telling;
 
 static int spot_of(const telling *t, int name) {
-    return index_of(t->names->spot, t->scene->n_spots, BF_SWIM_MOST_SPOTS, name);
+    return bf_story_index(t->names->spot, t->scene->n_spots, BF_SWIM_MOST_SPOTS, name);
 }
 
 static bf_swim_event nothing_yet(int kind) {
@@ -193,7 +193,8 @@ static void tell_drop(telling *t, const bf_drop *drop, double *before_ms) {
     *before_ms = out_ms;
     bf_swim_event in = nothing_yet(BF_SWIM_IN), lift = nothing_yet(BF_SWIM_LIFT);
     in.spot = lift.spot = spot_of(t, drop->spot);
-    in.what = lift.what = index_of(t->names->hook, t->scene->n_hooks, BF_SWIM_MOST_HOOKS, drop->hook_bait);
+    in.what = lift.what =
+        bf_story_index(t->names->hook, t->scene->n_hooks, BF_SWIM_MOST_HOOKS, drop->hook_bait);
     in.live = drop->start == BF_START_LOWER ? drop->start_live : -1;
     in.pm_s = pm_s;
     // One that began before the story does is in from the story's beginning.
@@ -239,7 +240,7 @@ static void tell_put_in(telling *t, const bf_story_put *comes_to, int i) {
     if (!(pieces > 0)) return;
     bf_swim_event feed = nothing_yet(BF_SWIM_FEED);
     feed.spot = spot_of(t, put->spot);
-    feed.what = index_of(t->names->feed, t->scene->n_feeds, BF_SWIM_MOST_FEEDS, put->bait);
+    feed.what = bf_story_index(t->names->feed, t->scene->n_feeds, BF_SWIM_MOST_FEEDS, put->bait);
     feed.how = put->how < 0 ? BF_CLUMP : put->how;
     feed.is_further = is_further(t, comes_to, i);
     feed.live = put->live;
@@ -279,17 +280,26 @@ static void tell_look(telling *t, const bf_live *live, int i_live, int spot) {
     tell(t, live->t_ms, look);
 }
 
+/* Where a stretch begins that nothing told before it covers: there is but one rig. */
+static double tally_from_ms(const telling *t, const bf_stretch *stretch) {
+    double from_ms = stretch->from_ms;
+    for (const bf_stretch *s = &t->fold->stretch[t->session->stretch_from]; s < stretch; s++)
+        if (s->from_ms <= from_ms && s->to_ms > from_ms) from_ms = s->to_ms;
+    return from_ms;
+}
+
 static void tell_tally(telling *t, const bf_stretch *stretch, int spot) {
     const bf_live *live = &t->fold->live[stretch->live];
     bf_swim_event tally = nothing_yet(BF_SWIM_TALLY);
-    tally.span_s = (stretch->to_ms - stretch->from_ms) / 1000;
+    double from_ms = tally_from_ms(t, stretch);
+    tally.span_s = (stretch->to_ms - from_ms) / 1000;
     if (tally.span_s < 1) return;
     tally.spot = spot_of(t, live->body.spot >= 0 ? live->body.spot : spot);
     tally.live = stretch->live;
     memcpy(tally.tally, stretch->count, sizeof tally.tally);
     bf_swim_event begins = tally;
     begins.kind = BF_SWIM_STRETCH;
-    tell(t, stretch->from_ms, begins);
+    tell(t, from_ms, begins);
     tell(t, stretch->to_ms, tally);
 }
 

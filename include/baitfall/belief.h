@@ -126,6 +126,18 @@ typedef enum bf_many {
 #define BF_FEW_END 2.5
 #define BF_SOME_END 6.5
 
+/* The words, in their order; static. */
+extern const char *const bf_many_words[BF_N_MANY];
+
+/* Which of them a number of fish is. */
+static inline bf_many bf_many_of(double fish) {
+    return fish < BF_FEW_END ? BF_MANY_FEW : fish < BF_SOME_END ? BF_MANY_SOME : BF_MANY_MANY;
+}
+
+typedef struct bf_bed_spot {
+    bf_range left, fish; /* as those of bf_bed */
+} bf_bed_spot;
+
 typedef struct bf_bed {
     double t_s;                             /* until_s                                     */
     bf_range left;                          /* pieces on the bed at the spot, all sizes      */
@@ -146,6 +158,8 @@ typedef struct bf_bed {
     bf_bed_point point[BF_BELIEF_MOST_MARKS];
     int n_ledger;
     bf_bed_entry ledger[BF_BELIEF_MOST_LEDGER];
+    bf_bed_spot spot[BF_SWIM_MOST_SPOTS]; /* each spot of the scene, by some 4096 particles */
+    int n_spots;
     /* Weighted moments of the logarithms of the parameters; covariance is 0 where there is no evidence. */
     bf_swim_prior posterior;
     double covariance[BF_SWIM_N_PARAMETERS][BF_SWIM_N_PARAMETERS];

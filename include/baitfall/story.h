@@ -136,6 +136,9 @@ void bf_story_start_scene(bf_swim_scene *scene, int n_spots, int n_feeds, int n_
  * not longer than BF_STORY_MOST_S before until_ms. NaN: nothing in the session counts. */
 double bf_story_begins_ms(const bf_fold *fold, int session, double until_ms);
 
+/* Index of a journal's name among n of at most `most`; the last one where they did not all fit, the first one where none is told. */
+int bf_story_index(const int *names, int n, int most, int name);
+
 /* Writes a session's story up to until_ms; what came later is left out, and a drop that ended later is still open.
  *
  * Drops     IN where the drop was seen to start (`lower`), else the turnaround after its base (fold.h), but not after its
@@ -145,7 +148,8 @@ double bf_story_begins_ms(const bf_fold *fold, int session, double until_ms);
  *           entered on two devices); one that nobody saw start or end; one neither seen to start nor touched whose end
  *           is implied, when more drops before it were entered with `lower` than without: this angler enters them all.
  * Put-ins   one event a bait, from the second on is_further; nothing told how: BF_CLUMP.
- * Tallies   at the end of their stretch; a stretch shorter than 1 s tells no rate and is left out.
+ * Tallies   at the end of their stretch; one that overlaps an earlier one begins where that ends; a stretch shorter than 1 s tells no
+ *           rate and is left out.
  * Spot      as told, else carried on as in fold.h; before any was told: spot 0. A tally or look without: the last fished.
  *
  * put       (in fold.session[session].put_to - put_from) in the order of fold.put_in; NULL: counts as told
