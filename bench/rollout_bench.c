@@ -2,13 +2,15 @@
  *
  *     rollout_bench      CSV on stdout: what, wall ms, CPU ms; middle of RUNS runs
  *
- * 48 rules: two sizes of feed x eight counts x three times between put-ins; one spot, three sizes of feed in the scene. */
+ * 48 rules: two sizes of feed x eight counts x three times between put-ins; one spot, three sizes of feed in the scene.
+ * A whole advice chooses its base policy first, and ends with a run-off and the reasons. */
 #define _POSIX_C_SOURCE 200809L
 #include <math.h>
 #include <pthread.h>
 #include <time.h>
 
 #include "baitfall/choice.h"
+#include "bench/advice_case.h"
 #include "bench/timing.h"
 #include "core/swim/planner.h"
 #include "core/swim/rollout.h"
@@ -103,6 +105,16 @@ static void phone(void) {
     by_halving(PHONE_RULES, PHONE_SCENARIOS);
 }
 
+/* Another seed each time: what is tried differs. */
+static void advice(void) {
+    static uint64_t seed;
+    if (!case_advise(0, ++seed)) give_up(PROGRAM, "no advice");
+}
+static void phone_advice(void) {
+    static uint64_t seed;
+    if (!case_advise(1, ++seed)) give_up(PROGRAM, "no advice");
+}
+
 static void measure(const char *what, void (*work)(void)) {
     double wall[RUNS], cpu[RUNS];
     for (int run = 0; run < RUNS; run++) {
@@ -117,9 +129,12 @@ static void measure(const char *what, void (*work)(void)) {
 int main(void) {
     make_rules();
     make_scenarios();
+    case_believe();
     puts("what,wall_ms,cpu_ms");
     measure("48 rules x 256 scenarios x 1 h on two threads", all);
     measure("the same by halving on one thread", halving);
     measure("24 rules x 64 scenarios x 1 h by halving on one thread", phone);
+    measure("a whole advice on one thread", advice);
+    measure("a whole advice by the phone's setting on one thread", phone_advice);
     return 0;
 }

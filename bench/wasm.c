@@ -1,15 +1,19 @@
-/* wasm.c -- the product's fall and its rig, many times over, for node to time. */
+/* wasm.c -- the product's fall, its rig and an advice, many times over, for node to time. */
 #include <stddef.h>
 
 #include "baitfall/fall.h"
 #include "baitfall/pattern.h"
 #include "baitfall/random.h"
 #include "baitfall/rig.h"
+#include "bench/advice_case.h"
 
 #define BATCH 4096
 
 __attribute__((export_name("bench_fall"))) double bench_fall(int n_batches);
 __attribute__((export_name("bench_rig"))) double bench_rig(int n, double overdepth_m);
+
+__attribute__((export_name("bench_believe"))) void bench_believe(void);
+__attribute__((export_name("bench_advice"))) int bench_advice(int seed);
 
 static bf_piece piece[BATCH];
 static bf_entry entry[BATCH];
@@ -52,4 +56,12 @@ double bench_rig(int n, double overdepth_m) {
     for (int i = 0; i < n; i++)
         if (bf_rig_solve(&stand, 1, 0, &shape)) return -1;
     return shape.bait_m[1];
+}
+
+/* What advice is about; then one advice by the phone's setting. */
+void bench_believe(void) {
+    case_believe();
+}
+int bench_advice(int seed) {
+    return case_advise(1, (uint64_t)seed);
 }

@@ -31,6 +31,9 @@ for (const name of planFile ? [] : ['bench', 'bench-simd']) {
     const each = medianMs(() => core.bench_rig(solves, overdepth)) / solves;
     console.log(`rig ${rig},${name}.wasm,${each.toFixed(3)},${Math.round(1000 / each)}`);
   }
+  core.bench_believe();
+  let seed = 0;
+  console.log(`advice by the phone's setting,${name}.wasm,${medianMs(() => core.bench_advice(++seed)).toFixed(1)},`);
 }
 
 const requests = planFile ? { plan: JSON.parse(readFileSync(planFile, 'utf8')) } : {

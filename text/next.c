@@ -65,13 +65,13 @@ static bfi_next *lay_out(bfi_ask *ask) {
 /* ---- Names ---- */
 
 const char *bfi_next_spot(const bfi_next *n, int spot) {
-    return bfi_bed_name(n->b, n->b->names.spot[spot]);
+    return n->spot_name[spot] ? n->spot_name[spot] : bfi_bed_name(n->b, n->b->names.spot[spot]);
 }
 const char *bfi_next_feed(const bfi_next *n, int feed) {
-    return bfi_bed_name(n->b, n->b->names.feed[feed]);
+    return n->feed_name[feed] ? n->feed_name[feed] : bfi_bed_name(n->b, n->b->names.feed[feed]);
 }
 const char *bfi_next_hook(const bfi_next *n, int hook) {
-    return bfi_bed_name(n->b, n->b->names.hook[hook]);
+    return n->hook_name[hook] ? n->hook_name[hook] : bfi_bed_name(n->b, n->b->names.hook[hook]);
 }
 
 /* ---- What the record says ---- */
@@ -88,11 +88,14 @@ static double within(double x, double least, double most, double start) {
 
 #define MIDDLE_OF 64 /* the last so many */
 
-static double usual_every_s(const bfi_bedded *b) {
-    double gap_s[MIDDLE_OF];
-    int n = 0;
-    for (int i = b->n_puts - 1; i > 0 && n < MIDDLE_OF; i--) gap_s[n++] = b->puts[i].t_s - b->puts[i - 1].t_s;
-    return within(middle_of(gap_s, n), LEAST_EVERY_S, MOST_EVERY_S, EVERY_S);
+static double usual_every_s(const bfi_next *n) {
+    const bfi_bedded *b = n->b;
+    double gap_s[MIDDLE_OF], planned_s = bfi_next_planned_every_s(n);
+    int n_gaps = 0;
+    for (int i = b->n_puts - 1; i > 0 && n_gaps < MIDDLE_OF; i--)
+        gap_s[n_gaps++] = b->puts[i].t_s - b->puts[i - 1].t_s;
+    double start_s = within(planned_s, LEAST_EVERY_S, MOST_EVERY_S, EVERY_S);
+    return within(middle_of(gap_s, n_gaps), LEAST_EVERY_S, MOST_EVERY_S, start_s);
 }
 
 static double usual_blank_s(const bfi_bedded *b) {
@@ -176,13 +179,20 @@ static void add_elsewhere(bfi_next *n) {
 static void find_ways(bfi_next *n) {
     const bfi_bedded *b = n->b;
     add_fed(n, 1);
-    if (!n->job.n_ways) { // fed elsewhere alone: the same here
-        add_fed(n, 0);
-        n->job.n_ways = n->job.n_ways ? 1 : 0;
+    if (!n->job.n_ways) bfi_next_planned_ways(n, add_way);
+    for (int i = 0; i < n->job.n_ways; i++) // the usual one is one of this spot
+        if (n->job.way[i].spot == b->job.spot && n->job.way[0].spot != b->job.spot) {
+            bf_way here = n->job.way[i];
+            n->job.way[i] = n->job.way[0], n->job.way[0] = here;
+        }
+    if (!n->job.n_ways) add_fed(n, 0);
+    if (n->job.n_ways && n->job.way[0].spot != b->job.spot) { // fed elsewhere alone: the same here
+        n->job.n_ways = 1;
         n->job.way[0].spot = b->job.spot;
         n->job.way[0].area_m2 = b->scene.spot[b->job.spot].area_m2[n->job.way[0].how];
     }
     add_fed(n, 0);
+    bfi_next_planned_ways(n, add_way);
     add_elsewhere(n);
 }
 
@@ -283,7 +293,8 @@ static bf_status read_setting(bfi_next *n) {
 
 /* ---- Advice given before ---- */
 
-static int index_of(const bfi_next *n, const int *names, int count, int object, const char *key) {
+static int index_of(const bfi_next *n, const char *(*name)(const bfi_next *, int), int count, int object,
+                    const char *key) {
     const bf_json *json = &n->b->ask->json;
     int value = bf_json_find(json, object, key);
     char text[BF_NAME_BYTES + 1];
@@ -291,7 +302,7 @@ static int index_of(const bfi_next *n, const int *names, int count, int object, 
         bf_json_string(json, value, text, sizeof text))
         return -1;
     for (int i = 0; i < count; i++)
-        if (strcmp(bfi_bed_name(n->b, names[i]), text) == 0) return i;
+        if (strcmp(name(n, i), text) == 0) return i;
     return -1;
 }
 
@@ -337,9 +348,9 @@ static bf_status read_given(bfi_next *n) {
     const bfi_bedded *b = n->b;
     bf_act *act = &n->job.given;
     *act = (bf_act){.what = word_of(json, given, "what", bf_what_words),
-                    .spot = index_of(n, b->names.spot, b->scene.n_spots, given, "spot"),
-                    .hook = index_of(n, b->names.hook, b->scene.n_hooks, given, "hook_bait"),
-                    .feed = feeds ? index_of(n, b->names.feed, b->scene.n_feeds, given, "bait") : -1,
+                    .spot = index_of(n, bfi_next_spot, b->scene.n_spots, given, "spot"),
+                    .hook = index_of(n, bfi_next_hook, b->scene.n_hooks, given, "hook_bait"),
+                    .feed = feeds ? index_of(n, bfi_next_feed, b->scene.n_feeds, given, "bait") : -1,
                     .how = word_of(json, given, "how", bf_how_words),
                     .count = number_of(json, given, "count")};
     n->job.given_ago_s = (b->at_ms - n->given_ms) / 1000;
@@ -363,7 +374,7 @@ static void fill_job(bfi_next *n) {
     bf_advise_job *job = &n->job;
     job->belief = &b->job;
     job->seed = b->job.seed;
-    job->every_s = usual_every_s(b);
+    job->every_s = usual_every_s(n);
     job->blank_s = usual_blank_s(b);
     job->busy_s = b->turnaround.mid_s > 0 ? b->turnaround.mid_s : BF_TURNAROUND_S;
     job->put_in_s = PUT_IN_S;
@@ -391,6 +402,7 @@ static bf_status begin(bfi_ask *ask) {
     bf_status status = bfi_bed_begin(ask);
     bfi_next *n = lay_out(ask);
     if (status || !ask->job) return status;
+    bfi_next_take_plan(n);
     fill_job(n);
     status = read_objective(n);
     if (!status) status = read_ahead(n);

@@ -11,6 +11,9 @@ typedef struct bfi_next {
     bf_advise_job job;
     bf_advice advice;
     bf_odds odds;
+    /* Names that the plan brings into the scene; NULL: the journal has it. */
+    const char *spot_name[BF_SWIM_MOST_SPOTS], *feed_name[BF_SWIM_MOST_FEEDS], *hook_name[BF_SWIM_MOST_HOOKS];
+    int planned_spot[BF_PLAN_SPOTS], planned_feed[BF_PLAN_BAITS]; /* the plan's row -> the scene's, -1 */
     double given_ms;
     int n_weighed;       /* landed fish whose weight was told: the usual fish is their mean */
     double feed_most_kg; /* the venue's, infinity: none told */
@@ -23,6 +26,13 @@ typedef struct bfi_next {
 const char *bfi_next_spot(const bfi_next *n, int spot);
 const char *bfi_next_feed(const bfi_next *n, int feed);
 const char *bfi_next_hook(const bfi_next *n, int hook);
+
+/* next_plan.c. The plan's spots, baits and hook baits into the scene, as far as there is room, before the belief is worked out; then its lines
+ * of feed as ways. */
+void bfi_next_take_plan(bfi_next *n);
+void bfi_next_planned_ways(bfi_next *n, void (*add)(bfi_next *n, bf_way way));
+/* From put-in to put-in as the plan has it at the spot asked about; NaN: it does not say. */
+double bfi_next_planned_every_s(const bfi_next *n);
 
 /* next_told.c. All members after the session's head. */
 void bfi_json_next(bfi_json *out, const bfi_next *n);

@@ -4,8 +4,8 @@
 
 #include "core/swim/advise.h"
 
-/* A correlation of fewer sd than this is chance. */
-#define LEAST_PULL_SD 1.6448536269514722
+/* A correlation of fewer sd than this may be chance: four readings are looked at, and particles are kin. */
+#define LEAST_PULL_SD 3.0
 /* Fewer scenarios tell nothing of a part of the belief. */
 #define LEAST_PART 16
 

@@ -35,8 +35,8 @@ extern "C" {
 #define BF_ADVISE_RUN_OFF 1024  /* start: truths that finalists are tried on at most */
 #define BF_ADVISE_PHONE_ACTS 24 /* the phone's setting: so many acts, scenarios, and run-off */
 #define BF_ADVISE_PHONE_SCENARIOS 64
-#define BF_ADVISE_PHONE_RUN_OFF 128
-#define BF_ADVISE_MARGIN 0.03 /* see Kept; judgement */
+#define BF_ADVISE_PHONE_RUN_OFF 64 /* none: 50 ms are soon over */
+#define BF_ADVISE_MARGIN 0.03      /* see Kept; judgement */
 #define BF_ADVISE_CHANCE 0.8
 #define BF_ADVISE_KEEP_S 180.0
 #define BF_ADVISE_LOOK_S                                                                                     \

@@ -103,5 +103,6 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size) {
     ask(journal, "trial", "{}");
     ask(journal, "bed", "{\"sets\":1,\"particles\":4,\"pictures\":[\"left\",\"fish\",\"above\"]}");
     ask(journal, "foretell", "{\"sets\":1,\"particles\":4}");
+    ask(journal, "next", "{\"sets\":1,\"particles\":4,\"phone\":true,\"ahead_s\":600}");
     return 0;
 }

@@ -270,6 +270,42 @@ static void nothing_is_advised_that_the_venue_forbids(void **state) {
     }
 }
 
+/* ---- What the plan brings ---- */
+
+#define PLAN                                                                                                 \
+    ",\"plan\":{\"kit\":{\"baits\":[{\"id\":\"red four\",\"diameter\":\"4 mm\"},{\"id\":\"blue "             \
+    "six\",\"diameter\":\"6 mm\"}]},"                                                                        \
+    "\"spots\":[{\"id\":\"far\",\"distance\":\"11.5 m\",\"depth\":\"1.6 m\"},"                               \
+    "{\"id\":\"edge\",\"distance\":\"5 m\",\"depth\":\"1.2 m\"}],"                                           \
+    "\"feed\":[{\"spot\":\"far\",\"bait\":\"red four\",\"count\":40,\"how\":\"clump\",\"every\":\"7 min\"}," \
+    "{\"spot\":\"edge\",\"bait\":\"blue six\",\"count\":8,\"how\":\"clump\"}]}"
+
+static int says(const char *list, const char *key, const char *what) {
+    for (int i = 0; i < length(list); i++) {
+        char path[64];
+        snprintf(path, sizeof path, "%s/%d/%s", list, i, key);
+        if (!is_null(path) && strcmp(text(path), what) == 0) return 1;
+    }
+    return 0;
+}
+
+static void a_session_begins_with_what_its_plan_brings(void **state) {
+    (void)state;
+    start();
+    line(0, "open", "\"venue\":\"Withy Pool\"");
+    advised(60, PLAN);
+    assert_string_equal(text("action/bait"), "red four");
+    assert_string_equal(text("action/spot"), "far");
+    assert_true(says("others", "spot", "edge")); /* to move there */
+    line(100, "feed", "\"spot\":\"far\",\"bait\":\"red four\",\"count\":40,\"how\":\"clump\"");
+    line(140, "lower", "\"spot\":\"far\"");
+    advised(220, PLAN); /* seven minutes are not over */
+    assert_string_equal(text("action/spot"), "far");
+    assert_true(strcmp(text("action/what"), "wait") == 0 || says("others", "what", "wait"));
+    advised(220, "");
+    assert_false(says("others", "spot", "edge"));
+}
+
 /* ---- The request ---- */
 
 static void what_it_is_for_is_the_anglers_to_say(void **state) {
@@ -351,6 +387,7 @@ int main(void) {
         cmocka_unit_test(two_reasons_each_name_the_entries_behind_them),
         cmocka_unit_test(what_was_said_is_said_again_when_it_is_passed_back),
         cmocka_unit_test(nothing_is_advised_that_the_venue_forbids),
+        cmocka_unit_test(a_session_begins_with_what_its_plan_brings),
         cmocka_unit_test(what_it_is_for_is_the_anglers_to_say),
         cmocka_unit_test(the_same_bytes_however_it_is_cut_and_asked_again),
         cmocka_unit_test(others_are_of_different_kinds_and_not_what_is_advised),
