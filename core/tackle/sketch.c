@@ -67,6 +67,7 @@ static void begin(bfi_hung *s, const bfi_rigging *r) {
     s->raised_m = s->slant = s->per_slant = 0;
     s->tip_per_gap = (bfi_level){0, 0};
     s->slack = (bfi_slack){0, 0};
+    s->afloat = (bfi_known){0, 0};
     bfi_know_float(s);
     bfi_stretch_water(s);
 }
@@ -141,7 +142,7 @@ static bf_status bed_gap(void *of, double bed_m, double *gap_m) {
 }
 
 /* A bait and the bottom agree to this, in parts for either care; what is left is put right by the last slope. */
-static const double agrees_m[] = {[BFI_COARSE] = 1e-3, [BFI_FINE] = 1e-4};
+static const double agrees_m[] = {[BFI_COARSE] = 1e-3, [BFI_FINE] = 1e-4, [BFI_FINEST] = 1e-4};
 #define FOLLOWS 6
 #define RISE_LEAST 0.1
 
@@ -276,11 +277,11 @@ static bf_status go_loose(drawn *d, bfi_level *way, double *loose_m) {
 static bf_status rest_hanging(drawn *d) {
     following *f = &d->f;
     bfi_hung *s = f->s;
-    bf_status status = balance(s, s->bed_m, BFI_FINE, 0, &f->bait_m);
+    bf_status status = balance(s, s->bed_m, BFI_FINEST, 0, &f->bait_m);
     if (status || s->foot_z_m < bed_at(s->rigging, f->bait_m)) return status;
     bfi_level way = way_of(f->bait_m.out - d->put_m.out, f->bait_m.right - d->put_m.right, s->wind_way);
     f->bed_m = s->bed_m;
-    return draw_along(d, way, BFI_FINE, 0, 1);
+    return draw_along(d, way, BFI_FINEST, 0, 1);
 }
 
 #define SLIDES 2
@@ -297,7 +298,7 @@ static bf_status rest_sliding(drawn *d) {
     bf_status status = balance(s, bed_at(s->rigging, d->put_m), BFI_COARSE, 1, &f->bait_m);
     if (status) return status;
     if (s->contact == BF_HANGS) return rest_hanging(d);
-    f->care = BFI_FINE;
+    f->care = BFI_FINEST;
     for (int n = 0; n < SLIDES && !status; n++) {
         f->rise = 1;
         bfi_feel_water(s);
@@ -307,10 +308,23 @@ static bf_status rest_sliding(drawn *d) {
     return status;
 }
 
-/* Held or dragged with so much to spare nothing finer is asked, unless it is touchy or strays. */
+/* Held or dragged with so much to spare, and straying less than half as far, nothing finer is asked. Where it is touchy coarsely says
+ * nothing. */
 #define CLEARLY_M 0.05
-#define STRAYS_COARSELY_M 0.02
-#define STRAYS_M 2e-4
+#define STRAYS_FRAC 0.5
+
+static int is_clear(const drawn *d) {
+    return fabs(d->on_m) > CLEARLY_M && fabs(d->off_m) <= STRAYS_FRAC * fabs(d->on_m);
+}
+
+/* A way is turned until a bait strays no further. */
+static const double strays_m[] = {[BFI_COARSE] = 2e-2, [BFI_FINE] = 1e-3, [BFI_FINEST] = 3e-4};
+
+/* Drawn along its way and turned, with a care. */
+static bf_status draw_and_turn(drawn *d, double loose_m, bfi_care care, int follows) {
+    bf_status status = draw_along(d, d->way, care, 0, follows);
+    return status || (!follows && is_clear(d)) ? status : turn_way(d, loose_m, strays_m[care], care, follows);
+}
 
 static bf_status rest(drawn *d, int *is_held) {
     following *f = &d->f;
@@ -323,17 +337,19 @@ static bf_status rest(drawn *d, int *is_held) {
     if (status) return status;
     if (s->contact == BF_HANGS) return rest_hanging(d);
 
-    if (!bfi_is_touchy(s)) status = turn_way(d, loose_m, STRAYS_COARSELY_M, BFI_COARSE, 0);
-    int is_clear = fabs(d->on_m) > CLEARLY_M && fabs(d->off_m) <= STRAYS_COARSELY_M && !bfi_is_touchy(s);
-    if (!status && !is_clear) status = draw_along(d, d->way, BFI_FINE, 0, 0);
-    if (!status && !is_clear) status = turn_way(d, loose_m, STRAYS_M, BFI_FINE, 0);
+    int touchy = bfi_is_touchy(s);
+    if (!touchy && !is_clear(d)) status = turn_way(d, loose_m, strays_m[BFI_COARSE], BFI_COARSE, 0);
+    if (!status && (touchy || !is_clear(d))) {
+        status = draw_and_turn(d, loose_m, BFI_FINE, 0);
+        if (!status && bfi_is_touchy(s) && !is_clear(d)) status = draw_and_turn(d, loose_m, BFI_FINEST, 0);
+    }
     *is_held = d->on_m < 0;
     if (status || *is_held) return status;
 
     /* Dragged on until it is held. */
     f->bed_m = bed_at(s->rigging, f->bait_m);
-    if (is_clear || s->rigging->slope != 0) status = draw_along(d, d->way, BFI_FINE, 0, 1);
-    return status ? status : turn_way(d, loose_m, STRAYS_M, BFI_FINE, 1);
+    status = draw_and_turn(d, loose_m, BFI_FINE, 1);
+    return status || !bfi_is_touchy(s) ? status : draw_and_turn(d, loose_m, BFI_FINEST, 1);
 }
 
 bf_status bfi_sketch(const bfi_rigging *rigging, bfi_sketched *sketched) {
@@ -366,7 +382,7 @@ bf_status bfi_sketch_shows_least(const bfi_rigging *rigging, const double *put_m
 
     /* Held by all the bottom has; by none of it? */
     s.grip = (bfi_level){0, 0};
-    status = balance(&s, bed_at(rigging, d.put_m), BFI_FINE, 1, &d.f.bait_m);
+    status = balance(&s, bed_at(rigging, d.put_m), BFI_FINEST, 1, &d.f.bait_m);
     double loose_m = shows_of(&s);
     if (loose_m < *shows_m) *shows_m = loose_m;
     return status;

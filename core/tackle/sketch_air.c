@@ -254,8 +254,8 @@ static bf_status hang_slack(bfi_hung *s, double gap_m) {
     double low_m, hung_n = r->above_m * r->line.air_n_m;
     (void)float_gap(s, -to_shot_m, &low_m);
     if (low_m <= 0) {
-        bfi_known afloat = {-0.5 * spare_m, gap_m / spare_m};
-        return bfi_close(float_gap, s, -to_shot_m, 0, MEETS_FINEST_M, &afloat);
+        if (!(s->afloat.slope > 0)) s->afloat = (bfi_known){-0.5 * spare_m, gap_m / spare_m};
+        return bfi_close(float_gap, s, -to_shot_m, 0, MEETS_FINEST_M, &s->afloat);
     }
     for (int i = 0; i < r->n_back_loads; i++)
         hung_n += r->back_load[i].count * r->back_bead[r->back_load[i].row].air_n;
@@ -323,7 +323,7 @@ bf_status bfi_hang_air(bfi_hung *s, bfi_care care) {
     bfi_take_care(s, care);
     if (care == BFI_COARSE) return meet_tip(s, most, MEETS_COARSELY_M);
     bf_status status = meet_tip(s, most, MEETS_FINELY_M);
-    if (status || !bfi_is_touchy(s)) return status;
+    if (status || care == BFI_FINE || !bfi_is_touchy(s)) return status;
     s->per_stride = 1.0 / FINEST_STRIDES;
     return meet_tip(s, most, MEETS_FINEST_M);
 }

@@ -37,8 +37,8 @@ typedef struct bfi_stretch {
 #define BFI_STEM_SLICES 2
 #define BFI_BODY_SLICES 5
 
-/* How closely the tip is met: where about, or there. */
-typedef enum bfi_care { BFI_COARSE, BFI_FINE } bfi_care;
+/* How closely the tip is met: where about, there, or there in many strides if it is touchy. */
+typedef enum bfi_care { BFI_COARSE, BFI_FINE, BFI_FINEST } bfi_care;
 
 /* A rig as it hangs in a sketch. */
 typedef struct bfi_hung {
@@ -68,6 +68,7 @@ typedef struct bfi_hung {
     bfi_slack slack;
     double per_stride;       /* 1 over the number of strides */
     double slant, per_slant; /* where to look next time: slant_gap in sketch_air.c */
+    bfi_known afloat;        /* ... and how much line floats */
     bfi_level tip_per_gap;
     bfi_vector tip_m; /* tip against float */
     double down_n;    /* what pulls the float down */
