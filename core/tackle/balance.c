@@ -6,9 +6,10 @@
 #include "baitfall/elementary.h"
 
 /* Heights meet to this. */
-#define MEETS_M 1e-6
-#define PUT_M 2e-5  /* a bait and the slope it is put on */
-#define SUNK_M 2e-5 /* the tip's, over back shot that sinks */
+#define MEETS_M 1e-7 /* the surface: line that is straight from float to bottom makes much of a micrometre */
+#define TIP_M 1e-6   /* the tip */
+#define PUT_M 2e-5   /* a bait and the slope it is put on */
+#define SUNK_M 2e-5  /* the tip's, over back shot that sinks */
 #define PARTS_M 0.02
 #define RAISED_M 5e-5 /* the tip's, when it carries the float */
 
@@ -53,7 +54,6 @@ static bf_status hang(water_span *span) {
     balance->contact = BF_HANGS;
     balance->lies_m = balance->up_n = balance->run_m[0] = balance->run_m[1] = 0;
     if (!(span->rigging->end_n > 0)) return BF_E_MODEL_RANGE;
-    if (!(balance->depth.slope > 0)) balance->depth = (bfi_known){0.93 * most, 1};
     return bfi_close(hang_gap, span, span->surface_m, most, MEETS_M, &balance->depth);
 }
 
@@ -120,10 +120,11 @@ static double flattest(const water_span *span, double up_n, double most_n) {
     return 1 - tangent / sqrt(1 + tangent * tangent);
 }
 
-/* From up_n carried, where the gap is below 0, to most_n, where it is not. */
-static bf_status leave_bottom(water_span *span, double up_n, double most_n, bfi_known *flat) {
+/* Between up_n carried and most_n: side as bfi_close_within. */
+static bf_status leave_bottom(water_span *span, double up_n, double most_n, bfi_known *flat, int *side) {
     leaving_line line = {span, most_n, grip_of(span)};
-    return bfi_close(leave_gap, &line, flattest(span, up_n, most_n), 1, MEETS_M, flat);
+    return bfi_close_within(leave_gap, &line, (bfi_bracket){.lo = flattest(span, up_n, most_n), .hi = 1},
+                            MEETS_M, flat, side);
 }
 
 /* The bottom carries a given part, as deep as that takes: the unknown is the depth. */
@@ -151,64 +152,70 @@ static bf_status lie_gap(void *of, double lies_m, double *gap_m) {
 /* A shot that does not lie yet is so far above what lies. */
 #define BELOW_SHOT_M 1e-7
 
-/* Lets the bottom carry more until the head comes down to the surface: first of the bait, then of the line, shot by shot. */
-static bf_status settle_down(water_span *span, double low_m) {
+/* Line lies, from at_m up to to_m at most: side as bfi_close_within. */
+static bf_status lie_down(water_span *span, double at_m, double to_m, double low_m, int *side) {
     const bfi_rigging *rigging = span->rigging;
-    double up = 0, at_m = 0, gap;
-    span->balance->lies_m = 0;
-    for (int i = 0; i <= rigging->n_loads; i++) {
-        /* What lies at this place. */
-        double most = all_of(span);
-        bf_status status = carry_gap(span, most, &gap);
-        if (status) return status;
-        if (gap >= 0) {
-            bfi_known flat = {1 - gap / (gap - low_m), gap - low_m};
-            status = leave_bottom(span, up, most, &flat);
-            if (i == 0) span->balance->flat = flat;
-            return status;
-        }
-        span->balance->contact = BF_LIES;
+    const bfi_cable *line = at_m < rigging->knot_m ? &rigging->hooklength : &rigging->line;
+    lying_line lying = {span, at_m, line->water_n_m, span->lying_n[2]};
+    bfi_known lies = {at_m - low_m, 1};
+    return bfi_close_within(lie_gap, &lying, (bfi_bracket){at_m, to_m, 1, 0}, MEETS_M, &lies, side);
+}
 
+/* Lets the bottom carry more than the bait until the head comes down to the surface: line, shot by shot. */
+static bf_status settle_down(water_span *span) {
+    const bfi_rigging *rigging = span->rigging;
+    double at_m = 0;
+    int side;
+    span->balance->contact = BF_LIES;
+    for (int i = 0;; i++) {
         /* The line from here to the next shot, hooklength and main line. */
         double next_m = i < rigging->n_loads ? rigging->load[i].at_m - BELOW_SHOT_M : rigging->below_m;
         while (at_m < next_m) {
-            int is_fine = at_m < rigging->knot_m;
-            double to_m = is_fine && rigging->knot_m < next_m ? rigging->knot_m : next_m;
-            lying_line line = {span, at_m, is_fine ? rigging->hooklength.water_n_m : rigging->line.water_n_m,
-                               span->lying_n[2]};
-            status = lie_gap(&line, to_m, &gap);
-            if (status) return status;
-            if (gap >= 0) {
-                bfi_known lies = {to_m - gap, 1};
-                return bfi_close(lie_gap, &line, at_m, to_m, MEETS_M, &lies);
-            }
-            low_m = gap;
+            double to_m = at_m < rigging->knot_m && rigging->knot_m < next_m ? rigging->knot_m : next_m;
+            double low_m = span->balance->head.at_m[2] - span->surface_m;
+            bf_status status = lie_down(span, at_m, to_m, low_m, &side);
+            if (status || side <= 0) return status;
             at_m = to_m;
         }
-        up = span->balance->up_n;
-        if (i == rigging->n_loads) break;
+        if (i == rigging->n_loads)
+            return BF_E_MODEL_RANGE; /* all of it lies, and the head is still too high */
+
+        /* The shot at this place, carried more and more. */
         const bfi_load *load = &rigging->load[i];
+        double up = span->balance->up_n;
         at_m = span->balance->lies_m = load->at_m;
         span->lying_n[2] += load->count * rigging->bead[load->row].water_n;
+        bfi_known flat = {0, 0};
+        bf_status status = leave_bottom(span, up, all_of(span), &flat, &side);
+        if (status || side <= 0) return status;
     }
-    return BF_E_MODEL_RANGE; /* all of it lies, and the head is still too high */
+}
+
+/* About how flat the line leaves a bait that touches: its lowest piece, as far as the first shot, has what is spare of its length
+ * to lean with. */
+static bfi_known likely_flat(const water_span *span) {
+    const bfi_rigging *rigging = span->rigging;
+    double piece_m = rigging->n_loads ? rigging->load[0].at_m : rigging->below_m;
+    double spare_m = rigging->below_m + span->surface_m - span->bed_m;
+    return (bfi_known){spare_m / piece_m, piece_m};
 }
 
 static bf_status fill_water(water_span *span) {
     bfi_balance *balance = span->balance;
+    int side;
     bfi_end_load(span->rigging, span->bed_m, span->lying_n);
     if (!(span->lying_n[2] > 0)) return BF_E_MODEL_RANGE;
     balance->lies_m = 0;
     balance->contact = BF_TOUCHES;
     if (span->flat >= 0)
         return bfi_close(touch_gap, span, span->surface_m, deepest_m(span), MEETS_M, &balance->depth);
-    /* Near a balance in which only the bait touched most likely it does so too. */
-    if (balance->flat.slope > 0 && leave_bottom(span, 0, all_of(span), &balance->flat) == BF_OK) return BF_OK;
+    if (!(balance->flat.slope > 0)) balance->flat = likely_flat(span);
+    bf_status status = leave_bottom(span, 0, all_of(span), &balance->flat, &side);
+    if (status || side == 0) return status;
     balance->flat = (bfi_known){0, 0};
-    double gap;
-    bf_status status = carry_gap(span, 0, &gap);
-    if (status) return status;
-    return gap < 0 ? settle_down(span, gap) : hang(span);
+    if (side > 0) return settle_down(span);
+    balance->depth = (bfi_known){span->bed_m - (balance->head.at_m[2] - span->surface_m), 1};
+    return hang(span);
 }
 
 /* The air span ------------------------------------------------------------------------------------------------ */
@@ -233,8 +240,26 @@ static bf_status lift_gap(const air_span *span, double lift_n, double *gap_m) {
     return status;
 }
 
-/* The unknown is the slope at which the line leaves the float, as its inverse hyperbolic sine: even in angle where the line
- * is slack, in powers of ten where it is tight. */
+/* How steep from float to tip: which the mean pull is too, and so it rises evenly with the lift. */
+#define STRAIGHT 0.999999999
+
+static double steep_of(const bfi_rigging *rigging, double high_m) {
+    double part = high_m / rigging->above_m;
+    if (part > STRAIGHT) part = STRAIGHT;
+    return part / sqrt(1 - part * part);
+}
+
+/* The unknown is the lift in the line above the float. */
+static bf_status steep_gap(void *of, double lift_n, double *gap) {
+    air_span *span = of;
+    double high_m = span->rigging->tip_m, gap_m;
+    bf_status status = lift_gap(span, lift_n, &gap_m);
+    *gap = steep_of(span->rigging, high_m + gap_m) - steep_of(span->rigging, high_m);
+    return status;
+}
+
+/* Drawn under, the unknown is the slope at which the line leaves the float, as its inverse hyperbolic sine: even in angle where the
+ * line is slack, in powers of ten where it is tight. */
 static bf_status slant_gap(void *of, double slant, double *gap_m) {
     air_span *span = of;
     return lift_gap(span, span->sideways_n * bf_sinh(slant), gap_m);
@@ -262,14 +287,11 @@ static double hung_n(const bfi_rigging *rigging) {
     return sum;
 }
 
-/* A line that leaves the float so much upwards is far from floating. */
-#define SLANT_SURE 0.05
-
-/* The scale of slant, by the pull below the float. */
-static void scale(air_span *span) {
-    const double *pull = span->balance->head.pull_n;
+/* About what pulls sideways below the float. */
+static double sideways_n(const bfi_balance *balance) {
+    const double *pull = balance->head.pull_n;
     double sideways = sqrt(pull[0] * pull[0] + pull[1] * pull[1]);
-    span->sideways_n = sideways > SIDEWAYS_LEAST_N ? sideways : SIDEWAYS_LEAST_N;
+    return sideways > SIDEWAYS_LEAST_N ? sideways : SIDEWAYS_LEAST_N;
 }
 
 /* As far as the lowest back shot, or all of it. */
@@ -277,43 +299,68 @@ static double to_shot_m(const bfi_rigging *rigging) {
     return rigging->n_back_loads ? rigging->back_load[0].at_m : rigging->above_m;
 }
 
-/* Near a balance in which the line left the float upwards most likely it does so too. Returns 1 when it does; that does not leave the
- * tip too low with all of the weight lifted. */
-static int fill_air_near(air_span *span, double whole_n) {
-    bfi_balance *balance = span->balance;
-    bfi_known slant = balance->slant;
-    double most = slant_of(whole_n / span->sideways_n);
-    int is_sure = slant.slope > 0 && slant.at > SLANT_SURE;
-    if (!is_sure || bfi_close_near(slant_gap, span, SLANT_SURE, most, MEETS_M, &slant) != BF_OK) return 0;
-    balance->slant = slant;
-    return 1;
+/* A float that comes out of the water can stand in two ways: when it is pulled harder than before the deeper one is looked for, from
+ * so much of what is likely on. */
+#define DEEPER 0.5
+
+/* Where the lift that meets the tip is likely: over what pulls sideways as steep as from float to tip. What is known of it was known at
+ * another pull below the float. */
+static bfi_known likely_lift(const air_span *span, double steep) {
+    const bfi_balance *balance = span->balance;
+    double further_n = span->sideways_n - balance->sideways_n, sideways = 1 / balance->lift.slope + further_n;
+    if (!(balance->lift.slope > 0) || !(sideways > 0))
+        return (bfi_known){steep * span->sideways_n, 1 / span->sideways_n};
+    double likely = balance->lift.at + steep * further_n;
+    return (bfi_known){further_n > 0 ? DEEPER * likely : likely, 1 / sideways};
 }
 
-/* The line leaves the float upwards; too much of it for that, the rest floats on the water; and when that comes as far as a
- * back shot, the shot sinks and draws the line under. `high_m` is the gap with all of the rig's weight lifted. */
-static bf_status fill_air(air_span *span, double whole_n, double high_m) {
+/* The line leaves the float upwards: side as bfi_close_within. */
+static bf_status draw_up(air_span *span, double whole_n, int *side) {
     const bfi_rigging *rigging = span->rigging;
     bfi_balance *balance = span->balance;
-    double most = slant_of(whole_n / span->sideways_n), long_m = rigging->above_m, tip_m = rigging->tip_m;
-    double shot_m = to_shot_m(rigging), gap;
-    bf_status status = lift_gap(span, LAST_N, &gap);
-    if (status) return status;
-    if (gap <= 0) {
-        double straight = slant_of(tip_m / sqrt(long_m * long_m - tip_m * tip_m));
-        if (!(balance->slant.slope > 0)) balance->slant = (bfi_known){straight, (high_m - gap) / most};
-        return bfi_close(slant_gap, span, 0, most, MEETS_M, &balance->slant);
-    }
-    double spare_m = long_m - tip_m, low_m;
-    status = float_gap(span, -shot_m, &low_m);
-    if (status) return status;
-    if (low_m <= 0) {
-        if (!(balance->afloat.slope > 0)) balance->afloat = (bfi_known){-0.5 * spare_m, gap / spare_m};
-        return bfi_close(float_gap, span, -shot_m, 0, MEETS_M, &balance->afloat);
-    }
-    balance->slack = (bfi_slack){.sunk_m = shot_m};
+    double part = rigging->tip_m / rigging->above_m, square = 1 - part * part;
+    double steep_per_m = 1 / (square * sqrt(square) * rigging->above_m);
+    balance->lift = likely_lift(span, steep_of(rigging, rigging->tip_m));
+    balance->sideways_n = span->sideways_n;
+    return bfi_close_within(steep_gap, span, (bfi_bracket){.lo = LAST_N, .hi = whole_n}, TIP_M * steep_per_m,
+                            &balance->lift, side);
+}
+
+/* More line than its pull can lift: the rest floats on the water. is_sure: that it does. Side as bfi_close_within. */
+static bf_status float_off(air_span *span, int is_sure, int *side) {
+    const bfi_rigging *rigging = span->rigging;
+    bfi_balance *balance = span->balance;
+    double spare_m = rigging->above_m - rigging->tip_m;
+    if (!(balance->afloat.slope > 0)) balance->afloat = (bfi_known){-0.5 * spare_m, 1};
+    bfi_bracket bracket = {-to_shot_m(rigging), 0, 0, is_sure};
+    return bfi_close_within(float_gap, span, bracket, TIP_M, &balance->afloat, side);
+}
+
+/* When what floats comes as far as a back shot, the shot sinks and draws the line under. */
+static bf_status draw_under(air_span *span, double whole_n) {
+    const bfi_rigging *rigging = span->rigging;
+    bfi_balance *balance = span->balance;
+    double low_m = -balance->tip.at_m[2] - rigging->tip_m;
+    balance->slack = (bfi_slack){.sunk_m = to_shot_m(rigging)};
     if (!(balance->slant.slope > 0)) balance->slant = (bfi_known){-1, low_m};
     double under = slant_of((whole_n + hung_n(rigging)) / span->sideways_n);
     return bfi_close(slant_gap, span, -under, 0, SUNK_M, &balance->slant);
+}
+
+/* Tight, or slack; what it was before is tried first. *is_lifted: even with all of the rig's weight lifted the tip is too low. */
+static bf_status fill_air(air_span *span, double whole_n, bfi_slack was, int *is_lifted) {
+    int side = 1, was_slack = was.afloat_m > 0 || was.sunk_m > 0;
+    bf_status status = BF_OK;
+    span->sideways_n = sideways_n(span->balance);
+    *is_lifted = 0;
+    if (was_slack) status = float_off(span, 0, &side);
+    if (!status && side > 0) {
+        span->balance->slack = (bfi_slack){0, 0};
+        status = draw_up(span, whole_n, &side);
+        *is_lifted = side > 0;
+        if (!status && side < 0) status = float_off(span, 1, &side);
+    }
+    return !status && side < 0 ? draw_under(span, whole_n) : status;
 }
 
 static double whole_lift_n(const air_span *span) {
@@ -343,37 +390,33 @@ static bf_status place(bfi_balance *balance) {
     return BF_OK;
 }
 
-/* Water span, then air span: lifted when even the whole weight leaves the tip too low. */
+/* Even the whole weight leaves the tip gap_m too low: the float is raised. */
+static bf_status lift_off(water_span *water, air_span *air) {
+    raised_rig rig = {water, air};
+    double out_m = water->rigging->below_m, tip_m = water->rigging->tip_m,
+           most_m = out_m < tip_m ? out_m : tip_m, gap;
+    bfi_known raised = {tip_m + water->balance->tip.at_m[2], 1};
+    water->balance->is_lifted = 1;
+    bf_status status = bfi_close(raise_gap, &rig, 0, most_m, RAISED_M, &raised);
+    /* Wind that takes the whole rig out of the water leaves no balance. */
+    if (status == BF_E_NO_CONVERGE && raised.at > 0.9 * out_m) return BF_E_MODEL_RANGE;
+    if (status != BF_E_NO_CONVERGE) return status;
+    /* Where bait and bottom just part, a micrometre decides: to a centimetre or two then. */
+    status = raise_gap(&rig, raised.at, &gap);
+    return !status && fabs(gap) > PARTS_M ? BF_E_NO_CONVERGE : status;
+}
+
+/* Water span, then air span. */
 static bf_status balance_of(water_span *water) {
     bfi_balance *balance = water->balance;
     air_span air = {.rigging = water->rigging, .balance = balance};
-    double gap;
+    bfi_slack was = balance->slack;
+    int is_lifted;
     balance->raised_m = balance->is_lifted = 0;
     balance->slack = (bfi_slack){0, 0};
     bf_status status = fill_water(water);
-    if (status) return status;
-    double whole = whole_lift_n(&air);
-    scale(&air);
-    if (fill_air_near(&air, whole)) return place(balance);
-    status = lift_gap(&air, whole, &gap);
-    if (status) return status;
-    if (gap >= 0) {
-        status = fill_air(&air, whole, gap);
-    } else {
-        raised_rig rig = {water, &air};
-        bfi_known raised = {-gap, 1};
-        double out_m = water->rigging->below_m, tip_m = water->rigging->tip_m,
-               most_m = out_m < tip_m ? out_m : tip_m;
-        balance->is_lifted = 1;
-        status = bfi_close(raise_gap, &rig, 0, most_m, RAISED_M, &raised);
-        /* Wind that takes the whole rig out of the water leaves no balance. */
-        if (status == BF_E_NO_CONVERGE && raised.at > 0.9 * out_m) return BF_E_MODEL_RANGE;
-        /* Where bait and bottom just part, a micrometre decides: to a centimetre or two then. */
-        if (status == BF_E_NO_CONVERGE) {
-            status = raise_gap(&rig, raised.at, &gap);
-            if (!status && fabs(gap) > PARTS_M) status = BF_E_NO_CONVERGE;
-        }
-    }
+    if (!status) status = fill_air(&air, whole_lift_n(&air), was, &is_lifted);
+    if (!status && is_lifted) status = lift_off(water, &air);
     place(balance);
     return status;
 }
@@ -399,27 +442,20 @@ static bf_status bed_gap(void *of, double flat, double *gap_m) {
 bf_status bfi_balance_sliding(const bfi_rigging *rigging, bfi_grip grip, bfi_balance *balance) {
     water_span water = {.rigging = rigging, .grip = grip, .flat = -1, .balance = balance};
     bfi_known flat = {flat_of(&balance->foot), 1};
-    double least, gap;
-    /* Near a balance in which only the bait touched most likely it does so too. */
-    if (balance->contact == BF_TOUCHES && !(balance->lies_m > 0) && !balance->is_lifted &&
-        bfi_close_near(bed_gap, &water, 0, 1, 0.3 * PUT_M, &flat) == BF_OK && balance->up_n > 0)
-        return BF_OK;
-    flat = (bfi_known){0.1, 1};
-    *balance = (bfi_balance){.contact = BF_HANGS};
-    balance->depth = (bfi_known){rigging->depth_m, 1};
+    int side;
+    if (balance->contact != BF_TOUCHES || balance->lies_m > 0 || balance->is_lifted) {
+        *balance = (bfi_balance){.contact = BF_HANGS};
+        flat.at = 0.1;
+    }
+    if (!(balance->depth.slope > 0)) balance->depth = (bfi_known){rigging->depth_m, 1};
     bfi_end_load(rigging, rigging->depth_m, water.lying_n);
     if (!(water.lying_n[2] > 0)) return BF_E_MODEL_RANGE;
-    least = flattest(&water, 0, all_of(&water));
-    bf_status status = bed_gap(&water, least, &gap);
+    double least = flattest(&water, 0, all_of(&water));
+    bf_status status =
+        bfi_close_within(bed_gap, &water, (bfi_bracket){.lo = least, .hi = 1}, MEETS_M, &flat, &side);
     if (status) return status;
-    if (gap >= 0) { /* clear of the bottom with nothing carried */
-        balance->contact = BF_HANGS;
-        return BF_OK;
-    }
-    status = bed_gap(&water, 1, &gap);
-    if (status) return status;
-    if (gap < 0) return BF_E_MODEL_RANGE; /* line lies as well */
-    return bfi_close(bed_gap, &water, least, 1, MEETS_M, &flat);
+    if (side < 0) balance->contact = BF_HANGS;  /* clear of the bottom with nothing carried */
+    return side > 0 ? BF_E_MODEL_RANGE : BF_OK; /* line lies as well */
 }
 
 /* Put down ---------------------------------------------------------------------------------------------------- */
@@ -461,7 +497,9 @@ bf_status bfi_put_down(const bfi_rigging *rigging, double put_m[2]) {
     put_rig rig = {&water, &air};
     double reach_m = rigging->above_m + rigging->below_m;
     bfi_known out = {0, 1};
-    bf_status status = bfi_close(put_gap, &rig, -reach_m, reach_m, PUT_M, &out);
+    double gap_m;
+    bf_status status = rigging->slope == 0 ? put_gap(&rig, 0, &gap_m)
+                                           : bfi_close(put_gap, &rig, -reach_m, reach_m, PUT_M, &out);
     for (int i = 0; i < 2; i++) put_m[i] = balance.bait_m[i];
     return status;
 }

@@ -31,7 +31,8 @@ typedef struct bfi_balance {
     double bait_m[2]; /* the bait, on the line's straight run along the bottom                 */
     bfi_slack slack;  /* how the air span's lower end runs                                     */
     /* How the line leaves the bottom and the float, and what floats of it: where to look next time. */
-    bfi_known depth, flat, slant, afloat;
+    bfi_known depth, flat, lift, slant, afloat;
+    double sideways_n; /* pull below the float when lift was looked for */
 } bfi_balance;
 
 /* The balance with the bottom at bed_m under the bait (along the slope from there), held by a grip. When the bait is clear of

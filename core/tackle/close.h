@@ -17,8 +17,14 @@ typedef struct bfi_known {
  * Returns the status of `gap`; BF_E_NO_CONVERGE when it jumps across 0 by more than a hundred tolerances. */
 BF_CHECK bf_status bfi_close(bfi_gap gap, void *of, double lo, double hi, double tolerance, bfi_known *known);
 
-/* The same near what is known, by a few secant steps; BF_E_NO_CONVERGE when they leave the bracket or do not get there. */
-BF_CHECK bf_status bfi_close_near(bfi_gap gap, void *of, double lo, double hi, double tolerance,
-                                  bfi_known *known);
+/* The same where it is not sure that the gap is below 0 at lo, or above it at hi: an end that is not is looked at when the steps lead
+ * there. *side: 0 closed; 1 even at hi the gap is below 0, -1 even at lo above it, and there the last call was made. */
+typedef struct bfi_bracket {
+    double lo, hi;
+    int is_lo_sure, is_hi_sure;
+} bfi_bracket;
+
+BF_CHECK bf_status bfi_close_within(bfi_gap gap, void *of, bfi_bracket bracket, double tolerance,
+                                    bfi_known *known, int *side);
 
 #endif

@@ -18,6 +18,7 @@ typedef struct resting {
     bfi_grip grip;
     bfi_balance *balance;
     const double *put_m, *toward; /* for holding */
+    double gap_m;
 } resting;
 
 /* On a slope the bait has to be where the bottom was looked up. */
@@ -116,14 +117,16 @@ static bf_status beyond_reach(const bfi_rigging *rigging, const bfi_balance *bal
     return status;
 }
 
-/* How far back the bait is held by a grip of so much against what draws it on. */
-static bf_status hold_gap(void *of, double frac, double *gap_m) {
+/* How far back the bait is held by a grip against what draws it on: the unknown is the grip's logarithm. */
+static bf_status hold_gap(void *of, double log_frac, double *gap_m) {
     resting *rig = of;
+    double frac = bf_exp(log_frac);
     rig->grip = (bfi_grip){-frac * rig->toward[0], -frac * rig->toward[1]};
     bf_status status =
         bfi_balance_of(rig->rigging, bed_at(rig->rigging, rig->put_m[0]), rig->grip, rig->balance);
     *gap_m = 0;
     for (int i = 0; i < 2; i++) *gap_m -= (rig->balance->bait_m[i] - rig->put_m[i]) * rig->toward[i];
+    rig->gap_m = *gap_m;
     return status;
 }
 
@@ -200,6 +203,17 @@ static bf_status rest_slack(const bfi_rigging *rigging, const double put_m[2], b
 /* So little of what the bottom can hold counts as none. */
 #define LEAST_GRIP 1e-3
 
+/* The grip that just holds a bait, when all of it takes it back_m back and none lets it on_m on: its logarithm, and what a fold
+ * of e is worth. On a tight line the whole way back goes over some such folds; on a slack one it goes with the grip itself. */
+#define GRIP_FOLDS 3.5
+
+static bfi_known likely_grip(const bfi_balance *all, double most, double back_m, double on_m) {
+    double whole_m = back_m + on_m, part = on_m / whole_m;
+    int is_slack = all->slack.afloat_m > 0 || all->slack.sunk_m > 0;
+    if (is_slack && part > LEAST_GRIP) return (bfi_known){most + bf_log(part), part * whole_m};
+    return (bfi_known){most - GRIP_FOLDS * back_m / whole_m, whole_m / GRIP_FOLDS};
+}
+
 /* A bait that is held against a way with all the bottom has there: over the place where it was put, or wherever it slides to. */
 typedef struct dragging {
     resting *rig;
@@ -258,6 +272,21 @@ static bf_status rest_hanging(const bfi_rigging *rigging, const double put_m[2],
     return status ? status : finish(rest, bait, balance->contact == BF_HANGS ? 0 : 1);
 }
 
+/* Slack line can stand in more ways than one. Where the search jumps between them it goes on from the one it ended in; when that
+ * jumps too, the way that misses less stands for both. */
+static bf_status hold_within(resting *rig, bfi_bracket grips, bfi_known *held, int *side) {
+    bf_status status = bfi_close_within(hold_gap, rig, grips, PLACE_M, held, side);
+    if (status != BF_E_NO_CONVERGE) return status;
+    const bfi_balance balance = *rig->balance;
+    const resting before = *rig;
+    status = bfi_close_within(hold_gap, rig, grips, PLACE_M, held, side);
+    if (status == BF_E_NO_CONVERGE && fabs(before.gap_m) < fabs(rig->gap_m)) {
+        *rig->balance = balance;
+        *rig = before;
+    }
+    return status;
+}
+
 bf_status bfi_rest_of(const bfi_rigging *rigging, const double *put_m, bfi_rest *rest) {
     double put[2] = {0, 0}, toward[2], beyond;
     bfi_balance *balance = &rest->balance;
@@ -284,40 +313,33 @@ bf_status bfi_rest_of(const bfi_rigging *rigging, const double *put_m, bfi_rest 
     if (beyond <= 0) return rest_slack(rigging, put, rest);
 
     /* Held there with all the bottom has against the way it goes: does it still move on? Then it is dragged until that holds it. */
-    bfi_balance loose = *balance;
-    double on_m = 0, most = most_grip(rigging, -toward[0]), back;
+    const bfi_balance loose = *balance;
+    double on_m = 0, most = bf_log(most_grip(rigging, -toward[0])), back_m;
     for (int i = 0; i < 2; i++) on_m += (loose.bait_m[i] - put[i]) * toward[i];
-    resting rig = {rigging, {0, 0}, balance, put, toward};
+    resting rig = {rigging, {0, 0}, balance, put, toward, 0};
     dragging d = {.rig = &rig, .turn = {0, on_m}};
     status = turn_way(&d);
     if (status) return status;
     if (d.on_m >= 0) return rest_dragged(&d, rest);
-    status = hold_gap(&rig, most, &back);
-    if (status) return status;
+    back_m = -d.on_m;
+    if (d.turn.at != 0) {
+        *balance = loose;
+        status = hold_gap(&rig, most, &back_m);
+        if (status) return status;
+    }
 
-    /* The grip that just holds it, from both sides: none, where it would go on so far, and all. */
-    bfi_balance held_fast = *balance;
-    bfi_known held = {most * on_m / (back + on_m), (back + on_m) / most};
-    if (on_m > 0) status = bfi_close_near(hold_gap, &rig, LEAST_GRIP * most, most, PLACE_M, &held);
-    if (on_m > 0 && !status) status = turn_grip(&rig, held.slope);
-    if (on_m > 0 && !status && used_by(rigging, rig.grip) <= 1)
-        return finish(rest, put, used_by(rigging, rig.grip));
-
-    /* Next to none does: slack after all, with shot that lies. */
-    double short_m;
-    *balance = loose;
-    status = hold_gap(&rig, LEAST_GRIP * most, &short_m);
-    if (status) return status;
-    *balance = short_m < 0 ? held_fast : loose;
-    if (short_m >= 0) return rest_slack(rigging, put, rest);
-
-    /* The grip that just holds it. */
-    held = (bfi_known){most * -short_m / (back - short_m), (back - short_m) / most};
-    status = bfi_close(hold_gap, &rig, LEAST_GRIP * most, most, PLACE_M, &held);
+    /* The grip that just holds it. Next to none does: slack after all, with shot that lies. */
+    int side;
+    bfi_known held = likely_grip(balance, most, back_m, on_m > 0 ? on_m : 0);
+    status = hold_within(&rig, (bfi_bracket){bf_log(LEAST_GRIP) + most, most, 0, 1}, &held, &side);
+    if (!status && side < 0) {
+        *balance = loose;
+        return rest_slack(rigging, put, rest);
+    }
     /* Line that floats without pull lies anywhere, and slack line jumps between floating, sinking and lifting: where it turns
      * over stands for either side. */
     if (balance->contact == BF_HANGS) return finish(rest, balance->bait_m, 0);
-    if (!status) status = turn_grip(&rig, held.slope);
+    if (!status) status = turn_grip(&rig, held.slope / bf_exp(held.at));
     if (status && status != BF_E_NO_CONVERGE) return status;
     return finish(rest, put, used_by(rigging, rig.grip));
 }
