@@ -177,14 +177,18 @@ static void put_suggestions(bfi_plan *o, int spot, const double *rows, bfi_json 
     bfi_json_close(out);
 }
 
-/* What becomes of it, and, when it does not hold then, why. */
+/* What becomes of it, and, when it does not hold then, why: before what other float to take, of which that does not speak. */
 static void put_what_if(bfi_json *out, const bfi_what_if *if_so) {
     char text[512];
     bfi_pen pen = bfi_pen_open(text, sizeof text);
-    bfi_put_said(&pen, bf_said_sentence((int)if_so->said), if_so->number, NULL);
-    if ((int)if_so->why != BF_SAID_NOTHING) {
+    int said = (int)if_so->said, why = (int)if_so->why;
+    int is_why_first = said == BF_SAID_WHATIF_TAKE || said == BF_SAID_WHATIF_FAILS;
+    if (is_why_first) bfi_put_said(&pen, bf_said_sentence(why), if_so->why_number, NULL);
+    if (is_why_first) bfi_put(&pen, " ");
+    bfi_put_said(&pen, bf_said_sentence(said), if_so->number, NULL);
+    if (!is_why_first && why != BF_SAID_NOTHING) {
         bfi_put(&pen, " ");
-        bfi_put_said(&pen, bf_said_sentence((int)if_so->why), if_so->why_number, NULL);
+        bfi_put_said(&pen, bf_said_sentence(why), if_so->why_number, NULL);
     }
     bfi_json_key_text(out, "text", text);
 }
