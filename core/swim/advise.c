@@ -35,9 +35,14 @@ static size_t weight_bytes(const bf_advise_job *job) {
     return bfi_room(2 * (size_t)job->belief->n_sets * sizeof(double));
 }
 
+static size_t set_bytes(const bf_advise_job *job) {
+    return bfi_room((size_t)job->n_run_off * sizeof(int));
+}
+
 size_t bf_advise_bytes(const bf_advise_job *job) {
     return bfi_room(bfi_swim_bytes()) + weight_bytes(job) + of_scenarios(job, BF_ADVISE_MOST_ACTS) +
-           of_scenarios(job, BF_N_READINGS) + of_scenarios(job, 1) + 2 * key_bytes(job);
+           of_scenarios(job, BF_N_READINGS) + of_scenarios(job, 1) + 2 * key_bytes(job) + weight_bytes(job) +
+           set_bytes(job);
 }
 
 static void *taken(char **at, size_t bytes) {
@@ -57,6 +62,8 @@ static bfi_advising laid_out(const bf_advise_job *job, const double *rows, void 
     a.spare = taken(&at, of_scenarios(job, 1));
     a.key = taken(&at, key_bytes(job));
     a.spare_key = taken(&at, key_bytes(job));
+    a.of_sets = taken(&at, weight_bytes(job));
+    a.set = taken(&at, set_bytes(job));
     bfi_swim_prepare(a.ready, job->belief->scene, &none, job->seed, 0);
     bfi_belief_weights(job->belief, rows, a.weight);
     return a;
@@ -74,13 +81,19 @@ static void check_job(const bf_advise_job *job) {
 
 /* ---- Truths ---- */
 
-/* Sets by their weights, and the particles drawn of one evenly. */
+/* Where in a belief: sets by their weights; *share is then the place within the set. */
+static int set_at(const bfi_advising *a, double *share) {
+    int set = 0, last = a->job->belief->n_sets - 1;
+    while (set < last && *share >= a->weight[set]) *share -= a->weight[set++];
+    while (!(a->weight[set] > 0)) set--; /* rounding left a little over */
+    *share /= a->weight[set];
+    return set;
+}
+
+/* The particles drawn of a set evenly. */
 void bfi_advise_truth(const bfi_advising *a, int scenario, bfi_swim_alone *alone) {
     double share = bfi_planner_share(a->job->seed, scenario);
-    int set = 0, last = a->job->belief->n_sets - 1, m = a->shape.n_drawn;
-    while (set < last && share >= a->weight[set]) share -= a->weight[set++];
-    while (!(a->weight[set] > 0)) set--; /* rounding left a little over */
-    int k = (int)(share / a->weight[set] * m);
+    int set = set_at(a, &share), m = a->shape.n_drawn, k = (int)(share * m);
     k = k < m ? k : m - 1;
     const double *moment = a->rows + (size_t)set * (size_t)a->shape.n_columns + bfi_row_drawn(&a->shape);
     const double *drawn = moment + BFI_SWIM_MOMENT;
@@ -168,6 +181,16 @@ static int needs_more(const bfi_advising *a) {
            a->verdict.margin.hi > margin_of(a);
 }
 
+/* Particles of a set are kin: what a set has wrong, all of its scenarios have. */
+static void judge(bfi_advising *a) {
+    for (int s = 0; s < a->planner.to; s++) {
+        double share = bfi_planner_share(a->job->seed, s);
+        a->set[s] = set_at(a, &share);
+    }
+    a->planner.inflation = bfi_planner_kin(&a->planner, a->value, a->set, a->job->belief->n_sets, a->of_sets);
+    a->verdict = bfi_planner_verdict(&a->planner, a->value);
+}
+
 static void try_acts(bfi_advising *a) {
     bfi_rollout rollout[BF_ADVISE_MOST_ACTS];
     int given = given_act(a), n_acts = a->advice->n_acts;
@@ -177,11 +200,12 @@ static void try_acts(bfi_advising *a) {
     for (int n = a->job->n_scenarios;;) {
         bfi_planner_run_off(&a->planner, RUN_OFF_LEFT, &given, given >= 0, n);
         try_all(a, rollout, 0);
-        a->verdict = bfi_planner_verdict(&a->planner, a->value);
+        judge(a);
         if (!needs_more(a)) break;
         n = 2 * n < a->job->n_run_off ? 2 * n : a->job->n_run_off;
     }
     a->advice->n_scenarios = a->planner.to;
+    a->advice->kin = a->planner.inflation;
 }
 
 /* ---- Choosing ---- */

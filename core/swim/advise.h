@@ -18,6 +18,8 @@ typedef struct bfi_advising {
     double *value;   /* BF_ADVISE_MOST_ACTS x job->n_run_off, by act and scenario */
     double *reading; /* BF_N_READINGS x job->n_run_off */
     double *spare;   /* job->n_run_off */
+    double *of_sets; /* 2 x sets, spare */
+    int *set;        /* of each scenario, as far as they were tried */
     bfi_key *key, *spare_key;
     bfi_rule base;
     bfi_planner planner;

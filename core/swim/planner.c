@@ -33,7 +33,7 @@ static paired paired_of(const bfi_planner *planner, const double *value, int a, 
     for (int s = 0; s < n; s++) sum += of_a[s] - of_b[s];
     double mean = sum / n;
     for (int s = 0; s < n; s++) squares += (of_a[s] - of_b[s] - mean) * (of_a[s] - of_b[s] - mean);
-    return (paired){n, mean, sqrt(squares / (n - 1) / n)};
+    return (paired){n, mean, sqrt(planner->inflation * squares / (n - 1) / n)};
 }
 
 /* ---- Rounds ---- */
@@ -56,6 +56,7 @@ void bfi_planner_begin(bfi_planner *planner, int n_candidates, int base, int n_s
                              .n_scenarios = n_scenarios,
                              .n_most = n_most,
                              .n_rounds = 1,
+                             .inflation = 1,
                              .n_left = n_candidates};
     while (1 << planner->n_rounds < n_candidates) planner->n_rounds++;
     for (int k = 0; k < n_candidates; k++) planner->left[k] = k;
@@ -135,6 +136,35 @@ bf_range bfi_planner_difference(const bfi_planner *planner, const double *value,
     paired d = paired_of(planner, value, a, b);
     double half = student_90(d.n - 1) * d.se;
     return (bf_range){d.mean, d.mean, d.mean - half, d.mean + half};
+}
+
+/* The variance of the mean of a - b by its groups' means; 0 when there is but one group. */
+static double variance_of_groups(const bfi_planner *planner, const double *value, int a, int b,
+                                 const int *group, int n_groups, double *sum, double *count) {
+    int n = planner->seen[a] < planner->seen[b] ? planner->seen[a] : planner->seen[b], G = 0;
+    double mean = paired_of(planner, value, a, b).mean, variance = 0;
+    for (int g = 0; g < n_groups; g++) sum[g] = count[g] = 0;
+    for (int s = 0; s < n; s++)
+        sum[group[s]] += value[at(planner, a, s)] - value[at(planner, b, s)], count[group[s]]++;
+    for (int g = 0; g < n_groups; g++) {
+        if (!(count[g] > 0)) continue;
+        double off = (sum[g] - count[g] * mean) / n;
+        variance += off * off, G++;
+    }
+    return G > 1 ? variance * G / (G - 1) : 0;
+}
+
+double bfi_planner_kin(const bfi_planner *planner, const double *value, const int *group, int n_groups,
+                       double *spare) {
+    double of_groups = 0, alone = 0;
+    int best = planner->left[0];
+    for (int i = 1; i < planner->n_left; i++) {
+        double se = paired_of(planner, value, best, planner->left[i]).se;
+        alone += se * se / planner->inflation;
+        of_groups += variance_of_groups(planner, value, best, planner->left[i], group, n_groups, spare,
+                                        spare + n_groups);
+    }
+    return of_groups > alone && alone > 0 ? of_groups / alone : 1;
 }
 
 /* A candidate's mean over the best one's: as computed, with the variance of its error. */

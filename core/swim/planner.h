@@ -41,6 +41,8 @@ typedef struct bfi_planner {
     int n_left; /* candidates in the round: best first, as far as known    */
     int left[BFI_PLANNER_MOST];
     int seen[BFI_PLANNER_MOST]; /* of each candidate: scenarios it was tried on, the first ones */
+    double
+        inflation; /* of variances of means, >= 1; 1 at the beginning: scenarios count as independent (bfi_planner_kin) */
 } bfi_planner;
 
 /* candidates  1 .. BFI_PLANNER_MOST; of equal ones the first is preferred
@@ -73,6 +75,16 @@ void bfi_planner_run_off(bfi_planner *planner, int n_left, const int *also, int 
  *
  * Example    Student's ten patients (1908), sleep gained: mean 1.58 h, 1.0421 to 2.1179 (R's t.test). */
 bf_range bfi_planner_difference(const bfi_planner *planner, const double *value, int a, int b);
+
+/* How much larger the variance of a mean difference is than scenarios as independent draws have it, where they come in groups whose
+ * truths are kin (the sets of a belief, each a filter by itself): the variance as the groups' means show it over that of independent
+ * scenarios, summed over the pairs of the best with each other candidate that is left; 1 at least.
+ *
+ *     of groups    sum over g of (n_g / n)^2 (mean_g - mean)^2 x G / (G - 1)
+ *
+ * group (in planner->to): of each scenario, 0 .. n_groups - 1; spare (2 n_groups). Goes into planner->inflation by the caller. */
+double bfi_planner_kin(const bfi_planner *planner, const double *value, const int *group, int n_groups,
+                       double *spare);
 
 typedef struct bfi_verdict {
     int best, runner_up; /* candidates; runner_up -1 when there is but one              */

@@ -153,6 +153,8 @@ typedef struct bf_advice {
     double p_fish;   /* chance of a fish landed by then, the advice being followed */
     int n_scenarios; /* that the finalists were tried on */
     int n_rollouts;
+    double
+        kin; /* by how much the sets' disagreement widens the variance of means, >= 1 (core/swim/planner.h) */
     int n_rivals;
     bf_rival rival[BF_ADVISE_MOST_RIVALS]; /* one of each kind of act, best first */
     bf_bearing bearing[2];                 /* strongest first; reading -1: nothing bears on it */

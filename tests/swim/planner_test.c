@@ -108,6 +108,58 @@ static void alone_the_base_is_best_and_gains_nothing(void **state) {
     assert_false(c.verdict.is_close);
 }
 
+static double in_pairs(const void *what, int candidate, int scenario) {
+    (void)what;
+    return candidate ? 2 * (scenario / 2) + 1 : 0; /* 1 1 3 3 */
+}
+
+/* By hand: the mean is 2; alone its variance is (4/3)/4; by two groups (0.5^2 + 0.5^2) 2/1. */
+static void what_groups_have_in_common_widens_ranges(void **state) {
+    (void)state;
+    static const int group[4] = {0, 0, 1, 1}, one[4] = {0};
+    double spare[4];
+    contest c = held(NULL, in_pairs, 2, 0, 4, 0);
+    bf_range alone = bfi_planner_difference(&c.planner, values, 1, 0);
+    BF_CHECK_REL(bfi_planner_kin(&c.planner, values, group, 2, spare), 3.0, 1e-14);
+    BF_CHECK_ABS(bfi_planner_kin(&c.planner, values, one, 1, spare), 1, 0);
+    c.planner.inflation = 3;
+    BF_CHECK_REL(bfi_planner_kin(&c.planner, values, group, 2, spare), 3.0,
+                 1e-14); /* of the values, not of what was said */
+    bf_range kin = bfi_planner_difference(&c.planner, values, 1, 0);
+    BF_CHECK_REL(kin.hi - kin.mid, sqrt(3) * (alone.hi - alone.mid), 1e-14);
+    bfi_verdict verdict = bfi_planner_verdict(&c.planner, values);
+    assert_true(verdict.p_best < c.verdict.p_best);
+}
+
+/* Sixteen groups that each err by a normal of sd 1, scenarios by one of sd own_sd: 64 of a group. */
+typedef struct grouped {
+    uint64_t seed;
+    double own_sd;
+} grouped;
+
+static double of_group(const void *what, int candidate, int scenario) {
+    const grouped *is = what;
+    if (!candidate) return 0;
+    return bf_normal(is->seed, 1, (uint64_t)scenario % 16) +
+           is->own_sd * bf_normal(is->seed, 2, (uint64_t)scenario);
+}
+
+/* Mean over 100 contests to 5 standard errors of it (a chi square of 15 degrees each): one false alarm in a million. */
+static void kin_is_the_variance_of_a_mean_over_groups(void **state) {
+    (void)state;
+    enum { N = 100, S = 1024 };
+    double sum = 0, spare[32];
+    int group[S];
+    for (int s = 0; s < S; s++) group[s] = s % 16;
+    for (int i = 0; i < N; i++) {
+        grouped is = {(uint64_t)i + 1, 2};
+        contest c = held(&is, of_group, 2, 0, S, 0);
+        sum += bfi_planner_kin(&c.planner, values, group, 16, spare);
+    }
+    double want = (1.0 / 16 + 4.0 / S) / (5.0 / S);
+    BF_CHECK_ABS(sum / N, want, 5 * want * sqrt(2.0 / 15 / N) + 0.02 * want);
+}
+
 /* Means `mean`, luck that all share, and luck of each its own. */
 typedef struct normals {
     uint64_t seed;
@@ -425,6 +477,8 @@ static void two_arms_bring_nearly_what_the_best_play_does(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_difference_has_the_range_of_students_paired_test),
+        cmocka_unit_test(what_groups_have_in_common_widens_ranges),
+        cmocka_unit_test(kin_is_the_variance_of_a_mean_over_groups),
         cmocka_unit_test(what_is_better_without_any_doubt_is_said_so),
         cmocka_unit_test(equal_candidates_are_too_close_to_call_and_the_first_is_named),
         cmocka_unit_test(alone_the_base_is_best_and_gains_nothing),
