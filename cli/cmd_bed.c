@@ -42,6 +42,20 @@ static void show_reckoned(const bf_json *json) {
     show_line("in short", cli_text(json, 0, "sentence", text, sizeof text));
 }
 
+/* The other spots, where there are any: "margin: about 20 pieces (5-30); fish few". */
+static void show_spots(const bf_json *json) {
+    char spot[64], other[64], left[256], fish[64], line[512];
+    int list = bf_json_find(json, 0, "spots"), n = 0;
+    cli_text(json, 0, "spot", spot, sizeof spot);
+    for (int i = list < 0 ? -1 : bf_json_first(json, list); i >= 0; i = bf_json_next(json, i)) {
+        if (strcmp(cli_text(json, i, "spot", other, sizeof other), spot) == 0) continue;
+        snprintf(line, sizeof line, "%s: %s; fish %s", other,
+                 cli_text(json, cli_object_at(json, i, "left"), "text", left, sizeof left),
+                 cli_text(json, i, "fish", fish, sizeof fish));
+        show_line(n++ ? "" : "elsewhere", line);
+    }
+}
+
 /* "11:42" of "2026-03-23T11:42:07..." */
 static void put_clock(const bf_json *json, int of, const char *key, char *cell) {
     char at[64];
@@ -73,6 +87,7 @@ static void show(const bf_json *json) {
     cli_show_swim_known(json);
     printf("\nReckoned\n");
     show_reckoned(json);
+    show_spots(json);
     show_ledger(json);
     fputc('\n', stdout);
     cli_show_wrapped("", cli_text(json, 0, "what", text, sizeof text));

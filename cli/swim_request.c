@@ -53,6 +53,7 @@ const bf_session *cli_swim_session(const cli_swim *p) {
 
 /* An open session is asked about as of now, unless nothing was entered for so long. */
 #define FORGOTTEN_MS (12 * 3600e3)
+#define DAY_MS 86400e3
 
 static cli_exit put_at(const cli_command *command, const cli_args *args, cli_swim *p) {
     const char *text = args->option[OPT_AT];
@@ -61,9 +62,11 @@ static cli_exit put_at(const cli_command *command, const cli_args *args, cli_swi
     if (!session) return CLI_OK;
     if (!text && (session->closed_ms == session->closed_ms || !(when.ms - session->last_ms < FORGOTTEN_MS)))
         return CLI_OK;
-    if (text && cli_read_clock_after(text, session->opened_ms, session->east_min, &when.ms))
+    if (text && cli_read_clock_after(text, session->opened_ms, session->east_min, &when.ms)) {
         when.east_min = session->east_min;
-    else {
+        /* long after its end it is not the next day that is meant, but before it began: which the question says */
+        if (when.ms - session->last_ms > FORGOTTEN_MS) when.ms -= DAY_MS;
+    } else {
         cli_exit code = cli_read_when(command, text, &when);
         if (code != CLI_OK) return code;
     }

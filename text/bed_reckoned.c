@@ -114,28 +114,34 @@ static void json_dots(bfi_json *out, const char *key, const double dot[20]) {
 
 /* ---- Fish ---- */
 
-static int likeliest(const double p[BF_N_MANY]) {
-    int most = 0;
-    for (int i = 1; i < BF_N_MANY; i++)
-        if (p[i] > p[most]) most = i;
-    return most;
+/* Shares in tenths that add up to ten: what is cut off goes to those that lose most by it. */
+static void in_tenths(const double p[BF_N_MANY], int tenth[BF_N_MANY]) {
+    int sum = 0;
+    for (int i = 0; i < BF_N_MANY; i++) sum += tenth[i] = (int)floor(10 * p[i]);
+    while (sum < 10) {
+        int most = 0;
+        for (int i = 1; i < BF_N_MANY; i++)
+            if (10 * p[i] - tenth[i] > 10 * p[most] - tenth[most]) most = i;
+        tenth[most]++, sum++;
+    }
 }
 
-/* "few to some: few 4 in 10, some 5 in 10", "few, over 9 in 10"; what is under 1 in 20 is left out. */
+/* "few to some: few 4 in 10, some 5 in 10", "few, over 9 in 10"; what is not one in ten is left out. */
 static void put_fish(bfi_pen *pen, const bf_bed *bed) {
-    int n = 0, lo = bf_many_of(bed->fish.lo), hi = bf_many_of(bed->fish.hi);
+    int n = 0, lo = bf_many_of(bed->fish.lo), hi = bf_many_of(bed->fish.hi), tenth[BF_N_MANY];
     put_band(pen, &bed->fish);
     if (lo == hi) {
         bfi_put(pen, ", ");
         bfi_put_in_ten(pen, bed->p_many[lo]);
         return;
     }
+    in_tenths(bed->p_many, tenth);
     for (int i = 0; i < BF_N_MANY; i++) {
-        if (bed->p_many[i] < 0.05) continue;
+        if (tenth[i] == 0) continue;
         bfi_put(pen, n++ ? ", " : ": ");
         bfi_put(pen, bf_many_words[i]);
         bfi_put(pen, " ");
-        bfi_put_in_ten(pen, bed->p_many[i]);
+        bfi_put_in_ten(pen, 0.1 * tenth[i]);
     }
 }
 
@@ -151,7 +157,7 @@ static void json_fish(bfi_json *out, const bf_bed *bed) {
         bfi_put(&told.pen, BFI_TOO_EARLY);
     bfi_json_key(out, "fish");
     bfi_json_object(out);
-    bfi_json_key_text(out, "word", is_known ? bf_many_words[likeliest(bed->p_many)] : "");
+    bfi_json_key_text(out, "word", is_known ? bf_many_words[bf_many_of(bed->fish.mid)] : "");
     bfi_json_key_text(out, "band", band.text);
     bfi_json_key(out, "p");
     bfi_json_object(out);
@@ -175,10 +181,12 @@ static void put_bites(bfi_pen *pen, double mean_h, bf_range bites_h) {
     bfi_put(pen, mean_h < 0.5 ? "under 1" : mean_h > MOST_BITES_H ? "" : "about ");
     if (mean_h >= 0.5) put_bites_h(pen, mean_h);
     bfi_put(pen, " an hour");
-    if (mean_h >= 0.5 || bites_h.hi >= 0.5) {
+    if (mean_h >= 0.5 && bites_h.hi < 0.5)
+        bfi_put(pen, " (mostly none)");
+    else if (bites_h.hi >= 0.5) {
         bfi_put(pen, " (8 in 10: ");
         put_bites_h(pen, bites_h.lo);
-        if (bites_h.lo <= MOST_BITES_H && bites_h.hi >= 0.5) {
+        if (bites_h.lo <= MOST_BITES_H) {
             bfi_put(pen, bites_h.hi > MOST_BITES_H ? " to " : "-");
             put_bites_h(pen, bites_h.hi);
         }

@@ -370,6 +370,24 @@ static void looks_tallies_and_temperatures_are_told(void **state) {
     end_day(d);
 }
 
+/* There is one rig: a stretch that overlaps one told before begins where that ends, one that lies within it is left out. */
+static void stretches_that_overlap_are_cut(void **state) {
+    (void)state;
+    day *d = new_day();
+    lower(d, 100, LONG);
+    lift(d, 200, BF_LANDED);
+    tally(d, 300, 900, 7);
+    tally(d, 600, 1000, 2);
+    tally(d, 800, 1000, 1); // covered by now
+    tell(d, 1200);
+    assert_int_equal(n_of(d, BF_SWIM_TALLY), 2);
+    assert_int_equal(n_of(d, BF_SWIM_STRETCH), 2);
+    BF_CHECK_ABS(told(d, BF_SWIM_STRETCH, 1)->t_s, 900, 1e-9);
+    BF_CHECK_ABS(told(d, BF_SWIM_TALLY, 1)->span_s, 100, 1e-9);
+    assert_int_equal(told(d, BF_SWIM_TALLY, 1)->tally[BF_LANDED], 2);
+    end_day(d);
+}
+
 static void a_look_without_a_count_shows_none(void **state) {
     (void)state;
     day *d = new_day();
@@ -533,6 +551,7 @@ int main(void) {
         cmocka_unit_test(further_baits_of_a_put_in_are_told_as_such),
         cmocka_unit_test(put_ins_come_to_what_they_are_said_to_come_to),
         cmocka_unit_test(looks_tallies_and_temperatures_are_told),
+        cmocka_unit_test(stretches_that_overlap_are_cut),
         cmocka_unit_test(a_look_without_a_count_shows_none),
         cmocka_unit_test(names_are_cast_in_order_and_an_empty_session_has_one_of_each),
         cmocka_unit_test(entries_before_the_session_was_opened_move_its_beginning),

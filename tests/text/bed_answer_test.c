@@ -144,6 +144,20 @@ static void what_came_after_the_instant_is_not_known(void **state) {
     assert_int_equal(length("left_of"), 1);
 }
 
+/* The spot asked about has the same numbers there as above; the other has its own. */
+static void every_spot_has_its_estimate(void **state) {
+    (void)state;
+    new_day();
+    line(60, "feed", "\"spot\":\"long\",\"bait\":\"hard-4\",\"count\":40,\"how\":\"clump\"");
+    line(70, "feed", "\"spot\":\"margin\",\"bait\":\"hard-4\",\"count\":500,\"how\":\"hand\"");
+    bed_at(90, ",\"spot\":\"long\"");
+    assert_int_equal(length("spots"), 2);
+    BF_CHECK_ABS(number("spots/0/left/mid"), number("left/mid"), 0);
+    BF_CHECK_ABS(number("spots/0/left/hi"), number("left/hi"), 0);
+    assert_string_equal(text("spots/0/fish"), text("fish/band"));
+    BF_CHECK_IN(number("spots/1/left/mid"), 400, 500);
+}
+
 static void pieces_of_a_pot_are_those_of_the_pots_model(void **state) {
     (void)state;
     new_day();
@@ -781,6 +795,7 @@ int main(void) {
         cmocka_unit_test(what_is_known_comes_as_it_was_entered),
         cmocka_unit_test(facts_stand_before_what_is_reckoned),
         cmocka_unit_test(what_came_after_the_instant_is_not_known),
+        cmocka_unit_test(every_spot_has_its_estimate),
         cmocka_unit_test(pieces_of_a_pot_are_those_of_the_pots_model),
         cmocka_unit_test(a_put_in_without_an_amount_is_what_the_pot_holds_or_a_pinch),
         cmocka_unit_test(what_floats_does_not_lie_on_the_bed),
