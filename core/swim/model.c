@@ -230,7 +230,7 @@ static inline void rig_step(const bfi_swim *swim, int s, double dt_s, int n, dou
     const bfi_whose own = bfi_whose_at(swim, n, x, p, m);
     if ((int)now->rig_spot == s) {
         bfi_meets meets = bfi_meets_of(swim, own, s, (int)now->rig_hook, hook);
-        lanes_put(log_w + p, m, lanes_at(log_w + p, m) - bfi_meets_all(&meets) * dt_s);
+        lanes_put(log_w + p, m, lanes_at(log_w + p, m) - bfi_meets_all(&meets, swim->counted) * dt_s);
     }
     if ((int)now->stretch_spot == s) {
         lanes h[N_SHOWN];

@@ -91,13 +91,18 @@ void bfi_swim_warm(bfi_swim *swim, double temp_c) {
     swim->meal_kg = MEAL_KG * appetite;
 }
 
+void bfi_swim_weigh_entered(bfi_swim *swim) {
+    swim->counted = 1 - NOT_ENTERED;
+}
+
 void bfi_swim_prepare(bfi_swim *swim, const bf_swim_scene *scene, const bf_swim_set *set, uint64_t seed,
                       uint64_t stream) {
     *swim = (bfi_swim){.seed = seed,
                        .stream = stream,
                        .n_spots = scene->n_spots,
                        .n_hooks = scene->n_hooks,
-                       .n_feeds = scene->n_feeds};
+                       .n_feeds = scene->n_feeds,
+                       .counted = 1};
     memcpy(swim->of, set->of, sizeof swim->of);
     ready_classes(swim, scene);
     ready_spots(swim, scene);

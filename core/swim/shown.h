@@ -80,9 +80,9 @@ static inline bfi_meets bfi_meets_of(const bfi_swim *swim, bfi_whose w, int spot
     return m;
 }
 
-/* All hazards together. */
-static inline lanes bfi_meets_all(const bfi_meets *m) {
-    return m->take + m->struck + m->robbed + m->touch + N_BITES * PASSING_1_S;
+/* Hazards together, of bites that share which counts. */
+static inline lanes bfi_meets_all(const bfi_meets *m, double counted) {
+    return counted * (m->take + m->struck + m->robbed + N_BITES * PASSING_1_S) + m->touch;
 }
 
 /* Into outcomes: h[BF_LANDED .. BF_FOUL], h[SHOWN_TOUCH]. */

@@ -44,6 +44,7 @@ struct bfi_swim {
     double log_lasting[BF_SWIM_MOST_FEEDS]; /* logarithm of the factor that a put-in's lasting is unsure by */
     double easy[BF_SWIM_MOST_CLASSES];      /* for nuisance fish, of the smallest soft piece */
     double small[BF_SWIM_MOST_CLASSES];     /* 1: small feed, else 0 */
+    double counted;                         /* share of bites whose hazard the weight loses */
     double hook_by[BF_SWIM_MOST_HOOKS], hook_soft[BF_SWIM_MOST_HOOKS];
     double miss_m2[BF_SWIM_MOST_SPOTS]; /* circle of the hook bait's miss */
     double start_m2[BF_SWIM_MOST_SPOTS][2];
