@@ -9,6 +9,7 @@
 #include "baitfall/random.h"
 #include "core/base/room.h"
 #include "core/swim/cloud.h"
+#include "core/swim/signs.h"
 #include "core/swim/weights.h"
 
 #define NONE (-BF_INFINITY)
@@ -67,6 +68,8 @@ int bf_belief_columns(const bf_belief_job *job) {
 
 /* ---- Memory ---- */
 
+#define SPARE_COLUMNS (2 + BFI_MOST_SIGNS)
+
 static size_t column_bytes(const bf_belief_job *job) {
     return (size_t)job->n_particles * sizeof(double);
 }
@@ -77,7 +80,8 @@ static size_t most_from(const bf_belief_job *job, const bfi_belief_shape *shape)
 
 size_t bf_belief_scratch_bytes(const bf_belief_job *job) {
     bfi_belief_shape shape = bfi_belief_shape_of(job);
-    return bfi_room(bfi_swim_bytes()) + bfi_room((size_t)(shape.n_carried + 2) * column_bytes(job)) +
+    return bfi_room(bfi_swim_bytes()) +
+           bfi_room((size_t)(shape.n_carried + SPARE_COLUMNS) * column_bytes(job)) +
            bfi_room(most_from(job, &shape) * sizeof(int));
 }
 
@@ -88,7 +92,8 @@ bfi_filter bfi_filter_in(const bf_belief_job *job, void *scratch) {
     f.family = f.x + (size_t)(f.shape.n_carried - 2) * n;
     f.log_w = f.family + n;
     f.spare = f.log_w + n;
-    f.from = (int *)((char *)f.x + bfi_room((size_t)(f.shape.n_carried + 2) * column_bytes(job)));
+    f.sign = f.spare + 2 * n;
+    f.from = (int *)((char *)f.x + bfi_room((size_t)(f.shape.n_carried + SPARE_COLUMNS) * column_bytes(job)));
     return f;
 }
 
@@ -120,14 +125,16 @@ static void draw_again(const bfi_filter *f, double *values) {
 /* Each particle comes as often as its weight says; all of them then weigh the same, and copies part. */
 static void resample(bfi_filter *f) {
     int n = f->job->n_particles;
+    double *z = column(f, f->shape.z_column);
     uint64_t index = (uint64_t)f->n_resampled++;
-    bfi_cloud cloud = bfi_cloud_of(f->log_w, n, column(f, f->shape.z_column), f->spare);
+    int n_signs = bfi_swim_signs(f->swim, n, f->x, f->sign);
+    bfi_cloud cloud = bfi_cloud_of(f->log_w, n, n_signs, f->sign, z, f->spare);
     bfi_weights_resample(f->log_w, n, begin_of_sampling(f, RESAMPLE_STREAM, index), f->from);
     for (int c = 0; c < f->shape.state_columns; c++) draw_again(f, column(f, c));
     for (int c = f->shape.z_column; c < f->shape.n_carried - 1; c++) draw_again(f, column(f, c));
+    for (int k = 0; k < n_signs; k++) draw_again(f, f->sign + k * n);
     memset(f->log_w, 0, column_bytes(f->job));
-    bfi_cloud_move(&cloud, f->job->seed, MOVE_STREAM + (uint64_t)f->set, index, n,
-                   column(f, f->shape.z_column));
+    bfi_cloud_move(&cloud, f->job->seed, MOVE_STREAM + (uint64_t)f->set, index, n, f->sign, z);
     bfi_filter_own(f);
 }
 
@@ -215,9 +222,15 @@ static void put_drawn(const bfi_filter *f, int m, double *to) {
 /* A mark changes nothing: its weights are a copy. In single precision, as snapshots keep them. */
 static void read_mark(bfi_filter *f, double t_s) {
     int n = f->job->n_particles, m = f->shape.n_mark_reads;
-    double *to = f->row + BFI_ROW_MARKS + f->n_marks++ * f->shape.mark_columns, *log_w = f->spare + n;
+    double *to = f->row + BFI_ROW_MARKS + f->n_marks * f->shape.mark_columns, *log_w = f->spare + n;
     memcpy(log_w, f->log_w, column_bytes(f->job));
-    to[0] = (double)(float)(f->log_evidence + bfi_weights_level(log_w, n));
+    double log_evidence = f->log_evidence + bfi_weights_level(log_w, n);
+    if (log_evidence == NONE) { /* stops here, as it would at the next event */
+        f->log_evidence = NONE;
+        return;
+    }
+    to[0] = (double)(float)log_evidence;
+    f->n_marks++;
     draw(f, log_w, m, MARK_STREAM, (uint64_t)t_s);
     bfi_swim_left(f->swim, n, f->x, f->job->spot, -1, f->spare);
     put_drawn(f, m, to + 1);
@@ -359,6 +372,7 @@ void bfi_filter_begin(bfi_filter *f, const void *snapshot) {
     const bf_belief_job *job = f->job;
     bf_swim_set middle = {{0}};
     bfi_swim_prepare(f->swim, job->scene, &middle, job->seed, (uint64_t)f->set);
+    bfi_swim_weigh_entered(f->swim);
     memset(f->x, 0, (size_t)f->shape.n_carried * column_bytes(job));
     for (int c = 0; c < f->shape.n_columns; c++) f->row[c] = BF_NAN;
     f->log_evidence = 0;

@@ -72,6 +72,7 @@ typedef struct bfi_filter {
     double *x;              /* n_carried columns of n_particles    */
     double *family, *log_w; /* the last two of them       */
     double *spare;          /* two columns                         */
+    double *sign;           /* as many as there are signs          */
     int *from;              /* the larger of n_particles, n_reads  */
     double *row;
     int set;

@@ -9,7 +9,9 @@
 #include "core/swim/axes.h"
 
 #define D BF_SWIM_N_PARAMETERS
+#define S BFI_MOST_SIGNS
 #define MOST_PARTICLES 4096 /* that share an index */
+_Static_assert(S <= BFI_MOST_AXES, "one kind of matrix for both");
 
 /* ---- Moments ---- */
 
@@ -31,44 +33,126 @@ static void take_weights(const double *log_w, int n, double *w) {
     for (int p = 0; p < n; p++) w[p] /= sum;
 }
 
-bfi_cloud bfi_cloud_of(const double *log_w, int n, const double *z, double *spare) {
-    bfi_cloud cloud;
-    double covariance[D][D], *w = spare, *wz = spare + n;
-    memset(&cloud, 0, sizeof cloud);
-    take_weights(log_w, n, w);
-    for (int i = 0; i < D; i++) cloud.mean[i] = product_sum(w, z + i * n, n);
-    for (int i = 0; i < D; i++) {
-        for (int p = 0; p < n; p++) wz[p] = w[p] * (z[i * n + p] - cloud.mean[i]);
-        for (int j = 0; j <= i; j++) covariance[i][j] = product_sum(wz, z + j * n, n);
+/* What belongs together how: signs with signs, parameters with signs and with parameters; j <= i of the symmetric ones. */
+typedef struct moments {
+    double effective; /* number of particles */
+    double ss[BFI_MOST_AXES][BFI_MOST_AXES], zs[D][S], zz[D][D];
+} moments;
+
+static void take_moments(const double *w, int n, double *sign, const double *z, double *wz, bfi_cloud *cloud,
+                         moments *m) {
+    m->effective = 1 / product_sum(w, w, n);
+    for (int k = 0; k < cloud->n_signs; k++) {
+        double *mine = sign + k * n, mean = product_sum(w, mine, n);
+        for (int p = 0; p < n; p++) mine[p] -= mean;
+        for (int p = 0; p < n; p++) wz[p] = w[p] * mine[p];
+        for (int j = 0; j <= k; j++) m->ss[k][j] = product_sum(wz, sign + j * n, n);
     }
-    bfi_root_of(D, covariance, cloud.lower);
+    for (int i = 0; i < D; i++) {
+        cloud->mean[i] = product_sum(w, z + i * n, n);
+        for (int p = 0; p < n; p++) wz[p] = w[p] * (z[i * n + p] - cloud->mean[i]);
+        for (int k = 0; k < cloud->n_signs; k++) m->zs[i][k] = product_sum(wz, sign + k * n, n);
+        for (int j = 0; j <= i; j++) m->zz[i][j] = product_sum(wz, z + j * n, n);
+    }
+}
+
+/* ---- How it is moved ---- */
+
+static double kept(void) {
+    return sqrt(1 - BFI_CLOUD_MOVE * BFI_CLOUD_MOVE);
+}
+
+#define RIDGE 0.05
+
+/* B, and R on the way. A sign that does not vary tells nothing. */
+static void lean_on_signs(moments *m, bfi_cloud *cloud, double ridge[S]) {
+    int n = cloud->n_signs;
+    double root[BFI_MOST_AXES][BFI_MOST_AXES], pull[BFI_MOST_AXES];
+    for (int k = 0; k < n; k++) {
+        ridge[k] = m->ss[k][k] > 0 ? RIDGE * m->ss[k][k] * n / m->effective : 1;
+        m->ss[k][k] += ridge[k];
+    }
+    bfi_root_of(n, m->ss, root);
+    for (int i = 0; i < D; i++) {
+        memcpy(pull, m->zs[i], sizeof m->zs[i]);
+        bfi_solve_root(n, root, pull);
+        memcpy(cloud->lean[i], pull, sizeof cloud->lean[i]);
+    }
+}
+
+/* The root of e's covariance. */
+static void spread(const moments *m, const double ridge[S], bfi_cloud *cloud) {
+    double lacks[BFI_MOST_AXES][BFI_MOST_AXES], share = BFI_CLOUD_MOVE * BFI_CLOUD_MOVE,
+                                                drawn = (1 - kept()) * (1 - kept());
+    for (int i = 0; i < D; i++)
+        for (int j = 0; j <= i; j++) {
+            double told = 0, held = 0;
+            for (int k = 0; k < cloud->n_signs; k++) {
+                told += cloud->lean[i][k] * m->zs[j][k];
+                held += cloud->lean[i][k] * ridge[k] * cloud->lean[j][k];
+            }
+            lacks[i][j] = share * (m->zz[i][j] - told) + drawn * held;
+        }
+    bfi_root_of(D, lacks, cloud->lower);
+}
+
+bfi_cloud bfi_cloud_of(const double *log_w, int n, int n_signs, double *sign, const double *z,
+                       double *spare) {
+    bfi_cloud cloud;
+    moments m;
+    double ridge[S];
+    memset(&cloud, 0, sizeof cloud);
+    memset(&m, 0, sizeof m);
+    cloud.n_signs = n_signs;
+    take_weights(log_w, n, spare);
+    take_moments(spare, n, sign, z, spare + n, &cloud, &m);
+    lean_on_signs(&m, &cloud, ridge);
+    spread(&m, ridge, &cloud);
     return cloud;
 }
 
 /* ---- Moving ---- */
 
-/* Sixteen numbers of mean 0 and variance 1 from two blocks, sixteen bits each. */
-static void drawn_of(uint64_t seed, uint64_t stream, uint64_t index, double e[16]) {
+#define TOGETHER 64 /* particles */
+
+/* Sixteen numbers of mean 0 and variance 1 from two blocks, sixteen bits each; number k at e[k][at]. */
+static void drawn_of(uint64_t seed, uint64_t stream, uint64_t index, int at, double e[16][TOGETHER]) {
     for (int b = 0; b < 2; b++) {
         bf_philox_block block = bf_philox(seed, stream, 2 * index + (uint64_t)b);
         for (int k = 0; k < 8; k++) {
             uint32_t bits = block.word[k / 2] >> 16 * (k % 2) & 0xffff;
-            e[8 * b + k] = ((double)(int)bits - 32767.5) * (3.4641016151377544 / 65536);
+            e[8 * b + k][at] = ((double)(int)bits - 32767.5) * (3.4641016151377544 / 65536);
         }
     }
 }
 _Static_assert(D <= 16, "two blocks are enough");
 
-void bfi_cloud_move(const bfi_cloud *cloud, uint64_t seed, uint64_t stream, uint64_t index, int n,
-                    double *z) {
-    const double keep = sqrt(1 - BFI_CLOUD_MOVE * BFI_CLOUD_MOVE);
-    for (int p = 0; p < n; p++) {
-        double e[16];
-        drawn_of(seed, stream, index * MOST_PARTICLES + (uint64_t)p, e);
-        for (int i = 0; i < D; i++) {
-            double off = 0, *at = &z[i * n + p];
-            for (int j = 0; j <= i; j++) off += cloud->lower[i][j] * e[j];
-            *at = cloud->mean[i] + keep * (*at - cloud->mean[i]) + BFI_CLOUD_MOVE * off;
+static void add_scaled(int n, double by, const double *column, double *sum) {
+    for (int p = 0; p < n; p++) sum[p] += by * column[p];
+}
+
+/* n at z and sign, whose columns are `apart` from each other. */
+static void move_together(const bfi_cloud *cloud, double e[16][TOGETHER], int n, int apart,
+                          const double *sign, double *z) {
+    double a = kept();
+    for (int i = 0; i < D; i++) {
+        double middle[TOGETHER] = {0}, off[TOGETHER] = {0}, *at = z + i * apart;
+        for (int k = 0; k < cloud->n_signs; k++) add_scaled(n, cloud->lean[i][k], sign + k * apart, middle);
+        for (int j = 0; j <= i; j++) add_scaled(n, cloud->lower[i][j], e[j], off);
+        for (int p = 0; p < n; p++) {
+            double m = cloud->mean[i] + middle[p];
+            at[p] = m + a * (at[p] - m) + off[p];
         }
+    }
+}
+
+void bfi_cloud_move(const bfi_cloud *cloud, uint64_t seed, uint64_t stream, uint64_t index, int n,
+                    const double *sign, double *z) {
+    double e[16][TOGETHER];
+    for (int from = 0; from < n; from += TOGETHER) {
+        int many = n - from < TOGETHER ? n - from : TOGETHER;
+        for (int p = 0; p < many; p++)
+            drawn_of(seed, stream, index * MOST_PARTICLES + (uint64_t)(from + p), p, e);
+        move_together(cloud, e, many, n, sign + from, z + from);
     }
 }

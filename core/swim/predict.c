@@ -52,7 +52,7 @@ size_t bf_predict_scratch_bytes(const bf_belief_job *job) {
     return bfi_room(bf_belief_scratch_bytes(job)) + (size_t)bf_belief_columns(job) * sizeof(double);
 }
 
-/* What is known with the rig in: hazards by all particles' weights, 1/s, and the log evidence so far. */
+/* What is known with the rig in: hazards of what is entered, by all particles' weights, 1/s, and the log evidence so far. */
 typedef struct known {
     double bites, all, log_evidence;
 } known;
@@ -69,6 +69,7 @@ static known known_now(bfi_filter *f, const bf_swim_event *in) {
         for (int i = 0; i < N_BITES; i++) now.bites += weight * h[i];
         now.all += weight * h[SHOWN_TOUCH];
     }
+    now.bites *= 1 - NOT_ENTERED;
     now.all += now.bites;
     return now;
 }
@@ -88,7 +89,7 @@ static double due_between(bfi_filter *f, const bf_swim_event *in, double from_s,
             (before.log_evidence - now->log_evidence) * (before.bites + now->bites) / (before.all + now->all);
         from_s = next_s;
     }
-    return (1 - NOT_ENTERED) * due;
+    return due;
 }
 
 /* The story told once, each drop that next_drop tells of foretold on the way. */
@@ -107,7 +108,7 @@ static void foretell(bfi_filter *f, double *row) {
         if (event->kind == BF_SWIM_LIFT && in && at_s > in->t_s) {
             row[AT_EVIDENCE] = log_evidence;
             row[AT_DUE] = due;
-            row[AT_LOG_RATE] = bf_log((1 - NOT_ENTERED) * now.bites);
+            row[AT_LOG_RATE] = bf_log(now.bites);
             row += AT_COLUMNS;
         }
         if (f->log_evidence == NONE) return;

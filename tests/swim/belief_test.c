@@ -480,6 +480,48 @@ static void without_any_evidence_nothing_is_shown_and_the_prior_stays(void **sta
     free(rows);
 }
 
+static int without_marks(const bf_belief_job *job, bf_swim_event *event) {
+    int n = 0;
+    for (int i = 0; i < job->n_events; i++)
+        if (job->event[i].kind != BF_SWIM_MARK) event[n++] = job->event[i];
+    return n;
+}
+
+/* Evidence of minus infinity and otherwise no number. */
+static void check_stopped(const bf_belief_job *job, const double *rows) {
+    int columns = bf_belief_columns(job);
+    for (int s = 0; s < job->n_sets; s++)
+        for (int c = 0; c < columns; c++) {
+            double value = rows[s * columns + c];
+            assert_true(c == BFI_ROW_EVIDENCE ? value == -INFINITY : value != value);
+        }
+}
+
+/* Touches that come infinitely often give a second without one no weight: the set stops where that is seen, at a mark as at an event. It says so
+ * in its row; nothing is shown, and a snapshot of it goes on to the same. */
+static void a_set_without_any_weight_left_stops(void **state) {
+    (void)state;
+    static bf_swim_event event[MADE_MOST];
+    bf_belief_job job = job_of(2000, 2000, 0);
+    job.prior.mean[BF_SWIM_KNOCK] = 800, job.prior.sd[BF_SWIM_KNOCK] = 0;
+    add_ledger(&job, 3);
+    double *rows = rows_of(&job);
+    check_stopped(&job, rows);
+    bf_bed bed = bed_of(&job, rows);
+    assert_true(bed.log_evidence == -INFINITY && bed.n_effective_sets == 0 && bed.left.mid != bed.left.mid);
+    free(rows);
+
+    job.n_events = without_marks(&job, event), job.event = event;
+    void *scratch = room_for(bf_belief_scratch_bytes(&job)),
+         *saved = room_for(SETS * bf_belief_snapshot_bytes(&job));
+    rows = room_for(rows_bytes(&job));
+    bf_belief_rows_from(&job, 0, SETS, NULL, saved, 1200, scratch, rows);
+    check_stopped(&job, rows);
+    bf_belief_rows_from(&job, 0, SETS, saved, NULL, 0, scratch, rows);
+    check_stopped(&job, rows);
+    free(rows), free(scratch), free(saved);
+}
+
 static void a_quantity_that_no_particle_has_is_nan(void **state) {
     (void)state;
     bf_belief_job job = job_of(1300, 1300, 0);
@@ -589,6 +631,7 @@ int main(void) {
         cmocka_unit_test(sets_are_weighed_by_evidence),
         cmocka_unit_test(evidence_is_flattened_until_half_of_the_sets_count),
         cmocka_unit_test(without_any_evidence_nothing_is_shown_and_the_prior_stays),
+        cmocka_unit_test(a_set_without_any_weight_left_stops),
         cmocka_unit_test(a_quantity_that_no_particle_has_is_nan),
         cmocka_unit_test(nobody_is_told_that_less_than_nothing_was_eaten),
         cmocka_unit_test(a_row_holds_particles_drawn_by_weight_and_all_else_in_it_is_the_same_bits),

@@ -1,7 +1,7 @@
 /* swim_cloud_test.c -- parameters carried by particles: moments and moving.
  *
- * Oracles: moments summed in long double; the law of the move (mean and covariance are kept) over many moves, with stated
- * standard errors.
+ * Oracles: moments summed in long double; the law of the move (mean, covariance and covariance with the signs are kept) over many
+ * moves, with stated standard errors.
  */
 #include "core/swim/cloud.h"
 
@@ -46,53 +46,125 @@ static double root_times_itself(const bfi_cloud *cloud, int i, int j) {
     return sum;
 }
 
+/* Two signs that go with parameters 0 to 7, and one that never varies. */
+#define SIGNS 3
+static void made_signs(const double *z, double *sign) {
+    for (int p = 0; p < N; p++) {
+        double sum = 0;
+        for (int i = 0; i < 8; i++) sum += z[i * N + p];
+        sign[p] = 0.3 * sum + bf_normal(2, 0, (uint64_t)p);
+        sign[N + p] = exp(0.2 * z[p]) + 0.1 * bf_normal(2, 1, (uint64_t)p);
+        sign[2 * N + p] = 3;
+    }
+}
+
+/* Without signs all of the covariance is moved by h: the root's product is h^2 of it. */
 static void mean_and_root_are_those_of_the_weighted_particles(void **state) {
     (void)state;
     static double log_w[N], w[N], z[D * N], spare[2 * N], mean[D], covariance[D][D];
     made_cloud(log_w, z, N);
     for (int p = 0; p < N; p++) w[p] = exp(log_w[p]);
     covariance_of(w, z, N, mean, covariance);
-    bfi_cloud cloud = bfi_cloud_of(log_w, N, z, spare);
+    bfi_cloud cloud = bfi_cloud_of(log_w, N, 0, NULL, z, spare);
+    double share = BFI_CLOUD_MOVE * BFI_CLOUD_MOVE;
     for (int i = 0; i < D; i++) {
         BF_CHECK_ABS(cloud.mean[i], mean[i], 1e-12);
-        for (int j = 0; j < D; j++) BF_CHECK_ABS(root_times_itself(&cloud, i, j), covariance[i][j], 1e-12);
+        for (int j = 0; j <= i; j++)
+            BF_CHECK_ABS(root_times_itself(&cloud, i, j), share * covariance[i][j], 1e-12);
         assert_true(cloud.lower[i][i] >= 0 && (i == 5) == (cloud.lower[i][i] == 0));
     }
 }
 
-/* 300 moves of 501 particles: by then nothing is left of where each was (a^300 = 7e-7). Mean and variance wander: bounds are 4 standard
- * errors, h sqrt(300 / 501) sd for a mean, sqrt(2) times that share for a variance; and 1e-7 for what rounding does to the fixed
- * column. */
-static void moving_keeps_mean_and_covariance(void **state) {
-    (void)state;
-    static double log_w[N], w[N], z[D * N], spare[2 * N], mean[D], covariance[D][D], mean_after[D],
-        after[D][D];
-    made_cloud(log_w, z, N);
-    for (int p = 0; p < N; p++) log_w[p] = 0, w[p] = 1;
-    covariance_of(w, z, N, mean, covariance);
-    for (uint64_t move = 0; move < 300; move++) {
-        bfi_cloud cloud = bfi_cloud_of(log_w, N, z, spare);
-        bfi_cloud_move(&cloud, 3, 8, move, N, z);
+/* Covariance of each parameter with each of the signs that vary; all particles weigh the same. */
+static void ties_of(const double *z, const double *sign, double tie[D][2]) {
+    for (int i = 0; i < D; i++)
+        for (int k = 0; k < 2; k++) {
+            long double sum_z = 0, sum_s = 0, sum = 0;
+            for (int p = 0; p < N; p++) {
+                sum_z += z[i * N + p], sum_s += sign[k * N + p];
+                sum += (long double)z[i * N + p] * sign[k * N + p];
+            }
+            tie[i][k] = (double)(sum / N - sum_z / N * sum_s / N);
+        }
+}
+
+/* Moves all, the weights alike; n_signs 0: as if there were none. */
+static void move_often(int moves, int n_signs, const double *sign, double *z) {
+    static double log_w[N], spare[2 * N], off_mean[SIGNS * N];
+    memset(log_w, 0, sizeof log_w);
+    for (int move = 0; move < moves; move++) {
+        memcpy(off_mean, sign, sizeof off_mean);
+        bfi_cloud cloud = bfi_cloud_of(log_w, N, n_signs, off_mean, z, spare);
+        bfi_cloud_move(&cloud, 3, 8, (uint64_t)move, N, off_mean, z);
     }
+}
+
+/* After 20 moves of 501 particles nothing is left of where each was beside what its signs tell (a^20 = 4e-5). Mean, variance and ties wander: bounds
+ * are 4 standard errors, h sqrt(20 / 501) sd for a mean, sqrt(2) times that share for a variance, of both sds for a tie; and 1e-7 for what rounding
+ * does to the fixed column. */
+#define MOVES 20
+static void moving_keeps_mean_covariance_and_what_goes_with_the_state(void **state) {
+    (void)state;
+    static double log_w[N], w[N], z[D * N], sign[SIGNS * N], mean[D], covariance[D][D], mean_after[D],
+        after[D][D], tie[D][2], tie_after[D][2];
+    made_cloud(log_w, z, N);
+    made_signs(z, sign);
+    for (int p = 0; p < N; p++) w[p] = 1;
+    covariance_of(w, z, N, mean, covariance);
+    ties_of(z, sign, tie);
+    move_often(MOVES, SIGNS, sign, z);
     covariance_of(w, z, N, mean_after, after);
-    double wander = BFI_CLOUD_MOVE * sqrt(300.0 / N);
+    ties_of(z, sign, tie_after);
+    double wander = BFI_CLOUD_MOVE * sqrt((double)MOVES / N), sign_sd[2] = {0, 0};
+    for (int k = 0; k < 2; k++) {
+        double sum = 0, squares = 0;
+        for (int p = 0; p < N; p++) sum += sign[k * N + p], squares += sign[k * N + p] * sign[k * N + p];
+        sign_sd[k] = sqrt(squares / N - sum / N * sum / N);
+    }
     for (int i = 0; i < D; i++) {
         double sd = sqrt(covariance[i][i]);
         BF_CHECK_ABS(mean_after[i], mean[i], 4 * wander * sd + 1e-7);
         for (int j = 0; j <= i; j++)
             BF_CHECK_ABS(after[i][j], covariance[i][j],
                          4 * sqrt(2.0) * wander * sd * sqrt(covariance[j][j]) + 1e-7);
+        for (int k = 0; k < 2; k++)
+            BF_CHECK_ABS(tie_after[i][k], tie[i][k], 4 * wander * sd * sign_sd[k] + 1e-7);
     }
+    /* and without signs the strongest tie is lost to that */
+    assert_true(tie[3][0] > 4 * wander * sqrt(covariance[3][3]) * sign_sd[0]);
+    move_often(MOVES, 0, sign, z);
+    ties_of(z, sign, tie_after);
+    BF_CHECK_ABS(tie_after[3][0], 0, 3 * wander * sqrt(covariance[3][3]) * sign_sd[0]);
+}
+
+/* What all stand on when one particle alone counts has no spread: copies stay where they are. */
+static void one_particle_that_counts_leaves_its_copies_where_it_is(void **state) {
+    (void)state;
+    static double log_w[N], z[D * N], sign[SIGNS * N], spare[2 * N];
+    made_cloud(log_w, z, N);
+    made_signs(z, sign);
+    for (int p = 0; p < N; p++) log_w[p] = p == 77 ? 0 : -INFINITY;
+    bfi_cloud cloud = bfi_cloud_of(log_w, N, SIGNS, sign, z, spare);
+    for (int p = 0; p < N; p++) {
+        for (int i = 0; i < D; i++) z[i * N + p] = z[i * N + 77];
+        for (int k = 0; k < SIGNS; k++) sign[k * N + p] = sign[k * N + 77];
+    }
+    bfi_cloud_move(&cloud, 3, 8, 0, N, sign, z);
+    for (int i = 0; i < D; i++)
+        for (int p = 0; p < N; p++) BF_CHECK_ABS(z[i * N + p], cloud.mean[i], 1e-12);
 }
 
 static void copies_part_and_a_fixed_parameter_stays(void **state) {
     (void)state;
-    static double log_w[N], z[D * N], spare[2 * N];
+    static double log_w[N], z[D * N], sign[SIGNS * N], spare[2 * N];
     made_cloud(log_w, z, N);
-    bfi_cloud cloud = bfi_cloud_of(log_w, N, z, spare);
+    made_signs(z, sign);
+    bfi_cloud cloud = bfi_cloud_of(log_w, N, SIGNS, sign, z, spare);
     for (int i = 0; i < D; i++)
         for (int p = 1; p < N; p++) z[i * N + p] = z[i * N];
-    bfi_cloud_move(&cloud, 3, 8, 0, N, z);
+    for (int k = 0; k < SIGNS; k++)
+        for (int p = 1; p < N; p++) sign[k * N + p] = sign[k * N];
+    bfi_cloud_move(&cloud, 3, 8, 0, N, sign, z);
     for (int i = 0; i < D; i++)
         for (int p = 1; p < N; p++)
             if (i == 5)
@@ -103,14 +175,15 @@ static void copies_part_and_a_fixed_parameter_stays(void **state) {
 
 static void a_move_is_a_function_of_its_numbers(void **state) {
     (void)state;
-    static double log_w[N], z[D * N], again[D * N], other[D * N], spare[2 * N];
+    static double log_w[N], z[D * N], again[D * N], other[D * N], sign[SIGNS * N], spare[2 * N];
     made_cloud(log_w, z, N);
-    bfi_cloud cloud = bfi_cloud_of(log_w, N, z, spare);
+    made_signs(z, sign);
+    bfi_cloud cloud = bfi_cloud_of(log_w, N, SIGNS, sign, z, spare);
     memcpy(again, z, sizeof z);
     memcpy(other, z, sizeof z);
-    bfi_cloud_move(&cloud, 3, 8, 6, N, z);
-    bfi_cloud_move(&cloud, 3, 8, 6, N, again);
-    bfi_cloud_move(&cloud, 3, 8, 7, N, other);
+    bfi_cloud_move(&cloud, 3, 8, 6, N, sign, z);
+    bfi_cloud_move(&cloud, 3, 8, 6, N, sign, again);
+    bfi_cloud_move(&cloud, 3, 8, 7, N, sign, other);
     assert_memory_equal(z, again, sizeof z);
     assert_true(memcmp(z, other, sizeof z) != 0);
 }
@@ -134,7 +207,8 @@ static void a_root_of_rounding_is_no_larger_than_rounding(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(mean_and_root_are_those_of_the_weighted_particles),
-        cmocka_unit_test(moving_keeps_mean_and_covariance),
+        cmocka_unit_test(moving_keeps_mean_covariance_and_what_goes_with_the_state),
+        cmocka_unit_test(one_particle_that_counts_leaves_its_copies_where_it_is),
         cmocka_unit_test(a_root_of_rounding_is_no_larger_than_rounding),
         cmocka_unit_test(copies_part_and_a_fixed_parameter_stays),
         cmocka_unit_test(a_move_is_a_function_of_its_numbers),
