@@ -1,4 +1,10 @@
-# advice on an invented day, of the book, in words; none where the session is closed
+# advice on an invented day, of the book: what is known first, then what to do under its headings, in words without a chance; none
+# where the session is closed
 day="$SOURCE/examples/withy-pool/spring-day.journal.jsonl"
-baitfall next "$day" --at 12:10 --plan "$SOURCE/examples/withy-pool/peg-14.plan.json"
+baitfall next "$day" --at 12:10 --plan "$SOURCE/examples/withy-pool/peg-14.plan.json" > said
+sed -n '1,9p' said
+grep -E '^(Because|Why not|A model|0 earlier)' said
+sed -n '/^Because/,/^$/p' said | grep -c '^  - '
+grep -c -E 'in 10| fish \(| kg \(' said
+grep -c 'better\|even\|worse\|simple rule' said | sed 's/[1-9][0-9]*/some/'
 baitfall next "$day" | sed -n '1,3p;$p'

@@ -4,7 +4,7 @@ ask() { sed -n "$1p" "$day" | sed 's/"id":"./"id":"a/; s/"kind":"[a-z]*"/"kind":
 { head -40 "$day"; ask 40; ask 40; echo hello; ask 41; } > asked.jsonl
 baitfall next --follow --json --objective number - < asked.jsonl > answers.json
 wc -l < answers.json
-grep -o '"[a-z_]*":' answers.json | sort -u | tr '\n' ' '
+grep -o -E '"(action|either|kept|objective|hour|gain|p_best|odds|reasons|others|changes_if|rests_on|notes)":' answers.json | sort -u | tr '\n' ' '
 echo
 grep -o '"grounds":"book","sessions":[0-9]*' answers.json
 grep -o '"at_text":"[^"]*"' answers.json
