@@ -112,7 +112,7 @@ bf_status bf_begin(void *memory, const char *name, const char *json, size_t n_js
     work->command = command;
     work->names.n = 0;
     work->error = (bf_error){BF_OK, "", "", "", ""};
-    work->n_items = work->n_columns = 0;
+    work->n_items = work->n_columns = work->n_ready = 0;
     work->own = (char *)memory + l.own;
     work->spare = (char *)memory + l.spare;
     bf_status status = read_request(work, json, n_json, (char *)memory + l.tokens);
@@ -128,6 +128,7 @@ int bf_next(void *memory, const double *rows, int n_done) {
     BF_ASSERT(0 <= n_done && n_done < work->n_items);
     int next = work->verb->next ? work->verb->next(work, rows, n_done) : work->n_items;
     BF_ASSERT(n_done < next && next <= work->n_items);
+    work->n_ready = next;
     return next;
 }
 
@@ -138,7 +139,7 @@ size_t bf_scratch_bytes(const void *memory) {
 
 bf_status bf_range_rows(const void *memory, void *scratch, int i, int j, double *rows) {
     const bfi_work *work = memory;
-    BF_ASSERT(0 <= i && i <= j && j <= work->n_items);
+    BF_ASSERT(0 <= i && i <= j && j <= work->n_ready);
     if (i < j) work->verb->range(work, scratch, i, j, rows);
     return BF_OK;
 }

@@ -38,6 +38,7 @@ struct bfi_work {
     bfi_names names;
     bfi_reader reader;
     int n_items, n_columns;
+    int n_ready; /* items that bf_next has let go */
     uint64_t seed;
     int n_draws;
     void *own;

@@ -90,7 +90,7 @@ int bf_next(void *work, const double *rows, int n_done);
 size_t bf_scratch_bytes(const void *work);
 
 /* Rows i <= k < j into rows (out (j - i) x n_columns). work is only read. A draw that has no answer is a row of NaN;
- * returns BF_OK. 0 <= i <= j <= what bf_next said last; 0 <= i <= j <= n_items (asserted). */
+ * returns BF_OK. 0 <= i <= j <= what bf_next said last (asserted). */
 BF_CHECK bf_status bf_range_rows(const void *work, void *scratch, int i, int j, double *rows);
 
 /* rows (in n_items x n_columns) in order of items; NULL when there are none. out, n_out and returns as bf_answer. */

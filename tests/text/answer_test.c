@@ -286,7 +286,19 @@ static const question questions[] = {
 };
 #define N_QUESTIONS (sizeof questions / sizeof questions[0])
 
-/* Begin, n ranges in backward order with scratch of their own, finish. */
+/* Rows from .. to - 1 in n ranges in backward order, each with scratch of its own. */
+static void compute_in_ranges(const void *work, int from, int to, int n_ranges, int n_columns, double *rows) {
+    for (int r = n_ranges; r-- > 0;) {
+        int i = from + (to - from) * r / n_ranges, j = from + (to - from) * (r + 1) / n_ranges;
+        size_t scratch_bytes = bf_scratch_bytes(work);
+        void *scratch = aligned_alloc(16, (scratch_bytes + 16) / 16 * 16);
+        memset(scratch, r, scratch_bytes);
+        assert_int_equal(bf_range_rows(work, scratch, i, j, rows + (size_t)i * (size_t)n_columns), BF_OK);
+        free(scratch);
+    }
+}
+
+/* Begin, each round in so many ranges, finish. */
 static void answer_in_ranges(const question *q, int n_ranges, char *to, size_t most, size_t *n_to) {
     int n_items, n_columns;
     size_t bytes = bf_state_bytes(q->command);
@@ -294,13 +306,9 @@ static void answer_in_ranges(const question *q, int n_ranges, char *to, size_t m
     memset(work, 0x5A, bytes);
     assert_int_equal(bf_begin(work, q->command, q->request, strlen(q->request), &n_items, &n_columns), BF_OK);
     double *rows = malloc(((size_t)n_items * (size_t)n_columns + 1) * sizeof *rows);
-    for (int r = n_ranges; r-- > 0;) {
-        int i = n_items * r / n_ranges, j = n_items * (r + 1) / n_ranges;
-        size_t scratch_bytes = bf_scratch_bytes(work);
-        void *scratch = aligned_alloc(16, (scratch_bytes + 16) / 16 * 16);
-        memset(scratch, r, scratch_bytes);
-        assert_int_equal(bf_range_rows(work, scratch, i, j, rows + (size_t)i * (size_t)n_columns), BF_OK);
-        free(scratch);
+    for (int done = 0, next; done < n_items; done = next) {
+        next = bf_next(work, rows, done);
+        compute_in_ranges(work, done, next, n_ranges, n_columns, rows);
     }
     assert_int_equal(bf_finish(work, rows, to, most, n_to), BF_OK);
     free(rows);

@@ -47,9 +47,11 @@ static answer ask_cut(const char *request, int run) {
     if (!begun) {
         void *scratch = aligned_alloc(16, (bf_scratch_bytes(work) + 15) / 16 * 16);
         rows = malloc((size_t)n_items * (size_t)n_columns * sizeof(double));
-        for (int i = 0; i < n_items; i += run) {
-            int j = i + run < n_items ? i + run : n_items;
+        for (int i = 0, next = 0; i < n_items;) {
+            if (i == next) next = bf_next(work, rows, i);
+            int j = i + run < next ? i + run : next;
             assert_int_equal(bf_range_rows(work, scratch, i, j, rows + (size_t)i * (size_t)n_columns), BF_OK);
+            i = j;
         }
         free(scratch);
     }
