@@ -6,10 +6,10 @@
 #include "baitfall/elementary.h"
 
 /* Heights meet to this. */
-#define MEETS_M 1e-7 /* the surface: line that is straight from float to bottom makes much of a micrometre */
-#define TIP_M 1e-6   /* the tip */
-#define PUT_M 2e-5   /* a bait and the slope it is put on */
-#define SUNK_M 2e-5  /* the tip's, over back shot that sinks */
+#define MEETS_M 1e-6
+#define TOUCHES_M 1e-7 /* under a bait that touches: straight line to the bottom makes much of a micrometre */
+#define PUT_M 2e-5     /* a bait and the slope it is put on */
+#define SUNK_M 2e-5    /* the tip's, over back shot that sinks */
 #define PARTS_M 0.02
 #define RAISED_M 5e-5 /* the tip's, when it carries the float */
 
@@ -124,7 +124,7 @@ static double flattest(const water_span *span, double up_n, double most_n) {
 static bf_status leave_bottom(water_span *span, double up_n, double most_n, bfi_known *flat, int *side) {
     leaving_line line = {span, most_n, grip_of(span)};
     return bfi_close_within(leave_gap, &line, (bfi_bracket){.lo = flattest(span, up_n, most_n), .hi = 1},
-                            MEETS_M, flat, side);
+                            TOUCHES_M, flat, side);
 }
 
 /* The bottom carries a given part, as deep as that takes: the unknown is the depth. */
@@ -208,7 +208,7 @@ static bf_status fill_water(water_span *span) {
     balance->lies_m = 0;
     balance->contact = BF_TOUCHES;
     if (span->flat >= 0)
-        return bfi_close(touch_gap, span, span->surface_m, deepest_m(span), MEETS_M, &balance->depth);
+        return bfi_close(touch_gap, span, span->surface_m, deepest_m(span), TOUCHES_M, &balance->depth);
     if (!(balance->flat.slope > 0)) balance->flat = likely_flat(span);
     bf_status status = leave_bottom(span, 0, all_of(span), &balance->flat, &side);
     if (status || side == 0) return status;
@@ -322,8 +322,8 @@ static bf_status draw_up(air_span *span, double whole_n, int *side) {
     double steep_per_m = 1 / (square * sqrt(square) * rigging->above_m);
     balance->lift = likely_lift(span, steep_of(rigging, rigging->tip_m));
     balance->sideways_n = span->sideways_n;
-    return bfi_close_within(steep_gap, span, (bfi_bracket){.lo = LAST_N, .hi = whole_n}, TIP_M * steep_per_m,
-                            &balance->lift, side);
+    return bfi_close_within(steep_gap, span, (bfi_bracket){.lo = LAST_N, .hi = whole_n},
+                            MEETS_M * steep_per_m, &balance->lift, side);
 }
 
 /* More line than its pull can lift: the rest floats on the water. is_sure: that it does. Side as bfi_close_within. */
@@ -333,7 +333,7 @@ static bf_status float_off(air_span *span, int is_sure, int *side) {
     double spare_m = rigging->above_m - rigging->tip_m;
     if (!(balance->afloat.slope > 0)) balance->afloat = (bfi_known){-0.5 * spare_m, 1};
     bfi_bracket bracket = {-to_shot_m(rigging), 0, 0, is_sure};
-    return bfi_close_within(float_gap, span, bracket, TIP_M, &balance->afloat, side);
+    return bfi_close_within(float_gap, span, bracket, MEETS_M, &balance->afloat, side);
 }
 
 /* When what floats comes as far as a back shot, the shot sinks and draws the line under. */
@@ -452,7 +452,7 @@ bf_status bfi_balance_sliding(const bfi_rigging *rigging, bfi_grip grip, bfi_bal
     if (!(water.lying_n[2] > 0)) return BF_E_MODEL_RANGE;
     double least = flattest(&water, 0, all_of(&water));
     bf_status status =
-        bfi_close_within(bed_gap, &water, (bfi_bracket){.lo = least, .hi = 1}, MEETS_M, &flat, &side);
+        bfi_close_within(bed_gap, &water, (bfi_bracket){.lo = least, .hi = 1}, TOUCHES_M, &flat, &side);
     if (status) return status;
     if (side < 0) balance->contact = BF_HANGS;  /* clear of the bottom with nothing carried */
     return side > 0 ? BF_E_MODEL_RANGE : BF_OK; /* line lies as well */
