@@ -211,7 +211,7 @@ void __wrap_bfi_weights_resample(const double *log_w, int n, double u, int *from
 }
 
 void __wrap_bfi_swim_run(bfi_swim *swim, int n, double *x, double to_s, double *log_w) {
-    if (planted == FAULT_NONE) {
+    if (planted == FAULT_NONE || !log_w) { /* no weights: only looking ahead */
         __real_bfi_swim_run(swim, n, x, to_s, log_w);
         return;
     }
