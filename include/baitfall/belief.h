@@ -129,8 +129,8 @@ typedef enum bf_many {
 /* The words, in their order; static. */
 extern const char *const bf_many_words[BF_N_MANY];
 
-/* Which of them a number of fish is. */
-static inline bf_many bf_many_of(double fish) {
+/* Which of them (bf_many) a number of fish is. */
+static inline int bf_many_of(double fish) {
     return fish < BF_FEW_END ? BF_MANY_FEW : fish < BF_SOME_END ? BF_MANY_SOME : BF_MANY_MANY;
 }
 
