@@ -357,12 +357,11 @@ static void what_would_change_it_is_found_where_it_was_put(void **state) {
 
 /* ---- Two seeds ---- */
 
-/* How often the advice of two seeds, of belief and scenarios both, is the same, at the sizes that are shown. Long: a third of
- * a minute a day. */
+/* How often the advice of two seeds, of belief and scenarios both, is the same, at the sizes that are shown. Some four seconds a day. */
 static void two_seeds_agree_where_the_advice_is_sure_of_itself(void **state) {
     (void)state;
     if (!getenv("BF_LONG")) skip();
-    enum { DAYS = 60 };
+    enum { DAYS = 16 };
     bf_swim_prior book = bf_swim_book();
     int agree = 0, sure = 0, sure_agree = 0, either = 0;
     for (int t = 0; t < DAYS; t++) {
@@ -392,7 +391,8 @@ static void two_seeds_agree_where_the_advice_is_sure_of_itself(void **state) {
     }
     print_message("%d of %d days the same; said to be sure %d times, then %d; either %d of %d\n", agree, DAYS,
                   sure, sure_agree, either, 2 * DAYS);
-    assert_true(sure >= 10 && sure_agree >= 0.75 * sure);
+    assert_true(sure - sure_agree <= 2); /* one day of them: by chance, were they right in nine of ten */
+    assert_true(agree >= DAYS / 4);
 }
 
 int main(void) {
