@@ -44,7 +44,8 @@ static void make_scene(uint64_t k, bf_swim_scene *scene) {
     dice d = {k, DICE_SCENE, 0};
     bf_story_start_scene(scene, 1 + one_of(&d, 2), 2, 2);
     double hard_m = k % 2 ? 0.006 : 0.004, of_1_mm_kg = 1200 * 0.5236 * 1e-9;
-    scene->feed[0] = (bf_swim_feed){hard_m, of_1_mm_kg * pow(1000 * hard_m, 3), 3600, 0, 0, BF_STORY_LASTING_FACTOR};
+    scene->feed[0] =
+        (bf_swim_feed){hard_m, of_1_mm_kg * pow(1000 * hard_m, 3), 3600, 0, 0, BF_STORY_LASTING_FACTOR};
     scene->feed[1] = (bf_swim_feed){0.002, of_1_mm_kg * 8, 1200, 1, 0, BF_STORY_LASTING_FACTOR};
     scene->hook[0] = (bf_swim_hook){0.006, 1, 0};
     scene->hook[1] = (bf_swim_hook){0.004, 0, 0};

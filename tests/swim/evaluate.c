@@ -2,9 +2,9 @@
  *
  *     evaluate sbc FAULT FROM TO SETS PARTICLES DRAWS    fault, session, bites, sets that count, four ranks
  *     evaluate predict FROM TO SETS PARTICLES            session, share
- *     evaluate truth FROM TO AGAIN SETS PARTICLES THETA STATES
- *                                                        session, again, bites, states at the end, moves, share of proposals taken; then of the
- *                                                        belief, then of SMC^2: log evidence, log score, means, sds
+ *     evaluate smc2 FROM TO AGAIN THETA STATES           session, again, bites, states at the end, moves, share of proposals taken, log
+ *                                                        evidence, log score; means, then sds, of what is compared (smc2_truth.h)
+ *     evaluate belief FROM TO AGAIN SETS PARTICLES       the same of the belief
  *     evaluate faults                                    number and words of each fault
  *
  * Sessions FROM .. TO - 1. Lines are whole when the program is stopped. */
@@ -22,17 +22,11 @@ static void print_ranks(int plant, int k, sbc_size size) {
     fflush(stdout);
 }
 
-static void print_side(const truth_side *side) {
+static void print_side(int k, int again, const truth_side *side) {
+    printf("%d\t%d\t%d\t%d\t%d\t%.3f", k, again, side->n_bites, side->n_states, side->n_moves, side->taken);
     printf("\t%.4f\t%.4f", side->log_evidence, side->log_score);
     for (int q = 0; q < N_TRUTH; q++) printf("\t%.5f", side->mean[q]);
     for (int q = 0; q < N_TRUTH; q++) printf("\t%.5f", side->sd[q]);
-}
-
-static void print_truth(int k, int again, sbc_size size, smc2_size of) {
-    truth_beside b = truth_of((uint64_t)k, (uint64_t)again, size, of);
-    printf("%d\t%d\t%d\t%d\t%d\t%.3f", k, again, b.n_bites, b.n_states, b.n_moves, b.taken);
-    print_side(&b.belief);
-    print_side(&b.smc2);
     printf("\n");
     fflush(stdout);
 }
@@ -51,17 +45,30 @@ int main(int n, char **word) {
         }
         return 0;
     }
-    if (n == 9 && strcmp(word[1], "truth") == 0) {
+    if (n == 7 && strcmp(word[1], "smc2") == 0) {
+        int again = atoi(word[4]), states = atoi(word[6]);
+        smc2_size size = {.n_theta = atoi(word[5]), .n_x = states, .most_x = 4 * states};
+        for (int k = atoi(word[2]); k < atoi(word[3]); k++) {
+            truth_side side = truth_by_smc2((uint64_t)k, (uint64_t)again, size);
+            print_side(k, again, &side);
+        }
+        return 0;
+    }
+    if (n == 7 && strcmp(word[1], "belief") == 0) {
+        int again = atoi(word[4]);
         sbc_size size = {atoi(word[5]), atoi(word[6]), 0};
-        smc2_size of = {.n_theta = atoi(word[7]), .n_x = atoi(word[8]), .most_x = 4 * atoi(word[8])};
-        for (int k = atoi(word[2]); k < atoi(word[3]); k++) print_truth(k, atoi(word[4]), size, of);
+        for (int k = atoi(word[2]); k < atoi(word[3]); k++) {
+            truth_side side = truth_by_belief((uint64_t)k, (uint64_t)again, size);
+            print_side(k, again, &side);
+        }
         return 0;
     }
     if (n == 2 && strcmp(word[1], "faults") == 0) {
         for (int i = 0; i < N_FAULTS; i++) printf("%d\t%s\n", i, fault_words[i]);
         return 0;
     }
-    fprintf(stderr, "evaluate sbc FAULT FROM TO SETS PARTICLES DRAWS | predict FROM TO SETS PARTICLES |\n"
-                    "         truth FROM TO AGAIN SETS PARTICLES THETA STATES | faults\n");
+    fprintf(stderr,
+            "evaluate sbc FAULT FROM TO SETS PARTICLES DRAWS | predict FROM TO SETS PARTICLES |\n"
+            "         smc2 FROM TO AGAIN THETA STATES | belief FROM TO AGAIN SETS PARTICLES | faults\n");
     return 2;
 }

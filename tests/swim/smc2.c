@@ -11,7 +11,7 @@
 #define D SMC2_MOST_PARAMETERS
 #define LEAST_TAKEN 0.2 /* of proposals; below it there are too few states */
 #define MOST_STEPS 8    /* of Metropolis-Hastings at a move, */
-#define ENOUGH_TAKEN 2  /* or until so many were taken, for each set */
+#define ENOUGH_TAKEN 1  /* or until so many were taken, for each set */
 #define PRIORS 0.15     /* share of the prior's covariance in that of proposals */
 
 /* Streams beside those of filters: all that is drawn for the sets, and where a filter draws its particles again. */

@@ -7,7 +7,7 @@
  *     below n_theta / 2    (effective number) sets are drawn again by weight, and moved by particle marginal Metropolis-Hastings: a
  *                          proposal z', its filter run afresh through all events so far, taken with chance
  *                              min(1, L(z') p(z') q(z) / (L(z) p(z) q(z')))
- *                          until twice as many were taken as there are sets; q the Gaussian of mean and covariance of the other half of the
+ *                          until as many were taken as there are sets; q the Gaussian of mean and covariance of the other half of the
  *                          sets, with a share of the prior's covariance
  *     taken too seldom     under one in five: all begins anew with twice the states
  *

@@ -109,39 +109,56 @@ static double score_of(const gathered *g, const truth_side *side, const double z
     return log_density;
 }
 
-static void tell(const gathered *g, const smc2_model *model, const made_session *made, uint64_t seed,
-                 truth_side *side) {
+/* A made-up session as both learn it. */
+typedef struct lesson {
+    made_session made;
+    smc2_story story;
+    smc2_model model;
+} lesson;
+
+static lesson *lesson_of(uint64_t k) {
+    static lesson l;
+    made_session_of(k, MADE_SECONDS, &l.made);
+    l.story = (smc2_story){.scene = &l.made.scene,
+                           .event = l.made.event,
+                           .n_events = l.made.n_events,
+                           .until_s = l.made.until_s,
+                           .prior = bf_swim_book()};
+    l.model = smc2_swim_model(&l.story);
+    return &l;
+}
+
+static void tell(const gathered *g, const lesson *l, uint64_t seed, truth_side *side) {
     double z[D];
-    made_with(made, &((const smc2_story *)model->self)->prior, z);
+    made_with(&l->made, &l->story.prior, z);
+    side->n_bites = l->made.n_bites;
     moments_of(g, side);
-    likelihoods_of(g, model, seed, side);
+    likelihoods_of(g, &l->model, seed, side);
     side->log_score = score_of(g, side, z);
 }
 
-truth_beside truth_of(uint64_t k, uint64_t again, sbc_size belief, smc2_size size) {
-    static made_session made;
-    made_session_of(k, MADE_SECONDS, &made);
-    smc2_story story = {.scene = &made.scene,
-                        .event = made.event,
-                        .n_events = made.n_events,
-                        .until_s = made.until_s,
-                        .prior = bf_swim_book()};
-    smc2_model model = smc2_swim_model(&story);
+truth_side truth_by_smc2(uint64_t k, uint64_t again, smc2_size size) {
+    const lesson *l = lesson_of(k);
     smc2 s;
     size.seed = SEED_SMC2(k, again);
-    smc2_run(&s, &model, size);
-    truth_beside beside = {.n_bites = made.n_bites,
-                           .n_states = s.size.n_x,
-                           .n_moves = s.n_moves,
-                           .taken = s.n_taken / s.n_proposed};
-    beside.smc2.log_evidence = s.log_evidence;
-    gathered g = gathered_of(&s, &made);
-    tell(&g, &model, &made, SEED_FRESH(k, again), &beside.smc2);
+    smc2_run(&s, &l->model, size);
+    truth_side side = {.n_states = s.size.n_x,
+                       .n_moves = s.n_moves,
+                       .taken = s.n_taken / s.n_proposed,
+                       .log_evidence = s.log_evidence};
+    gathered g = gathered_of(&s, &l->made);
+    tell(&g, l, SEED_FRESH(k, again), &side);
     forget(&g);
     smc2_free(&s);
-    g = room_of(belief.n_sets * belief.n_particles);
-    beside.belief.log_evidence = believed_after(&made, belief, SEED_BELIEF(k, again), g.log_weight, g.value);
-    tell(&g, &model, &made, SEED_FRESH(k, again) + 8, &beside.belief);
+    return side;
+}
+
+truth_side truth_by_belief(uint64_t k, uint64_t again, sbc_size size) {
+    const lesson *l = lesson_of(k);
+    truth_side side = {0};
+    gathered g = room_of(size.n_sets * size.n_particles);
+    side.log_evidence = believed_after(&l->made, size, SEED_BELIEF(k, again), g.log_weight, g.value);
+    tell(&g, l, SEED_FRESH(k, again) + 8, &side);
     forget(&g);
-    return beside;
+    return side;
 }

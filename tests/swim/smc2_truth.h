@@ -1,4 +1,5 @@
-/* smc2_truth.h -- the belief of a made-up hour beside SMC^2's: mean and sd of each parameter, of what is shown and of the log-likelihood.
+/* smc2_truth.h -- what SMC^2 learns from a made-up hour, and what the belief does: mean and sd of each parameter, of what is shown and of the
+ * log-likelihood.
  * Used by evaluate.c. */
 #ifndef BAITFALL_TESTS_SWIM_SMC2_TRUTH_H
 #define BAITFALL_TESTS_SWIM_SMC2_TRUTH_H
@@ -14,18 +15,17 @@ enum { TRUTH_LIKELIHOOD = N_BELIEVED, N_TRUTH };
 #define TRUTH_STATES 64
 
 typedef struct truth_side {
-    double mean[N_TRUTH], sd[N_TRUTH], log_evidence;
+    int n_bites;
+    int n_states, n_moves; /* of SMC^2: states of each filter at the end */
+    double taken;          /* share of its proposals; these three are 0 of the belief */
+    double log_evidence;
     /* Log density of the parameters the session was made with, by the Gaussian of the same mean and covariance. */
     double log_score;
+    double mean[N_TRUTH], sd[N_TRUTH];
 } truth_side;
 
-typedef struct truth_beside {
-    truth_side belief, smc2;
-    int n_bites, n_states, n_moves; /* states: of each filter at the end */
-    double taken;                   /* share of proposals */
-} truth_beside;
-
-/* Session k of calibration.h; seeds of both follow from k and `again`. */
-truth_beside truth_of(uint64_t k, uint64_t again, sbc_size belief, smc2_size size);
+/* Session k of calibration.h; seeds follow from k and `again`, below 8. */
+truth_side truth_by_smc2(uint64_t k, uint64_t again, smc2_size size);
+truth_side truth_by_belief(uint64_t k, uint64_t again, sbc_size size);
 
 #endif
