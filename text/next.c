@@ -176,21 +176,33 @@ static void add_elsewhere(bfi_next *n) {
     }
 }
 
+/* Puts the first way of the spot asked about before all others; 0: there is none. */
+static int usual_first(bfi_next *n) {
+    bf_advise_job *job = &n->job;
+    for (int i = 0; i < job->n_ways; i++) {
+        bf_way here = job->way[i];
+        if (here.spot != n->b->job.spot) continue;
+        job->way[i] = job->way[0], job->way[0] = here;
+        return 1;
+    }
+    return 0;
+}
+
+/* Only other spots were fed or are planned to be: the same here. */
+static void feed_here_too(bfi_next *n) {
+    if (!n->job.n_ways) return;
+    bf_way *usual = &n->job.way[0];
+    n->job.n_ways = 1;
+    usual->spot = n->b->job.spot;
+    usual->area_m2 = n->b->scene.spot[usual->spot].area_m2[usual->how];
+}
+
+/* As it was fed comes before as it is planned, and this spot before others. */
 static void find_ways(bfi_next *n) {
-    const bfi_bedded *b = n->b;
     add_fed(n, 1);
     if (!n->job.n_ways) bfi_next_planned_ways(n, add_way);
-    for (int i = 0; i < n->job.n_ways; i++) // the usual one is one of this spot
-        if (n->job.way[i].spot == b->job.spot && n->job.way[0].spot != b->job.spot) {
-            bf_way here = n->job.way[i];
-            n->job.way[i] = n->job.way[0], n->job.way[0] = here;
-        }
     if (!n->job.n_ways) add_fed(n, 0);
-    if (n->job.n_ways && n->job.way[0].spot != b->job.spot) { // fed elsewhere alone: the same here
-        n->job.n_ways = 1;
-        n->job.way[0].spot = b->job.spot;
-        n->job.way[0].area_m2 = b->scene.spot[b->job.spot].area_m2[n->job.way[0].how];
-    }
+    if (!usual_first(n)) feed_here_too(n);
     add_fed(n, 0);
     bfi_next_planned_ways(n, add_way);
     add_elsewhere(n);
@@ -331,7 +343,19 @@ static void look_since(bfi_next *n) {
     }
 }
 
-/* What does not fit this session, or whose time is up, was not given. */
+/* Things of this session, a way of feeding that there is, no more than may go in, and its time is not up. */
+static int is_possible(const bfi_next *n, const bf_act *act, int names_bait) {
+    const bf_advise_job *job = &n->job;
+    if (act->what < 0 || act->spot < 0 || act->hook < 0 || !(job->given_ago_s >= 0)) return 0;
+    if (act->what == BF_WHAT_WAIT && !(act->wait_s > 0 && act->wait_s <= MOST_AHEAD_S)) return 0;
+    if (act->feed < 0) return !names_bait;
+    if (!(act->count > 0 && act->count * n->b->scene.feed[act->feed].piece_kg <= job->most_kg)) return 0;
+    for (int i = 0; i < job->n_ways; i++)
+        if (is_way(&job->way[i], act->spot, act->feed, act->how)) return act->count <= 1e6;
+    return 0;
+}
+
+/* What is not possible here was not given. */
 static bf_status read_given(bfi_next *n) {
     bfi_ask *ask = n->b->ask;
     const bf_json *json = &ask->json;
@@ -340,7 +364,7 @@ static bf_status read_given(bfi_next *n) {
     if (given < 0 || bf_json_kind_of(json, given) == BF_JSON_NULL) return BF_OK;
     if (bf_json_kind_of(json, given) != BF_JSON_OBJECT)
         return bfi_ask_fail(ask, BF_E_TYPE, "given", "the action of an answer before, or null");
-    int value = bf_json_find(json, given, "at"), feeds = bf_json_find(json, given, "bait") >= 0;
+    int value = bf_json_find(json, given, "at"), bait = bf_json_find(json, given, "bait");
     if (value < 0 || bf_json_kind_of(json, value) != BF_JSON_STRING ||
         bf_json_string(json, value, at, sizeof at) ||
         bf_instant_read(at, strlen(at), &n->given_ms, &east_min))
@@ -350,17 +374,13 @@ static bf_status read_given(bfi_next *n) {
     *act = (bf_act){.what = word_of(json, given, "what", bf_what_words),
                     .spot = index_of(n, bfi_next_spot, b->scene.n_spots, given, "spot"),
                     .hook = index_of(n, bfi_next_hook, b->scene.n_hooks, given, "hook_bait"),
-                    .feed = feeds ? index_of(n, bfi_next_feed, b->scene.n_feeds, given, "bait") : -1,
+                    .feed = index_of(n, bfi_next_feed, b->scene.n_feeds, given, "bait"),
                     .how = word_of(json, given, "how", bf_how_words),
                     .count = number_of(json, given, "count")};
     n->job.given_ago_s = (b->at_ms - n->given_ms) / 1000;
     act->wait_s = number_of(json, given, "wait_s") - n->job.given_ago_s;
     if (act->what != BF_WHAT_WAIT) act->wait_s = 0;
-    int fits =
-        act->what >= 0 && act->spot >= 0 && act->hook >= 0 && n->job.given_ago_s >= 0 &&
-        (act->feed < 0 ? !feeds || bf_json_kind_of(json, bf_json_find(json, given, "bait")) == BF_JSON_NULL
-                       : act->how >= 0 && act->count > 0 && act->count <= 1e6) &&
-        (act->what != BF_WHAT_WAIT || act->wait_s > 0);
+    int fits = is_possible(n, act, bait >= 0 && bf_json_kind_of(json, bait) == BF_JSON_STRING);
     if (fits && act->feed >= 0) act->area_m2 = b->scene.spot[act->spot].area_m2[act->how];
     n->job.has_given = fits;
     if (fits) look_since(n);

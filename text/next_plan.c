@@ -62,15 +62,19 @@ static void take_hook(bfi_next *n, int row) {
     n->hook_name[k] = name;
 }
 
+/* What is still to come has no name of the journal's. */
+static void clear_names(int *names, int from, int most) {
+    for (int i = from; i < most; i++) names[i] = -1;
+}
+
 void bfi_next_take_plan(bfi_next *n) {
     bfi_bedded *b = n->b;
     for (int i = 0; i < BF_PLAN_SPOTS; i++) n->planned_spot[i] = -1;
     for (int i = 0; i < BF_PLAN_BAITS; i++) n->planned_feed[i] = -1;
     if (!b->has_plan) return;
-    for (int i = 0; i < BF_SWIM_MOST_SPOTS; i++)
-        if (i >= b->scene.n_spots) b->names.spot[i] = -1;
-    for (int i = b->scene.n_feeds; i < BF_SWIM_MOST_FEEDS; i++) b->names.feed[i] = -1;
-    for (int i = b->scene.n_hooks; i < BF_SWIM_MOST_HOOKS; i++) b->names.hook[i] = -1;
+    clear_names(b->names.spot, b->scene.n_spots, BF_SWIM_MOST_SPOTS);
+    clear_names(b->names.feed, b->scene.n_feeds, BF_SWIM_MOST_FEEDS);
+    clear_names(b->names.hook, b->scene.n_hooks, BF_SWIM_MOST_HOOKS);
     for (int l = 0; l < b->plan.n_lines; l++) { // only what is fed by the plan
         if (n->planned_spot[b->plan.line[l].spot] < 0) take_spot(n, b->plan.line[l].spot);
         if (n->planned_feed[b->plan.line[l].bait] < 0) take_feed(n, b->plan.line[l].bait);

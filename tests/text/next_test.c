@@ -260,6 +260,12 @@ static void nothing_is_advised_that_the_venue_forbids(void **state) {
         count_ways("others", &throws, &most);
     }
     assert_int_equal(throws, 0);
+    /* not even when it was advised before */
+    advised(1230, ",\"plan\":{\"venue\":{\"rules\":[\"no "
+                  "catapults\"]}},\"given\":{\"what\":\"feed\",\"spot\":\"long\",\"hook_bait\":"
+                  "\"hard-6\",\"bait\":\"hard-6\",\"count\":10,\"how\":\"throw\",\"wait_s\":0,\"at\":\"2026-"
+                  "04-12T09:20:00Z\"}");
+    assert_true(is_null("action/bait") || strcmp(text("action/how"), "throw") != 0);
     advised(1200, ",\"plan\":{\"venue\":{\"rules\":[\"no more than 5 g of feed\"]}}");
     assert_non_null(strstr(a.answer, "Nothing beyond it is advised"));
     assert_true(is_null("action/bait")); /* more than that went in already */
