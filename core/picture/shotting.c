@@ -56,7 +56,7 @@ static void add_row(item_list *list, item_kind kind, const bf_drawn_shot *row) {
     bfi_put_row(&pen, row);
     added->count = row->count;
     add_distance(added, "", row->at_m);
-    if (row->count > 1 && row->apart_m > 0) add_distance(added, "every", row->apart_m);
+    if (row->count > 1 && row->apart_m > 0) add_distance(added, "gap", row->apart_m);
 }
 
 static void put_number_of(bfi_pen *pen, const char *label) {
@@ -229,19 +229,21 @@ static int count_of(const item_list *list, item_kind kind) {
     return n;
 }
 
-/* The one that is missed least: back shots but one, then shot between the highest and the lowest rows, then the back shots,
- * then the other shot, the lowest last. */
-static int least_needed(const item_list *list) {
-    int n_back = count_of(list, BACK), n_rows = count_of(list, ROW), last = find_last(list, ROW);
-    if (n_back > 1) return find_last(list, BACK);
-    if (n_rows > 2) {
-        for (int k = last - 1; k >= 0; k--)
-            if (list->at[k].kind == ROW) return k;
-    }
-    if (n_back > 0) return find_last(list, BACK);
+/* The row with the fewest shot of all but the lowest; of those alike the lowest. -1: there is none. */
+static int fewest(const item_list *list) {
+    int last = find_last(list, ROW), k_least = -1;
     for (int k = 0; k < last; k++)
-        if (list->at[k].kind == ROW) return k;
-    return last;
+        if (list->at[k].kind == ROW && (k_least < 0 || list->at[k].count <= list->at[k_least].count))
+            k_least = k;
+    return k_least;
+}
+
+/* The one that is missed least: back shots but one, then small rows of shot until two are left, then the back shots, then the
+ * other shot, the lowest last. */
+static int least_needed(const item_list *list) {
+    int n_back = count_of(list, BACK), k = fewest(list);
+    if (n_back > 1 || (n_back > 0 && count_of(list, ROW) <= 2)) return find_last(list, BACK);
+    return k >= 0 ? k : find_last(list, ROW);
 }
 
 static void say_more(item_list *list, int n_out) {
@@ -263,9 +265,13 @@ static void say_more(item_list *list, int n_out) {
 /* Leaves out items until the rest is no higher than height_mm. Returns how many rows of shot went. */
 static int leave_out(item_list *list, const bfi_rig_style *style, double height_mm) {
     int n_out = 0;
-    /* That back shots are told from the float is seen without a heading. */
-    if (list_mm(list, style) > height_mm && find_last(list, BACK_HEAD) >= 0)
-        remove_item(list, find_last(list, BACK_HEAD));
+    /* What back shots are told from, then what the others are, is seen without a heading; the bait stands with the feed. */
+    static const item_kind headings[] = {BACK_HEAD, HEAD};
+    for (int k = 0; k < 2; k++) {
+        int at = find_last(list, headings[k]);
+        if (at >= 0 && list_mm(list, style) > height_mm) remove_item(list, at);
+    }
+    if (list_mm(list, style) > height_mm) list->at[find_last(list, HOOK)].under[0] = 0;
     while (list_mm(list, style) > height_mm) {
         int k = least_needed(list);
         if (k < 0) break;

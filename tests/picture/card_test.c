@@ -434,8 +434,28 @@ static void a_long_rig_keeps_its_ends(void **state) {
     int n_between = 0;
     for (const char *at = front; (at = strstr(at, "\xC3\x97 between</text>")); at++) n_between++;
     char more[32];
-    snprintf(more, sizeof more, "%d more in plan", 10 - n_between + 1); /* and the back shots */
+    assert_true(says(front, "20 cm 7\xC2\xBE in")); /* the back shots */
+    snprintf(more, sizeof more, "%d more in plan", 10 - n_between);
     assert_true(says(front, more));
+}
+
+/* Six small shot round a bulk: single ones go, the bulk stays, wherever among them it is. */
+static void a_bulk_outlasts_single_shot(void **state) {
+    (void)state;
+    for (int bulk = 0; bulk < 7; bulk++) {
+        scene_card_long(&view);
+        bf_drawn_rig *rig = &view.spot[0].rig;
+        rig->n_shots = 7;
+        for (int k = 0; k < 7; k++) {
+            rig->shot[k] = (bf_drawn_shot){.count = k == bulk ? 6 : 1, .at_m = 0.1 + 0.1 * k};
+            snprintf(rig->shot[k].name.text, sizeof rig->shot[k].name.text, "No %d", 1 + k);
+        }
+        draw_all();
+        char told[32];
+        snprintf(told, sizeof told, "6 \xC3\x97 No %d", 1 + bulk);
+        assert_true(says(front, told) && strstr(front, "more in plan"));
+        ;
+    }
 }
 
 static void the_power_lines_stand_on_both_sides_of_every_card(void **state) {
@@ -492,6 +512,7 @@ int main(void) {
         cmocka_unit_test(a5_is_front_and_back_beside_each_other),
         cmocka_unit_test(what_has_no_place_is_counted),
         cmocka_unit_test(a_long_rig_keeps_its_ends),
+        cmocka_unit_test(a_bulk_outlasts_single_shot),
         cmocka_unit_test(the_power_lines_stand_on_both_sides_of_every_card),
         cmocka_unit_test(a_peg_that_is_not_drawn_yet_has_a_line_to_write_on),
         cmocka_unit_test(the_table_tells_numbers_and_feed),
