@@ -33,7 +33,7 @@ static void take_weights(const double *log_w, int n, double *w) {
     for (int p = 0; p < n; p++) w[p] /= sum;
 }
 
-/* What belongs together how: signs with signs, parameters with signs and with parameters; j <= i of the symmetric ones. */
+/* Covariances of signs with signs, parameters with signs and with parameters; j <= i of the symmetric ones. */
 typedef struct moments {
     double effective; /* number of particles */
     double ss[BFI_MOST_AXES][BFI_MOST_AXES], zs[D][S], zz[D][D];
@@ -58,20 +58,14 @@ static void take_moments(const double *w, int n, double *sign, const double *z, 
 
 /* ---- How it is moved ---- */
 
-static double kept(void) {
-    return sqrt(1 - BFI_CLOUD_MOVE * BFI_CLOUD_MOVE);
-}
-
 #define RIDGE 0.05
 
-/* B, and R on the way. A sign that does not vary tells nothing. */
-static void lean_on_signs(moments *m, bfi_cloud *cloud, double ridge[S]) {
+/* A sign that does not vary tells nothing. */
+static void lean_on_signs(moments *m, bfi_cloud *cloud) {
     int n = cloud->n_signs;
     double root[BFI_MOST_AXES][BFI_MOST_AXES], pull[BFI_MOST_AXES];
-    for (int k = 0; k < n; k++) {
-        ridge[k] = m->ss[k][k] > 0 ? RIDGE * m->ss[k][k] * n / m->effective : 1;
-        m->ss[k][k] += ridge[k];
-    }
+    for (int k = 0; k < n; k++)
+        m->ss[k][k] = m->ss[k][k] > 0 ? m->ss[k][k] * (1 + RIDGE * n / m->effective) : 1;
     bfi_root_of(n, m->ss, root);
     for (int i = 0; i < D; i++) {
         memcpy(pull, m->zs[i], sizeof m->zs[i]);
@@ -80,34 +74,42 @@ static void lean_on_signs(moments *m, bfi_cloud *cloud, double ridge[S]) {
     }
 }
 
-/* The root of e's covariance. */
-static void spread(const moments *m, const double ridge[S], bfi_cloud *cloud) {
-    double lacks[BFI_MOST_AXES][BFI_MOST_AXES], share = BFI_CLOUD_MOVE * BFI_CLOUD_MOVE,
-                                                drawn = (1 - kept()) * (1 - kept());
+/* C, both halves. */
+static void left_open(const moments *m, const bfi_cloud *cloud, double open[BFI_MOST_AXES][BFI_MOST_AXES]) {
     for (int i = 0; i < D; i++)
         for (int j = 0; j <= i; j++) {
-            double told = 0, held = 0;
-            for (int k = 0; k < cloud->n_signs; k++) {
-                told += cloud->lean[i][k] * m->zs[j][k];
-                held += cloud->lean[i][k] * ridge[k] * cloud->lean[j][k];
-            }
-            lacks[i][j] = share * (m->zz[i][j] - told) + drawn * held;
+            double told = 0; /* the same from either side, but for rounding */
+            for (int k = 0; k < cloud->n_signs; k++)
+                told += 0.5 * (cloud->lean[i][k] * m->zs[j][k] + cloud->lean[j][k] * m->zs[i][k]);
+            open[i][j] = open[j][i] = m->zz[i][j] - told;
         }
-    bfi_root_of(D, lacks, cloud->lower);
+}
+
+static void move_along_axes(const moments *m, bfi_cloud *cloud) {
+    double open[BFI_MOST_AXES][BFI_MOST_AXES], axis[BFI_MOST_AXES][BFI_MOST_AXES], r[BFI_MOST_AXES];
+    left_open(m, cloud, open);
+    bfi_axes_of(D, open, r, axis);
+    for (int k = 0; k < D; k++) {
+        double share = r[k] > 0 ? r[k] < 1 ? r[k] : 1 : 0, h = BFI_CLOUD_MOVE * share * share;
+        double kept = sqrt(1 - h * h), stirred = h * sqrt(r[k] > 0 ? r[k] : 0);
+        for (int i = 0; i < D; i++) {
+            cloud->stir[i][k] = stirred * axis[i][k];
+            for (int j = 0; j < D; j++) cloud->keep[i][j] += kept * axis[i][k] * axis[j][k];
+        }
+    }
 }
 
 bfi_cloud bfi_cloud_of(const double *log_w, int n, int n_signs, double *sign, const double *z,
                        double *spare) {
     bfi_cloud cloud;
     moments m;
-    double ridge[S];
     memset(&cloud, 0, sizeof cloud);
     memset(&m, 0, sizeof m);
     cloud.n_signs = n_signs;
     take_weights(log_w, n, spare);
     take_moments(spare, n, sign, z, spare + n, &cloud, &m);
-    lean_on_signs(&m, &cloud, ridge);
-    spread(&m, ridge, &cloud);
+    lean_on_signs(&m, &cloud);
+    move_along_axes(&m, &cloud);
     return cloud;
 }
 
@@ -134,16 +136,18 @@ static void add_scaled(int n, double by, const double *column, double *sum) {
 /* n at z and sign, whose columns are `apart` from each other. */
 static void move_together(const bfi_cloud *cloud, double e[16][TOGETHER], int n, int apart,
                           const double *sign, double *z) {
-    double a = kept();
+    double off[D][TOGETHER];
     for (int i = 0; i < D; i++) {
-        double middle[TOGETHER] = {0}, off[TOGETHER] = {0}, *at = z + i * apart;
-        for (int k = 0; k < cloud->n_signs; k++) add_scaled(n, cloud->lean[i][k], sign + k * apart, middle);
-        for (int j = 0; j <= i; j++) add_scaled(n, cloud->lower[i][j], e[j], off);
-        for (int p = 0; p < n; p++) {
-            double m = cloud->mean[i] + middle[p];
-            at[p] = m + a * (at[p] - m) + off[p];
-        }
+        double m[TOGETHER], *at = z + i * apart;
+        for (int p = 0; p < n; p++) m[p] = cloud->mean[i];
+        for (int k = 0; k < cloud->n_signs; k++) add_scaled(n, cloud->lean[i][k], sign + k * apart, m);
+        for (int p = 0; p < n; p++) off[i][p] = at[p] - m[p], at[p] = m[p];
     }
+    for (int i = 0; i < D; i++)
+        for (int j = 0; j < D; j++) {
+            add_scaled(n, cloud->keep[i][j], off[j], z + i * apart);
+            add_scaled(n, cloud->stir[i][j], e[j], z + i * apart);
+        }
 }
 
 void bfi_cloud_move(const bfi_cloud *cloud, uint64_t seed, uint64_t stream, uint64_t index, int n,

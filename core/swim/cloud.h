@@ -4,16 +4,18 @@
  * Parameters are carried as z = (log value - prior mean) / prior sd, one column each: z[i * n + p]; signs (signs.h) say of each
  * particle's state what goes with its parameters: s[k * n + p]. A resampling moves
  *
- *     z' = m + a (z - m) + e,    m = mean(z) + B (s - mean(s)),    a = sqrt(1 - h^2)
+ *     z' = m + A (z - m) + E e,    m = mean(z) + B (s - mean(s))
  *
- * B the linear regression of z on s, e normal enough, of mean 0 and the covariance that z then lacks. So the cloud keeps its mean, its
- * covariance and how it goes with the state; its copies no longer stand on one point, and a parameter that nothing tells of does not hang on
- * the luck of the few lines that explain what happened: without this a set's cloud shrank to nothing within an hour.
+ * B the linear regression of z on s, e of mean 0 and variance 1; A and E by the axes v of what the signs leave open, C = C_zz - B C_sz with
+ * variance r along v:
  *
- *     B = C_zs (C_ss + R)^-1,    R = 0.05 diag(C_ss) (number of signs) / (effective number of particles)
- *     covariance of e = h^2 (C_zz - B C_sz) + (1 - a)^2 B R B'
+ *     A = sum of sqrt(1 - h^2) v v',    E = (h sqrt(r) v),    h = 0.98 min(r, 1)^2
+ *     B = C_zs (C_ss + R)^-1,           R = 0.05 diag(C_ss) (number of signs) / (effective number of particles)
  *
- * R (ridge) keeps the regression firm where signs go together or particles are few.
+ * So the cloud keeps its mean, its covariance and how it goes with the state; its copies no longer stand on one point. What nothing told of yet
+ * (r = 1, the prior's) is drawn anew nearly each time, and so does not hang on the luck of the few lines that explain what happened; without this
+ * a set's cloud shrank to nothing within an hour. What is known well is moved little, for there the cloud's shape counts. R (ridge) keeps the
+ * regression firm where signs go together or particles are few; the covariance lacks under one part in a hundred for it.
  *
  * Source:    J. Liu and M. West, "Combined parameter and state estimation in simulation-based filtering" (2001), from memory; there m
  *            is mean(z) alone, which unties parameters from the state they came about with.
@@ -26,16 +28,15 @@
 
 #include "core/swim/signs.h"
 
-/* h: the share of the sd, beside what the signs tell, that a copy is moved by at one resampling. Chosen by how well draws of the belief explain
- * the hour (docs/evaluation.md). */
-#define BFI_CLOUD_MOVE 0.8
+/* h where r is 1. How h falls with r, and this, were chosen by how well draws of the belief explain the hour (docs/evaluation.md). */
+#define BFI_CLOUD_MOVE 0.98
 
 typedef struct bfi_cloud {
     int n_signs;
     double mean[BF_SWIM_N_PARAMETERS];
-    double lean[BF_SWIM_N_PARAMETERS][BFI_MOST_SIGNS]; /* B */
-    double lower[BF_SWIM_N_PARAMETERS]
-                [BF_SWIM_N_PARAMETERS]; /* root of the covariance of e; 0 where a parameter does not vary */
+    double lean[BF_SWIM_N_PARAMETERS][BFI_MOST_SIGNS];       /* B */
+    double keep[BF_SWIM_N_PARAMETERS][BF_SWIM_N_PARAMETERS]; /* A */
+    double stir[BF_SWIM_N_PARAMETERS][BF_SWIM_N_PARAMETERS]; /* E; 0 where a parameter does not vary */
 } bfi_cloud;
 
 /* Of n particles by their log weights, some of which count.

@@ -40,9 +40,13 @@ static void covariance_of(const double *w, const double *z, int n, double mean[D
         }
 }
 
-static double root_times_itself(const bfi_cloud *cloud, int i, int j) {
+/* What a move makes of a covariance: A C A' + E E'. */
+static double moved(const bfi_cloud *cloud, double covariance[D][D], int i, int j) {
     double sum = 0;
-    for (int k = 0; k < D; k++) sum += cloud->lower[i][k] * cloud->lower[j][k];
+    for (int k = 0; k < D; k++) {
+        sum += cloud->stir[i][k] * cloud->stir[j][k];
+        for (int l = 0; l < D; l++) sum += cloud->keep[i][k] * covariance[k][l] * cloud->keep[j][l];
+    }
     return sum;
 }
 
@@ -58,20 +62,33 @@ static void made_signs(const double *z, double *sign) {
     }
 }
 
-/* Without signs all of the covariance is moved by h: the root's product is h^2 of it. */
-static void mean_and_root_are_those_of_the_weighted_particles(void **state) {
+static void a_move_keeps_the_covariance_of_the_weighted_particles(void **state) {
     (void)state;
     static double log_w[N], w[N], z[D * N], spare[2 * N], mean[D], covariance[D][D];
     made_cloud(log_w, z, N);
     for (int p = 0; p < N; p++) w[p] = exp(log_w[p]);
     covariance_of(w, z, N, mean, covariance);
     bfi_cloud cloud = bfi_cloud_of(log_w, N, 0, NULL, z, spare);
-    double share = BFI_CLOUD_MOVE * BFI_CLOUD_MOVE;
     for (int i = 0; i < D; i++) {
+        double stirred = 0;
+        for (int k = 0; k < D; k++) stirred += cloud.stir[i][k] * cloud.stir[i][k];
         BF_CHECK_ABS(cloud.mean[i], mean[i], 1e-12);
-        for (int j = 0; j <= i; j++)
-            BF_CHECK_ABS(root_times_itself(&cloud, i, j), share * covariance[i][j], 1e-12);
-        assert_true(cloud.lower[i][i] >= 0 && (i == 5) == (cloud.lower[i][i] == 0));
+        for (int j = 0; j <= i; j++) BF_CHECK_ABS(moved(&cloud, covariance, i, j), covariance[i][j], 1e-11);
+        assert_true(i == 5 ? stirred < 1e-20 : stirred > 0.01 * covariance[i][i]);
+    }
+}
+
+/* A cloud as wide as the prior is drawn anew but for sqrt(1 - 0.98^2) of it; one with a tenth of the variance hardly moves. */
+static void what_is_known_well_is_moved_little(void **state) {
+    (void)state;
+    static double log_w[N], z[D * N], spare[2 * N];
+    for (int i = 0; i < D; i++)
+        for (int p = 0; p < N; p++)
+            z[i * N + p] = (i % 2 ? 2 : sqrt(0.1)) * bf_normal(1, (uint64_t)i, (uint64_t)p);
+    bfi_cloud cloud = bfi_cloud_of(log_w, N, 0, NULL, z, spare);
+    for (int i = 0; i < D; i++) {
+        double known = 1 - 0.5 * pow(0.98 * 0.01, 2);
+        BF_CHECK_ABS(cloud.keep[i][i], i % 2 ? sqrt(1 - 0.98 * 0.98) : known, i % 2 ? 0.01 : 1e-3);
     }
 }
 
@@ -99,10 +116,10 @@ static void move_often(int moves, int n_signs, const double *sign, double *z) {
     }
 }
 
-/* After 20 moves of 501 particles nothing is left of where each was beside what its signs tell (a^20 = 4e-5). Mean, variance and ties wander: bounds
- * are 4 standard errors, h sqrt(20 / 501) sd for a mean, sqrt(2) times that share for a variance, of both sds for a tie; and 1e-7 for what rounding
- * does to the fixed column. */
-#define MOVES 20
+/* After 10 moves of 501 particles, along axes as wide as the prior, nothing is left of where each was beside what its signs tell (0.2^10). Mean,
+ * variance and ties wander: bounds are 4 standard errors, h sqrt(10 / 501) sd for a mean, sqrt(2) times that share for a variance, of both sds for
+ * a tie; and 1e-7 for what rounding does to the fixed column. */
+#define MOVES 10
 static void moving_keeps_mean_covariance_and_what_goes_with_the_state(void **state) {
     (void)state;
     static double log_w[N], w[N], z[D * N], sign[SIGNS * N], mean[D], covariance[D][D], mean_after[D],
@@ -206,7 +223,8 @@ static void a_root_of_rounding_is_no_larger_than_rounding(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(mean_and_root_are_those_of_the_weighted_particles),
+        cmocka_unit_test(a_move_keeps_the_covariance_of_the_weighted_particles),
+        cmocka_unit_test(what_is_known_well_is_moved_little),
         cmocka_unit_test(moving_keeps_mean_covariance_and_what_goes_with_the_state),
         cmocka_unit_test(one_particle_that_counts_leaves_its_copies_where_it_is),
         cmocka_unit_test(a_root_of_rounding_is_no_larger_than_rounding),
