@@ -28,24 +28,36 @@ foreach(room base water feed tackle plan record swim picture text server logbook
   endforeach()
 endforeach()
 
-# What sanitizers would make slow runs whole without them: the core compiled once more, plain and at -O2, and the same
-# test programs linked with it.
+# What sanitizers would make slow runs whole without them: the core compiled once more, plain, and the same test programs
+# linked with it.
 file(GLOB plain CONFIGURE_DEPENDS core/base/*.c core/water/*.c core/feed/*.c core/tackle/*.c core/plan/*.c core/record/*.c
      core/swim/*.c)
-set(BF_PLAIN -O2 -fno-sanitize=all)
+set(BF_PLAIN -O3 -fno-sanitize=all)
 add_library(bf_plain STATIC EXCLUDE_FROM_ALL ${plain})
 target_include_directories(bf_plain PUBLIC include ${CMAKE_SOURCE_DIR})
 target_compile_options(bf_plain PRIVATE ${BF_PLAIN})
-function(bf_whole name room source) # name: the test is <room>.<name>, with BF_LONG
+function(bf_plain_test name room source) # name: the test is <room>.<name>
   add_executable(${name} ${source} ${ARGN})
   target_include_directories(${name} PRIVATE tests)
   target_compile_definitions(${name} PRIVATE BF_TEST_DATA="${CMAKE_SOURCE_DIR}/tests/data")
   target_compile_options(${name} PRIVATE ${BF_PLAIN})
   target_link_options(${name} PRIVATE -fno-sanitize=all)
-  target_link_libraries(${name} PRIVATE bf_plain PkgConfig::CMOCKA m)
+  target_link_libraries(${name} PRIVATE bf_plain PkgConfig::CMOCKA ${BF_MPFR} ${BF_GMP} m)
   add_test(NAME ${room}.${name} COMMAND ${name})
-  set_tests_properties(${room}.${name} PROPERTIES ENVIRONMENT BF_LONG=1 TIMEOUT 1500)
+  set_tests_properties(${room}.${name} PROPERTIES TIMEOUT 1500)
 endfunction()
+function(bf_whole name room) # with BF_LONG
+  bf_plain_test(${name} ${room} ${ARGN})
+  set_tests_properties(${room}.${name} PROPERTIES ENVIRONMENT BF_LONG=1)
+endfunction()
+
+# Mostly samples: all of them plain, and a tenth (check_samples) under sanitizers, which every line of it meets there too.
+foreach(test base.elementary feed.measure)
+  string(REGEX MATCH "^[a-z]+" room ${test})
+  string(REGEX MATCH "[a-z]+$" name ${test})
+  bf_plain_test(${name}_all ${room} tests/${room}/${name}_test.c)
+  set_tests_properties(${test}_test PROPERTIES ENVIRONMENT BF_FEW=1)
+endforeach()
 bf_whole(suggest_all plan tests/plan/suggest_test.c)
 bf_whole(filter_all swim tests/swim/filter_test.c)
 bf_whole(closed_all swim tests/swim/closed_test.c)
@@ -113,5 +125,19 @@ add_test(NAME house.install COMMAND ${CMAKE_SOURCE_DIR}/tests/install/check ${CM
 # Ten million arguments a function with BF_LONG.
 set_tests_properties(base.elementary_test PROPERTIES TIMEOUT 3000)
 
-# What takes minutes begins first, so that no core is left waiting for it at the end.
-set_tests_properties(page.plan swim.sbc_all cli.cases page.bank page.bed plan.suggest_all PROPERTIES COST 100)
+# What takes longest begins first, so that no core is left waiting for it at the end: seconds, as one core takes them.
+function(bf_cost seconds) # tests
+  set_tests_properties(${ARGN} PROPERTIES COST ${seconds})
+endfunction()
+bf_cost(150 cli.cases swim.sbc_all swim.smc2_all)
+bf_cost(110 page.plan)
+bf_cost(70 page.bank page.record page.quick page.bed page.hands)
+bf_cost(45 page.access page.log page.same page.peg page.review plan.suggest_all swim.planner_all)
+bf_cost(25 swim.predict_all text.answer_test picture.rsvg_overlap_test record.pool_test base.special_beta_test plan.suggest_test
+        base.elementary_all feed.measure_all swim.filter_all)
+bf_cost(15 page.print page.clock page.countdown page.offline page.typeup tackle.lay_test tackle.aim_fit_test
+        base.special_gamma_test text.number_test text.plan_rig_test base.special_test record.trial_test swim.filter_test
+        picture.chromium_overlap logbook.fault_test feed.fall_command_test picture.record_picture_test plan.whatif_test
+        house.tidy)
+bf_cost(7 swim.learn_test tackle.aim_mend_test page.types picture.above_test text.rig_answer_test text.plan_answer_test
+        tackle.rig_test base.elementary_test feed.measure_test)

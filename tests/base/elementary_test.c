@@ -20,7 +20,7 @@
 
 static uint64_t n_random(void) {
     const char *is_long = getenv("BF_LONG");
-    return is_long && is_long[0] == '1' ? 10000000u : 200000u;
+    return (uint64_t)check_samples(is_long && is_long[0] == '1' ? 10000000 : 200000);
 }
 
 static double of_bits(uint64_t bits) {
@@ -40,8 +40,10 @@ static bool same_bits(double a, double b) {
 static double ulps_off(double got, mpfr_t exact) {
     if (isnan(got) || mpfr_nan_p(exact)) return isnan(got) && mpfr_nan_p(exact) ? 0 : INFINITY;
 
-    mpfr_t limit, off;
-    mpfr_inits2(PRECISION_BITS, limit, off, (mpfr_ptr)0);
+    static mpfr_t limit, off; /* made once: the many small allocations would be most of the work */
+    static bool are_made;
+    if (!are_made) mpfr_inits2(PRECISION_BITS, limit, off, (mpfr_ptr)0);
+    are_made = true;
     mpfr_set_ui_2exp(limit, 1, 1024, MPFR_RNDN);
     if (mpfr_cmpabs(exact, limit) > 0) mpfr_setsign(exact, limit, mpfr_signbit(exact), MPFR_RNDN);
     if (isinf(got))
@@ -53,9 +55,7 @@ static double ulps_off(double got, mpfr_t exact) {
     if (last_place < -1074) last_place = -1074;
     mpfr_sub(off, off, exact, MPFR_RNDN);
     mpfr_mul_2si(off, off, -last_place, MPFR_RNDN);
-    double ulps = fabs(mpfr_get_d(off, MPFR_RNDN));
-    mpfr_clears(limit, off, (mpfr_ptr)0);
-    return ulps;
+    return fabs(mpfr_get_d(off, MPFR_RNDN));
 }
 
 /* One function under measurement and the worst that was found. */
@@ -77,8 +77,10 @@ typedef struct measured {
 static void measure(measured *m, double x, double y) {
     if (!(x >= m->least && x <= m->most)) return;
     if (x == 0 && m->least == 0) x = 0; /* a domain that starts at 0 has no -0 of its own */
-    mpfr_t exact, exact_x, exact_y;
-    mpfr_inits2(PRECISION_BITS, exact, exact_x, exact_y, (mpfr_ptr)0);
+    static mpfr_t exact, exact_x, exact_y;
+    static bool are_made;
+    if (!are_made) mpfr_inits2(PRECISION_BITS, exact, exact_x, exact_y, (mpfr_ptr)0);
+    are_made = true;
     mpfr_set_d(exact_x, x, MPFR_RNDN);
     mpfr_set_d(exact_y, y, MPFR_RNDN);
     if (m->exact_1)
@@ -86,7 +88,6 @@ static void measure(measured *m, double x, double y) {
     else
         m->exact_2(exact, exact_x, exact_y, MPFR_RNDN);
     double ulps = ulps_off(m->exact_1 ? m->ours_1(x) : m->ours_2(x, y), exact);
-    mpfr_clears(exact, exact_x, exact_y, (mpfr_ptr)0);
 
     m->n++;
     if (ulps > m->worst_ulps) {

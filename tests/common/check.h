@@ -21,6 +21,12 @@ static inline double check_scale(void) {
     return scale ? atof(scale) : 1.0;
 }
 
+/* How many samples a test takes of what it would take whole: a tenth where BF_FEW is in the environment, as it is under
+ * sanitizers where the same test also runs whole without them (cmake/tests.cmake). */
+static inline int check_samples(int whole) {
+    return getenv("BF_FEW") ? whole / 10 : whole;
+}
+
 static inline void check_near(double got, double want, double tolerance, const char *what, const char *file,
                               int line) {
     double residual = fabs(got - want);
