@@ -12,6 +12,7 @@ static void begin(const void *self, const double *z, uint64_t seed, uint64_t str
     for (int i = 0; i < BF_SWIM_N_PARAMETERS; i++)
         set.of[i] = exp(story->prior.mean[i] + story->prior.sd[i] * z[i]);
     bfi_swim_prepare(shared, story->scene, &set, seed, stream);
+    bfi_swim_weigh_entered(shared);
     bfi_swim_begin(shared, n, x);
 }
 
