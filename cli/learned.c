@@ -13,7 +13,6 @@
 
 #include "baitfall/swim.h"
 
-#define MOST_SESSIONS 20 /* learned from: later ones count, and a year's fishing is enough */
 #define MOST_FORETOLD 40 /* sessions whose bites are foretold */
 #define MOST_KEPT 400    /* lines in the file */
 #define FILE_BYTES_MOST ((size_t)8 << 20)
@@ -194,17 +193,6 @@ static cli_exit take_lesson(const cli_command *command, bf_journal *journal, con
     return work_out(command, journal, session, kit, asked, of);
 }
 
-/* Sessions that have something to tell: fed and fished. */
-static int last_sessions(const bf_fold *fold, double before_ms, int most, int *session) {
-    int n = 0;
-    for (int i = fold->n_sessions - 1; i >= 0 && n < most; i--) {
-        const bf_session *s = &fold->session[i];
-        if (s->opened_ms < before_ms && s->put_to > s->put_from && s->drop_to > s->drop_from)
-            session[n++] = i;
-    }
-    return n;
-}
-
 static cli_exit write_array(const cli_command *command, const lesson *lessons, int n, char **json) {
     size_t n_json;
     int n_written = 0;
@@ -231,8 +219,9 @@ cli_exit cli_learn(const cli_command *command, bf_journal *journal, double befor
                    char **json) {
     static const question asked = {"bed", "summary", "\"summary\":true"};
     const bf_fold *fold = bf_journal_fold(journal);
-    int session[MOST_SESSIONS], n = last_sessions(fold, before_ms, MOST_SESSIONS, session), n_new = 0;
-    lesson lessons[MOST_SESSIONS] = {{.text = NULL}};
+    int session[BF_FOLD_MOST_LESSONS], n = bf_fold_lessons(fold, before_ms, BF_FOLD_MOST_LESSONS, session),
+                                       n_new = 0;
+    lesson lessons[BF_FOLD_MOST_LESSONS] = {{.text = NULL}};
     kept k = n ? read_kept() : (kept){NULL, 0};
     cli_exit code = CLI_OK;
     *json = NULL;
@@ -261,7 +250,7 @@ static cli_exit foretell_one(const cli_command *command, bf_journal *journal, co
 
 cli_exit cli_foretell(const cli_command *command, bf_journal *journal, const cli_kit *kit, char **json) {
     const bf_fold *fold = bf_journal_fold(journal);
-    int session[MOST_FORETOLD], n = last_sessions(fold, INFINITY, MOST_FORETOLD, session), n_new = 0;
+    int session[MOST_FORETOLD], n = bf_fold_lessons(fold, INFINITY, MOST_FORETOLD, session), n_new = 0;
     lesson lessons[MOST_FORETOLD] = {{.text = NULL}};
     cli_exit code = CLI_OK;
     *json = NULL;

@@ -10,6 +10,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import * as esbuild from 'esbuild';
+import { packed } from './png.mjs';
 
 const here = import.meta.dirname ?? new URL('.', import.meta.url).pathname;
 const root = join(here, '..');
@@ -96,7 +97,7 @@ function icon(size) {
     return put(
         `icon-${size}`,
         'png',
-        execFileSync('rsvg-convert', ['-w', String(size), '-h', String(size), join(here, 'icon/icon.svg')]),
+        packed(execFileSync('rsvg-convert', ['-w', String(size), '-h', String(size), join(here, 'icon/icon.svg')])),
     );
 }
 

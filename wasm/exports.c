@@ -81,6 +81,7 @@ EXPORT(journal_take) int journal_take(size_t n_line);
 EXPORT(journal_check) int journal_check(size_t n_line);
 EXPORT(journal_n) int journal_n(void);
 EXPORT(journal_row) int journal_row(int i);
+EXPORT(journal_lessons) int journal_lessons(void);
 EXPORT(ask) int ask(size_t n_question, size_t n_json);
 
 static bf_journal *journal;
@@ -173,6 +174,21 @@ int journal_row(int i) {
     bf_status status = bf_csv_row(memory + journal_bytes, line, n_line, live && live->is_crossed,
                                   live ? live->is_clash : 1, out, OUT_MOST, &n_out, &error);
     return status ? refuse(&error) : 0;
+}
+
+/* The earlier sessions that the one whose 32 digits stand at in_at() is learned from (fold.h), newest first: their ids behind
+ * each other at out_at(). How many. */
+int journal_lessons(void) {
+    int lesson[BF_FOLD_MOST_LESSONS], n = 0;
+    const bf_fold *fold = bf_journal_fold(journal);
+    bf_id id;
+    n_out = 0;
+    if (bf_id_read(in, 32, &id) != BF_OK) return 0;
+    for (int i = 0; i < fold->n_sessions; i++)
+        if (bf_id_order(fold->session[i].id, id) == 0)
+            n = bf_fold_lessons(fold, fold->session[i].opened_ms, BF_FOLD_MOST_LESSONS, lesson);
+    for (int i = 0; i < n; i++, n_out += 32) bf_id_write(fold->session[lesson[i]].id, out + n_out);
+    return n;
 }
 
 /* Answers a question about the journal: question and request stand at in_at() as for answer(), which also

@@ -399,6 +399,16 @@ int bf_fold_open_session(const bf_fold *fold) {
     return -1;
 }
 
+int bf_fold_lessons(const bf_fold *fold, double before_ms, int most, int *session) {
+    int n = 0;
+    for (int i = fold->n_sessions - 1; i >= 0 && n < most; i--) {
+        const bf_session *s = &fold->session[i];
+        if (s->opened_ms < before_ms && s->put_to > s->put_from && s->drop_to > s->drop_from)
+            session[n++] = i;
+    }
+    return n;
+}
+
 int bf_fold_find(const bf_fold *fold, const bf_event *events, bf_id id) {
     int low = 0, high = fold->n_live;
     while (low < high) {

@@ -179,6 +179,13 @@ double bf_drop_wait_s(const bf_drop *drop, const bf_turnaround *turnaround, doub
 /* The session that is open (opened last and not closed), -1. */
 int bf_fold_open_session(const bf_fold *fold);
 
+/* How many earlier sessions are learned from: later ones count, and a year's fishing is enough. */
+#define BF_FOLD_MOST_LESSONS 20
+
+/* The sessions that can tell something of one opened at before_ms (ms since 1970; infinite: of any): opened before it, fed and
+ * fished. At most `most` of them, newest first, into session (out, indices). Returns how many. */
+int bf_fold_lessons(const bf_fold *fold, double before_ms, int most, int *session);
+
 /* The index of the live entry of an id, -1. */
 int bf_fold_find(const bf_fold *fold, const bf_event *events, bf_id id);
 

@@ -1,10 +1,14 @@
 // The Bed: what was logged stands first and at once, what is believed comes when it is worked out, in the core's own words and
 // numbers; the angler's eye is an entry; snapshots save the work; nothing moves, nothing is asked for that nobody looks at.
 import assert from 'node:assert/strict';
+import { execFileSync } from 'node:child_process';
+import { mkdtemp, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { test } from 'node:test';
-import { askCore, kept, keptN, openPage, openSeeded, stopClock, ticking } from './bank.mjs';
+import { askCore, kept, keptN, openPage, openSeeded, seed, session, stopClock, ticking } from './bank.mjs';
 import { believed, dayAt, toBed } from './bed.mjs';
-import { LOOKS, browser, eventually, offlineWords, server, until, useBrowser } from './common.mjs';
+import { LOOKS, browser, eventually, offlineWords, program, server, until, useBrowser } from './common.mjs';
 import { button, misplaced, standsWell } from './log.mjs';
 import { overhang } from './looks.mjs';
 import { meta, openDetails } from './plan.mjs';
@@ -179,6 +183,43 @@ test('opened again it shows what was looked at last, and goes on from the snapsh
     await until(page, isBusy);
     await believed(page);
     assert.equal(await from(), onS);
+    assert.deepEqual(faults, []);
+    await context.close();
+});
+
+test('what earlier sessions told goes into it: the same account as the program gives of the same journal', async (t) => {
+    const DAY_S = 86_400;
+    const earlier = [3, 2, 1].flatMap((daysAgo) =>
+        session(dayAt(['long'], 40 + 7 * daysAgo), { first: 1000 * daysAgo, ago: daysAgo * DAY_S, dev: '0badcafe' }),
+    );
+    const all = [...earlier, ...session(HOUR)];
+    const { context, page, faults } = await openPage(browser);
+    await page.goto(server.url);
+    await page.waitForSelector('.jobs');
+    await seed(page, all);
+    await page.goto('about:blank');
+    await page.goto(`${server.url}#bed`);
+    await believed(page);
+    const { answer } = await lastAnswer(page);
+    assert.equal(answer.rests_on.sessions, 3);
+
+    const folder = await mkdtemp(join(tmpdir(), 'baitfall-bed-'));
+    t.after(() => rm(folder, { recursive: true }));
+    const file = join(folder, 'all.jsonl');
+    await writeFile(file, all.map((line) => `${line}\n`).join(''));
+    const programs = (...more) => {
+        const words = ['bed', file, '--session', answer.session.id, '--at', answer.at, '--json', ...more];
+        const env = { ...process.env, HOME: folder, XDG_CACHE_HOME: folder, XDG_CONFIG_HOME: folder, TZ: 'UTC' };
+        const { pictures, ...said } = JSON.parse(execFileSync(program, words, { env }).toString());
+        return said;
+    };
+    const { pictures, ...said } = answer;
+    assert.deepEqual(said, programs());
+    assert.notDeepEqual(said.left, programs('--book').left); // they do tell something
+    // Kept, they are not worked out again; and they say the same.
+    await page.reload();
+    await believed(page);
+    assert.equal((await lastAnswer(page)).answer.rests_on.sessions, 3);
     assert.deepEqual(faults, []);
     await context.close();
 });

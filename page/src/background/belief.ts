@@ -1,16 +1,21 @@
 // The worker of the bed account: the journal in a core of its own, where the belief is worked out, and its snapshots, from which
 // it goes on. Protocol (each message and its reply carry the same id; a reply has `fault` when it failed):
 //   { id, lines }          -> { id, taken }              as the record worker
-//   { id, request, spot }  -> { id, answer, from_s }     the JSON that the core gives to "bed", errors included; from_s: the
-//                                                        instant of the session it was worked out from, 0: the beginning
+//   { id, request, spot }  -> { id, answer, from_s }     the JSON that the core gives to "bed", errors included, after what
+//                                                        earlier sessions told; from_s: the instant of the session it was
+//                                                        worked out from, 0: the beginning
+// What a session tells those after it is worked out once, and kept with the snapshots: as long as its lines are the same, and
+// the core.
 import type { Asking, Core, Moment } from './core';
 import { fetchCore } from './fetch';
 import { Journal, takeAll } from './journal';
-import { Snapshots } from './snapshots';
+import { Snapshots, type Kept, type Lesson } from './snapshots';
 
 declare const self: DedicatedWorkerGlobalScope;
 
-type Message = { id: number } & ({ lines: string[] } | { request: string; spot: string });
+declare const CORE: string;
+
+type Message = { id: number } & ({ lines: string[] } | { request: { session: string }; spot: string });
 
 const snapshots = new Snapshots();
 
@@ -20,7 +25,7 @@ const keyOf = (moment: Moment, spot: string): string => `${moment.key} ${spot}`;
 /** The latest moment with a snapshot that the question can go on from. */
 async function lastKnown(asking: Asking, moments: readonly Moment[], spot: string): Promise<Moment | undefined> {
     for (let n = moments.length; n > 0; ) {
-        const found = await snapshots.find(moments.slice(0, n).map((moment) => keyOf(moment, spot)));
+        const found = await snapshots.find<Kept>(moments.slice(0, n).map((moment) => keyOf(moment, spot)));
         if (!found) return undefined;
         if (asking.goOnFrom(found.bytes)) return moments.find((moment) => keyOf(moment, spot) === found.key);
         n = moments.findIndex((moment) => keyOf(moment, spot) === found.key);
@@ -34,8 +39,25 @@ interface Believed {
     left?: { key: string; bytes: Uint8Array }; // a snapshot to keep
 }
 
-async function believe(core: Core, request: string, spot: string): Promise<Believed> {
-    const asking = core.begin('bed', request);
+const nLines = new Map<string, number>(); // by session; a line, once entered, never changes
+
+/** What a session told: as kept, else worked out. */
+async function lesson(core: Core, session: string): Promise<unknown> {
+    const key = `lesson ${session}`;
+    const of = `${CORE} ${nLines.get(session)}`;
+    const kept = await snapshots.find<Lesson>([key]);
+    if (kept?.of === of) return kept.summary;
+    const asking = core.begin('bed', JSON.stringify({ session, summary: true }));
+    if (asking.nItems > 0) asking.work(false, undefined);
+    const { summary } = JSON.parse(asking.finish()) as { summary?: unknown };
+    await snapshots.put({ key, of, summary });
+    return summary;
+}
+
+async function believe(core: Core, request: { session: string }, spot: string): Promise<Believed> {
+    const learned = [];
+    for (const session of core.lessons(request.session)) learned.push(await lesson(core, session));
+    const asking = core.begin('bed', JSON.stringify({ ...request, learned: learned.filter(Boolean) }));
     if (asking.nItems === 0) return { answer: asking.finish(), from_s: 0 };
     const moments = asking.moments();
     const known = await lastKnown(asking, moments, spot);
@@ -55,7 +77,12 @@ async function reply(message: Message): Promise<void> {
     const { id } = message;
     try {
         const { core, journal } = await started;
-        if ('lines' in message) return self.postMessage({ id, ...takeAll(journal, message.lines) });
+        if ('lines' in message) {
+            const all = takeAll(journal, message.lines);
+            for (const { session } of all.fresh.map((line) => JSON.parse(line) as { session: string }))
+                nLines.set(session, (nLines.get(session) ?? 0) + 1);
+            return self.postMessage({ id, ...all });
+        }
         const { answer, from_s, left } = await believe(core, message.request, message.spot);
         self.postMessage({ id, answer, from_s });
         if (left) await snapshots.keep(left.key, left.bytes);

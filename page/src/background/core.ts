@@ -13,6 +13,7 @@ interface Exports {
     journal_check(n: number): number;
     journal_n(): number;
     journal_row(i: number): number;
+    journal_lessons(): number;
     ask(nQuestion: number, nJson: number): number;
     ask_begin(nQuestion: number, nJson: number): number;
     ask_moments(): number;
@@ -59,6 +60,8 @@ export interface Core {
     journalCheck(line: string): string;
     /** All events of the journal as CSV: the head, then a row an event. */
     journalTable(): string;
+    /** The earlier sessions that a session is learned from, newest first. */
+    lessons(session: string): string[];
     /** The answer to a question about the journal, or the error object, as JSON. */
     ask(question: string, request: string): string;
     /** The same in pieces. */
@@ -110,6 +113,10 @@ export async function load(module: ArrayBuffer): Promise<Core> {
                 return out();
             });
             return rows.join('');
+        },
+        lessons(session) {
+            put(session);
+            return Array.from({ length: core.journal_lessons() }, (_, i) => out().slice(32 * i, 32 * i + 32));
         },
         ask(question, request) {
             const [nQuestion, nJson] = put(question, request);

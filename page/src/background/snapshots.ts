@@ -1,4 +1,5 @@
 // Snapshots of beliefs, by key, in a database of their own: losing it costs time and nothing else. The ones used last are kept.
+// What sessions told lies beside them; it is not in the index, so that it is not counted and stays.
 // Two calls of IndexedDB are all there is to it, so it is used bare.
 
 const NAME = 'baitfall-beliefs';
@@ -6,10 +7,15 @@ const STORE = 'snapshots';
 /** A snapshot of a spot is some 1.5 MB; one is left every ten minutes of a session. */
 const MOST = 8;
 
-interface Kept {
+export interface Kept {
     key: string;
     used: number; // a count that only rises: which was used last
     bytes: Uint8Array;
+}
+export interface Lesson {
+    key: string;
+    of: string; // what it was worked out from, and by what
+    summary: unknown;
 }
 
 const done = <T>(request: IDBRequest<T>): Promise<T> =>
@@ -43,14 +49,18 @@ export class Snapshots {
     }
 
     /** The newest of these that is there, newest last. */
-    find(keys: readonly string[]): Promise<Kept | undefined> {
+    find<T extends Kept | Lesson>(keys: readonly string[]): Promise<T | undefined> {
         return this.use('readonly', async (store) => {
             for (const key of [...keys].reverse()) {
-                const kept = await done<Kept | undefined>(store.get(key));
+                const kept = await done<T | undefined>(store.get(key));
                 if (kept) return kept;
             }
             return undefined;
         });
+    }
+
+    async put(lesson: Lesson): Promise<void> {
+        await this.use('readwrite', (store) => done(store.put(lesson)));
     }
 
     async keep(key: string, bytes: Uint8Array): Promise<void> {

@@ -24,7 +24,7 @@ export interface Looked {
     answer: BedAnswer;
     from_s: number; // the instant of the session that it was worked out from
 }
-type BeliefDesk = Desk<{ lines: string[] } | { request: string; spot: string }, { answer: string; from_s: number }>;
+type BeliefDesk = Desk<{ lines: string[] } | { request: object; spot: string }, { answer: string; from_s: number }>;
 
 /** The worker, and which lines it has. */
 let desk: { own: BeliefDesk; sent: Set<string> } | undefined;
@@ -54,18 +54,13 @@ interface Asked {
     look: Look;
 }
 
-/** The lines of the session, and the plan that it began with, if it is saved here. */
-async function storyOf(recorder: Recorder, session: string): Promise<{ lines: string[]; plan?: object }> {
-    const lines = (await recorder.everything()).filter((line) => eventOf(line).session === session);
-    const opening = lines.map(eventOf).find(({ kind }) => kind === 'open');
-    const name = opening?.body['plan'];
-    if (name === undefined) return { lines };
-    const saved = (await loadSaved(recorder)).find(({ plan }) => plan.name === name);
-    return { lines, ...(saved && { plan: saved.plan }) };
-}
+const eventsOf = (lines: string[], session: string) => lines.map(eventOf).filter((event) => event.session === session);
 
 async function believe(recorder: Recorder, { session, spot, look }: Asked): Promise<Looked> {
-    const { lines, plan } = await storyOf(recorder, session);
+    const lines = await recorder.everything(); // earlier sessions tell something too
+    // the plan that it began with, if it is saved here
+    const name = eventsOf(lines, session).find(({ kind }) => kind === 'open')?.body['plan'];
+    const plan = name !== undefined && (await loadSaved(recorder)).find((saved) => saved.plan.name === name)?.plan;
     desk ??= { own: new Desk(BELIEF_WORKER), sent: new Set() };
     const { own, sent } = desk;
     const fresh = lines.filter((line) => !sent.has(line));
@@ -79,7 +74,7 @@ async function believe(recorder: Recorder, { session, spot, look }: Asked): Prom
         pictures: PICTURES,
         look,
     };
-    const { answer, from_s } = await own.ask({ request: JSON.stringify(request), spot });
+    const { answer, from_s } = await own.ask({ request, spot });
     const looked = { answer: answerIn<BedAnswer>(answer), from_s };
     recorder.store.setMeta(KEY, looked).catch(() => undefined); // it is worked out again
     return looked;
@@ -97,9 +92,9 @@ export function useSpots(session: string): string[] | undefined {
     const recorder = useRecorder();
     const [spots, setSpots] = useState<string[]>();
     useEffect(() => {
-        storyOf(recorder, session).then(
-            ({ lines }) => {
-                const named = lines.map((line) => eventOf(line).body['spot']);
+        recorder.everything().then(
+            (lines) => {
+                const named = eventsOf(lines, session).map(({ body }) => body['spot']);
                 setSpots([...new Set(named.filter((spot) => typeof spot === 'string'))]);
             },
             () => setSpots([]), // the bar "NOT SAVED" tells why
