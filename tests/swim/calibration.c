@@ -346,16 +346,28 @@ static int one_by(double u, const double *weight, int n) {
     return i;
 }
 
+/* As a row of one set would have it, but nothing else of the row is worked out. */
+static double evidence_of(asked *q) {
+    bfi_filter f = bfi_filter_in(&q->job, q->scratch);
+    f.row = q->rows;
+    bfi_filter_begin(&f, NULL);
+    for (int i = 0; i < q->job.n_events && f.log_evidence > -INFINITY; i++) {
+        bfi_filter_pass(&f, q->job.event[i].t_s);
+        if (f.log_evidence > -INFINITY) bfi_filter_meet(&f, &q->job.event[i]);
+    }
+    if (f.log_evidence > -INFINITY) bfi_filter_pass(&f, q->job.until_s);
+    return f.log_evidence + bfi_weights_level(f.log_w, q->job.n_particles);
+}
+
 /* The log-likelihood of one parameter set by a fresh filter of its own. */
 static double fresh_likelihood(const made_session *made, const bf_swim_set *set, uint64_t seed) {
     static asked q;
-    ask(&q, made, (sbc_size){1, FRESH_PARTICLES, 0}, seed);
+    ask(&q, made, (sbc_size){.n_sets = 1, .n_particles = FRESH_PARTICLES}, seed);
     for (int i = 0; i < BF_SWIM_N_PARAMETERS; i++) {
         q.job.prior.mean[i] = log(set->of[i]);
         q.job.prior.sd[i] = 0;
     }
-    bf_belief_rows(&q.job, 0, 1, q.scratch, q.rows);
-    double evidence = q.rows[BFI_ROW_EVIDENCE];
+    double evidence = evidence_of(&q);
     forget(&q);
     return evidence;
 }
@@ -399,6 +411,71 @@ double believed_after(const made_session *made, sbc_size size, uint64_t seed, do
     }
     forget(&q);
     return bed.log_evidence;
+}
+
+/* ---- Prediction ------------------------------------------------------------------------------------------------ */
+
+#define PREDICT_STEP_S 5.0
+
+/* Chance that no bite comes within wait_s, one particle's share of it in no_bite[p] (out n): its hazard integrated by the
+ * trapezoid rule along its own future. Touches on the way tell nothing here. */
+static void wait_blindly(bfi_swim *swim, const made_session *made, int n, double *x, double wait_s,
+                         double *no_bite) {
+    double *before = malloc(3 * (size_t)n * sizeof *before), *after = before + n, *unused = after + n;
+    double from_s = made->until_s + MADE_PAUSE_S;
+    memset(unused, 0, (size_t)n * sizeof *unused);
+    bfi_swim_run(swim, n, x, from_s, unused);
+    bfi_swim_meet(swim, n, x,
+                  &(bf_swim_event){.t_s = from_s,
+                                   .kind = BF_SWIM_IN,
+                                   .spot = made->spot,
+                                   .what = made->hook,
+                                   .pm_s = 2,
+                                   .held = -1,
+                                   .live = -1},
+                  unused);
+    for (int p = 0; p < n; p++) no_bite[p] = 0;
+    bfi_swim_bites_h(swim, n, x, made->spot, made->hook, before);
+    for (double done_s = 0; done_s < wait_s; done_s += PREDICT_STEP_S) {
+        double step_s = fmin(PREDICT_STEP_S, wait_s - done_s);
+        bfi_swim_run(swim, n, x, from_s + done_s + step_s, unused);
+        bfi_swim_bites_h(swim, n, x, made->spot, made->hook, after);
+        for (int p = 0; p < n; p++) no_bite[p] -= 0.5 * (before[p] + after[p]) / 3600 * step_s;
+        memcpy(before, after, (size_t)n * sizeof *before);
+    }
+    for (int p = 0; p < n; p++) no_bite[p] = exp(no_bite[p]);
+    free(before);
+}
+
+/* Of what is believed, its particles used up. */
+static double share_of(asked *q, const made_session *made, uint64_t k) {
+    int n = q->job.n_particles;
+    double none = 0, all = 0, *no_bite = malloc((size_t)n * sizeof *no_bite);
+    for (int set = 0; set < q->job.n_sets; set++) {
+        if (!(q->weight[set] > 0)) continue;
+        take_up(q, set);
+        wait_blindly(q->f.swim, made, n, q->f.x, fmin(made->bite_after_s, MADE_WAIT_MOST_S), no_bite);
+        for (int p = 0; p < n; p++) {
+            double weight = q->weight[set] * exp(q->f.log_w[p]);
+            none += weight * no_bite[p];
+            all += weight;
+        }
+    }
+    none /= all;
+    free(no_bite);
+    if (made->bite_after_s <= MADE_WAIT_MOST_S) return 1 - none;
+    return 1 - none * bf_uniform(k, DICE_SHARE, 0);
+}
+
+double predicted_share(uint64_t k, sbc_size size) {
+    static made_session made;
+    static asked q;
+    made_session_of(k, MADE_SECONDS, &made);
+    ask(&q, &made, size, SEED_BANK(k));
+    believe(&q);
+    double share = share_of(&q, &made, k);
+    forget(&q);
+    return share;
 }
 
 /* ---- Ranks ---------------------------------------------------------------------------------------------------- */
@@ -449,6 +526,7 @@ sbc_ranks sbc_session(uint64_t k, sbc_size size, fault plant) {
                                    fresh_likelihood(&made, &made.truth, SEED_FRESH(k, SBC_MOST_DRAWS))};
     sbc_ranks ranks = {.effective_sets = counting(&q), .n_bites = made.n_bites};
     for (int r = 0; r < N_RANKS; r++) ranks.rank[r] = rank_of(truth[r], draw[r], size.n_draws, &lots);
+    if (plant == FAULT_NONE && size.foretells) ranks.share = share_of(&q, &made, k);
     forget(&q);
     planted = FAULT_NONE;
     return ranks;
@@ -468,62 +546,4 @@ uniformity uniformity_of(const int *rank, int n, int n_draws, int n_bins) {
         u.distance = fmax(u.distance, fabs((double)up_to / n - (r + 1.0) / (n_draws + 1)));
     }
     return u;
-}
-
-/* ---- Prediction ------------------------------------------------------------------------------------------------ */
-
-#define PREDICT_STEP_S 5.0
-
-/* Chance that no bite comes within wait_s, one particle's share of it in no_bite[p] (out n): its hazard integrated by the
- * trapezoid rule along its own future. Touches on the way tell nothing here. */
-static void wait_blindly(bfi_swim *swim, const made_session *made, int n, double *x, double wait_s,
-                         double *no_bite) {
-    double *before = malloc(3 * (size_t)n * sizeof *before), *after = before + n, *unused = after + n;
-    double from_s = made->until_s + MADE_PAUSE_S;
-    memset(unused, 0, (size_t)n * sizeof *unused);
-    bfi_swim_run(swim, n, x, from_s, unused);
-    bfi_swim_meet(swim, n, x,
-                  &(bf_swim_event){.t_s = from_s,
-                                   .kind = BF_SWIM_IN,
-                                   .spot = made->spot,
-                                   .what = made->hook,
-                                   .pm_s = 2,
-                                   .held = -1,
-                                   .live = -1},
-                  unused);
-    for (int p = 0; p < n; p++) no_bite[p] = 0;
-    for (double done_s = 0; done_s < wait_s; done_s += PREDICT_STEP_S) {
-        double step_s = fmin(PREDICT_STEP_S, wait_s - done_s);
-        bfi_swim_bites_h(swim, n, x, made->spot, made->hook, before);
-        bfi_swim_run(swim, n, x, from_s + done_s + step_s, unused);
-        bfi_swim_bites_h(swim, n, x, made->spot, made->hook, after);
-        for (int p = 0; p < n; p++) no_bite[p] -= 0.5 * (before[p] + after[p]) / 3600 * step_s;
-    }
-    for (int p = 0; p < n; p++) no_bite[p] = exp(no_bite[p]);
-    free(before);
-}
-
-double predicted_share(uint64_t k, sbc_size size) {
-    static made_session made;
-    static asked q;
-    double none = 0, all = 0, *no_bite = malloc((size_t)size.n_particles * sizeof *no_bite);
-    made_session_of(k, MADE_SECONDS, &made);
-    ask(&q, &made, size, SEED_BANK(k));
-    believe(&q);
-    for (int set = 0; set < size.n_sets; set++) {
-        if (!(q.weight[set] > 0)) continue;
-        take_up(&q, set);
-        wait_blindly(q.f.swim, &made, size.n_particles, q.f.x, fmin(made.bite_after_s, MADE_WAIT_MOST_S),
-                     no_bite);
-        for (int p = 0; p < size.n_particles; p++) {
-            double weight = q.weight[set] * exp(q.f.log_w[p]);
-            none += weight * no_bite[p];
-            all += weight;
-        }
-    }
-    none /= all;
-    forget(&q);
-    free(no_bite);
-    if (made.bite_after_s <= MADE_WAIT_MOST_S) return 1 - none;
-    return 1 - none * bf_uniform(k, DICE_SHARE, 0);
 }

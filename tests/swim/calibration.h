@@ -74,12 +74,14 @@ extern const char *const rank_words[N_RANKS];
 typedef struct sbc_size {
     int n_sets, n_particles; /* of the belief */
     int n_draws;             /* L */
+    int foretells;           /* 1: the share of the next bite too */
 } sbc_size;
 
 /* One session's ranks, 0 .. L, with ties broken by lot, and how many sets counted. */
 typedef struct sbc_ranks {
     int rank[N_RANKS];
     double effective_sets;
+    double share; /* predicted_share of the same belief, where it was asked for; else 0 */
     int n_bites;
 } sbc_ranks;
 

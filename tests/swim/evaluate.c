@@ -1,7 +1,7 @@
 /* evaluate.c -- the program behind scripts/evaluate: a line for each made-up session, tab-separated.
  *
- *     evaluate sbc FAULT FROM TO SETS PARTICLES DRAWS    fault, session, bites, sets that count, four ranks
- *     evaluate predict FROM TO SETS PARTICLES            session, share
+ *     evaluate sbc FAULT FROM TO SETS PARTICLES DRAWS    fault, session, bites, sets that count, four ranks; share of the next bite (0 with a
+ *                                                        fault)
  *     evaluate smc2 FROM TO AGAIN THETA STATES           session, again, bites, states at the end, moves, share of proposals taken, log
  *                                                        evidence, log score; means, then sds, of what is compared (smc2_truth.h)
  *     evaluate belief FROM TO AGAIN SETS PARTICLES       the same of the belief
@@ -18,7 +18,7 @@ static void print_ranks(int plant, int k, sbc_size size) {
     sbc_ranks ranks = sbc_session((uint64_t)k, size, (fault)plant);
     printf("%d\t%d\t%d\t%.1f", plant, k, ranks.n_bites, ranks.effective_sets);
     for (int r = 0; r < N_RANKS; r++) printf("\t%d", ranks.rank[r]);
-    printf("\n");
+    printf("\t%.6f\n", ranks.share);
     fflush(stdout);
 }
 
@@ -33,16 +33,9 @@ static void print_side(int k, int again, const truth_side *side) {
 
 int main(int n, char **word) {
     if (n == 8 && strcmp(word[1], "sbc") == 0) {
-        sbc_size size = {atoi(word[5]), atoi(word[6]), atoi(word[7])};
+        sbc_size size = {
+            .n_sets = atoi(word[5]), .n_particles = atoi(word[6]), .n_draws = atoi(word[7]), .foretells = 1};
         for (int k = atoi(word[3]); k < atoi(word[4]); k++) print_ranks(atoi(word[2]), k, size);
-        return 0;
-    }
-    if (n == 6 && strcmp(word[1], "predict") == 0) {
-        sbc_size size = {atoi(word[4]), atoi(word[5]), 0};
-        for (int k = atoi(word[2]); k < atoi(word[3]); k++) {
-            printf("%d\t%.6f\n", k, predicted_share((uint64_t)k, size));
-            fflush(stdout);
-        }
         return 0;
     }
     if (n == 7 && strcmp(word[1], "smc2") == 0) {
@@ -56,7 +49,7 @@ int main(int n, char **word) {
     }
     if (n == 7 && strcmp(word[1], "belief") == 0) {
         int again = atoi(word[4]);
-        sbc_size size = {atoi(word[5]), atoi(word[6]), 0};
+        sbc_size size = {.n_sets = atoi(word[5]), .n_particles = atoi(word[6])};
         for (int k = atoi(word[2]); k < atoi(word[3]); k++) {
             truth_side side = truth_by_belief((uint64_t)k, (uint64_t)again, size);
             print_side(k, again, &side);
@@ -68,7 +61,7 @@ int main(int n, char **word) {
         return 0;
     }
     fprintf(stderr,
-            "evaluate sbc FAULT FROM TO SETS PARTICLES DRAWS | predict FROM TO SETS PARTICLES |\n"
+            "evaluate sbc FAULT FROM TO SETS PARTICLES DRAWS |\n"
             "         smc2 FROM TO AGAIN THETA STATES | belief FROM TO AGAIN SETS PARTICLES | faults\n");
     return 2;
 }

@@ -12,7 +12,7 @@
 static void next_bites_fall_in_their_intervals_as_often_as_said(void **state) {
     (void)state;
     int is_whole = getenv("BF_LONG") != NULL, n = is_whole ? SESSIONS : 4;
-    sbc_size size = is_whole ? (sbc_size){8, 640, 0} : (sbc_size){2, 48, 0};
+    sbc_size size = {.n_sets = is_whole ? 8 : 2, .n_particles = is_whole ? 640 : 48};
     double share[SESSIONS];
     for (int k = 0; k < n; k++) {
         share[k] = predicted_share((uint64_t)k, size);

@@ -19,7 +19,8 @@ static int is_whole(void) {
 }
 
 static sbc_size size_of(int n_sets) {
-    return is_whole() ? (sbc_size){n_sets, BF_BELIEF_PARTICLES, DRAWS} : (sbc_size){2, 48, DRAWS};
+    return is_whole() ? (sbc_size){.n_sets = n_sets, .n_particles = BF_BELIEF_PARTICLES, .n_draws = DRAWS}
+                      : (sbc_size){.n_sets = 2, .n_particles = 48, .n_draws = DRAWS};
 }
 
 static void run_sessions(fault plant, int n, int n_sets, int rank[N_RANKS][SESSIONS]) {
