@@ -22,7 +22,7 @@
 #define CREEP_M_S 1e-4
 
 /* Newton's steps: so many at most, none longer than this; one that wants to go so far is lost. They have come to an end
- * when the last moved nothing further than this, and changed no speed by more. */
+ * when the next would move nothing further than this, and change no speed by more. */
 #define MOST_NEWTON 20
 #define LONGEST_MOVE_M 0.1
 #define LOST_M 10.0
@@ -483,6 +483,11 @@ static double bend(const bfi_lumped *c, const bfi_lumped *before, double dt_s) {
     return most;
 }
 
+/* How far the next of Newton's steps would move, the last two having moved so far: it is shorter again by as much, or more. */
+static double next_move(double moved_m, double last_m) {
+    return last_m < BF_INFINITY && moved_m < last_m ? moved_m * moved_m / last_m : moved_m;
+}
+
 /* Newton's steps from a first guess in *c; 1: they came to an end. */
 static int solve_step(bfi_lumped *c, const bfi_lumped *before, double dt_s) {
     int last = c->n - 1 - (c->is_end_held ? 1 : 0);
@@ -496,11 +501,11 @@ static int solve_step(bfi_lumped *c, const bfi_lumped *before, double dt_s) {
         if (c->is_end_held) memset(s.right[c->n - 1], 0, sizeof s.right[0]);
         double moved = longest(&s, c->n);
         shorten(&s, c->n, moved, last_moved);
-        last_moved = moved;
         int is_tight = tighten(c, &s);
         move(c, before, dt_s, &s);
-        if (moved <= fine && !is_tight) return 1;
+        if (next_move(moved, last_moved) <= fine && !is_tight) return 1;
         if (!(moved < LOST_M)) return 0;
+        last_moved = moved;
     }
     return 0;
 }
