@@ -289,7 +289,7 @@ static bf_status begin(bfi_work *work) {
     if (!status) status = take_place(work);
     if (status) return status;
     choose_rig(o);
-    bfi_decide_spot(work, o->spot, 0);
+    bfi_decide_spot(work, o->spot);
     bfi_list_spot(work, o->spot);
     return BF_OK;
 }

@@ -166,28 +166,22 @@ static void take_pots(const bfi_work *work, bfi_plan *o, bf_suggest_ask *ask) {
     }
 }
 
-/* How the spot's rig stands; suggesting has asked that already. */
-static void judge(const bfi_plan *o, bfi_plan_spot *s) {
-    s->judge_status = BF_E_MISSING;
-    if (s->status || o->is_nominal) return;
-    s->judge_status = BF_OK;
-    if (s->suggest_status)
-        s->judge_status = bf_judge(&s->stand, &s->judged);
-    else
-        s->judged = s->is_suggested ? s->suggestion.judged : s->suggestion.own;
+static bf_suggest_ask ask_for(const bfi_work *work, int spot) {
+    bfi_plan *o = work->own;
+    bf_suggest_ask ask = {.has_rig = o->plan.spot_use[spot].rig >= 0};
+    take_pots(work, o, &ask);
+    return ask;
 }
 
-void bfi_decide_spot(bfi_work *work, int spot, int is_suggesting) {
+void bfi_decide_spot(bfi_work *work, int spot) {
     bfi_plan *o = work->own;
     bfi_plan_spot *s = &o->spot[spot];
-    bf_suggest_ask ask = {.has_rig = o->plan.spot_use[spot].rig >= 0};
+    bf_suggest_ask ask = ask_for(work, spot);
     s->is_suggested = !ask.has_rig;
     s->line = bf_plan_stand(&o->plan, spot, &s->stand);
     bf_stand_settle(&s->stand);
-    take_pots(work, o, &ask);
-    s->suggest_status = BF_E_MISSING;
-    if (s->is_suggested || is_suggesting)
-        s->suggest_status = bf_suggest_tackle(&s->stand, &ask, &s->suggestion);
+    s->suggest_status = s->judge_status = BF_E_MISSING;
+    if (s->is_suggested) s->suggest_status = bf_suggest_tackle(&s->stand, &ask, NULL, &s->suggestion);
     if (s->is_suggested && !s->suggest_status) s->stand.rig = s->suggestion.rig;
     s->status = bf_rig_solve(&s->stand, 1, 0, &s->shape);
     bf_aim_bare(&s->stand, &s->aiming);
@@ -221,17 +215,19 @@ static int has_aim(const bfi_plan_spot *s) {
 static void list_first(bfi_work *work, int spot, int is_suggesting) {
     bfi_plan *o = work->own;
     const bfi_plan_spot *s = &o->spot[spot];
+    if (is_suggesting && !s->is_suggested) add_job(o, BFI_JOB_SUGGEST, spot, BF_SUGGEST_TRIES);
     if (has_aim(s)) add_job(o, BFI_JOB_LAY, spot, n_slow_draws(work));
-    if (is_suggesting && !s->suggest_status) add_job(o, BFI_JOB_WAY, spot, BFI_WAYS);
-    if (is_suggesting && s->judge_status == BF_OK) add_job(o, BFI_JOB_WHAT_IF, spot, BF_N_WHATIFS);
     if (!s->status) add_job(o, BFI_JOB_RIG, spot, n_slow_draws(work));
     if (has_aim(s)) add_job(o, BFI_JOB_FIT, spot, BF_AIM_SOLVES);
 }
 
 /* ... of the second. */
-static void list_second(bfi_work *work, int spot) {
+static void list_second(bfi_work *work, int spot, int is_suggesting) {
     bfi_plan *o = work->own;
-    if (!has_aim(&o->spot[spot])) return;
+    const bfi_plan_spot *s = &o->spot[spot];
+    if (is_suggesting) add_job(o, BFI_JOB_WAY, spot, BFI_WAYS);
+    if (is_suggesting && !s->status) add_job(o, BFI_JOB_WHAT_IF, spot, BF_N_WHATIFS);
+    if (!has_aim(s)) return;
     add_job(o, BFI_JOB_MEND, spot, BF_N_MENDS);
     add_job(o, BFI_JOB_AIM, spot, 2 * work->n_draws);
 }
@@ -251,7 +247,7 @@ void bfi_list_spot(bfi_work *work, int spot) {
     begin_list(o);
     list_first(work, spot, 0);
     o->n_first_items = n_items_of(o);
-    list_second(work, spot);
+    list_second(work, spot, 0);
     end_list(work);
 }
 
@@ -263,7 +259,7 @@ static void list_all(bfi_work *work) {
     for (int i = 0; i < o->plan.n_lines; i++) add_job(o, BFI_JOB_FEED, i, work->n_draws);
     o->n_first_items = n_items_of(o);
     if (o->plan.has_unknown_peg) add_job(o, BFI_JOB_CONFIRM, 0, BF_RIGSET_MOST);
-    for (int i = 0; i < o->plan.n_spots; i++) list_second(work, i);
+    for (int i = 0; i < o->plan.n_spots; i++) list_second(work, i, !o->is_nominal);
     end_list(work);
 }
 
@@ -271,10 +267,7 @@ static bf_status begin(bfi_work *work) {
     bfi_plan *o = work->own;
     bf_status status = bfi_read_plan(work);
     if (status) return status;
-    for (int i = 0; i < o->plan.n_spots; i++) {
-        bfi_decide_spot(work, i, !o->is_nominal);
-        judge(o, &o->spot[i]);
-    }
+    for (int i = 0; i < o->plan.n_spots; i++) bfi_decide_spot(work, i);
     list_all(work);
     return BF_OK;
 }
@@ -293,6 +286,27 @@ const double *bfi_job_row(const bfi_job *job, const double *rows, int k) {
 }
 
 /* ---- Between the rounds ---- */
+
+/* How the spot's rig stands; suggesting has asked that already. */
+static void judge(bfi_plan_spot *s) {
+    s->judge_status = BF_OK;
+    if (s->suggest_status)
+        s->judge_status = bf_judge(&s->stand, &s->judged);
+    else
+        s->judged = s->is_suggested ? s->suggestion.judged : s->suggestion.own;
+}
+
+static void take_suggestion(bfi_work *work, int spot, const double *rows) {
+    bfi_plan *o = work->own;
+    bfi_plan_spot *s = &o->spot[spot];
+    const bfi_job *job = bfi_plan_job(o, BFI_JOB_SUGGEST, spot);
+    bf_suggest_tried tried[BF_SUGGEST_TRIES];
+    bf_suggest_ask ask = ask_for(work, spot);
+    for (int k = 0; job && k < BF_SUGGEST_TRIES; k++)
+        memcpy(&tried[k], bfi_job_row(job, rows, k), sizeof tried[k]);
+    if (job) s->suggest_status = bf_suggest_tackle(&s->stand, &ask, tried, &s->suggestion);
+    if (bfi_plan_job(o, BFI_JOB_WHAT_IF, spot)) judge(s);
+}
 
 static void take_fit(bfi_plan *o, int spot, const double *rows) {
     bfi_plan_spot *s = &o->spot[spot];
@@ -317,7 +331,10 @@ static void choose_set(bfi_plan *o, const double *rows) {
 int bfi_plan_next(bfi_work *work, const double *rows, int n_done) {
     bfi_plan *o = work->own;
     if (n_done < o->n_first_items) return o->n_first_items;
-    for (int i = 0; i < o->plan.n_spots; i++) take_fit(o, i, rows);
+    for (int i = 0; i < o->plan.n_spots; i++) {
+        take_suggestion(work, i, rows);
+        take_fit(o, i, rows);
+    }
     choose_set(o, rows);
     return work->n_items;
 }
@@ -405,6 +422,7 @@ static void try_what_if(const bfi_plan *o, int spot, int what, double *row) {
     bf_whatif_out if_so;
     bf_stand changed;
     bfi_what_if out = {.why = BF_SAID_NOTHING};
+    if (o->spot[spot].judge_status) return;
     out.status = bf_whatif_answer(stand, &o->spot[spot].judged, what, &if_so);
     out.said = if_so.said.code;
     memcpy(out.number, if_so.said.number, sizeof out.number);
@@ -421,12 +439,19 @@ int bfi_is_suggested_fished(const bfi_plan_spot *s) {
     return s->is_suggested || s->suggestion.is_as_it_is;
 }
 
+/* A candidate beside the rig of a spot. */
+static void try_candidate(const bfi_plan *o, int spot, int k, double *row) {
+    bf_suggest_tried tried;
+    bf_suggest_try(&o->spot[spot].stand, k, &tried);
+    memcpy(row, &tried, sizeof tried);
+}
+
 /* The suggested rig lowered one way; the way of one that is fished is known from its lay-in. */
 static void try_way(const bfi_plan *o, int spot, int lowering, double *row) {
     const bfi_plan_spot *s = &o->spot[spot];
     bf_stand with = s->stand;
     bf_lay_out lay;
-    if (bfi_is_suggested_fished(s) && lowering == with.hold.lowering) return;
+    if (s->suggest_status || (bfi_is_suggested_fished(s) && lowering == with.hold.lowering)) return;
     with.rig = s->suggestion.rig;
     bf_suggest_way(&with, lowering, &lay);
     memcpy(row, &lay, sizeof lay);
@@ -453,6 +478,7 @@ static void try_item(const bfi_work *work, const bfi_job *job, int k, void *scra
     const bfi_plan *o = work->own;
     switch (job->kind) {
     case BFI_JOB_AS_GIVEN: try_as_given(work, k, scratch, row); break;
+    case BFI_JOB_SUGGEST: try_candidate(o, job->of, k, row); break;
     case BFI_JOB_WAY: try_way(o, job->of, k, row); break;
     case BFI_JOB_WHAT_IF: try_what_if(o, job->of, k, row); break;
     case BFI_JOB_SET: try_condition(o, k, row); break;
@@ -531,8 +557,8 @@ size_t bfi_plan_spare_bytes(const bf_command *command) {
 
 size_t bfi_plan_rows_bytes(int n_lines, int n_spots) {
     size_t of_lines = (size_t)BFI_PLAN_MOST_DRAWS * (size_t)n_lines;
-    size_t of_spot = 2 * BFI_PLAN_MOST_DRAWS + 2 * (BFI_PLAN_MOST_DRAWS / 32) + BFI_WAYS + BF_N_WHATIFS +
-                     BF_AIM_SOLVES + BF_N_MENDS;
+    size_t of_spot = 2 * BFI_PLAN_MOST_DRAWS + 2 * (BFI_PLAN_MOST_DRAWS / 32) + BF_SUGGEST_TRIES + BFI_WAYS +
+                     BF_N_WHATIFS + BF_AIM_SOLVES + BF_N_MENDS;
     size_t of_day = BFI_PLAN_JOBS + BF_RIGSET_CONDITIONS + BF_RIGSET_MOST;
     return (of_lines + of_spot * (size_t)n_spots + of_day) * BFI_PLAN_COLUMNS * sizeof(double);
 }

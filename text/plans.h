@@ -18,7 +18,8 @@
 #define BFI_PLAN_COLUMNS 18
 
 /* What is worked out side by side: a job's items are first .. first + n_items - 1. Jobs come in two rounds: those that stand on
- * the request alone; those that stand on the fit of a spot's hang, or on the rigs chosen for an unknown peg. */
+ * the request alone; those that stand on what is suggested, on the fit of a spot's hang, or on the rigs chosen for an unknown
+ * peg. */
 typedef enum bfi_job_kind {
     /* Ensembles: an item a draw. */
     BFI_JOB_FEED,
@@ -27,6 +28,7 @@ typedef enum bfi_job_kind {
     BFI_JOB_AIM,
     /* Others. */
     BFI_JOB_AS_GIVEN, /* each of those jobs at the inputs as given, item k job k */
+    BFI_JOB_SUGGEST,  /* candidates beside a rig of the plan's                   */
     BFI_JOB_WAY,      /* ways of lowering the suggested rig                      */
     BFI_JOB_WHAT_IF,  /* changes of a spot                                       */
     BFI_JOB_SET,      /* conditions of an unknown peg                            */
@@ -41,7 +43,7 @@ typedef struct bfi_job {
     int first, n_items;
 } bfi_job;
 
-#define BFI_PLAN_JOBS (3 + 7 * BF_PLAN_SPOTS + BF_PLAN_LINES)
+#define BFI_PLAN_JOBS (3 + 8 * BF_PLAN_SPOTS + BF_PLAN_LINES)
 #define BFI_WAYS 2
 
 /* A spot once it is decided what is fished there. */
@@ -112,9 +114,8 @@ BF_CHECK bf_status bfi_check_plan_record(const bf_plan *plan, const bfi_names *n
 /* Reads work->json as a plan with its options. */
 BF_CHECK bf_status bfi_read_plan(bfi_work *work);
 
-/* Settles what is fished at a spot: the plan's rig or a suggested one, solved at the inputs as given. is_suggesting: a rig of the
- * plan's is held against what would be suggested, too. */
-void bfi_decide_spot(bfi_work *work, int spot, int is_suggesting);
+/* Settles what is fished at a spot: the plan's rig or a suggested one, solved at the inputs as given. */
+void bfi_decide_spot(bfi_work *work, int spot);
 
 /* 1: what is suggested for a spot is what is fished there. */
 int bfi_is_suggested_fished(const bfi_plan_spot *s);

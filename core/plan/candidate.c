@@ -4,7 +4,8 @@
 const bf_back_choice bf_back_choices[] = {
     {0, "No 10", 0.20}, {1, "No 12", 0.20}, {1, "No 10", 0.20}, {2, "No 10", 0.20}, {3, "No 10", 0.20},
 };
-const int bf_n_back_choices = sizeof bf_back_choices / sizeof bf_back_choices[0];
+const int bf_n_back_choices = BF_SUGGEST_BACKS;
+_Static_assert(sizeof bf_back_choices == BF_SUGGEST_BACKS * sizeof bf_back_choices[0], "all are tried");
 
 void bfi_put_back_shots(bf_rig *rig, int back) {
     const bf_back_choice *choice = &bf_back_choices[back];

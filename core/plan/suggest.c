@@ -13,6 +13,8 @@ typedef struct search {
     bfi_winds winds;
     bfi_depth depth; /* of judging candidates */
     int n_solves;
+    int is_rival;                  /* of the catalogue only the pick is asked about */
+    const bf_suggest_tried *tried; /* NULL: none tried before                       */
 } search;
 
 /* Trials ------------------------------------------------------------------------------------------------- */
@@ -44,11 +46,33 @@ static bf_status judge_trial(search *in, bfi_depth depth, bfi_trial *of) {
     return status;
 }
 
+static bfi_trial untried(int flt, int pattern, int back) {
+    return (bfi_trial){flt, pattern, back, BF_NAN, bfi_unjudged(), BF_INFINITY};
+}
+
+/* What came of one that was tried before. */
+static bf_status take_tried(search *in, const bf_suggest_tried *tried, bfi_trial *of) {
+    *of = (bfi_trial){(int)tried->flt,  (int)tried->pattern, (int)tried->back,
+                      tried->rating_kg, tried->judged,       tried->price_m};
+    in->n_solves += (int)tried->n_solves;
+    return (bf_status)(int)tried->status;
+}
+
+/* Of the own rig, tried before; NULL: it was not. */
+static const bf_suggest_tried *tried_as(const search *in, const bfi_trial *of) {
+    for (int k = 0; in->tried && of->flt == BFI_AS_IS && k < BF_SUGGEST_TRIES; k++) {
+        const bf_suggest_tried *tried = &in->tried[k];
+        if (tried->flt == of->flt && tried->pattern == of->pattern && tried->back == of->back) return tried;
+    }
+    return NULL;
+}
+
 static bf_status try_one(search *in, int flt, int pattern, int back, bfi_trials *all) {
     BF_ASSERT(all->n < BFI_TRIALS_MOST);
     bfi_trial *of = &all->at[all->n++];
-    *of = (bfi_trial){flt, pattern, back, BF_NAN, bfi_unjudged(), BF_INFINITY};
-    return judge_trial(in, in->depth, of);
+    *of = untried(flt, pattern, back);
+    const bf_suggest_tried *tried = tried_as(in, of);
+    return tried ? take_tried(in, tried, of) : judge_trial(in, in->depth, of);
 }
 
 /* 1 when a is to be taken rather than b, which was met earlier. */
@@ -132,6 +156,7 @@ static bf_status search_quickly(search *in, int has_back, bfi_found *out) {
     in->depth = BFI_TO_LIMIT;
     if (status) return status;
     if (!bfi_holds(&out->pick)) return search_floats(in, has_back, out);
+    if (in->is_rival) return BF_OK;
     status = look_closer(in, &out->among);
     int flt = out->pick.flt > 0 ? out->pick.flt - 1 : 1; /* or the one above the lightest */
     if (!status) status = try_float(in, flt, has_back, &below.among);
@@ -241,14 +266,23 @@ static const bf_stand *with_short_line(const bf_stand *stand, const bf_suggest_a
     return shorter;
 }
 
+/* The catalogue's pick, with the back shots that are worth it. */
+static bf_status pick_from_catalogue(search *in, const bf_stand *shorter, bfi_found *out) {
+    const bf_stand *given = in->stand;
+    if (in->is_rival && in->tried) return take_tried(in, &in->tried[0], &out->pick);
+    bf_status status = search_catalogue(in, shorter, out);
+    if (!status) status = try_back_shots(in, out);
+    in->stand = given;
+    return status;
+}
+
 /* The search, and what it is judged to be; a nearest miss once more in all winds. */
 static bf_status search_all(search *in, const bf_stand *shorter, int has_rig, bfi_found *out, bf_rig *rig) {
-    bfi_found own, catalogue;
-    const bf_stand *given = in->stand;
-    bf_status status = search_catalogue(in, shorter, &catalogue);
-    if (!status) status = try_back_shots(in, &catalogue);
-    in->stand = given;
-    if (!status && has_rig) status = try_own(in, &own);
+    bfi_found own, catalogue = {.stand = in->stand};
+    bf_status status = has_rig ? try_own(in, &own) : BF_OK;
+    if (status) return status;
+    in->is_rival = has_rig && bfi_holds(&own.pick);
+    status = pick_from_catalogue(in, shorter, &catalogue);
     if (status) return status;
     if (has_rig)
         choose(&own, &catalogue, out);
@@ -267,8 +301,9 @@ static int is_as_it_is(const bfi_trial *of) {
     return of->flt == BFI_AS_IS && of->pattern == BFI_AS_IS && of->back == BFI_AS_IS;
 }
 
-bf_status bf_suggest_tackle(const bf_stand *stand, const bf_suggest_ask *ask, bf_suggestion *out) {
-    search in = {stand, bfi_winds_of(stand), BFI_TO_LIMIT, 0};
+bf_status bf_suggest_tackle(const bf_stand *stand, const bf_suggest_ask *ask, const bf_suggest_tried *tried,
+                            bf_suggestion *out) {
+    search in = {stand, bfi_winds_of(stand), BFI_TO_LIMIT, 0, 0, tried};
     bf_stand shorter;
     bfi_found found;
     bf_rig rig;
@@ -296,10 +331,37 @@ bf_status bf_suggest_tackle(const bf_stand *stand, const bf_suggest_ask *ask, bf
     return BF_OK;
 }
 
+/* One of the own rig's candidates, in the order of bf_suggest_tried; 0: it is not asked about. */
+static int own_candidate(const bf_stand *stand, int k, bfi_trial *of) {
+    int pattern = k - 2, back = pattern - BF_N_PATTERNS;
+    *of = untried(BFI_AS_IS, BFI_AS_IS, BFI_AS_IS);
+    if (pattern < 0) return 1;
+    if (back < 0) {
+        of->pattern = pattern;
+        return !is_shotted_so(stand, pattern);
+    }
+    of->back = back;
+    return back <= bfi_most_back_shots(&stand->rig) && (back > 0 || stand->rig.n_back_shots > 0);
+}
+
+void bf_suggest_try(const bf_stand *stand, int k, bf_suggest_tried *tried) {
+    search in = {stand, bfi_winds_of(stand), BFI_TO_LIMIT, 0, 1, NULL};
+    bfi_trial of = untried(BFI_AS_IS, BFI_AS_IS, BFI_AS_IS);
+    bfi_found found = {.pick = of};
+    bf_status status = BF_OK;
+    if (k == 0) {
+        status = pick_from_catalogue(&in, NULL, &found);
+        of = found.pick;
+    } else if (own_candidate(stand, k, &of))
+        status = judge_trial(&in, in.depth, &of);
+    *tried = (bf_suggest_tried){(double)status, (double)of.flt, (double)of.pattern,  (double)of.back,
+                                of.rating_kg,   of.price_m,     (double)in.n_solves, of.judged};
+}
+
 bf_status bf_suggest(const bf_stand *stand, const bf_suggest_ask *ask, bf_suggestion *out) {
     bf_stand with = *stand;
     bf_lay_out is, other;
-    bf_status status = bf_suggest_tackle(stand, ask, out);
+    bf_status status = bf_suggest_tackle(stand, ask, NULL, out);
     if (status) return status;
     with.rig = out->rig;
     bf_suggest_way(&with, with.hold.lowering, &is);
@@ -309,7 +371,7 @@ bf_status bf_suggest(const bf_stand *stand, const bf_suggest_ask *ask, bf_sugges
 }
 
 bf_status bfi_lightest_float(const bf_stand *stand, int *i_float) {
-    search in = {stand, bfi_winds_of(stand), BFI_WHETHER, 0};
+    search in = {stand, bfi_winds_of(stand), BFI_WHETHER, 0, 0, NULL};
     bfi_found of;
     bf_status status = BF_OK;
     *i_float = -1;

@@ -293,6 +293,23 @@ typedef struct bf_suggestion {
     int n_solves; /* rigs solved, for benches */
 } bf_suggestion;
 
+/* One candidate tried, as numbers. */
+typedef struct bf_suggest_tried {
+    double status;             /* a bf_status                                                         */
+    double flt, pattern, back; /* indices; -1: as the own rig has it                                  */
+    double rating_kg, price_m; /* of the float; worst hang and what back shots must gain              */
+    double n_solves;
+    bf_judged judged;
+} bf_suggest_tried;
+
+/* Candidates when the stand has the angler's own rig: 0 what the catalogue offers, 1 the own rig as it is, then in each pattern,
+ * then with each of bf_back_choices. */
+#define BF_SUGGEST_BACKS 5
+#define BF_SUGGEST_TRIES (2 + BF_N_PATTERNS + BF_SUGGEST_BACKS)
+
+/* Tries candidate k, 0 <= k < BF_SUGGEST_TRIES; one that is not asked about stays unjudged. */
+void bf_suggest_try(const bf_stand *stand, int k, bf_suggest_tried *tried);
+
 /* Puts float i_float of the catalogue on the stand's lines, shotted by pattern, without back shots. Lead is the metal,
  * or that of the stand's first shot when it has any. Returns BF_E_MODEL_RANGE when the pattern puts no shot on. */
 BF_CHECK bf_status bf_suggest_rig(const bf_stand *stand, int i_float, int pattern, bf_rig *rig);
@@ -322,8 +339,12 @@ BF_CHECK bf_status bf_suggest(const bf_stand *stand, const bf_suggest_ask *ask, 
 
 /* The same by parts, of which the slow ones may be done side by side: all but the lay-in, whose item then says nothing; the lay
  * model at the inputs as given, for a stand with the rig that is suggested (NaN: no answer); and the item, from what that comes to
- * for the way of lowering that is meant and for the other one. */
-BF_CHECK bf_status bf_suggest_tackle(const bf_stand *stand, const bf_suggest_ask *ask, bf_suggestion *out);
+ * for the way of lowering that is meant and for the other one.
+ *
+ * tried   (BF_SUGGEST_TRIES, row k from bf_suggest_try(stand, k)) with has_rig 1: what is tried of the own rig is taken from
+ *         there, and of the catalogue as well when the own rig holds; the same bytes come out. NULL: all is tried here */
+BF_CHECK bf_status bf_suggest_tackle(const bf_stand *stand, const bf_suggest_ask *ask,
+                                     const bf_suggest_tried *tried, bf_suggestion *out);
 void bf_suggest_way(const bf_stand *stand, int lowering, bf_lay_out *out);
 bf_suggested bf_suggest_lay_in(int lowering, const bf_lay_out *is, const bf_lay_out *other);
 

@@ -433,6 +433,41 @@ static void every_sentence_asks_only_for_numbers_it_has(void **state) {
     }
 }
 
+/* 1 when two say the same, to the last bit. */
+static int is_same_said(const bf_said *a, const bf_said *b) {
+    return a->code == b->code && memcmp(a->number, b->number, sizeof a->number) == 0;
+}
+
+/* Own rigs that hold and that do not, among them such as the catalogue replaces. */
+static void candidates_tried_side_by_side_suggest_the_same(void **state) {
+    (void)state;
+    int n_kept = 0;
+    for (int k = 0; k < plans(8, 100); k++) {
+        bf_stand stand = random_stand(k);
+        const bf_suggest_ask ask = {.has_rig = 1};
+        bf_suggest_tried tried[BF_SUGGEST_TRIES];
+        bf_suggestion here, from;
+        for (int i = BF_SUGGEST_TRIES - 1; i >= 0; i--) bf_suggest_try(&stand, i, &tried[i]);
+        assert_int_equal(bf_suggest_tackle(&stand, &ask, NULL, &here), BF_OK);
+        assert_int_equal(bf_suggest_tackle(&stand, &ask, tried, &from), BF_OK);
+        assert_int_equal(here.holds, from.holds);
+        assert_int_equal(here.is_own, from.is_own);
+        assert_int_equal(here.is_as_it_is, from.is_as_it_is);
+        assert_memory_equal(&here.judged, &from.judged, sizeof here.judged);
+        assert_memory_equal(&here.own, &from.own, sizeof here.own);
+        for (int i = 0; i < BF_N_SUGGESTS; i++) {
+            const bf_suggested *a = &here.item[i], *b = &from.item[i];
+            assert_int_equal(a->choice, b->choice);
+            assert_int_equal(a->runner_up, b->runner_up);
+            assert_true(is_same_said(&a->choose, &b->choose) && is_same_said(&a->because, &b->because));
+            assert_true(is_same_said(&a->other, &b->other) && is_same_said(&a->why_not, &b->why_not));
+        }
+        n_kept += here.is_own;
+    }
+    printf("%d own rigs kept\n", n_kept);
+    assert_true(n_kept > 0);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(no_float_or_pattern_of_the_catalogue_beats_the_suggested_one),
@@ -440,6 +475,7 @@ int main(void) {
         cmocka_unit_test(a_calm_asks_for_01_to_04_g_a_metre),
         cmocka_unit_test(a_breeze_asks_for_05_to_1_g_at_two_metres),
         cmocka_unit_test(a_rig_of_ones_own_that_holds_is_kept),
+        cmocka_unit_test(candidates_tried_side_by_side_suggest_the_same),
         cmocka_unit_test(when_nothing_holds_the_nearest_miss_is_said),
         cmocka_unit_test(a_bite_is_judged_by_the_lowest_shot_and_a_minute_of_arc),
         cmocka_unit_test(the_pot_is_the_smallest_that_holds_the_put_in_nine_times_in_ten),
