@@ -2,7 +2,7 @@
 import assert from 'node:assert/strict';
 import { readFile, readdir } from 'node:fs/promises';
 import { join } from 'node:path';
-import { HUNG_MS, eventually, pageFolder, until } from './common.mjs';
+import { eventually, newContext, pageFolder, until } from './common.mjs';
 
 export const isLong = process.env.BF_LONG === '1';
 export const OUTCOMES = ['fish', 'missed', 'lost', 'touch', 'foul', 'nothing'];
@@ -13,8 +13,7 @@ const ownClock = new WeakSet();
  * @param time             what that clock shows first; not given: now
  * @param serviceWorkers   'allow': it also keeps its files, which takes longer */
 export async function openPage(browser, { width = 320, height = 640, scripts = [], time, hasClock = time !== undefined, serviceWorkers = 'block', ...options } = {}) {
-    const context = await browser.newContext({ viewport: { width, height }, serviceWorkers, ...options });
-    context.setDefaultTimeout(HUNG_MS);
+    const context = await newContext(browser, { viewport: { width, height }, serviceWorkers, ...options });
     for (const script of scripts) await context.addInitScript(script);
     const page = await context.newPage();
     if (hasClock) {

@@ -68,6 +68,13 @@ export function launch(profile) {
     return profile ? chromium.launchPersistentContext(profile, CHROMIUM) : chromium.launch(CHROMIUM);
 }
 
+/** A context whose waits end when a thing is so, or hangs. */
+export async function newContext(browser, options = {}) {
+    const context = await browser.newContext(options);
+    context.setDefaultTimeout(HUNG_MS);
+    return context;
+}
+
 /** What a file of tests runs in, from before its first test to after its last. */
 export let browser, server;
 export function useBrowser() {
@@ -86,8 +93,7 @@ export function useBrowser() {
  * console (a breach of the Content-Security-Policy is one), and requests to any other address.
  */
 export async function openQuick(browser, url, { width = 360, height = 700, look, keep = {}, ...options } = {}) {
-    const context = await browser.newContext({ viewport: { width, height }, ...options });
-    context.setDefaultTimeout(HUNG_MS);
+    const context = await newContext(browser, { viewport: { width, height }, ...options });
     const page = await context.newPage();
     const faults = [];
     page.on('pageerror', (fault) => faults.push(fault.message));

@@ -5,7 +5,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { after, before, test } from 'node:test';
 import { gzipSync } from 'node:zlib';
-import { answered, button, eventually, launch, offlineWords, openQuick, pageFolder, sentence, serve } from './common.mjs';
+import { HUNG_MS, answered, button, eventually, launch, offlineWords, openQuick, pageFolder, sentence, serve } from './common.mjs';
 
 let browser;
 before(async () => (browser = await launch()));
@@ -32,7 +32,7 @@ test('with the server stopped a reload, a new page and a new question are still 
     await page.reload();
     await answered(page);
     assert.equal(await sentence(page), before);
-    await button(page, 'Bait after').click();
+    await button(page, 'Bait after').press('Enter');
     await page.waitForFunction((old) => document.querySelector('[role=status]').innerText !== old, before);
     await answered(page);
     const changed = await sentence(page);
@@ -122,6 +122,7 @@ test('the browser finds nothing against installing it', async (t) => {
     // A context with a folder of its own: a browser never installs from a private window.
     const folder = await mkdtemp(join(tmpdir(), 'baitfall-profile-'));
     const context = await launch(folder);
+    context.setDefaultTimeout(HUNG_MS);
     t.after(async () => {
         await context.close();
         await rm(folder, { recursive: true, maxRetries: 5 });

@@ -28,7 +28,7 @@ test('the words, the numbers and the drawing are the core\u2019s', async () => {
     await whole(page);
     await chip(page, 'Wind', 'Brisk').click();
     await chip(page, 'Wind from', 'Facing').click();
-    await place(page, 'Short').getByRole('button', { name: 'Depth less' }).click();
+    await place(page, 'Short').getByRole('button', { name: 'Depth less' }).press('Enter');
     await page.waitForSelector('.answer[aria-busy="false"]');
     const core = answer('peg', { ...asked(WITHY, await draft(page, 'peg')), pictures: ['section'] });
     assert.equal(await page.locator('.answer h2').innerText(), core.spot.text);
@@ -122,7 +122,7 @@ test('places of the plan come first, up to six; where each lies and what its bot
     assert.equal(await button(page, 'Add a place').count(), 0);
     await openDetails(page);
     const last = place(page, 'Place 6');
-    await last.getByRole('button', { name: 'Out more' }).click();
+    await last.getByRole('button', { name: 'Out more' }).press('Enter');
     await last.getByRole('button', { name: 'Gravel' }).click();
     const { places } = await draft(page, 'peg');
     assert.equal(places[5].bottom, 'gravel');
@@ -136,7 +136,7 @@ test('places of the plan come first, up to six; where each lies and what its bot
 test('what was told is there after a reload, and starts afresh with another plan', async () => {
     const { context, page } = await openAt(browser, server.url, 'peg', { plan: quick(WITHY) });
     await whole(page);
-    await button(page, 'Peg more').click();
+    await button(page, 'Peg more').press('Enter');
     await chip(page, 'Wind', 'Brisk').click();
     await page.reload();
     await whole(page);

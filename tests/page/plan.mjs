@@ -66,13 +66,14 @@ export const keepDraft = (page, key, value) => inStore(page, 'drafts', ['put', v
 export const draft = (page, key) => inStore(page, 'drafts', ['get', key]);
 export const meta = (page, key) => inStore(page, 'meta', ['get', key]);
 
-/** Fingers that count: a press, or a hold until the field shows what is wanted, is one input. */
+/** Fingers that count: a press, or a hold until the field shows what is wanted, is one input. Pressed by key: a mouse is down as
+ * long as the machine is slow, and a step's button that is held runs on. */
 export function countedInputs(page) {
     const inputs = {
         n: 0,
         async press(control) {
             inputs.n++;
-            await control.click();
+            await control.press('Enter');
         },
         async hold(name, wanted) {
             inputs.n++;

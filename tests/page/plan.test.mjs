@@ -38,7 +38,7 @@ test('a fresh plan is an answer at once: readings, drawings, words and lists are
     const { context, page, faults } = await openAt(browser, server.url, 'plan');
     await whole(page);
     assert.equal(await draft(page, 'plan'), undefined, 'nothing is kept before something is said');
-    await button(page, 'Depth more').click();
+    await button(page, 'Depth more').press('Enter');
     await whole(page);
     const kept = await draft(page, 'plan');
     const core = answer('plan', { ...kept, pictures: PICTURES });
@@ -154,13 +154,13 @@ test('the full plan steps every value of the core\u2019s tables; each step is an
     for (const name of names) {
         const group = page.getByRole('group', { name, exact: true });
         const before = await value(page, name);
-        await group.locator('> button').last().click();
+        await group.locator('> button').last().press('Enter');
         assert.notEqual(await value(page, name), before, name);
         await page.waitForSelector('.answer[aria-busy="false"]');
         const refusals = await page.locator('.answer [role=alert]').allInnerTexts();
         assert.deepEqual(refusals, [], name);
         assert.doesNotMatch(await page.locator('#app').innerText(), /NaN|undefined|null|Infinity/, name);
-        await group.locator('> button').first().click();
+        await group.locator('> button').first().press('Enter');
     }
     for (const group of ['Bottom', 'Water moves', 'How it goes in'])
         for (const word of await page.getByRole('group', { name: group, exact: true }).getByRole('button').allInnerTexts()) {
@@ -185,7 +185,7 @@ test('"don\u2019t know" is an answer like any other, and widens the ranges inste
     assert.equal(plan.spots[0].slope_deg, "don't know");
     const core = answer('plan', plan);
     assert.equal((await readings(page))[0].range, shown(core.spots[0].lay.feed_s.text).range);
-    await button(page, 'Water more').click();
+    await button(page, 'Water more').press('Enter');
     assert.match(await value(page, 'Water'), /^1\d\.\d/);
     await context.close();
 });
@@ -213,7 +213,7 @@ test('a peg not known yet: ranges in, the core\u2019s set of rigs out', async ()
     await whole(page);
     await button(page, 'Peg not known yet').click();
     await page.getByRole('heading', { name: 'Rigs to carry' }).waitFor();
-    await button(page, 'Deepest more').click();
+    await button(page, 'Deepest more').press('Enter');
     await whole(page);
     const { unknown_peg } = answer('plan', await draft(page, 'plan'));
     const rows = await page.locator('ol.because li').allInnerTexts();
@@ -255,14 +255,14 @@ test('a plan is saved and opened again; a file of it goes out and comes in as th
     const { name, text } = await download(page, 'As a file');
     assert.equal(name, 'withy-pool-invented.plan.json');
     assert.deepEqual(JSON.parse(text), WITHY);
-    await button(page, 'Depth more').click();
+    await button(page, 'Depth more').press('Enter');
     await page.reload(); // kept, however soon it goes
     await whole(page);
     assert.match(await value(page, 'Depth'), /^1\.64/);
     await page.getByText('Saved plans').click();
     await button(page, `Open ${WITHY.name}`).click();
     await shows(page, 'Depth', '1.62');
-    await button(page, 'Depth more').click();
+    await button(page, 'Depth more').press('Enter');
     await shows(page, 'Depth', '1.64');
     await choose(page, name, text);
     await shows(page, 'Depth', '1.62');
@@ -280,7 +280,7 @@ test('saving over an older plan, and opening one over what is on the screen, can
     await whole(page);
     await button(page, 'Save plan').click();
     await page.getByText('is saved on this device.').waitFor();
-    await button(page, 'Depth more').click();
+    await button(page, 'Depth more').press('Enter');
     await button(page, 'Save plan').click();
     await page.getByText('in the place of the one of').waitFor();
     assert.equal((await meta(page, 'plans'))[0].plan.spots[0].depth_m, 1.64);
@@ -311,7 +311,7 @@ test('the start is shown and stepped by the clock that the plan was made with', 
     const { context, page } = await openAt(browser, server.url, 'plan', { plan: ONE, depth: 'full', timezoneId: 'America/Lima' });
     await whole(page);
     assert.match(await value(page, 'Starts'), /12 Apr, 09:00$/);
-    await button(page, 'Starts later').click();
+    await button(page, 'Starts later').press('Enter');
     assert.match(await value(page, 'Starts'), /12 Apr, 09:30$/);
     assert.equal((await draft(page, 'plan')).session.starts, '2026-04-12T09:30:00+01:00');
     await context.close();
@@ -337,7 +337,7 @@ test('the example plan with amounts in words opens, and its amounts can be stepp
     await whole(page);
     await chip(page, 'Spot', 'Long line').click();
     assert.match(await value(page, 'Depth'), /^1\.62 m/);
-    await button(page, 'Depth more').click();
+    await button(page, 'Depth more').press('Enter');
     assert.match(await value(page, 'Depth'), /^1\.64 m/);
     await whole(page);
     assert.equal(await page.locator('.answer [role=alert]').count(), 0);
@@ -376,7 +376,7 @@ test('another length of the pole brings the cautions again, power lines first', 
     const { context, page } = await openAt(browser, server.url, 'plan', { plan: ONE, depth: 'full' });
     await whole(page);
     assert.equal(await page.locator('.known .caution').count(), 0);
-    await button(page, 'Pole more').click();
+    await button(page, 'Pole more').press('Enter');
     await page.locator('.known .caution').waitFor();
     const words = await page.locator('.known [role=alert] p, .known [role=alert] li').allInnerTexts();
     assert.match(words[0], /power lines/);
@@ -417,7 +417,7 @@ test('a change is announced once, when the ranges are there', async () => {
         const status = document.querySelector('.answer [role=status]');
         new MutationObserver(() => self.said.push(status.innerText)).observe(status, { childList: true, characterData: true, subtree: true });
     });
-    await button(page, 'Depth more').click();
+    await button(page, 'Depth more').press('Enter');
     await page.waitForFunction(() => self.said.length > 0);
     await whole(page);
     const said = await page.evaluate(() => self.said);

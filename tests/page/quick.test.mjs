@@ -1,9 +1,11 @@
 // The quick screen: at most five presses, no typing, honest words.
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { answered, browser, button, native, openQuick, sentence, server, useBrowser, value } from './common.mjs';
+import { answered, browser, button, native, newContext, openQuick, sentence, server, useBrowser, value } from './common.mjs';
 
 useBrowser();
+
+// Steps are pressed by key: a mouse is down as long as the machine is slow, and a button that is held runs on.
 
 /**
  * Holds a button until its field shows what is wanted; one press of the finger, however long. The page itself lets go,
@@ -70,10 +72,10 @@ test('any bait, pot, depth and warmth is at most five presses away', async () =>
     const { context, page } = await openQuick(browser, server.url);
     const before = await sentence(page);
     await holdUntil(page, 'Bait after', 'Sweetcorn');
-    await button(page, 'Pot larger').click();
+    await button(page, 'Pot larger').press('Enter');
     await holdUntil(page, 'Depth more', '2.');
-    await button(page, 'Water warmer').click();
-    await button(page, 'Water warmer').click();
+    await button(page, 'Water warmer').press('Enter');
+    await button(page, 'Water warmer').press('Enter');
     assert.match(await value(page, 'Bait'), /^Sweetcorn/);
     assert.match(await value(page, 'Pot'), /^Large/);
     assert.match(await value(page, 'Depth'), /^2\.\d\d m, 6\sft/);
@@ -93,14 +95,14 @@ test('one press is one step: 5 cm, half a degree, one bait, one pot, and back', 
         ['Water', 'Water warmer', 'Water colder'],
     ]) {
         const start = await value(page, field);
-        await button(page, more).click();
+        await button(page, more).press('Enter');
         assert.notEqual(await value(page, field), start);
-        await button(page, less).click();
+        await button(page, less).press('Enter');
         assert.equal((await value(page, field)).split(' ')[0], start.split(' ')[0]);
     }
-    await button(page, 'Depth more').click();
+    await button(page, 'Depth more').press('Enter');
     assert.match(await value(page, 'Depth'), /^1\.55 m, 5\s*ft\s*1\s*in$/); // 1.55 m = 61.02 in
-    await button(page, 'Water colder').click();
+    await button(page, 'Water colder').press('Enter');
     assert.match(await value(page, 'Water'), /^11\.5/);
     await context.close();
 });
@@ -110,7 +112,7 @@ test('all baits come round, each with an answer or a plain sentence why not', as
     const seen = [];
     const start = await value(page, 'Bait');
     do {
-        await button(page, 'Bait after').click();
+        await button(page, 'Bait after').press('Enter');
         await page.waitForSelector('.answer[aria-busy="false"]');
         seen.push(await value(page, 'Bait'));
         const alert = page.locator('.answer [role=alert]');
@@ -140,7 +142,7 @@ test('not knowing how warm it is, is an answer like any other, and the program g
     const shown = await page.locator('.read').nth(1).innerText();
     const [, middle, unit, ends] = /^(\S+) (\S+) \((.*)\)$/.exec(unknown.time_s.text);
     assert.equal(shown.split('\n').slice(0, 2).join(' '), `${middle}${unit} (${ends.replace('-', '\u2013')})`);
-    await button(page, 'Water warmer').click();
+    await button(page, 'Water warmer').press('Enter');
     assert.match(await value(page, 'Water'), /^12\.0/);
     await context.close();
 });
@@ -160,8 +162,8 @@ test('the ends of what is accepted cannot be stepped over', async () => {
         keep: { 'baitfall.quick': JSON.stringify({ depthCm: 10, tempHalfC: 1 }) },
     });
     for (let i = 0; i < 6; i++) {
-        await button(page, 'Depth less').click({ force: true }); // pressed even where it says that it is the end
-        await button(page, 'Water colder').click({ force: true });
+        await button(page, 'Depth less').press('Enter'); // pressed even where it says that it is the end
+        await button(page, 'Water colder').press('Enter');
     }
     assert.equal(await button(page, 'Depth less').getAttribute('aria-disabled'), 'true');
     assert.equal(await button(page, 'Water colder').getAttribute('aria-disabled'), 'true');
@@ -173,9 +175,9 @@ test('the ends of what is accepted cannot be stepped over', async () => {
 
 test('what was chosen is there next time, and nonsense kept under its name does no harm', async () => {
     const { context, page } = await openQuick(browser, server.url);
-    await button(page, 'Bait after').click();
-    await button(page, 'Pot larger').click();
-    await button(page, 'Depth more').click();
+    await button(page, 'Bait after').press('Enter');
+    await button(page, 'Pot larger').press('Enter');
+    await button(page, 'Depth more').press('Enter');
     await button(page, 'Don\u2019t know how warm').click();
     await answered(page);
     const chosen = await Promise.all(['Bait', 'Pot', 'Depth', 'Water'].map((field) => value(page, field)));
@@ -237,7 +239,7 @@ test('a change is announced once, when all three answers are there, and the focu
 });
 
 test('a core that cannot be loaded is said, not hidden', async () => {
-    const context = await browser.newContext({ serviceWorkers: 'block' });
+    const context = await newContext(browser, { serviceWorkers: 'block' });
     const page = await context.newPage();
     await page.route(/\.wasm$/, (route) => route.fulfill({ status: 404, body: '' }));
     await page.goto(`${server.url}#pot`);

@@ -5,7 +5,7 @@ import { readFile, readdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { test } from 'node:test';
 import { MODULES, hashRequests } from '../hash/hash.mjs';
-import { browser, nativeText, openQuick, pageFolder, server, useBrowser, value } from './common.mjs';
+import { browser, newContext, nativeText, openQuick, pageFolder, server, useBrowser, value } from './common.mjs';
 
 useBrowser();
 
@@ -29,7 +29,7 @@ function keepTalk() {
 }
 
 test('every answer behind the screen is the program\u2019s, byte for byte', async () => {
-    const context = await browser.newContext({ viewport: { width: 360, height: 700 } });
+    const context = await newContext(browser, { viewport: { width: 360, height: 700 } });
     await context.addInitScript(keepTalk);
     const page = await context.newPage();
     await page.goto(`${server.url}#pot`);
@@ -71,7 +71,7 @@ test('the page carries the module with SIMD and the one without, and uses the fi
         const module = await WebAssembly.compile(await readFile(join(pageFolder, name)));
         assert.deepEqual(WebAssembly.Module.imports(module), [], `${name} imports nothing`);
     }
-    const context = await browser.newContext({ serviceWorkers: 'block' });
+    const context = await newContext(browser, { serviceWorkers: 'block' });
     const page = await context.newPage();
     const used = [];
     page.on('request', (request) => request.url().endsWith('.wasm') && used.push(request.url()));
@@ -85,7 +85,7 @@ test('the hash of all requests is the native one in Chromium too, with SIMD and 
     const wanted = process.env.BF_HASH;
     assert.match(wanted ?? '', /^[0-9a-f]{16}$/, 'BF_HASH must be set');
     const requests = await readFile(new URL('../hash/requests.tsv', import.meta.url), 'utf8');
-    const context = await browser.newContext();
+    const context = await newContext(browser);
     const page = await context.newPage();
     for (const module of MODULES) {
         const bytes = await readFile(join(pageFolder, '../wasm', module));
