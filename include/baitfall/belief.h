@@ -3,8 +3,8 @@
  *
  * Every particle draws its parameters from the prior (bf_swim_drawn_set; all sets' particles are one Latin hypercube) and goes
  * through the story: log weights, no-bite likelihood integrated in continuous time, resampling (systematic) only when the
- * effective number of its set falls below half; copies then move a little in parameters, as one cloud. A set's evidence, the
- * running product of mean weights, weighs it against the other sets. Sets do not know of each other: any of them may run
+ * effective number of its set falls below half; copies then move in parameters, as one cloud that keeps how it goes with the
+ * state (core/swim/cloud.h). A set's evidence, the running product of mean weights, weighs it against the other sets. Sets do not know of each other: any of them may run
  * on any thread or worker, in any order. What is read is a row a set; bf_belief_bed merges rows.
  *
  *     evidence of a set    product over events of (mean over particles of weight)
@@ -19,7 +19,8 @@
  * Why so:    a bank of 256 sets that draw their parameters once, 40 particles each, was tried first: after a made-up hour 5
  *            of 256 counted, after five 1, and its log evidence scattered by 7 even with parameters fixed.
  * Validity:  as good as the model and its priors (swim.h). Moving copies keeps mean and covariance of the parameters, not the
- *            shape of their distribution. Evidence is unbiased where parameters do not vary; else nearly.
+ *            shape of their distribution: after busy hours parameters drawn from a belief explain the hour a little worse than they
+ *            should (docs/evaluation.md). Evidence is unbiased where parameters do not vary; else nearly.
  * Pure; memory from the caller; the same bits natively and in WebAssembly and however the sets are cut.
  * Tests: tests/swim/belief_test.c, swim_cloud_test.c, filter_test.c (Nile, AR(1), Poisson HMM), sbc_test.c
  */
