@@ -108,7 +108,7 @@ static bf_status rest_in(const bf_stand *stand, double wind_frac, const double *
     return BF_OK;
 }
 
-/* A good margin: where a sketch shows all of the bristle and so much more, none of 3 700 at random was wrong (sketch.h). */
+/* A good margin: where a sketch shows all of the bristle and so much more, none of 10 900 at random was wrong (docs/models/suggest.md). */
 #define SKETCH_M 0.010
 
 /* 1 when a sketch leaves no doubt that the body shows: in a wind, from where it was (NULL: let
