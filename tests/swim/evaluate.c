@@ -40,7 +40,7 @@ int main(int n, char **word) {
     }
     if (n == 7 && strcmp(word[1], "smc2") == 0) {
         int again = atoi(word[4]), states = atoi(word[6]);
-        smc2_size size = {.n_theta = atoi(word[5]), .n_x = states, .most_x = 4 * states};
+        smc2_size size = {.n_theta = atoi(word[5]), .n_x = states, .most_x = states};
         for (int k = atoi(word[2]); k < atoi(word[3]); k++) {
             truth_side side = truth_by_smc2((uint64_t)k, (uint64_t)again, size);
             print_side(k, again, &side);
