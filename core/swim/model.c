@@ -118,7 +118,7 @@ static inline grain grain_of(uint64_t noise, int zone, int p) {
 
 /* As numbers of mean 0 and variance 1. */
 static inline lanes unit_noise(const grain *g, int k) {
-    lanes whole;
+    lanes whole = lanes_of(0); /* all of it is set; gcc does not see it at -O1 */
     for (int w = 0; w < LANES; w++) whole[w] = (double)(int)(g->bits[w] >> 16 * k & 0xffff);
     return (whole - 32767.5) * (3.4641016151377544 / 65536);
 }
