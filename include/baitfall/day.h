@@ -44,7 +44,7 @@ typedef struct bf_place {
     X(BF_WHY_OFF_SHELF, "off-shelf",                                                                         \
       "The bottom drops from {0:m} to {1:m} before it: fish patrol the foot of a shelf.")                    \
     X(BF_WHY_WARM, "warm", "In warm water ({0:c}) fish come in to the shallower ground in front of you.")    \
-    X(BF_WHY_FLAT, "flat", "The bottom is nearly flat: the farthest place disturbs them least.")
+    X(BF_WHY_FLAT, "flat", "No shelf was plumbed: the farthest place disturbs them least.")
 
 typedef enum bf_place_why {
 #define BF_WHY_NAME(name, slug, sentence) name,

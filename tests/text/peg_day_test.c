@@ -26,20 +26,25 @@ static answered asked(const char *rest) {
     return answered_ask("peg", request);
 }
 
-/* day.h: the foot of the shelf; nearly flat, the farthest; cold water, the deepest. */
+/* day.h: the foot of the shelf; without one, be it flat or rising, the farthest; cold water, the deepest. */
 static void the_place_is_chosen_and_said_why(void **state) {
     (void)state;
     answered shelf = asked(SHELF), flat = asked(FLAT), cold = asked(SHELF ",\"temp_c\":\"5 C\"");
+    answered rising = asked(
+        "\"plumbed\":[{\"distance\":\"5 m\",\"depth\":\"2 m\"},{\"distance\":\"11 m\",\"depth\":\"0.6 m\"}]");
     assert_string_equal(answered_text(&shelf, "spot.spot"), "near");
     assert_string_equal(answered_text(&shelf, "spot.text"), "Fish near, off the shelf.");
     assert_string_equal(answered_text(&shelf, "shelf.text"), "from 60 cm at ledge down to 1.35 m at near");
     assert_string_equal(answered_text(&flat, "spot.spot"), "far");
     assert_false(answered_has(&flat, "shelf"));
+    assert_string_equal(answered_text(&rising, "spot.why"),
+                        "No shelf was plumbed: the farthest place disturbs them least.");
     assert_string_equal(answered_text(&cold, "spot.spot"), "far");
     assert_non_null(strstr(answered_text(&cold, "spot.why"), "5 C"));
     BF_CHECK_ABS(answered_number(&shelf, "rig.set_m"), 1.37, 1e-12);
     answered_free(&shelf);
     answered_free(&flat);
+    answered_free(&rising);
     answered_free(&cold);
 }
 
