@@ -227,9 +227,12 @@ static void list_second(bfi_work *work, int spot, int is_suggesting) {
     const bfi_plan_spot *s = &o->spot[spot];
     if (is_suggesting) add_job(o, BFI_JOB_WAY, spot, BFI_WAYS);
     if (is_suggesting && !s->status) add_job(o, BFI_JOB_WHAT_IF, spot, BF_N_WHATIFS);
-    if (!has_aim(s)) return;
-    add_job(o, BFI_JOB_MEND, spot, BF_N_MENDS);
-    add_job(o, BFI_JOB_AIM, spot, 2 * work->n_draws);
+    if (has_aim(s)) add_job(o, BFI_JOB_AIM, spot, 2 * work->n_draws);
+}
+
+/* ... of the third, from rows of the second. */
+static void list_third(bfi_plan *o, int spot) {
+    if (has_aim(&o->spot[spot])) add_job(o, BFI_JOB_MEND, spot, BF_N_MENDS);
 }
 
 static void begin_list(bfi_plan *o) {
@@ -248,6 +251,8 @@ void bfi_list_spot(bfi_work *work, int spot) {
     list_first(work, spot, 0);
     o->n_first_items = n_items_of(o);
     list_second(work, spot, 0);
+    o->n_second_items = n_items_of(o);
+    list_third(o, spot);
     end_list(work);
 }
 
@@ -260,6 +265,8 @@ static void list_all(bfi_work *work) {
     o->n_first_items = n_items_of(o);
     if (o->plan.has_unknown_peg) add_job(o, BFI_JOB_CONFIRM, 0, BF_RIGSET_MOST);
     for (int i = 0; i < o->plan.n_spots; i++) list_second(work, i, !o->is_nominal);
+    o->n_second_items = n_items_of(o);
+    for (int i = 0; i < o->plan.n_spots; i++) list_third(o, i);
     end_list(work);
 }
 
@@ -328,14 +335,21 @@ static void choose_set(bfi_plan *o, const double *rows) {
     o->set_status = bf_rigset_choose(&stand, &o->plan.unknown_peg, tried, &o->rig_set);
 }
 
-int bfi_plan_next(bfi_work *work, const double *rows, int n_done) {
+static void take_first(bfi_work *work, const double *rows) {
     bfi_plan *o = work->own;
-    if (n_done < o->n_first_items) return o->n_first_items;
     for (int i = 0; i < o->plan.n_spots; i++) {
         take_suggestion(work, i, rows);
         take_fit(o, i, rows);
     }
     choose_set(o, rows);
+}
+
+int bfi_plan_next(bfi_work *work, const double *rows, int n_done) {
+    bfi_plan *o = work->own;
+    if (n_done < o->n_first_items) return o->n_first_items;
+    if (n_done == o->n_first_items) take_first(work, rows);
+    if (n_done < o->n_second_items) return o->n_second_items;
+    o->rows = rows;
     return work->n_items;
 }
 
@@ -394,8 +408,10 @@ size_t bfi_plan_scratch_bytes(const bfi_work *work) {
 static void try_mend(const bfi_work *work, int spot, int kind, void *scratch, double *row) {
     const bfi_plan *o = work->own;
     bf_mend_tried tried;
-    if (o->spot[spot].status) return;
-    bf_aim_mend_try(&o->spot[spot].aiming, work->seed, 2 * work->n_draws, kind, scratch, &tried);
+    const bfi_job *aim = bfi_plan_job(o, BFI_JOB_AIM, spot);
+    if (!aim) return;
+    bf_aim_mend_try(&o->spot[spot].aiming, work->seed, bfi_job_row(aim, o->rows, 0), aim->n_items, kind,
+                    scratch, &tried);
     memcpy(row, &tried, sizeof tried);
 }
 

@@ -70,7 +70,8 @@ typedef struct bfi_plan {
     int east_min;  /* the clock the session's start is written in                   */
     double ics_ms; /* "ics": when the appointments are written; NaN: not asked for  */
     int n_jobs;
-    int n_first_items; /* of the first round */
+    int n_first_items, n_second_items; /* up to the end of a round */
+    const double *rows;                /* of the first two          */
     bfi_job job[BFI_PLAN_JOBS];
     bf_plan_put put;
     bf_field column[BF_PLAN_N_OUT]; /* of columns */

@@ -124,6 +124,7 @@ static const bf_field aim_out_fields[] = {
 const bf_table bf_aim_out_table = BF_TABLE("aim", bf_aim_out, aim_out_fields);
 
 #define N_OUT ((int)(sizeof aim_out_fields / sizeof aim_out_fields[0]))
+enum { BAIT = N_OUT, MIDDLE = BAIT + 2, SOME_PIECES = MIDDLE + 2 }; /* raw, for a drawing */
 
 /* One put-in and one drop over it. */
 typedef struct drop {
@@ -151,6 +152,14 @@ bf_status bfi_miss_model(const void *aiming, const bf_draw *draw, double *miss_m
     return status;
 }
 
+bf_status bfi_bait_model(const void *aiming, const bf_draw *draw, double *bait_m) {
+    return hang_bait(aiming, draw, bait_m);
+}
+
+const double *bfi_middle_of_row(const double *row) {
+    return row + MIDDLE;
+}
+
 bf_status bf_aim_model(const void *aiming, const bf_draw *draw, double *out) {
     drop d;
     for (int i = 0; i < BF_AIM_ROW; i++) out[i] = BF_NAN;
@@ -164,9 +173,9 @@ bf_status bf_aim_model(const void *aiming, const bf_draw *draw, double *out) {
                          .within15_frac = chance_within(&d.pile, d.bait_m, 0.15)};
     answer.miss_m = bf_hypot(answer.out_m, answer.right_m);
     memcpy(out, &answer, sizeof answer);
-    memcpy(out + N_OUT, d.bait_m, sizeof d.bait_m);
-    memcpy(out + N_OUT + 2, d.middle_m, sizeof d.middle_m);
-    write_pieces(&d.pile, draw, out + N_OUT + 4);
+    memcpy(out + BAIT, d.bait_m, sizeof d.bait_m);
+    memcpy(out + MIDDLE, d.middle_m, sizeof d.middle_m);
+    write_pieces(&d.pile, draw, out + SOME_PIECES);
     return BF_OK;
 }
 

@@ -189,7 +189,7 @@ static int mend_float(bf_stand *stand, bf_mend *mend) {
 typedef enum subject {
     SLIP,  /* where tip and pot are: bed and bait go with them              */
     WATER, /* bed or bait change, the rig hangs by the same fit             */
-    RIG    /* it hangs by another fit, which is made                        */
+    RIG    /* it hangs by another fit, which is made; bed and tip stay      */
 } subject;
 
 /* Mends a stand and writes the sentence's numbers; returns 0 when there is nothing to mend. */
@@ -258,13 +258,21 @@ static void come_to(double *miss_m, int n_draws, bf_mend_tried *tried) {
     tried->miss_90_m = miss.hi;
 }
 
-/* Tried in draws of its own ---------------------------------------------------------------------------------- */
+/* Tried in the draws, one by one ------------------------------------------------------------------------------ */
 
 /* Solves for the fit of another rig, only for one comparison. */
 #define RIG_SOLVES (BF_AIM_SOLVES / 4)
 
-void bf_aim_mend_try(const bf_aiming *aiming, uint64_t seed, int n_draws, int kind, void *work,
-                     bf_mend_tried *tried) {
+/* Of bait that hangs elsewhere, over the beds of the rows; bait and miss may not overlap. */
+static void miss_over(const double *rows, int n_draws, const double *bait_m, double *miss_m) {
+    for (int k = 0; k < n_draws; k++, rows += BF_AIM_ROW, bait_m += 2) {
+        const double *middle_m = bfi_middle_of_row(rows);
+        miss_m[k] = bf_hypot(bait_m[0] - middle_m[0], bait_m[1] - middle_m[1]);
+    }
+}
+
+void bf_aim_mend_try(const bf_aiming *aiming, uint64_t seed, const double *rows, int n_draws, int kind,
+                     void *work, bf_mend_tried *tried) {
     bf_aiming *with = work;
     bf_mend mend = {.kind = kind};
     int n = few_of(n_draws);
@@ -273,11 +281,15 @@ void bf_aim_mend_try(const bf_aiming *aiming, uint64_t seed, int n_draws, int ki
     if (mendings[kind].subject == SLIP) return;
     *with = *aiming;
     if (!mendings[kind].mend(&with->stand, &mend)) return;
-    if (mendings[kind].subject == RIG && bfi_hang_fit(&with->stand, RIG_SOLVES, &with->fit)) return;
+    int is_rig = mendings[kind].subject == RIG;
+    if (is_rig && bfi_hang_fit(&with->stand, RIG_SOLVES, &with->fit)) return;
     memcpy(tried->number, mend.number, sizeof tried->number);
-    double *miss_m = (void *)((char *)work + l.miss);
-    bf_ensemble ensemble = {&bf_aim_schema, with, bfi_miss_model, 1, 0, seed, n};
-    if (!bf_ensemble_range(&ensemble, 0, n, (char *)work + l.ensemble, miss_m)) come_to(miss_m, n, tried);
+    double *bait_m = (void *)((char *)work + l.moved), *miss_m = (void *)((char *)work + l.miss);
+    bf_model model = is_rig ? bfi_bait_model : bfi_miss_model;
+    bf_ensemble ensemble = {&bf_aim_schema, with, model, is_rig ? 2 : 1, 0, seed, n};
+    if (bf_ensemble_range(&ensemble, 0, n, (char *)work + l.ensemble, is_rig ? bait_m : miss_m)) return;
+    if (is_rig) miss_over(rows, n, bait_m, miss_m);
+    come_to(miss_m, n, tried);
 }
 
 /* Following from the rows ------------------------------------------------------------------------------------ */
@@ -387,6 +399,6 @@ int bf_aim_mends(const bf_aiming *aiming, uint64_t seed, const double *rows, int
                  bf_mend mends[BF_N_MENDS]) {
     bf_mend_tried tried[BF_N_MENDS];
     for (int kind = 0; kind < BF_N_MENDS; kind++)
-        bf_aim_mend_try(aiming, seed, n_draws, kind, work, &tried[kind]);
+        bf_aim_mend_try(aiming, seed, rows, n_draws, kind, work, &tried[kind]);
     return bf_aim_mends_of(aiming, seed, rows, n_draws, tried, work, mends);
 }

@@ -27,7 +27,11 @@ int bfi_is_by_pot(const bf_stand *stand);
 void bfi_release_place(const bf_stand *stand, double place_m[2]);
 void bfi_tip_place(const bf_stand *stand, const bf_draw *draw, double place_m[2]);
 
-/* The model of an aiming's miss alone: bf_aim_model's first output. */
+/* Models of an aiming: its miss alone, bf_aim_model's first output; where its bait hangs (2 outputs). */
 bf_status bfi_miss_model(const void *aiming, const bf_draw *draw, double *miss_m);
+bf_status bfi_bait_model(const void *aiming, const bf_draw *draw, double *bait_m);
+
+/* Where the middle of the pile lies by a row of bf_aim_model (in BF_AIM_ROW): its 2 doubles, outward and right. */
+const double *bfi_middle_of_row(const double *row);
 
 #endif

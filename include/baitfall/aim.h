@@ -210,7 +210,8 @@ typedef struct bf_mend_tried {
  * 11.5 m; pot's place 5 mm; depth and setting 1 cm; tip held within 1 cm; speeds of wind and drift to a quarter and
  * their direction to 15 degrees, the feed then let go so far to the side that bed and bait meet at the inputs as given;
  * a No 10 back shot 20 cm above the float; 30 cm of line under a tip at 15 cm; the next float 1.4 times as heavy or more,
- * shotted as a bulk. A slip's bias goes with its give or take. The last three are fitted anew, from a quarter as many solves.
+ * shotted as a bulk. A slip's bias goes with its give or take. The last three are fitted anew, from a quarter as many solves, and
+ * meet the beds of the rows.
  *
  * What mends a slip (mark, bearing, marker, lean, pot, steady) moves bed and bait as a whole, so it follows from the ensemble's
  * rows. That leaves out that on a slope the feed then falls through a little more water or less: a lean of 5.5 cm over 6 degrees
@@ -222,11 +223,11 @@ typedef struct bf_mend_tried {
 int bf_aim_mends(const bf_aiming *aiming, uint64_t seed, const double *rows, int n_draws, void *work,
                  bf_mend mends[BF_N_MENDS]);
 
-/* The same by parts, which may be done side by side: those mends that need draws of their own, each tried (what mends a slip stays
- * unanswered at once); then all of them, with the ensemble's rows. */
+/* The same by parts, which may be done side by side, from the ensemble's rows: those mends that need more than the rows, each tried
+ * (what mends a slip stays unanswered at once); then all of them. */
 size_t bf_aim_mend_bytes(int n_draws);
-void bf_aim_mend_try(const bf_aiming *aiming, uint64_t seed, int n_draws, int kind, void *work,
-                     bf_mend_tried *tried);
+void bf_aim_mend_try(const bf_aiming *aiming, uint64_t seed, const double *rows, int n_draws, int kind,
+                     void *work, bf_mend_tried *tried);
 int bf_aim_mends_of(const bf_aiming *aiming, uint64_t seed, const double *rows, int n_rows,
                     const bf_mend_tried tried[BF_N_MENDS], void *work, bf_mend mends[BF_N_MENDS]);
 

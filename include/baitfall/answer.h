@@ -80,9 +80,9 @@ BF_CHECK bf_status bf_begin(void *work, const char *command, const char *json, s
                             int *n_columns);
 
 /* Up to which item rows may be computed now that those of the first n_done are there, 0 <= n_done < n_items: some items stand on
- * rows before them (a plan's do, in two rounds). More than n_done, at most n_items.
+ * rows before them (a plan's do, in three rounds). More than n_done, at most n_items.
  *
- * rows   (in n_done x n_columns), not kept; may be NULL when n_done is 0
+ * rows   (in n_done x n_columns), which stay where and as they are until bf_finish; may be NULL when n_done is 0
  * Workers that do not share `work` each make the same calls, with all rows so far. */
 int bf_next(void *work, const double *rows, int n_done);
 
