@@ -54,10 +54,10 @@ static void print_options(const cli_command *command) {
     }
 }
 
-/* What a bare quantity of a dimension looks like. */
-static const char *unit_example(bf_dimension dimension) {
-    switch (dimension) {
-    case BF_PURE: return "12, 80%";
+/* What a bare quantity of a slot looks like: a pure one counts pieces or fills a pot. */
+static const char *unit_example(const cli_slot *slot) {
+    switch (slot->dimension) {
+    case BF_PURE: return strcmp(slot->path, "put.count") == 0 ? "12" : "80%";
     case BF_LENGTH: return "1.5m, 4mm, 5ft 3in";
     case BF_VOLUME: return "20ml";
     case BF_DENSITY: return "1180 kg/m3";
@@ -65,7 +65,7 @@ static const char *unit_example(bf_dimension dimension) {
     case BF_TEMPERATURE: return "12C, 54F";
     case BF_SPEED: return "3 m/s, 4 Beaufort";
     case BF_ANGLE: return "90deg";
-    default: return bf_dimension_suffix(dimension);
+    default: return bf_dimension_suffix(slot->dimension);
     }
 }
 
@@ -73,7 +73,7 @@ static void print_slots(const cli_command *command) {
     if (!command->slots) return;
     fputs("\nA bare quantity is, by its unit\n", stdout);
     for (const cli_slot *slot = command->slots; slot->path; slot++)
-        printf("  %-22s %s\n", unit_example(slot->dimension), slot->path);
+        printf("  %-22s %s\n", unit_example(slot), slot->path);
 }
 
 void cli_help_command(const cli_command *command) {

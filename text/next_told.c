@@ -80,10 +80,14 @@ static double scale_of(const bfi_next *n) {
     return hour->mid > 0 ? hour->mid : hour->hi > 0 ? hour->hi : 1;
 }
 
+static int is_even(const bfi_next *n, bf_range d) {
+    return d.mid / scale_of(n) < BF_ADVISE_MARGIN;
+}
+
 /* "about even", "perhaps a little better", "clearly better": of a difference above 0; the word for more stands in `more`. */
 static void put_how_much(bfi_pen *pen, const bfi_next *n, bf_range d, const char *more) {
     double part = d.mid / scale_of(n);
-    if (part < BF_ADVISE_MARGIN) {
+    if (is_even(n, d)) {
         bfi_put(pen, "about even");
         return;
     }
@@ -188,7 +192,9 @@ static void tell_gain(bfi_pen *pen, const bfi_next *n) {
         bfi_put(pen, " more than going on by the simple rule: ");
     }
     put_how_much(pen, n, gain, "better");
-    if (!is_own(n)) bfi_put(pen, " than going on by the simple rule");
+    if (!is_own(n))
+        bfi_put(pen,
+                is_even(n, gain) ? " with going on by the simple rule" : " than going on by the simple rule");
 }
 
 static void json_gain(bfi_json *out, const bfi_next *n) {
