@@ -9,7 +9,7 @@ import { join } from 'node:path';
 import { createInterface } from 'node:readline';
 import { after, test } from 'node:test';
 import { OUTCOMES, askCore, control, count, counted, counts, isLong, kept, keptN, key, openBank, openPage, press, startSession, stopClock } from './bank.mjs';
-import { CHROMIUM, browser, chromium, server, until, useBrowser } from './common.mjs';
+import { CHROMIUM, HUNG_MS, browser, chromium, server, until, useBrowser } from './common.mjs';
 
 useBrowser();
 
@@ -156,7 +156,8 @@ async function startBrowser(profile) {
             if (found) resolve(found[0]);
         });
     });
-    const connected = await chromium.connectOverCDP(address);
+    const connected = await chromium.connectOverCDP(address, { timeout: HUNG_MS });
+    connected.contexts()[0].setDefaultTimeout(HUNG_MS);
     const kill = async () => {
         child.kill('SIGKILL');
         await ended;

@@ -1,6 +1,6 @@
 // What the Bank enters. Each is one event; what a strip adds afterwards is a fix of it.
 import type { Act, Bank, LastFeed, OutcomeWord } from '../record/answers';
-import type { Body } from '../record/line';
+import type { Body, RecordEvent } from '../record/line';
 import type { Entry, Recorder } from '../record/record';
 import type { Setup } from '../setup';
 
@@ -68,6 +68,13 @@ function steps(acts: readonly Act[]): Act[] {
         const before = acts.slice(i + 1).find((older) => older.kind !== 'fix');
         return act.of === undefined ? false : before?.id !== act.of;
     });
+}
+
+/** The entry to be crossed out where there are newer ones than the strip knows: the last of them, or what it completes. */
+export function stepOf(newer: readonly RecordEvent[], { next }: Undo): string {
+    const last = newer[newer.length - 1] as RecordEvent;
+    const entry = [...newer].reverse().find(({ kind }) => kind !== 'fix')?.id ?? next?.id;
+    return last.of !== undefined && last.of === entry ? entry : last.id;
 }
 
 export function undoOf(bank: Bank): Undo {

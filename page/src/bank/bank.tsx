@@ -4,7 +4,7 @@
 //   lay.ts     when to lower after a put-in, when the session began with a plan
 //   pad.tsx    weights by digits      held.tsx what could not be stored  keys.ts   the same by keys
 // A press turns its button over at once; its count rises when the entry is on the medium.
-import { useEffect, useLayoutEffect, useRef, useState } from 'preact/hooks';
+import { useEffect, useRef, useState } from 'preact/hooks';
 import { useAwake } from '../awake';
 import { LookButton, Tabs, useTitle, type Tab } from '../frame';
 import { useLook } from '../look';
@@ -16,7 +16,7 @@ import { useTwins } from '../log/twins';
 import { useCarried, type Carried } from '../peg/carried';
 import { go, type Route } from '../route';
 import type { Setup } from '../setup';
-import { feedWords, logOutcome, outcomeIn, preset, undoOf } from './acts';
+import { feedWords, logOutcome, outcomeIn, preset, stepOf, undoOf } from './acts';
 import { Glance } from './glance';
 import { useHands } from './hands';
 import { HeldSheet } from './held';
@@ -72,7 +72,6 @@ export function BankScreen({ setup: own, tabs }: { setup: Setup; tabs: readonly 
     const [isPadOpen, setIsPadOpen] = useState(false);
     const [isHeldOpen, setIsHeldOpen] = useState(false);
     const [areTabsOpen, setAreTabsOpen] = useState(false);
-    const [isUndoDue, setIsUndoDue] = useState(false);
     const [said, setSaid] = useState('');
     const peg = bank.session?.peg;
     useTitle(peg ? `Bank, peg ${peg}` : 'Bank');
@@ -145,19 +144,15 @@ export function BankScreen({ setup: own, tabs }: { setup: Setup; tabs: readonly 
         const { back } = undo;
         if (back) enter(recorder.restore(back.id), `${back.word} ${back.at_text} put back.`);
     };
-    /** Cross out means the newest entry, also one that the strip cannot name yet: then it waits until it can. Once more before
-     * it has been done is the same press. */
+    /** Cross out means the newest entry, also one that the strip cannot name yet; once more before that is done is the same
+     * press. */
     const undoNewest = () => {
-        const last = recorder.pending.at(-1)?.kind;
+        const last = recorder.pending.at(-1);
         if (!last) return undo.back ? putBack() : crossOut();
-        if (last !== 'cross' && last !== 'restore') setIsUndoDue(true);
+        if (last.kind === 'cross' || last.kind === 'restore') return;
+        enter(recorder.cross(stepOf(recorder.pending, undo)), 'Crossed out. Put back is ready.', [40, 60, 40]);
+        setStrip(undefined);
     };
-    const isUndoNow = isUndoDue && recorder.pending.length === 0;
-    useLayoutEffect(() => {
-        if (!isUndoNow) return;
-        setIsUndoDue(false);
-        undoNewest();
-    }, [isUndoNow]);
     const changeNet = () => logged(recorder.log('net', { net: (bank.net ?? 1) + 1 }), `Net ${(bank.net ?? 1) + 1}`);
 
     const setLock = (isOn: boolean) => {
