@@ -1,6 +1,10 @@
 # core + text as one wasm module that imports nothing, plain and with SIMD; the results are the same bits.
 file(GLOB wasm_sources CONFIGURE_DEPENDS core/*/*.c text/*.c)
 
+# Reading, wording and drawing wait for people, and every page fetches them: small before quick.
+file(GLOB wasm_small CONFIGURE_DEPENDS text/*.c core/picture/*.c)
+set_source_files_properties(${wasm_small} PROPERTIES COMPILE_OPTIONS -Oz)
+
 function(bf_wasm_core name)
   add_library(${name} OBJECT ${wasm_sources} ${BF_PICTURE_GENERATED})
   target_include_directories(${name} PUBLIC include ${CMAKE_SOURCE_DIR} ${BF_GENERATED})
