@@ -22,7 +22,7 @@ foreach(room base water feed tackle plan record swim picture text server logbook
     target_link_libraries(${name} PRIVATE bf_${room} bf_invented PkgConfig::CMOCKA PkgConfig::GSL ${BF_MPFR} ${BF_GMP} m)
     add_test(NAME ${room}.${name} COMMAND ${name})
     set_tests_properties(${room}.${name} PROPERTIES TIMEOUT 1500) # for BF_LONG; seconds as a rule
-    if(room STREQUAL swim) # they look inside their room
+    if(room MATCHES "^(plan|swim)$") # they look inside their room
       target_include_directories(${name} PRIVATE ${CMAKE_SOURCE_DIR})
     endif()
   endforeach()
