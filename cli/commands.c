@@ -293,15 +293,20 @@ const cli_command cli_commands[] = {
     {"next",
      "what to do next, and why",
      "[SESSION|FILE|-]",
-     "Feed now, how much, how; hold off until when; another hook bait or spot: each tried an hour ahead on what "
-     "is believed of the swim (see `bed`), the best one said with its reasons, why not the others, and what would "
-     "change it. Where the best do not differ by more than can be told it says so: either, your call. Until five "
-     "of your own sessions of 20 lifts or more are in the journal advice is of the book: words, no odds. Venue "
+     "Feed now, how much, how; hold off until when; another hook bait or spot: each tried an hour ahead on "
+     "what "
+     "is believed of the swim (see `bed`), the best one said with its reasons, why not the others, and what "
+     "would "
+     "change it. Where the best do not differ by more than can be told it says so: either, your call. Until "
+     "five "
+     "of your own sessions of 20 lifts or more are in the journal advice is of the book: words, no odds. "
+     "Venue "
      "rules on feed are kept as far as --plan has them. It is a model, not a measurement; --follow says it "
      "again when something else has become clearly better, and not before.",
      CLI_ANY | CLI_JOURNAL | CLI_KIT | CLI_BED | CLI_NEXT,
      NULL,
-     {{"next examples/withy-pool/spring-day.journal.jsonl --at 12:10", "at ten past twelve of an invented day"},
+     {{"next examples/withy-pool/spring-day.journal.jsonl --at 12:10",
+       "at ten past twelve of an invented day"},
       {"next", "now, at the last spot of this machine's open session"},
       {"next --follow --objective number", "and again whenever it changes"}},
      cli_next},
