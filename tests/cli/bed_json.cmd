@@ -1,3 +1,4 @@
+# plain
 # the bed account as JSON: which members, and a drawing beside it
 day="$SOURCE/examples/withy-pool/spring-day.journal.jsonl"
 baitfall bed "$day" --at 12:10 --spot long --json --svg bed.svg --look sun > answer.json

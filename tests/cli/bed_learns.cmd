@@ -1,3 +1,4 @@
+# plain
 # three invented mornings: the first two are learned from, worked out once, and kept; a damaged or deleted file is made again
 day="$SOURCE/examples/withy-pool/spring-day.journal.jsonl"
 on() { head -"$3" "$day" | sed "s/2026-03-23/$1/g; s/\"\(id\|session\|of\)\":\"./\"\1\":\"$2/g"; }

@@ -1,3 +1,4 @@
+# plain
 # invented days that are odd: only a tally; seventeen baits and nine spots; a volume of a bait nobody knows; two days long;
 # what is certain has no range, what is not is said to be likely
 sid=11111111111111111111111111111111

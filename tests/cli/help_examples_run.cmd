@@ -1,3 +1,4 @@
+# plain
 # every example of the help, as it stands there, one after another: each does what it says, but there is no trial yet
 ln -s "$SOURCE/examples" examples
 for command in fall pot soak throw spread plan measure log review season trial catalogue form demo help man completion; do

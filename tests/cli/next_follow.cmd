@@ -1,3 +1,4 @@
+# plain
 # lines as they come: each that asks is answered as of its own instant; a file is followed until its session is closed
 day="$SOURCE/examples/withy-pool/spring-day.journal.jsonl"
 ask() { sed -n "$1p" "$day" | sed 's/"id":"./"id":"a/; s/"kind":"[a-z]*"/"kind":"ask"/; s/"body":.*/"body":{}}/'; }

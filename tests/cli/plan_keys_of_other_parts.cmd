@@ -1,3 +1,4 @@
+# plain
 cat >p.json <<END
 { "schema":1, "name":"all of it", "venue":{"name":"x"}, "pole_m":13, "unknown_peg":{"depth_least_m":1,"depth_most_m":1.5,"wind_most_m_s":3},
   "kit":{"hook_baits":[],"rigs":[{"id":"r"}],"elastics":[]},

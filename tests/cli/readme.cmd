@@ -1,3 +1,4 @@
+# plain
 # The commands on top of README.md say what it prints for them.
 ln -s "$SOURCE/examples" examples
 block=$(sed -n '/^```console$/,/^```$/p' "$SOURCE/README.md" | sed '1d;$d')

@@ -1,3 +1,4 @@
+# plain
 baitfall fall maggot 1.5m | grep -A1 crawls
 baitfall spread worm 1.5m | grep -A1 crawls
 baitfall fall groundbait 1.5m | grep -A1 'breaks up'
