@@ -1,18 +1,8 @@
 /* rollout.c -- see rollout.h. */
 #include "core/swim/rollout.h"
 
-#include <math.h>
-
 #include "baitfall/choice.h"
-#include "baitfall/elementary.h"
-#include "baitfall/quantity.h"
-#include "baitfall/random.h"
-
-/* Streams of a scenario's luck, apart from those of belief and play. */
-#define STREAM_SWIM UINT64_C(0x4011000000000000)
-#define STREAM_SHOWS UINT64_C(0x4011100000000000)
-#define STREAM_FISH UINT64_C(0x4011200000000000)
-#define STREAM_STEP UINT64_C(0x4011300000000000)
+#include "core/swim/luck.h"
 
 void bfi_swim_take(const bfi_swim *swim, int n, const double *x, int p, bfi_swim_alone *alone) {
     alone->swim = *swim;
@@ -25,40 +15,16 @@ typedef struct outing {
     const bfi_rollout *is;
     bfi_swim *swim;
     double *x;
-    uint64_t scenario;
+    bfi_luck luck;
     double end_s, put_s; /* put: the last put-in */
-    double slot;         /* five seconds of the clock, from the first of the session */
-    double quiet, used;  /* nothing shows in it while hazard used so far is below -log quiet */
     double late_s;       /* since the bite that ended the last drop */
-    uint64_t n_shown;
-    int n_bites; /* since the last put-in */
+    int n_bites;         /* since the last put-in */
     const bfi_rule *rule;
     bfi_haul haul;
 } outing;
 
-/* The model draws by its number of the step: by the clock here, four steps a second. */
-static void number_step(bfi_swim *swim) {
-    double first = floor(swim->now.t_s) * 4;
-    if (!(swim->now.step > first && swim->now.step < first + 4)) swim->now.step = first;
-}
-
-/* How much hazard is still to come before a fish moves and before something shows has no memory, so both may be drawn anew as
- * five seconds begin: then what happens in them depends on their rates alone, not on how much happened before. */
-static void draw_luck(outing *o, double slot) {
-    double u[2];
-    bf_uniform2(o->is->seed, STREAM_STEP + o->scenario, (uint64_t)slot, u);
-    o->x[CLOCK] = -bf_log(u[0]);
-    o->quiet = u[1], o->used = 0;
-    o->slot = slot;
-}
-
-/* One step, not beyond to_s; returns the hazard of it. */
 static double step(outing *o, double to_s) {
-    double slot = floor(o->swim->now.t_s / BFI_SWIM_STEP_S), next = (slot + 1) * BFI_SWIM_STEP_S, log_w = 0;
-    if (slot != o->slot) draw_luck(o, slot);
-    number_step(o->swim);
-    bfi_swim_run(o->swim, 1, o->x, next < to_s ? next : to_s, &log_w);
-    return -log_w;
+    return bfi_luck_step(&o->luck, o->swim, o->x, to_s);
 }
 
 static void pass(outing *o, double to_s) {
@@ -71,51 +37,23 @@ static void act(outing *o, bf_swim_event event) {
     bfi_swim_meet(o->swim, 1, o->x, &event, &log_w);
 }
 
-static double fish_kg(const outing *o, int k) {
-    const bfi_hands *hands = &o->is->hands;
-    double spread = bf_log(hands->fish_spread) / BF_PM_PER_SD;
-    return hands->fish_kg * bf_exp(spread * bf_normal(o->is->seed, STREAM_FISH + o->scenario, (uint64_t)k));
-}
-
 /* ---- With the rig in ---- */
 
-/* What shows, by its share of the hazards. */
-static int what_shows(const outing *o, double u) {
-    double h[N_SHOWN], all = 0;
-    bfi_swim_shows(o->swim, 1, o->x, o->rule->spot, o->rule->hook, 0, h);
-    for (int i = 0; i < N_SHOWN; i++) all += h[i];
-    int shown = 0;
-    for (double at = u * all - h[0]; at >= 0 && shown + 1 < N_SHOWN; at -= h[shown]) shown++;
-    return shown;
-}
-
 static void count_fish(outing *o, int outcome) {
-    if (outcome == BF_LANDED) o->haul.kg += fish_kg(o, o->haul.n[BF_LANDED]);
+    const bfi_hands *hands = &o->is->hands;
+    if (outcome == BF_LANDED)
+        o->haul.kg += bfi_luck_fish_kg(&o->luck, hands->fish_kg, hands->fish_spread, o->haul.n[BF_LANDED]);
     o->haul.n[outcome]++, o->n_bites++;
 }
 
-/* All that a step showed; a bite, where in it the hazard was used up, ends it. Returns the bite, or BF_NOTHING. */
+/* The bite that a step showed, or BF_NOTHING. */
 static int shown_in_step(outing *o, double hazard, double dt_s) {
-    o->used += hazard;
-    if (o->quiet < 1 - o->used) return BF_NOTHING; /* below e^-used then, known without a logarithm */
-    double quiet = bf_log(o->quiet), over = o->used + quiet;
-    int shown = BF_NOTHING;
-    while (over >= 0 && shown == BF_NOTHING) {
-        double u[2];
-        bf_uniform2(o->is->seed, STREAM_SHOWS + o->scenario, o->n_shown++, u);
-        shown = what_shows(o, u[0]);
-        if (shown == SHOWN_TOUCH) {
-            shown = BF_NOTHING;
-            over += bf_log(u[1]);
-            continue;
-        }
-        o->late_s = over / hazard * dt_s;
-        over = bf_log(u[1]);
-        count_fish(o, shown);
-        bfi_swim_ends(o->swim, 1, o->x, o->rule->spot, shown);
-    }
-    o->used = over - quiet;
-    return shown;
+    bfi_shown shown = bfi_luck_shown(&o->luck, o->swim, o->x, o->rule->spot, o->rule->hook, hazard);
+    if (shown.bite == BF_NOTHING) return BF_NOTHING;
+    o->late_s = shown.late * dt_s;
+    count_fish(o, shown.bite);
+    bfi_swim_ends(o->swim, 1, o->x, o->rule->spot, shown.bite);
+    return shown.bite;
 }
 
 static void put_in(outing *o) {
@@ -185,10 +123,9 @@ bfi_haul bfi_rollout_run(const bfi_rollout *rollout, bfi_swim_alone *alone, int 
     outing o = {.is = rollout,
                 .swim = &alone->swim,
                 .x = alone->x,
-                .scenario = (uint64_t)scenario,
-                .slot = -1,
+                .luck = bfi_luck_of(rollout->seed, (uint64_t)scenario),
                 .n_bites = rollout->n_bites};
-    o.swim->seed = rollout->seed, o.swim->stream = STREAM_SWIM + o.scenario;
+    bfi_luck_meet(&o.luck, o.swim);
     double begin_s = o.swim->now.t_s;
     o.end_s = begin_s + rollout->for_s, o.put_s = begin_s - rollout->since_put_s;
     while (o.swim->now.t_s < o.end_s) {
