@@ -4,7 +4,7 @@
  *  "species"; "ahead_s"? 3600, shortened to the session's end; "target_kg"? else the session's; "given"? the "action" of the
  *  answer before, so that advice does not flap; "phone"? true: fewer actions and scenarios} ->
  * {"session":{"id","venue","peg","opened"}, "at","at_text","spot","known" as in "bed",
- *  "action": null where there is none, else {"what","spot","hook_bait","bait","count","how","wait_s","look_again_s","at","look_again","text"},
+ *  "action": null where there is none, else {"what","spot","hook_bait","bait","count","how","wait_s","look_again_s","at","look_again","text","short","times"},
  *  "either": null, or the action that is as good as far as can be told, "kept", "objective","ahead_s","unit",
  *  "hour":{"mid","lo","hi","text"}, "gain":{"mid","lo","hi","text"}, "p_best", "odds": null or {"p","until","text","said","came","n"},
  *  "grounds":"book|own","sessions","learned_from","grounds_text",

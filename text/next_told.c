@@ -1,5 +1,6 @@
 /* next_told.c -- advice in words: the action, why, why not others, what would change it. See next.h. */
 #include <math.h>
+#include <string.h>
 
 #include "text/next.h"
 
@@ -72,6 +73,25 @@ static void put_act(bfi_pen *pen, const bfi_next *n, int i) {
     bfi_put(pen, " on the hook");
 }
 
+/* For a line of fifteen letters: "Feed 20 now", "Hold till 11:46", "Move to short". */
+static void put_act_short(bfi_pen *pen, const bfi_next *n, int i) {
+    const bf_act *act = &n->advice.act[i];
+    const char *spot = bfi_next_spot(n, act->spot);
+    if (act->what == BF_WHAT_FEED) {
+        bfi_put(pen, "Feed ");
+        bfi_put_figures(pen, bfi_reckoned(act->count), 15);
+        bfi_put(pen, " now");
+    } else if (act->what == BF_WHAT_MOVE) {
+        bfi_put(pen, "Move to ");
+        bfi_put(pen, spot[0] && strlen(spot) <= 7 ? spot : "spot");
+    } else if (waits_for_a_bite(n, i))
+        bfi_put(pen, "Hold for a bite");
+    else {
+        bfi_put(pen, "Hold till ");
+        put_at(pen, n, act->wait_s);
+    }
+}
+
 /* ---- How much ---- */
 
 /* What a difference is held against: what the hour brings. */
@@ -134,6 +154,16 @@ static double look_s(const bfi_next *n, int i) {
     return i == n->advice.best ? n->advice.look_s : BF_NAN;
 }
 
+/* Its put-in over the last of that way, or the planned one; NaN: nothing goes in. */
+static double times_usual(const bfi_next *n, const bf_act *act) {
+    for (int i = 0; act->feed >= 0 && i < n->job.n_ways; i++) {
+        const bf_way *way = &n->job.way[i];
+        if (way->spot == act->spot && way->feed == act->feed && way->how == act->how)
+            return act->count / way->count;
+    }
+    return BF_NAN;
+}
+
 static void json_act_members(bfi_json *out, const bfi_next *n, int i) {
     const bf_act *act = &n->advice.act[i];
     bfi_told told;
@@ -161,6 +191,11 @@ static void json_act(bfi_json *out, const bfi_next *n, const char *key, int i) {
     }
     bfi_json_object(out);
     json_act_members(out, n, i);
+    bfi_told told;
+    bfi_told_start(&told);
+    put_act_short(&told.pen, n, i);
+    bfi_json_key_text(out, "short", told.text);
+    bfi_json_key_real(out, "times", times_usual(n, &n->advice.act[i]));
     bfi_json_instant(out, "at", n->b->at_ms, n->b->session->east_min);
     bfi_json_key_real(out, "look_again_s", look_s(n, i));
     bfi_json_instant(out, "look_again", ms_in(n, look_s(n, i)), n->b->session->east_min);

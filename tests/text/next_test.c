@@ -116,6 +116,24 @@ static void where_there_is_none_a_note_says_why(void **state) {
     assert_false(is_null("action"));
 }
 
+static void an_action_fits_fifteen_letters_and_says_its_part_of_the_last_put_in(void **state) {
+    (void)state;
+    made_day("");
+    for (int at_s = 1000; at_s <= 2600; at_s += 200) {
+        advised(at_s, "");
+        size_t n = strlen(text("action/short"));
+        assert_true(n >= 8 && n <= 15);
+        double times = number("action/times");
+        if (is_null("action/bait")) {
+            assert_true(is_null("action/times"));
+            continue;
+        }
+        assert_true(times == 0.5 || times == 1 || times == 2); /* what is offered */
+        if (strcmp(text("action/bait"), "hard-4") == 0 && strcmp(text("action/spot"), "long") == 0)
+            BF_CHECK_ABS(number("action/count"), 30 * times, 0);
+    }
+}
+
 /* ---- Book and own ---- */
 
 static void until_five_sessions_of_twenty_lifts_it_is_the_book_in_words(void **state) {
@@ -388,6 +406,7 @@ static void others_are_of_different_kinds_and_not_what_is_advised(void **state) 
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(where_there_is_none_a_note_says_why),
+        cmocka_unit_test(an_action_fits_fifteen_letters_and_says_its_part_of_the_last_put_in),
         cmocka_unit_test(until_five_sessions_of_twenty_lifts_it_is_the_book_in_words),
         cmocka_unit_test(odds_say_how_often_they_came_true),
         cmocka_unit_test(two_reasons_each_name_the_entries_behind_them),
