@@ -596,7 +596,7 @@ void bf_fall_land_many(const bf_piece *pieces, const bf_entry *entries, size_t n
             l.is_moving[i] = 0;
             n_moving--;
         }
-        advance(&l);
+        if (n_moving > 0) advance(&l);
     }
 }
 

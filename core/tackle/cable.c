@@ -69,7 +69,7 @@ double bfi_cylinder_drag_fixed(double reynolds) {
 }
 
 double bfi_cylinder_along(double kinematic_m2_s, double length_m, double speed_m_s, double diameter_m) {
-    return along_of(bf_log(4.0 * kinematic_m2_s * length_m / (speed_m_s * diameter_m * diameter_m)));
+    return along_of(quick_log(4.0 * kinematic_m2_s * length_m / (speed_m_s * diameter_m * diameter_m)));
 }
 
 /* Loads --------------------------------------------------------------------------------------------------- */

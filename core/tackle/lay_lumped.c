@@ -405,7 +405,11 @@ static void solve(system *s, int first, int last) {
 /* Forces less mass times acceleration at the places as they stand, and how they change with them. */
 static void assemble(const bfi_lumped *c, const bfi_lumped *before, double dt_s, system *s) {
     double mass[BFI_LUMPED_NODES] = {0};
-    memset(s, 0, sizeof *s);
+    size_t n = (size_t)c->n;
+    memset(s->low, 0, n * sizeof s->low[0]);
+    memset(s->mid, 0, n * sizeof s->mid[0]);
+    memset(s->high, 0, n * sizeof s->high[0]);
+    memset(s->right, 0, n * sizeof s->right[0]);
     feel_segments(c, s, dt_s, mass);
     feel_buoyancy(c, s);
     for (int i = 1; i < c->n; i++) {

@@ -5,6 +5,7 @@
 
 #include "baitfall/elementary.h"
 #include "core/tackle/close.h"
+#include "core/tackle/sketch.h"
 
 /* A place on the bottom is found to this. */
 #define PLACE_M 1e-5
@@ -203,16 +204,8 @@ static bf_status rest_slack(const bfi_rigging *rigging, const double put_m[2], b
 /* So little of what the bottom can hold counts as none. */
 #define LEAST_GRIP 1e-3
 
-/* The grip that just holds a bait, when all of it takes it back_m back and none lets it on_m on: its logarithm, and what a fold
- * of e is worth. On a tight line the whole way back goes over some such folds; on a slack one it goes with the grip itself. */
-#define GRIP_FOLDS 3.5
-
-static bfi_known likely_grip(const bfi_balance *all, double most, double back_m, double on_m) {
-    double whole_m = back_m + on_m, part = on_m / whole_m;
-    int is_slack = all->slack.afloat_m > 0 || all->slack.sunk_m > 0;
-    if (is_slack && part > LEAST_GRIP) return (bfi_known){most + bf_log(part), part * whole_m};
-    return (bfi_known){most - GRIP_FOLDS * back_m / whole_m, whole_m / GRIP_FOLDS};
-}
+/* So little of what the bottom can hold counts as none. */
+#define LEAST_GRIP 1e-3
 
 /* A bait that is held against a way with all the bottom has there: over the place where it was put, or wherever it slides to. */
 typedef struct dragging {
@@ -314,27 +307,31 @@ bf_status bfi_rest_of(const bfi_rigging *rigging, const double *put_m, bfi_rest 
 
     /* Held there with all the bottom has against the way it goes: does it still move on? Then it is dragged until that holds it. */
     const bfi_balance loose = *balance;
-    double on_m = 0, most = bf_log(most_grip(rigging, -toward[0])), back_m;
+    bfi_pull pull = {{toward[0], toward[1]}, 0, 0, bf_log(most_grip(rigging, -toward[0]))};
+    pull.log_least = pull.log_most + bf_log(LEAST_GRIP);
+    double on_m = 0;
     for (int i = 0; i < 2; i++) on_m += (loose.bait_m[i] - put[i]) * toward[i];
+    pull.on_m = on_m > 0 ? on_m : 0;
     resting rig = {rigging, {0, 0}, balance, put, toward, 0};
     dragging d = {.rig = &rig, .turn = {0, on_m}};
-    status = turn_way(&d);
-    if (status) return status;
-    if (d.on_m >= 0) return rest_dragged(&d, rest);
-    back_m = -d.on_m;
-    if (d.turn.at != 0) {
-        *balance = loose;
-        status = hold_gap(&rig, most, &back_m);
+    bfi_known held;
+    int side, is_sure = bfi_sketch_grip(rigging, put, &pull, &held);
+    if (!is_sure) {
+        status = turn_way(&d);
         if (status) return status;
+        if (d.on_m >= 0) return rest_dragged(&d, rest);
+        if (d.turn.at != 0) *balance = loose;
     }
 
     /* The grip that just holds it. Next to none does: slack after all, with shot that lies. */
-    int side;
-    bfi_known held = likely_grip(balance, most, back_m, on_m > 0 ? on_m : 0);
-    status = hold_within(&rig, (bfi_bracket){bf_log(LEAST_GRIP) + most, most, 0, 1}, &held, &side);
+    status = hold_within(&rig, (bfi_bracket){pull.log_least, pull.log_most, 0, !is_sure}, &held, &side);
     if (!status && side < 0) {
         *balance = loose;
         return rest_slack(rigging, put, rest);
+    }
+    if (!status && side > 0) {
+        status = turn_way(&d);
+        return status ? status : rest_dragged(&d, rest);
     }
     /* Line that floats without pull lies anywhere, and slack line jumps between floating, sinking and lifting: where it turns
      * over stands for either side. */

@@ -364,6 +364,60 @@ bf_status bfi_sketch(const bfi_rigging *rigging, bfi_sketched *sketched) {
     return status;
 }
 
+/* The grip that just holds --------------------------------------------------------------------------------------- */
+
+typedef struct holding {
+    bfi_hung *s;
+    bfi_level put_m, toward;
+} holding;
+
+/* How far back the bait is held by a grip against what draws it on: the unknown is the grip's logarithm (rest.c). */
+static bf_status hold_gap(void *of, double log_frac, double *gap_m) {
+    const holding *h = of;
+    bfi_hung *s = h->s;
+    bfi_level bait_m;
+    double frac = bf_exp(log_frac);
+    s->grip = (bfi_level){-frac * h->toward.out, -frac * h->toward.right};
+    bf_status status = balance(s, s->bed_m, BFI_FINE, 0, &bait_m);
+    *gap_m = (h->put_m.out - bait_m.out) * h->toward.out + (h->put_m.right - bait_m.right) * h->toward.right;
+    return status;
+}
+
+/* The grip's logarithm, and what a fold of e is worth, when all that the bottom has takes the bait back_m back and none of it lets it
+ * on_m on. On a tight line the whole way back goes over some such folds; on a slack one it goes with the grip itself. */
+#define GRIP_FOLDS 3.5
+#define LEAST_PART 1e-3
+
+static bfi_known likely_grip(const bfi_hung *s, double log_most, double back_m, double on_m) {
+    double whole_m = back_m + on_m, part = on_m / whole_m;
+    int is_slack = s->slack.afloat_m > 0 || s->slack.sunk_m > 0;
+    if (is_slack && part > LEAST_PART) return (bfi_known){log_most + bf_log(part), part * whole_m};
+    return (bfi_known){log_most - GRIP_FOLDS * back_m / whole_m, whole_m / GRIP_FOLDS};
+}
+
+#define HOLDS_M 1e-3
+#define SURE_FOLDS 0.2 /* of the grip to spare */
+
+int bfi_sketch_grip(const bfi_rigging *rigging, const double put_m[2], const bfi_pull *pull,
+                    bfi_known *log_grip) {
+    bfi_hung s;
+    double back_m = 0;
+    int side;
+    begin(&s, rigging);
+    holding h = {&s, {put_m[0], put_m[1]}, {pull->toward[0], pull->toward[1]}};
+    s.bed_m = bed_at(rigging, h.put_m);
+    bf_status status = hold_gap(&h, pull->log_most, &back_m);
+    bfi_feel_water(&s);
+    *log_grip = likely_grip(&s, pull->log_most, back_m > HOLDS_M ? back_m : HOLDS_M, pull->on_m);
+    if (status || back_m <= 0) return 0;
+    bfi_known sketched = *log_grip;
+    bfi_bracket grips = {pull->log_least, pull->log_most, 0, 1};
+    status = bfi_close_within(hold_gap, &h, grips, HOLDS_M, &sketched, &side);
+    if (status || side != 0) return 0;
+    *log_grip = sketched;
+    return !s.crosses && sketched.at < pull->log_most - SURE_FOLDS;
+}
+
 /* What shows of the bristle as it hangs now. */
 static double shows_of(const bfi_hung *s) {
     const bfi_rigging *r = s->rigging;

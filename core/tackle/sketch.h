@@ -17,6 +17,7 @@
 #ifndef BAITFALL_TACKLE_SKETCH_H
 #define BAITFALL_TACKLE_SKETCH_H
 
+#include "core/tackle/close.h"
 #include "core/tackle/rigging.h"
 
 typedef struct bfi_sketched {
@@ -33,5 +34,16 @@ BF_CHECK bf_status bfi_sketch(const bfi_rigging *rigging, bfi_sketched *sketched
  * of it the sketch had 0.6 mm too much in one of 100, 2 mm in one of 1 000, and 26 mm in one, whose line is slack (measured).
  * Returns as bfi_sketch; BF_E_MODEL_RANGE, too, when the bait is held and the current crosses the wind. */
 BF_CHECK bf_status bfi_sketch_shows_least(const bfi_rigging *rigging, const double *put_m, double *shows_m);
+
+/* What draws on a bait that is held where it was put (rest.c): which way; how far on, held by nothing; the logarithms of the least grip
+ * that is one, and of all that the bottom has. */
+typedef struct bfi_pull {
+    double toward[2], on_m, log_least, log_most;
+} bfi_pull;
+
+/* About where the grip's logarithm lies that just holds it, and how far back a fold of e more takes it; a guess where the sketch finds
+ * none. 1: it is held with much to spare. */
+int bfi_sketch_grip(const bfi_rigging *rigging, const double put_m[2], const bfi_pull *pull,
+                    bfi_known *log_grip);
 
 #endif

@@ -149,6 +149,28 @@ static void a_dragged_bait_is_held_against_the_way_it_went(void **state) {
     assert_true(n_dragged >= 10);
 }
 
+/* Level bottom: what a bait uses of it is its grip over the coefficient of friction. To a twentieth: the solver goes on from there. */
+static void the_grip_that_just_holds_is_sketched(void **state) {
+    (void)state;
+    int n_held = 0;
+    for (int k = 0; k < 12; k++) {
+        bf_stand stand = windy_stand(1.5 + 0.4 * k, 0, 0.05 + 0.05 * (k % 3), 0);
+        bfi_rigging rigging;
+        bfi_rest rest;
+        double put_m[2];
+        assert_int_equal(bfi_rest_in(&stand, 1, 0, &rigging, &rest), BF_OK);
+        assert_int_equal(bfi_put_down(&rigging, put_m), BF_OK);
+        if (rest.slack_m > 0 || rest.friction_used_frac >= 1) continue;
+        double most = log(rigging.friction_frac);
+        bfi_pull pull = {{1, 0}, 0.1, most - 7, most};
+        bfi_known grip;
+        (void)bfi_sketch_grip(&rigging, put_m, &pull, &grip);
+        BF_CHECK_ABS(grip.at - most, log(rest.friction_used_frac), 0.06);
+        n_held++;
+    }
+    assert_true(n_held >= 6);
+}
+
 static void wind_mirrored_mirrors_the_sketch(void **state) {
     (void)state;
     for (int k = 0; k < 4; k++) {
@@ -179,6 +201,7 @@ int main(void) {
         cmocka_unit_test(back_shots_floating_line_and_lying_line_are_sketched),
         cmocka_unit_test(a_bait_is_sketched_at_any_angle_between_wind_and_current),
         cmocka_unit_test(a_dragged_bait_is_held_against_the_way_it_went),
+        cmocka_unit_test(the_grip_that_just_holds_is_sketched),
         cmocka_unit_test(wind_mirrored_mirrors_the_sketch),
         cmocka_unit_test(without_wind_a_sketch_hangs_plumb),
     };
