@@ -9,7 +9,7 @@
 #define CASE_SETS 8
 #define CASE_PARTICLES 256
 #define CASE_ROWS (1 << 18) /* doubles */
-#define CASE_WORK (1 << 17)
+#define CASE_WORK (1 << 18)
 
 static bf_swim_scene case_scene;
 static bf_swim_event case_event[2];

@@ -46,7 +46,7 @@ static void make_rules(void) {
 }
 
 static void make_scenarios(void) {
-    static double x[BFI_ROLLOUT_COLUMNS];
+    static double x[BFI_SWIM_MOST_COLUMNS];
     static bfi_swim swim;
     bf_swim_scene scene = days_scene(18);
     bf_swim_prior book = bf_swim_book();
@@ -66,35 +66,51 @@ static double cpu_ms(void) {
     return (double)t.tv_sec * 1e3 + (double)t.tv_nsec / 1e6;
 }
 
-static double landed(int rule, int scenario) {
-    bfi_swim_alone alone = begun[scenario];
-    return bfi_rollout_run(&rollout[rule], &alone, scenario).n[BF_LANDED];
+typedef struct worker {
+    bfi_rollouts block;
+    bfi_planner_item item[BFI_WAYS];
+    int n;
+} worker;
+static worker workers[2];
+
+static void run(worker *w) {
+    bfi_rollouts_begin(&w->block, w->n);
+    for (int i = 0; i < w->n; i++)
+        bfi_rollouts_add(&w->block, &rollout[w->item[i].candidate], &begun[w->item[i].scenario],
+                         w->item[i].scenario);
+    bfi_rollouts_run(&w->block);
+    for (int i = 0; i < w->n; i++) value[w->item[i].at] = w->block.outing[i].haul.n[BF_LANDED];
+    w->n = 0;
 }
 
-/* All values; every second rule. */
+static void add(worker *w, bfi_planner_item item) {
+    w->item[w->n++] = item;
+    if (w->n == BFI_WAYS) run(w);
+}
+
+/* All values of every second scenario. */
 static void *half_of_all(void *first) {
-    for (int k = *(int *)first; k < RULES; k += 2)
-        for (int s = 0; s < SCENARIOS; s++) value[k * SCENARIOS + s] = landed(k, s);
+    worker *w = first;
+    for (int s = (int)(w - workers); s < SCENARIOS; s += 2)
+        for (int k = 0; k < RULES; k++) add(w, (bfi_planner_item){k, s, k * SCENARIOS + s});
     return NULL;
 }
 
 static void all(void) {
-    int even = 0, odd = 1;
     pthread_t other;
-    if (pthread_create(&other, NULL, half_of_all, &odd)) give_up(PROGRAM, "no thread");
-    half_of_all(&even);
+    if (pthread_create(&other, NULL, half_of_all, &workers[1])) give_up(PROGRAM, "no thread");
+    half_of_all(&workers[0]);
     pthread_join(other, NULL);
 }
 
 static void by_halving(int n_rules, int n_scenarios) {
     bfi_planner planner;
     bfi_planner_begin(&planner, n_rules, 0, n_scenarios, n_scenarios);
-    do
-        for (int i = 0; i < bfi_planner_items(&planner); i++) {
-            bfi_planner_item item = bfi_planner_item_of(&planner, i);
-            value[item.at] = landed(item.candidate, item.scenario);
-        }
-    while (bfi_planner_next(&planner, value));
+    do {
+        for (int i = 0; i < bfi_planner_items(&planner); i++)
+            add(&workers[0], bfi_planner_item_of(&planner, i));
+        if (workers[0].n) run(&workers[0]);
+    } while (bfi_planner_next(&planner, value));
     if (!(bfi_planner_verdict(&planner, value).p_best > 0)) give_up(PROGRAM, "no verdict");
 }
 

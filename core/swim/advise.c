@@ -40,9 +40,9 @@ static size_t set_bytes(const bf_advise_job *job) {
 }
 
 size_t bf_advise_bytes(const bf_advise_job *job) {
-    return bfi_room(bfi_swim_bytes()) + weight_bytes(job) + of_scenarios(job, BF_ADVISE_MOST_ACTS) +
-           of_scenarios(job, BF_N_READINGS) + of_scenarios(job, 1) + 2 * key_bytes(job) + weight_bytes(job) +
-           set_bytes(job);
+    return bfi_room(bfi_swim_bytes()) + bfi_room(sizeof(bfi_rollouts)) + weight_bytes(job) +
+           of_scenarios(job, BF_ADVISE_MOST_ACTS) + of_scenarios(job, BF_N_READINGS) + of_scenarios(job, 1) +
+           2 * key_bytes(job) + weight_bytes(job) + set_bytes(job);
 }
 
 static void *taken(char **at, size_t bytes) {
@@ -56,6 +56,7 @@ static bfi_advising laid_out(const bf_advise_job *job, const double *rows, void 
     bfi_advising a = {.job = job, .rows = rows, .shape = bfi_belief_shape_of(job->belief), .advice = advice};
     bf_swim_set none = {{0}}; /* each truth has its own */
     a.ready = taken(&at, bfi_room(bfi_swim_bytes()));
+    a.block = taken(&at, bfi_room(sizeof(bfi_rollouts)));
     a.weight = taken(&at, weight_bytes(job));
     a.value = taken(&at, of_scenarios(job, BF_ADVISE_MOST_ACTS));
     a.reading = taken(&at, of_scenarios(job, BF_N_READINGS));
@@ -104,7 +105,7 @@ void bfi_advise_truth(const bfi_advising *a, int scenario, bfi_swim_alone *alone
 
 /* ---- Trying ---- */
 
-static double worth(const bf_advise_job *job, const bfi_haul *haul) {
+double bfi_advise_worth(const bf_advise_job *job, const bfi_haul *haul) {
     double n = haul->n[BF_LANDED], kg = n * job->fish_kg;
     switch (job->objective) {
     case BF_FOR_WEIGHT: return kg;
@@ -113,21 +114,36 @@ static double worth(const bf_advise_job *job, const bfi_haul *haul) {
     }
 }
 
-static bfi_haul tried(bfi_advising *a, const bfi_rollout *rollout, int scenario, int luck) {
-    bfi_swim_alone alone;
-    bfi_advise_truth(a, scenario, &alone);
-    a->advice->n_rollouts++;
-    return bfi_rollout_run(rollout, &alone, scenario + luck);
+/* Each tried once, side by side: rollout[i] in scenario[i], n <= BFI_WAYS; those of a scenario follow each other. */
+static void try_block(bfi_advising *a, int n, const bfi_rollout *const rollout[], const int scenario[],
+                      int luck) {
+    bfi_swim_alone truth;
+    bfi_rollouts_begin(a->block, n);
+    for (int i = 0; i < n; i++) {
+        if (!i || scenario[i] != scenario[i - 1]) bfi_advise_truth(a, scenario[i], &truth);
+        bfi_rollouts_add(a->block, rollout[i], &truth, scenario[i] + luck);
+    }
+    bfi_rollouts_run(a->block);
+    a->advice->n_rollouts += n;
+}
+
+static double worth_of(const bfi_advising *a, int i) {
+    return bfi_advise_worth(a->job, &a->block->outing[i].haul);
 }
 
 /* All that the planner wants until it wants no more. */
 static void try_all(bfi_advising *a, const bfi_rollout *rollout, int luck) {
     do {
-        int n = bfi_planner_items(&a->planner);
-        for (int i = 0; i < n; i++) {
-            bfi_planner_item item = bfi_planner_item_of(&a->planner, i);
-            bfi_haul haul = tried(a, &rollout[item.candidate], item.scenario, luck);
-            a->value[item.at] = worth(a->job, &haul);
+        int n_items = bfi_planner_items(&a->planner);
+        for (int i = 0, n; i < n_items; i += n) {
+            const bfi_rollout *of[BFI_WAYS];
+            int scenario[BFI_WAYS], at[BFI_WAYS];
+            for (n = 0; n < BFI_WAYS && i + n < n_items; n++) {
+                bfi_planner_item item = bfi_planner_item_of(&a->planner, i + n);
+                of[n] = &rollout[item.candidate], scenario[n] = item.scenario, at[n] = item.at;
+            }
+            try_block(a, n, of, scenario, luck);
+            for (int k = 0; k < n; k++) a->value[at[k]] = worth_of(a, k);
         }
     } while (bfi_planner_next(&a->planner, a->value));
 }
@@ -266,7 +282,13 @@ static void foretell_fish(bfi_advising *a) {
     bfi_rollout rollout = bfi_advise_rollout(a->job, &a->base, act);
     int n_with = 0;
     rollout.for_s = advice->look_s = look_s(a, act);
-    for (int s = 0; s < a->job->n_scenarios; s++) n_with += tried(a, &rollout, s, 0).n[BF_LANDED] > 0;
+    for (int s = 0, n; s < a->job->n_scenarios; s += n) {
+        const bfi_rollout *of[BFI_WAYS];
+        int scenario[BFI_WAYS];
+        for (n = 0; n < BFI_WAYS && s + n < a->job->n_scenarios; n++) of[n] = &rollout, scenario[n] = s + n;
+        try_block(a, n, of, scenario, 0);
+        for (int i = 0; i < n; i++) n_with += a->block->outing[i].haul.n[BF_LANDED] > 0;
+    }
     advice->p_fish = (n_with + 0.5) / (a->job->n_scenarios + 1);
 }
 

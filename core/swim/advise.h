@@ -14,6 +14,7 @@ typedef struct bfi_advising {
     const double *rows;
     bfi_belief_shape shape;
     bfi_swim *ready; /* for the belief's scene */
+    bfi_rollouts *block;
     double *weight;  /* of a set, sum 1 */
     double *value;   /* BF_ADVISE_MOST_ACTS x job->n_run_off, by act and scenario */
     double *reading; /* BF_N_READINGS x job->n_run_off */
@@ -54,5 +55,8 @@ void bfi_advise_why(bfi_advising *a);
 
 /* The truth of a scenario, as it stands now. */
 void bfi_advise_truth(const bfi_advising *a, int scenario, bfi_swim_alone *alone);
+
+/* What a haul is worth by the job's objective. */
+double bfi_advise_worth(const bf_advise_job *job, const bfi_haul *haul);
 
 #endif

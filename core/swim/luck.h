@@ -31,9 +31,14 @@ static inline bfi_luck bfi_luck_of(uint64_t seed, uint64_t scenario) {
     return (bfi_luck){.seed = seed, .scenario = scenario, .slot = -1};
 }
 
+/* The numbers that the swim itself draws. */
+static inline uint64_t bfi_luck_stream(const bfi_luck *luck) {
+    return BFI_LUCK_SWIM + luck->scenario;
+}
+
 /* The swim draws by it from now on. */
 static inline void bfi_luck_meet(const bfi_luck *luck, bfi_swim *swim) {
-    swim->seed = luck->seed, swim->stream = BFI_LUCK_SWIM + luck->scenario;
+    swim->seed = luck->seed, swim->stream = bfi_luck_stream(luck);
 }
 
 /* The model draws by its number of the step: by the clock here, four steps a second. */
@@ -43,19 +48,26 @@ static inline void bfi_luck_number_step(bfi_swim *swim) {
 }
 
 /* How much hazard is still to come before a fish moves and before something shows has no memory, so both may be drawn anew as
- * five seconds begin: then what happens in them depends on their rates alone, not on how much happened before. */
-static inline void bfi_luck_draw(bfi_luck *luck, double *x, double slot) {
+ * five seconds begin: then what happens in them depends on their rates alone, not on how much happened before. Returns the swim's
+ * CLOCK. */
+static inline double bfi_luck_draw(bfi_luck *luck, double slot) {
     double u[2];
     bf_uniform2(luck->seed, BFI_LUCK_STEP + luck->scenario, (uint64_t)slot, u);
-    x[CLOCK] = -bf_log(u[0]);
     luck->quiet = u[1], luck->used = 0;
     luck->slot = slot;
+    return -bf_log(u[0]);
+}
+
+/* The same slot of the same scenario, drawn already. */
+static inline void bfi_luck_share(bfi_luck *luck, const bfi_luck *drawn) {
+    luck->quiet = drawn->quiet, luck->used = 0;
+    luck->slot = drawn->slot;
 }
 
 /* One step, not beyond to_s; returns the hazard of it. */
 static inline double bfi_luck_step(bfi_luck *luck, bfi_swim *swim, double *x, double to_s) {
     double slot = floor(swim->now.t_s / BFI_SWIM_STEP_S), next = (slot + 1) * BFI_SWIM_STEP_S, log_w = 0;
-    if (slot != luck->slot) bfi_luck_draw(luck, x, slot);
+    if (slot != luck->slot) x[CLOCK] = bfi_luck_draw(luck, slot);
     bfi_luck_number_step(swim);
     bfi_swim_run(swim, 1, x, next < to_s ? next : to_s, &log_w);
     return -log_w;
@@ -80,13 +92,20 @@ typedef struct bfi_shown {
     double touch_late[BFI_LUCK_MOST_TOUCHES];
 } bfi_shown;
 
+/* 1 when a step of so much hazard certainly shows nothing, known without a logarithm: quiet is below e^-used. It has passed then. */
+static inline int bfi_luck_is_quiet(bfi_luck *luck, double hazard) {
+    if (!(luck->quiet < 1 - (luck->used + hazard))) return 0;
+    luck->used += hazard;
+    return 1;
+}
+
 /* All that a step of so much hazard showed; a bite, where in it the hazard was used up, ends it. The state's jump at a bite is the
  * caller's (bfi_swim_ends). */
 static inline bfi_shown bfi_luck_shown(bfi_luck *luck, const bfi_swim *swim, const double *x, int spot,
                                        int hook, double hazard) {
     bfi_shown shown = {.bite = BF_NOTHING};
+    if (bfi_luck_is_quiet(luck, hazard)) return shown;
     luck->used += hazard;
-    if (luck->quiet < 1 - luck->used) return shown; /* below e^-used then, known without a logarithm */
     double quiet = bf_log(luck->quiet), over = luck->used + quiet;
     while (over >= 0 && shown.bite == BF_NOTHING) {
         double u[2], late = over / hazard;

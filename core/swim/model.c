@@ -85,10 +85,15 @@ void bfi_swim_begin(bfi_swim *swim, int n, double *x) {
 
 /* ---- One step -------------------------------------------------------------------------------------------------- */
 
-/* What a step has of its own, the same for all particles. */
+/* What a step has for a pair of particles: in a belief the same for all of them, of ways on (state.h) each its own. */
 typedef struct step_pace {
-    double dt_s, bare, splash[BF_SWIM_MOST_SPOTS], fight[BF_SWIM_MOST_SPOTS], all_splash;
-    uint64_t noise;
+    double dt_s;
+    lanes bare, splash[BF_SWIM_MOST_SPOTS], fight[BF_SWIM_MOST_SPOTS], all_splash;
+    lanes rig_at, hook_by, hook_soft; /* rig_at: the spot; -1: not in */
+    uint64_t noise[LANES];            /* of eating */
+    uint64_t stream[LANES];           /* of the jumps, and which slot of it */
+    int slot[LANES];
+    bfi_swim_ways *ways; /* NULL: a belief's particles */
 } step_pace;
 
 /* Rates of fish between near and far, and near and each spot, 1/s. */
@@ -103,16 +108,15 @@ static inline uint64_t mixed(uint64_t z) {
     return z ^ z >> 31;
 }
 
-/* Bits for the classes of a zone of a spot, sixteen each, of particles p and p + 1. */
+/* Bits for the classes of a zone of a spot, sixteen each, of a pair of particles. */
 typedef struct grain {
     uint64_t bits[LANES];
 } grain;
 
-static inline grain grain_of(uint64_t noise, int zone, int p) {
+#define GOLDEN UINT64_C(0x9e3779b97f4a7c15)
+static inline grain grain_of(const step_pace *pace, int zone) {
     grain g;
-    for (int w = 0; w < LANES; w++)
-        g.bits[w] = mixed(noise + ((uint64_t)(p + w) * (2 * BF_SWIM_MOST_SPOTS) + (uint64_t)zone) *
-                                      UINT64_C(0x9e3779b97f4a7c15));
+    for (int w = 0; w < LANES; w++) g.bits[w] = mixed(pace->noise[w] + (uint64_t)zone * GOLDEN);
     return g;
 }
 
@@ -135,7 +139,7 @@ static inline lanes flowed(lanes pieces, lanes y, lanes noise) {
  * rig there would meet. c: the spot's columns. */
 static inline __attribute__((always_inline)) void spot_step(const bfi_swim *swim, const step_pace *pace,
                                                             bfi_whose own, int s, lanes near, lanes hunger,
-                                                            double *c, int n, int p, const int m, const int K,
+                                                            double *c, int n, const int m, const int K,
                                                             const int loose, traffic *go, lanes *eaten_kg,
                                                             bfi_about *hook) {
     const double dt = pace->dt_s;
@@ -178,7 +182,7 @@ static inline __attribute__((always_inline)) void spot_step(const bfi_swim *swim
     }
     rate = bfi_search_rate(keen, on, at, handles * handle);
     eats = searches * rate;
-    grain g = grain_of(pace->noise, 2 * s, p);
+    grain g = grain_of(pace, 2 * s);
     lanes gone = none;
     for (int k = 0; k < K; k++) {
         lanes y = swim->search_by[k] * eats + swim->easy[k] * pecked + swim->rot_1_s[k] * crumbling;
@@ -195,7 +199,7 @@ static inline __attribute__((always_inline)) void spot_step(const bfi_swim *swim
     if (loose) {
         lanes thinly = bfi_search_rate(keen, fish - on, lanes_at(c + LOOSE_M2 * n, m), handle_loose);
         eats = searches * thinly;
-        g = grain_of(pace->noise, 2 * s + 1, p);
+        g = grain_of(pace, 2 * s + 1);
         for (int k = 0; k < K; k++) {
             lanes y = swim->search_by[k] * eats;
             lanes left = flowed(thin[k], (y + swim->rot_1_s[k] * crumbling) * dt, unit_noise(&g, k));
@@ -224,17 +228,22 @@ static inline __attribute__((always_inline)) void spot_step(const bfi_swim *swim
 
 /* The rig at spot s over a step: all its hazards against the weight; or, in a stretch not logged tap by tap, each into its
  * integral. */
-static inline void rig_step(const bfi_swim *swim, int s, double dt_s, int n, double *x, int p, int m,
-                            const bfi_about *hook, double *log_w) {
+static inline void rig_step(const bfi_swim *swim, const step_pace *pace, int s, int n, double *x, int p,
+                            int m, const bfi_about *hook, double *log_w) {
     const bfi_swim_now *now = &swim->now;
     const bfi_whose own = bfi_whose_at(swim, n, x, p, m);
-    if ((int)now->rig_spot == s) {
-        bfi_meets meets = bfi_meets_of(swim, own, s, (int)now->rig_hook, hook);
-        lanes_put(log_w + p, m, lanes_at(log_w + p, m) - bfi_meets_all(&meets, swim->counted) * dt_s);
+    const double dt_s = pace->dt_s;
+    const lanes_bits is_in = pace->rig_at == (double)s;
+    if (is_in[0] | is_in[1]) {
+        bfi_meets meets = bfi_meets_of(swim, own, s, pace->hook_by, pace->hook_soft, hook);
+        lanes all = bfi_meets_all(&meets, swim->counted) * dt_s;
+        lanes_put(log_w + p, m, lanes_at(log_w + p, m) - lanes_where(is_in, all));
     }
     if ((int)now->stretch_spot == s) {
         lanes h[N_SHOWN];
-        bfi_meets meets = bfi_meets_of(swim, own, s, (int)now->last_hook[s], hook);
+        int last = (int)now->last_hook[s];
+        bfi_meets meets =
+            bfi_meets_of(swim, own, s, lanes_of(swim->hook_by[last]), lanes_of(swim->hook_soft[last]), hook);
         bfi_meets_parted(own, &meets, hook->on, h);
         for (int i = 0; i < N_SHOWN; i++) {
             double *sum = x + (bfi_stretch_column(swim) + i) * n + p;
@@ -279,10 +288,11 @@ static void jump(const bfi_swim *swim, int n, double *x, int p, const traffic *t
 }
 
 /* The jumps of a step, each when the integrated hazard has used up an exponential number. */
-static void jumps(const bfi_swim *swim, int n, double *x, int p, const traffic *t, int w, double rate) {
+static void jumps(const bfi_swim *swim, const step_pace *pace, int n, double *x, int p, const traffic *t,
+                  int w, double rate) {
     double *clock = x + CLOCK * n + p, at;
-    for (int draw = 0; draw < DRAWS - 1 && bfi_clock_strikes(clock, rate, swim->seed, swim->stream,
-                                                             draw_index(swim, p, draw), &at);
+    for (int draw = 0; draw < DRAWS - 1 && bfi_clock_strikes(clock, rate, swim->seed, pace->stream[w],
+                                                             draw_index(swim, pace->slot[w], draw), &at);
          draw++)
         jump(swim, n, x, p, t, w, at);
 }
@@ -299,10 +309,10 @@ static inline __attribute__((always_inline)) void lanes_step(const bfi_swim *swi
         bfi_about hook;
         about += lanes_at(c + FISH * n, m);
         if (bfi_has_loose(swim, s))
-            spot_step(swim, pace, own, s, near, hunger, c, n, p, m, K, 1, &t, &eaten_kg, &hook);
+            spot_step(swim, pace, own, s, near, hunger, c, n, m, K, 1, &t, &eaten_kg, &hook);
         else
-            spot_step(swim, pace, own, s, near, hunger, c, n, p, m, K, 0, &t, &eaten_kg, &hook);
-        rig_step(swim, s, pace->dt_s, n, x, p, m, &hook, log_w);
+            spot_step(swim, pace, own, s, near, hunger, c, n, m, K, 0, &t, &eaten_kg, &hook);
+        rig_step(swim, pace, s, n, x, p, m, &hook, log_w);
         rate += t.come[s] + t.go[s];
     }
     const lanes stock = bfi_of(own, BF_SWIM_STOCK);
@@ -316,15 +326,67 @@ static inline __attribute__((always_inline)) void lanes_step(const bfi_swim *swi
     lanes clock = lanes_at(x + CLOCK * n + p, m) - rate * pace->dt_s;
     lanes_put(x + CLOCK * n + p, m, clock);
     for (int w = 0; w < m; w++)
-        if (clock[w] <= 0) jumps(swim, n, x, p + w, &t, w, rate[w]);
+        if (clock[w] <= 0) jumps(swim, pace, n, x, p + w, &t, w, rate[w]);
+}
+
+/* What a pair of a belief's particles has of its own: where its numbers stand. */
+static inline void number_pair(step_pace *pace, uint64_t noise, int p) {
+    for (int w = 0; w < LANES; w++) {
+        pace->slot[w] = p + w;
+        pace->noise[w] = noise + (uint64_t)(p + w) * (2 * BF_SWIM_MOST_SPOTS) * GOLDEN;
+    }
+}
+
+/* What fades, of ways p and p + 1, in the middle of a step; it stands at the step's end afterwards. */
+static inline void pace_ways(const bfi_swim *swim, step_pace *pace, int p) {
+    bfi_swim_ways *ways = pace->ways;
+    const bfi_swim_fade *fade = &swim->fade;
+    lanes expect = lanes_at(ways->expect + p, LANES) * fade->expect;
+    pace->bare = 1 / (1 + expect / EXPECT_HALF);
+    lanes_put(ways->expect + p, LANES, expect * fade->expect);
+    pace->all_splash = lanes_of(0);
+    for (int s = 0; s < swim->n_spots; s++) {
+        double *splash = ways->splash[s] + p, *fight = ways->fight[s] + p;
+        pace->splash[s] = lanes_at(splash, LANES) * fade->splash;
+        pace->fight[s] = lanes_at(fight, LANES) * fade->fight;
+        pace->all_splash += pace->splash[s];
+        lanes_put(splash, LANES, pace->splash[s] * fade->splash);
+        lanes_put(fight, LANES, pace->fight[s] * fade->fight);
+    }
+    pace->rig_at = lanes_at(ways->rig_at + p, LANES);
+    pace->hook_by = lanes_at(ways->hook_by + p, LANES);
+    pace->hook_soft = lanes_at(ways->hook_soft + p, LANES);
+    for (int w = 0; w < LANES; w++) {
+        pace->slot[w] = 0;
+        pace->stream[w] = ways->stream[p + w], pace->noise[w] = ways->noise[p + w];
+    }
 }
 
 /* The whole block, two particles at a time, then a last one: the same arithmetic, so the same bits. */
-static inline __attribute__((always_inline)) void block_step(const bfi_swim *swim, const step_pace *pace,
-                                                             int n, double *x, const int K, double *log_w) {
+static inline __attribute__((always_inline)) void block_step(const bfi_swim *swim, step_pace *pace, int n,
+                                                             double *x, const int K, double *log_w) {
+    const uint64_t noise = pace->noise[0];
     int p = 0;
-    for (; p + LANES <= n; p += LANES) lanes_step(swim, pace, n, x, p, LANES, K, log_w);
-    for (; p < n; p++) lanes_step(swim, pace, n, x, p, 1, K, log_w);
+    for (; p + LANES <= n; p += LANES) {
+        if (pace->ways)
+            pace_ways(swim, pace, p);
+        else
+            number_pair(pace, noise, p);
+        lanes_step(swim, pace, n, x, p, LANES, K, log_w);
+    }
+    for (; p < n; p++) {
+        number_pair(pace, noise, p);
+        lanes_step(swim, pace, n, x, p, 1, K, log_w);
+    }
+}
+
+static void whole_step(const bfi_swim *swim, step_pace *pace, int n, double *x, double *log_w) {
+    switch (swim->n_classes) {
+    case 1: block_step(swim, pace, n, x, 1, log_w); break;
+    case 2: block_step(swim, pace, n, x, 2, log_w); break;
+    case 3: block_step(swim, pace, n, x, 3, log_w); break;
+    default: block_step(swim, pace, n, x, 4, log_w);
+    }
 }
 
 static bfi_swim_fade fade_in(double dt_s) {
@@ -332,39 +394,66 @@ static bfi_swim_fade fade_in(double dt_s) {
                            bf_exp(-0.5 * dt_s / EXPECT_S)};
 }
 
+static uint64_t noise_of(const bfi_swim *swim, uint64_t stream) {
+    bf_philox_block block = bf_philox(swim->seed, stream, draw_index(swim, MOST_PARTICLES - 1, DRAWS - 1));
+    return (uint64_t)block.word[1] << 32 | block.word[0];
+}
+
 /* What of now fades in dt_s: left at the middle in *pace, at the end in now. */
 static step_pace paced(bfi_swim *swim, double dt_s) {
     bfi_swim_now *now = &swim->now;
-    step_pace pace = {.dt_s = dt_s};
-    if (swim->fade.dt_s != dt_s) swim->fade = fade_in(dt_s);
+    int hook = now->rig_hook >= 0 ? (int)now->rig_hook : 0;
+    step_pace pace = {.dt_s = dt_s,
+                      .rig_at = lanes_of(now->rig_spot),
+                      .hook_by = lanes_of(swim->hook_by[hook]),
+                      .hook_soft = lanes_of(swim->hook_soft[hook])};
     const bfi_swim_fade *fade = &swim->fade;
     now->expect *= fade->expect;
-    pace.bare = 1 / (1 + now->expect / EXPECT_HALF);
+    pace.bare = lanes_of(1 / (1 + now->expect / EXPECT_HALF));
     now->expect *= fade->expect;
     for (int s = 0; s < swim->n_spots; s++) {
-        pace.splash[s] = now->splash[s] *= fade->splash;
-        pace.fight[s] = now->fight[s] *= fade->fight;
+        now->splash[s] *= fade->splash, now->fight[s] *= fade->fight;
+        pace.splash[s] = lanes_of(now->splash[s]), pace.fight[s] = lanes_of(now->fight[s]);
         pace.all_splash += pace.splash[s];
         now->splash[s] *= fade->splash, now->fight[s] *= fade->fight;
     }
-    bf_philox_block block =
-        bf_philox(swim->seed, swim->stream, draw_index(swim, MOST_PARTICLES - 1, DRAWS - 1));
-    pace.noise = (uint64_t)block.word[1] << 32 | block.word[0];
+    pace.noise[0] = noise_of(swim, swim->stream);
+    for (int w = 0; w < LANES; w++) pace.stream[w] = swim->stream;
     return pace;
+}
+
+/* The end of a step that goes no further than to_s; makes what fades in it ready. */
+static double step_ends(bfi_swim *swim, double to_s) {
+    double next = (floor(swim->now.t_s / BFI_SWIM_STEP_S) + 1) * BFI_SWIM_STEP_S;
+    if (next > to_s) next = to_s;
+    double dt_s = next - swim->now.t_s;
+    if (swim->fade.dt_s != dt_s) swim->fade = fade_in(dt_s);
+    return next;
+}
+
+static void end_step(bfi_swim *swim, double t_s) {
+    swim->now.t_s = t_s;
+    swim->now.step++;
 }
 
 void bfi_swim_run(bfi_swim *swim, int n, double *x, double to_s, double *log_w) {
     while (swim->now.t_s < to_s) {
-        double next = (floor(swim->now.t_s / BFI_SWIM_STEP_S) + 1) * BFI_SWIM_STEP_S;
-        if (next > to_s) next = to_s;
+        double next = step_ends(swim, to_s);
         step_pace pace = paced(swim, next - swim->now.t_s);
-        switch (swim->n_classes) {
-        case 1: block_step(swim, &pace, n, x, 1, log_w); break;
-        case 2: block_step(swim, &pace, n, x, 2, log_w); break;
-        case 3: block_step(swim, &pace, n, x, 3, log_w); break;
-        default: block_step(swim, &pace, n, x, 4, log_w);
-        }
-        swim->now.t_s = next;
-        swim->now.step++;
+        whole_step(swim, &pace, n, x, log_w);
+        end_step(swim, next);
     }
+}
+
+double bfi_swim_step_ways(bfi_swim *swim, bfi_swim_ways *ways, double to_s) {
+    double next = step_ends(swim, to_s), dt_s = next - swim->now.t_s, *log_w = ways->hazard;
+    step_pace pace = {.dt_s = dt_s, .ways = ways};
+    memset(log_w, 0, sizeof ways->hazard);
+    for (int p = 0; p < ways->n; p++)
+        ways->noise[p] = p && ways->stream[p] == ways->stream[p - 1] ? ways->noise[p - 1]
+                                                                     : noise_of(swim, ways->stream[p]);
+    whole_step(swim, &pace, ways->n, ways->x, log_w);
+    for (int p = 0; p < ways->n; p++) ways->hazard[p] = -log_w[p];
+    end_step(swim, next);
+    return dt_s;
 }

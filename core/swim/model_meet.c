@@ -42,7 +42,8 @@ void bfi_swim_shows(const bfi_swim *swim, int n, const double *x, int spot, int 
     lanes keen = bfi_keen(bfi_activity(swim, own), lanes_at(x + HUNGER * n + p, 1));
     about.on = bfi_on_patch(lanes_at(c + FISH * n, 1), about.wary, search, search_loose);
     about.rate = bfi_search_rate(keen, about.on, about.at_m2, handle);
-    bfi_meets meets = bfi_meets_of(swim, own, spot, hook, &about);
+    bfi_meets meets =
+        bfi_meets_of(swim, own, spot, lanes_of(swim->hook_by[hook]), lanes_of(swim->hook_soft[hook]), &about);
     lanes each[N_SHOWN];
     bfi_meets_parted(own, &meets, about.on, each);
     for (int i = 0; i < N_SHOWN; i++) h[i] = each[i][0];

@@ -69,13 +69,23 @@ int bfi_planner_items(const bfi_planner *planner) {
     return n;
 }
 
+static int wanted_in(const bfi_planner *planner, int scenario) {
+    int n = 0;
+    for (int i = 0; i < planner->n_left; i++) n += planner->seen[planner->left[i]] <= scenario;
+    return n;
+}
+
+/* Nearly always all of them were tried on as many. */
 bfi_planner_item bfi_planner_item_of(const bfi_planner *planner, int i) {
-    int left = 0, k = planner->left[0];
-    while (i >= planner->to - planner->seen[k]) {
-        i -= planner->to - planner->seen[k];
-        k = planner->left[++left];
+    int s = planner->to, most = 0, left = 0;
+    for (int l = 0; l < planner->n_left; l++) {
+        int seen = planner->seen[planner->left[l]];
+        s = seen < s ? seen : s, most = seen > most ? seen : most;
     }
-    int s = planner->seen[k] + i;
+    for (; s < most && i >= wanted_in(planner, s); s++) i -= wanted_in(planner, s);
+    if (s == most) s += i / planner->n_left, i %= planner->n_left;
+    while (planner->seen[planner->left[left]] > s || i-- > 0) left++;
+    int k = planner->left[left];
     return (bfi_planner_item){k, s, at(planner, k, s)};
 }
 

@@ -50,8 +50,8 @@ typedef struct bfi_planner {
  * scenarios   4 or more for halving; n_most: with those of a run-off, as many as value has room for of each candidate */
 void bfi_planner_begin(bfi_planner *planner, int n_candidates, int base, int n_scenarios, int n_most);
 
-/* Values wanted in this round; 0 after the last. A candidate's scenarios follow each other, so a range of items is a few runs of
- * scenarios. */
+/* Values wanted in this round; 0 after the last. What is to be tried in a scenario follows each other, so that it can be tried side by
+ * side. */
 int bfi_planner_items(const bfi_planner *planner);
 typedef struct bfi_planner_item {
     int candidate, scenario;

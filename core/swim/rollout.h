@@ -25,16 +25,13 @@
 #define BFI_SWIM_ROLLOUT_H
 
 #include "baitfall/field.h"
+#include "core/swim/luck.h"
 #include "core/swim/state.h"
-
-#define BFI_ROLLOUT_COLUMNS                                                                                  \
-    (N_SHARED + BF_SWIM_MOST_SPOTS * (PIECES + 2 * BF_SWIM_MOST_CLASSES) + STRETCH_COLUMNS +                 \
-     BF_SWIM_N_PARAMETERS)
 
 /* A swim by itself. */
 typedef struct bfi_swim_alone {
     bfi_swim swim;
-    double x[BFI_ROLLOUT_COLUMNS];
+    double x[BFI_SWIM_MOST_COLUMNS];
 } bfi_swim_alone;
 
 /* Particle p of a block of n, as it stands. */
@@ -82,5 +79,34 @@ typedef struct bfi_haul {
 /* A rig that is in where the rule wants it, with its hook bait, stays in until a put-in with the rig out is due; another one is
  * lifted. alone (in/out) stands at the end afterwards. scenario: which luck, >= 0. */
 bfi_haul bfi_rollout_run(const bfi_rollout *rollout, bfi_swim_alone *alone, int scenario);
+
+/* Up to BFI_WAYS of them side by side, which is quicker by far; what each brings does not depend on the others. */
+typedef struct bfi_outing {
+    const bfi_rollout *is;
+    const bfi_rule *rule; /* of this drop */
+    bfi_luck luck;
+    int is_in, is_fed; /* the rig; what this drop is to feed went in, or nothing is due */
+    double free_s;     /* rig out: what is next is done then; in: since when            */
+    double up_s;       /* in: it is lifted then                                         */
+    double put_s;      /* the last put-in                                               */
+    int n_bites;       /* since then                                                    */
+    bfi_haul haul;
+} bfi_outing;
+
+typedef struct bfi_rollouts {
+    int n;
+    double begin_s, end_s;
+    bfi_swim_ways ways;
+    bfi_swim_alone one; /* the instant of all of them; and one of them, looked at closely */
+    bfi_outing outing[BFI_WAYS];
+} bfi_rollouts;
+
+/* For n of them, 1 .. BFI_WAYS, then each is added: all from the same instant of the same scene, for as long, with the same seed. rollout stays
+ * the caller's until they were run. Those of a scenario should follow each other. */
+void bfi_rollouts_begin(bfi_rollouts *r, int n);
+void bfi_rollouts_add(bfi_rollouts *r, const bfi_rollout *rollout, const bfi_swim_alone *alone, int scenario);
+
+/* outing[i].haul is what the i-th brings. */
+void bfi_rollouts_run(bfi_rollouts *r);
 
 #endif

@@ -62,18 +62,19 @@ static inline lanes bfi_keen(lanes activity, lanes hunger) {
     return activity * (FULL_KEEN + (1 - FULL_KEEN) * hunger);
 }
 
-static inline bfi_meets bfi_meets_of(const bfi_swim *swim, bfi_whose w, int spot, int hook,
-                                     const bfi_about *a) {
+/* hook_by, hook_soft: of the hook bait (state.h). */
+static inline bfi_meets bfi_meets_of(const bfi_swim *swim, bfi_whose w, int spot, lanes hook_by,
+                                     lanes hook_soft, const bfi_about *a) {
     bfi_meets m;
     lanes activity = bfi_activity(swim, w), nuisance = bfi_of(w, BF_SWIM_NUISANCE) * activity,
           miss = bfi_of(w, BF_SWIM_NEAR);
     lanes near = 1 / (a->at_m2 + swim->miss_m2[spot] * miss * miss);
-    lanes met = swim->hook_by[hook] * bfi_of(w, BF_SWIM_SEARCH) * a->rate * a->at_m2 * near;
+    lanes met = hook_by * bfi_of(w, BF_SWIM_SEARCH) * a->rate * a->at_m2 * near;
     m.crowd = a->small / (a->small + SMALL_HALF);
     m.take = met * bfi_of(w, BF_SWIM_TAKE) * (1 - BLIND * m.crowd) / (1 + SHY_TAKE * a->wary);
     lanes line = bfi_of(w, BF_SWIM_LINE) * activity * a->on * near * (LINE_FEW + (1 - LINE_FEW) * m.crowd);
     m.struck = LINE_STRUCK * line;
-    m.robbed = nuisance * NUISANCE_TAKE_1_S * swim->hook_soft[hook];
+    m.robbed = nuisance * NUISANCE_TAKE_1_S * hook_soft;
     m.touch =
         bfi_of(w, BF_SWIM_KNOCK) * (met - m.take + (1 - LINE_STRUCK) * line + nuisance * NUISANCE_KNOCK_1_S) +
         TOUCH_PASSING_1_S;

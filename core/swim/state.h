@@ -56,6 +56,28 @@ struct bfi_swim {
     bfi_swim_fade fade; /* of the step before: nearly all are as long */
 };
 
+/* Columns of a particle at most. */
+#define BFI_SWIM_MOST_COLUMNS                                                                                \
+    (N_SHARED + BF_SWIM_MOST_SPOTS * (PIECES + 2 * BF_SWIM_MOST_CLASSES) + STRETCH_COLUMNS +                 \
+     BF_SWIM_N_PARAMETERS)
+
+/* Ways on, side by side, where what changes on the way is each one's own (rollout.h): particle p of a block of n with its
+ * memories and its rig. Instant, step, temperature and which spots have loose feed are swim->now's, the same for all. */
+#define BFI_WAYS 16
+typedef struct bfi_swim_ways {
+    int n; /* even */
+    double x[BFI_SWIM_MOST_COLUMNS * BFI_WAYS];
+    double splash[BF_SWIM_MOST_SPOTS][BFI_WAYS], fight[BF_SWIM_MOST_SPOTS][BFI_WAYS], expect[BFI_WAYS];
+    double rig_at[BFI_WAYS];                       /* the spot; -1: not in */
+    double hook_by[BFI_WAYS], hook_soft[BFI_WAYS]; /* of its hook bait */
+    uint64_t stream[BFI_WAYS]; /* of its numbers, those of slot 0: the same for ways that share their luck */
+    uint64_t noise[BFI_WAYS];
+    double hazard[BFI_WAYS]; /* out: of all that its rig may show in the step */
+} bfi_swim_ways;
+
+/* One step of all of them, to the next whole multiple of BFI_SWIM_STEP_S but not beyond to_s; returns how long it is. */
+double bfi_swim_step_ways(bfi_swim *swim, bfi_swim_ways *ways, double to_s);
+
 static inline int bfi_spot_column(const bfi_swim *swim, int spot) {
     return N_SHARED + spot * (PIECES + 2 * swim->n_classes);
 }

@@ -43,7 +43,7 @@ static void begin(bfi_swim_alone *alone, double temp_c, int i) {
     bf_swim_scene scene = days_scene(temp_c);
     bf_swim_prior book = bf_swim_book();
     bf_swim_set set = bf_swim_drawn_set(&book, 1, i % 256, 256);
-    double x[BFI_ROLLOUT_COLUMNS];
+    double x[BFI_SWIM_MOST_COLUMNS];
     bfi_swim swim;
     bfi_swim_prepare(&swim, &scene, &set, 77, (uint64_t)i);
     bfi_swim_begin(&swim, 1, x);
@@ -134,6 +134,29 @@ static void fish_k_weighs_the_same_under_every_rule(void **state) {
         assert_true(of_a.kg == of_b.kg);
     }
     assert_true(n_equal >= 3);
+}
+
+/* Blocks of every size, of several rules and scenarios, spots and ways of feeding. */
+static void side_by_side_each_brings_what_it_does_alone(void **state) {
+    (void)state;
+    static bfi_rollouts block;
+    bfi_rollout rollout[4] = {by_one_rule(fours(15, 180), 1201, 5), by_one_rule(fours(30, 60), 1201, 5),
+                              by_one_rule(fours(8, 90), 1201, 5), by_one_rule(fours(20, 240), 1201, 5)};
+    rollout[1].then.how = rollout[1].first.how = BF_THROW, rollout[1].first_s = 300;
+    rollout[2].then.after_bite = 1, rollout[3].then.hook = DAYS_BANDED_SIX, rollout[3].first.feed = -1;
+    for (int n = 1; n <= BFI_WAYS; n++) {
+        bfi_rollouts_begin(&block, n);
+        for (int i = 0; i < n; i++) {
+            bfi_swim_alone alone;
+            begin(&alone, 18, i / 3);
+            bfi_rollouts_add(&block, &rollout[i % 4], &alone, i / 3);
+        }
+        bfi_rollouts_run(&block);
+        for (int i = 0; i < n; i++) {
+            bfi_haul haul = from_the_beginning(&rollout[i % 4], i / 3);
+            assert_memory_equal(&haul, &block.outing[i].haul, sizeof haul);
+        }
+    }
 }
 
 /* Variance of a difference of landed fish, truth and luck of both apart, over that of pairs; and of pairs with luck apart. */
@@ -316,7 +339,7 @@ static void a_particle_taken_from_a_block_is_that_particle(void **state) {
     enum { N = 3, P = 1 };
     bf_swim_scene scene = days_scene(18);
     bf_swim_set set = days_book();
-    double x[N * BFI_ROLLOUT_COLUMNS], of_block[N], of_one;
+    double x[N * BFI_SWIM_MOST_COLUMNS], of_block[N], of_one;
     bfi_swim swim;
     bfi_swim_prepare(&swim, &scene, &set, 3, 0);
     bfi_swim_begin(&swim, N, x);
@@ -357,6 +380,7 @@ int main(void) {
         cmocka_unit_test(a_rollout_brings_what_a_play_by_the_same_rule_does),
         cmocka_unit_test(the_same_rule_and_luck_bring_the_same_and_a_longer_outing_begins_with_the_shorter),
         cmocka_unit_test(fish_k_weighs_the_same_under_every_rule),
+        cmocka_unit_test(side_by_side_each_brings_what_it_does_alone),
         cmocka_unit_test(pairs_that_share_truth_and_luck_tell_rules_apart_sooner),
         cmocka_unit_test(thrown_feed_goes_in_on_time_over_the_rig),
         cmocka_unit_test(a_pot_waits_for_the_rig_to_be_out),
