@@ -19,20 +19,20 @@
 
 /* ---- Memory ---- */
 
-static int most_told(const bf_journal *journal) {
-    return 3 * bf_journal_n(journal) + 1 + BF_BELIEF_MOST_MARKS;
+static int most_told(int n_events) {
+    return 3 * n_events + 1 + BF_BELIEF_MOST_MARKS;
 }
 
-static size_t put_bytes(const bf_journal *journal) {
-    return bfi_room((size_t)bf_journal_n(journal) * sizeof(bf_story_put));
+static size_t put_bytes(int n_events) {
+    return bfi_room((size_t)n_events * sizeof(bf_story_put));
 }
 
-static size_t puts_bytes(const bf_journal *journal) {
-    return bfi_room((size_t)bf_journal_n(journal) * sizeof(bfi_bed_put));
+static size_t puts_bytes(int n_events) {
+    return bfi_room((size_t)n_events * sizeof(bfi_bed_put));
 }
 
-static size_t event_bytes(const bf_journal *journal) {
-    return bfi_room((size_t)most_told(journal) * sizeof(bf_swim_event));
+static size_t event_bytes(int n_events) {
+    return bfi_room((size_t)most_told(n_events) * sizeof(bf_swim_event));
 }
 
 static size_t larger(size_t a, size_t b) {
@@ -47,22 +47,27 @@ static size_t merge_bytes(void) {
     return bf_belief_merge_bytes(&job);
 }
 
-size_t bfi_bed_spare_bytes(const bf_journal *journal) {
-    return bfi_room(sizeof(bfi_bedded)) + put_bytes(journal) + puts_bytes(journal) + event_bytes(journal) +
+size_t bfi_bed_bytes_of(int n_events) {
+    return bfi_room(sizeof(bfi_bedded)) + put_bytes(n_events) + puts_bytes(n_events) + event_bytes(n_events) +
            bfi_room(larger(larger(bfi_bed_scene_bytes(), bfi_bed_draw_bytes()), merge_bytes()));
 }
 
+size_t bfi_bed_spare_bytes(const bf_journal *journal) {
+    return bfi_bed_bytes_of(bf_journal_n(journal));
+}
+
 static void lay_out(bfi_bedded *b, bfi_ask *ask) {
+    int n_events = bf_journal_n(ask->journal);
     char *at = (char *)b + bfi_room(sizeof *b);
     memset(b, 0, sizeof *b);
     b->ask = ask;
     b->put = (bf_story_put *)(void *)at;
-    at += put_bytes(ask->journal);
+    at += put_bytes(n_events);
     b->puts = (bfi_bed_put *)(void *)at;
-    at += puts_bytes(ask->journal);
+    at += puts_bytes(n_events);
     b->event = (bf_swim_event *)(void *)at;
-    b->most_events = most_told(ask->journal);
-    b->spare = at + event_bytes(ask->journal);
+    b->most_events = most_told(n_events);
+    b->spare = at + event_bytes(n_events);
 }
 
 /* ---- The request ---- */
@@ -240,9 +245,10 @@ static void mark_series(bfi_bedded *b) {
 }
 
 /* Puts the story's put-ins at the spot together: baits of one put-in, or of one instant. */
-static void gather_puts(bfi_bedded *b) {
+void bfi_bed_gather_puts(bfi_bedded *b) {
     const bf_fold *fold = b->ask->fold;
     int put = b->session->put_from, first = -1;
+    b->n_puts = 0;
     for (int i = 0; i < b->n_events; i++) {
         const bf_swim_event *event = &b->event[i];
         if (event->kind != BF_SWIM_FEED || event->spot != b->job.spot) continue;
@@ -281,7 +287,7 @@ static bf_status tell_story(bfi_bedded *b) {
     b->job.event = b->event;
     b->job.until_s = (b->at_ms - b->begins_ms) / 1000;
     mark_series(b);
-    gather_puts(b);
+    bfi_bed_gather_puts(b);
     lay_ledger(b);
     b->job.n_events = b->n_events;
     return BF_OK;

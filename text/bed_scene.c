@@ -81,6 +81,7 @@ bf_status bfi_bed_read(bfi_bedded *b) {
         "session",   "at",        "now",       "spot",  "plan",    "seed",
         "sets",      "particles", "pictures",  "look",  "learned", "summary",
         "objective", "ahead_s",   "target_kg", "given", "phone", /* of "next" */
+        "starts",    "hours",     "before",    "truth",          /* of "rehearse" */
         NULL};
     bf_fault fault;
     bf_schema_start(&kit_schema, &b->told);
@@ -384,19 +385,23 @@ static bfi_patch patch_of(bfi_bedded *b, const bf_put_in *put, int spot, int fee
     return b->patch[b->n_patches++] = patch;
 }
 
+bf_story_put bfi_bed_comes_to(bfi_bedded *b, const bf_put_in *put) {
+    bf_scene scene;
+    int spot = bf_story_index(b->names.spot, b->scene.n_spots, BF_SWIM_MOST_SPOTS, put->spot);
+    int feed = bf_story_index(b->names.feed, b->scene.n_feeds, BF_SWIM_MOST_FEEDS, put->bait);
+    put_scene(b, put, spot, &scene);
+    bfi_patch patch = patch_of(b, put, spot, feed, &scene);
+    return (bf_story_put){.pieces = pieces_of(put, &scene) * patch.sinks_frac,
+                          .pieces_pm_frac = pieces_pm_frac(put),
+                          .area_m2 = BF_PI / 4 * patch.wide_m * patch.wide_m};
+}
+
 static void take_put_ins(bfi_bedded *b) {
     for (int i = 0; i < b->n_put_ins; i++) {
         const bf_put_in *put = &b->ask->fold->put_in[b->session->put_from + i];
-        bf_scene scene;
-        int spot = bf_story_index(b->names.spot, b->scene.n_spots, BF_SWIM_MOST_SPOTS, put->spot);
-        int feed = bf_story_index(b->names.feed, b->scene.n_feeds, BF_SWIM_MOST_FEEDS, put->bait);
         b->put[i] = (bf_story_put){.pieces = BF_NAN, .area_m2 = BF_NAN};
         if (put->t_ms > b->at_ms) continue;
-        put_scene(b, put, spot, &scene);
-        bfi_patch patch = patch_of(b, put, spot, feed, &scene);
-        b->put[i].pieces = pieces_of(put, &scene) * patch.sinks_frac;
-        b->put[i].pieces_pm_frac = pieces_pm_frac(put);
-        b->put[i].area_m2 = BF_PI / 4 * patch.wide_m * patch.wide_m;
+        b->put[i] = bfi_bed_comes_to(b, put);
         b->n_by_pot += isnan(put->count);
     }
 }

@@ -83,12 +83,17 @@ typedef struct bfi_bedded {
 /* bed.c. The request and its job, in ask->spare; as the verb's begin and spare_bytes. */
 BF_CHECK bf_status bfi_bed_begin(bfi_ask *ask);
 size_t bfi_bed_spare_bytes(const bf_journal *journal);
+size_t bfi_bed_bytes_of(int n_events); /* for a journal of so many */
+/* The put-ins at the spot asked about, from the story's events. */
+void bfi_bed_gather_puts(bfi_bedded *b);
 void bfi_json_bed_session(bfi_json *out, const bfi_bedded *b); /* "session" to "what" */
 
 /* bed_scene.c. The scene that the session is fished in, and what its put-ins come to. */
 BF_CHECK bf_status bfi_bed_read(bfi_bedded *b); /* kit and plan of the request */
 void bfi_bed_scene(bfi_bedded *b);
 size_t bfi_bed_scene_bytes(void); /* of spare */
+/* What a put-in of the session comes to in that scene. */
+bf_story_put bfi_bed_comes_to(bfi_bedded *b, const bf_put_in *put);
 bf_swim_feed bfi_bed_feed(const bf_bait *bait, double temp_c);
 bf_swim_hook bfi_bed_hook(const bf_bait *bait);
 

@@ -266,7 +266,7 @@ static bf_status read_word(bfi_ask *ask, const char *key, const char *const *wor
     return value < 0 ? BF_OK : bfi_read_choice(&ask->json, value, key, words, choice, &ask->error);
 }
 
-static bf_status read_objective(bfi_next *n) {
+bf_status bfi_next_objective(bfi_next *n) {
     bfi_ask *ask = n->b->ask;
     bf_status status = read_word(ask, "objective", bf_objective_words, BF_FOR_WEIGHT, &n->job.objective);
     double target_kg;
@@ -389,7 +389,7 @@ static bf_status read_given(bfi_next *n) {
 
 /* ---- The job ---- */
 
-static void fill_job(bfi_next *n) {
+void bfi_next_fill(bfi_next *n) {
     bfi_bedded *b = n->b;
     bf_advise_job *job = &n->job;
     job->belief = &b->job;
@@ -423,8 +423,8 @@ static bf_status begin(bfi_ask *ask) {
     bfi_next *n = lay_out(ask);
     if (status || !ask->job) return status;
     bfi_next_take_plan(n);
-    fill_job(n);
-    status = read_objective(n);
+    bfi_next_fill(n);
+    status = bfi_next_objective(n);
     if (!status) status = read_ahead(n);
     if (!status) status = read_setting(n);
     if (!status) status = read_given(n);

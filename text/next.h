@@ -27,6 +27,10 @@ const char *bfi_next_spot(const bfi_next *n, int spot);
 const char *bfi_next_feed(const bfi_next *n, int feed);
 const char *bfi_next_hook(const bfi_next *n, int hook);
 
+/* next.c. What to weigh is read from the request; what the record says so far goes into the job: ways, hook baits, times. */
+BF_CHECK bf_status bfi_next_objective(bfi_next *n);
+void bfi_next_fill(bfi_next *n);
+
 /* next_plan.c. The plan's spots, baits and hook baits into the scene, as far as there is room, before the belief is worked out; then its lines
  * of feed as ways. */
 void bfi_next_take_plan(bfi_next *n);
@@ -36,5 +40,9 @@ double bfi_next_planned_every_s(const bfi_next *n);
 
 /* next_told.c. All members after the session's head. */
 void bfi_json_next(bfi_json *out, const bfi_next *n);
+/* "Feed now: 15 hard four, tipped", "Hold off until 11:46, then ...", "Move to long and feed ..."; for_bite: it waits for one. */
+void bfi_put_act(bfi_pen *pen, const bfi_next *n, const bf_act *act, int for_bite);
+/* "0.4 kg (0.1-0.7)" in the unit of the objective. */
+void bfi_put_amounts(bfi_pen *pen, const bfi_next *n, bf_range r);
 
 #endif

@@ -32,7 +32,7 @@ static int waits_for_a_bite(const bfi_next *n, int act) {
     return act == 0 && n->advice.after_bites && n->advice.act[0].what == BF_WHAT_WAIT;
 }
 
-static void put_wait(bfi_pen *pen, const bfi_next *n, int i, const bf_act *act) {
+static void put_wait(bfi_pen *pen, const bfi_next *n, const bf_act *act, int for_bite) {
     if (act->feed < 0) {
         bfi_put(pen, "Feed nothing until ");
         put_at(pen, n, act->wait_s);
@@ -40,7 +40,7 @@ static void put_wait(bfi_pen *pen, const bfi_next *n, int i, const bf_act *act) 
         return;
     }
     bfi_put(pen, "Hold off until ");
-    if (waits_for_a_bite(n, i))
+    if (for_bite)
         bfi_put(pen, "a bite");
     else
         put_at(pen, n, act->wait_s);
@@ -56,21 +56,23 @@ static void put_move(bfi_pen *pen, const bfi_next *n, const bf_act *act) {
     if (act->feed >= 0) put_put_in(pen, n, act);
 }
 
-/* "Feed now: 15 hard four, tipped", "Hold off until 11:46, then ...", "Move to long and feed ...". */
-static void put_act(bfi_pen *pen, const bfi_next *n, int i) {
-    const bf_act *act = &n->advice.act[i];
+void bfi_put_act(bfi_pen *pen, const bfi_next *n, const bf_act *act, int for_bite) {
     const char *hook = bfi_next_hook(n, act->hook);
     if (act->what == BF_WHAT_FEED) {
         bfi_put(pen, "Feed now: ");
         put_put_in(pen, n, act);
     } else if (act->what == BF_WHAT_WAIT)
-        put_wait(pen, n, i, act);
+        put_wait(pen, n, act, for_bite);
     else
         put_move(pen, n, act);
     if (act->hook == n->job.hook[0]) return;
     bfi_put(pen, ", with ");
     bfi_put(pen, hook[0] ? hook : "another bait");
     bfi_put(pen, " on the hook");
+}
+
+static void put_act(bfi_pen *pen, const bfi_next *n, int i) {
+    bfi_put_act(pen, n, &n->advice.act[i], waits_for_a_bite(n, i));
 }
 
 /* For a line of fifteen letters: "Feed 20 now", "Hold till 11:46", "Move to short". */
@@ -126,8 +128,7 @@ static void put_amount(bfi_pen *pen, const bfi_next *n, double x) {
     bfi_put_number(pen, n->job.objective == BF_FOR_TARGET ? 100 * x : x, figures == 2 ? 0 : 1);
 }
 
-/* "0.4 kg (0.1-0.7)" */
-static void put_amounts(bfi_pen *pen, const bfi_next *n, bf_range r) {
+void bfi_put_amounts(bfi_pen *pen, const bfi_next *n, bf_range r) {
     put_amount(pen, n, r.mid);
     bfi_put(pen, n->job.objective == BF_FOR_WEIGHT   ? " kg ("
                  : n->job.objective == BF_FOR_TARGET ? " % of what is missing ("
@@ -208,7 +209,7 @@ static void json_hour(bfi_json *out, const bfi_next *n) {
     bfi_told told;
     bfi_told_start(&told);
     if (is_own(n)) {
-        put_amounts(&told.pen, n, n->advice.hour);
+        bfi_put_amounts(&told.pen, n, n->advice.hour);
         bfi_put(&told.pen, " in the next ");
         bfi_put_span(&told.pen, n->job.for_s);
     }
@@ -223,7 +224,7 @@ static void tell_gain(bfi_pen *pen, const bfi_next *n) {
         return;
     }
     if (is_own(n)) {
-        put_amounts(pen, n, gain);
+        bfi_put_amounts(pen, n, gain);
         bfi_put(pen, " more than going on by the simple rule: ");
     }
     put_how_much(pen, n, gain, "better");
@@ -422,7 +423,7 @@ static void json_rival(bfi_json *out, const bfi_next *n, const bf_rival *rival) 
     put_how_much(&told.pen, n, ahead, is_behind ? "worse" : "better");
     if (is_own(n)) {
         bfi_put(&told.pen, ", by ");
-        put_amounts(&told.pen, n, ahead);
+        bfi_put_amounts(&told.pen, n, ahead);
     }
     bfi_json_object(out);
     json_act_members(out, n, rival->act);

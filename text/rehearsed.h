@@ -1,0 +1,68 @@
+/* rehearsed.h -- what the files that answer "rehearse" share: rehearse.c (the request, the setup, the day), rehearse_told.c (the
+ * answer). Internal to text/. */
+#ifndef BFI_REHEARSED_H
+#define BFI_REHEARSED_H
+
+#include "baitfall/rehearse.h"
+#include "text/next.h"
+
+#define BFI_REHEARSE_EVENTS 4096 /* of the session before and of the rehearsal together */
+#define BFI_REHEARSE_TEXT ((size_t)1 << 20)
+#define BFI_REHEARSE_SIGNS 3000
+#define BFI_REHEARSE_POINTS 768
+#define BFI_REHEARSE_TRUTH 160 /* doubles of a truth at most */
+
+/* Lines of a rehearsal are of no device and no run: no store takes them, and nothing is learned from them. */
+#define BFI_REHEARSE_DEV "00000000"
+
+typedef struct bfi_rehearse_choice {
+    int value;        /* of the request: its object */
+    int event;        /* of the journal while choices are read, -1 for a wait */
+    const char *body; /* as it stands in the request; NULL: none */
+    size_t n_body;
+} bfi_rehearse_choice;
+
+typedef struct bfi_rehearse {
+    bfi_ask *ask;   /* the question                                    */
+    bfi_ask inner;  /* the setup, asked as "bed" is: about the rehearsal's journal, or the real one */
+    bfi_next next;  /* what may be done; next.b is the inner ask's spare */
+    int is_drawing; /* the setup is a real session at an instant: its truth is to be drawn, no more */
+    uint64_t seed;
+    int wants_end, stops_at_bite;
+    int price_from, price_to; /* turns */
+    double starts_ms, hours;
+    int east_min;
+    bf_id session;
+    double begin_s; /* of the session's clock */
+    /* The scene's names: they stay while journals come and go. */
+    char spot[BF_SWIM_MOST_SPOTS][BF_NAME_BYTES + 1], feed[BF_SWIM_MOST_FEEDS][BF_NAME_BYTES + 1],
+        hook[BF_SWIM_MOST_HOOKS][BF_NAME_BYTES + 1];
+    double truth[BFI_REHEARSE_TRUTH];
+    bf_rehearsal day_of;
+    bf_rehearse_day day;
+    int n_before; /* events of the journal that were there before the rehearsal's first */
+    int n_turns;
+    bf_turn turn[BF_REHEARSE_MOST_TURNS];
+    bfi_rehearse_choice choice[BF_REHEARSE_MOST_TURNS];
+    bf_swim_event event[BFI_REHEARSE_SIGNS];
+    bf_rehearse_point point[BFI_REHEARSE_POINTS];
+    bf_swim_event *story; /* of the journal, 3 * BFI_REHEARSE_EVENTS + 1 */
+    int n_story;
+    bf_story_put *put; /* what the journal's put-ins come to, BFI_REHEARSE_EVENTS */
+    char *setup;       /* its text, when it is not that of the request; then the session before, as lines */
+    size_t n_setup;
+    char *before;
+    void *journal, *work; /* work: of one draw or one price */
+    char line[BF_LINE_MOST + 1];
+} bfi_rehearse;
+
+/* An instant of the rehearsal. */
+double bfi_rehearse_ms(const bfi_rehearse *r, double t_s);
+
+/* The journal as it is after the day, with its story told anew: next.job is then about the instant at which turn i was decided. */
+void bfi_rehearse_at(bfi_rehearse *r, int i, const bf_rehearse_decision *decision);
+
+/* rehearse_told.c. All members. */
+BF_CHECK bf_status bfi_json_rehearse(bfi_json *out, bfi_rehearse *r);
+
+#endif
