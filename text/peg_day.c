@@ -7,7 +7,7 @@
  * Answer   "peg","spot":{"spot","place","text","why"},"shelf":{"from","to","text"} or null,"rig":{as of a plan, and "text",
  *          "why","why_not":[...]},"first_feed":{"bait","text"},"half_hour":[{"at_s","text"}],"lay","aim","wait_s","chance",
  *          "pictures","notes".
- * Rigs     Those of the plan's kit; without any, the set for its unknown peg; without that, the one suggested for the place. */
+ * Rigs     Those of the plan's kit and those made for its unknown peg; without any, the one suggested for the place. */
 #include <string.h>
 
 #include "baitfall/day.h"
@@ -30,6 +30,8 @@ typedef struct found {
     plumbed place[BF_DAY_PLACES];
 } found;
 
+#define MOST_CARRIED (BF_PLAN_RIGS + BF_RIGSET_MOST)
+
 /* What stands in work->own. */
 typedef struct own {
     bfi_plan plan;   /* first: the plan's functions work on it */
@@ -37,11 +39,12 @@ typedef struct own {
     bfi_names names; /* of the places                           */
     found found;
     bf_place_choice choice;
-    int spot;                       /* of the plan that is fished as      */
-    int rig;                        /* index of the rig that is taken     */
-    int carries_set;                /* those carried are the unknown peg's set */
-    bf_judged judged[BF_PLAN_RIGS]; /* each that is carried, at the place */
-    bf_rig rig_as_carried[BF_PLAN_RIGS];
+    int spot;                  /* of the plan that is fished as      */
+    int n_kit, n_carried;      /* rigs of the kit; and with those made for the unknown peg, behind them */
+    int rig;                   /* index of the one that is taken     */
+    int reaches[MOST_CARRIED]; /* 0: it cannot be set to the depth   */
+    bf_judged judged[MOST_CARRIED]; /* each that is carried, at the place */
+    bf_rig carried[MOST_CARRIED];
     bf_stand stand;
 } own;
 
@@ -232,50 +235,68 @@ static bf_status take_place(bfi_work *work) {
 
 /* ---- Which rig ---- */
 
-/* Rigs that are carried, into the plan's list when they come from its unknown peg: those that the plan named, so with its water
- * and its first spot, whatever is found at the peg. */
+/* The rigs made for the unknown peg: those that the plan named, so with its water and its first spot, whatever is found at the
+ * peg. */
 static bf_status take_carried(bfi_work *work) {
     own *o = work->own;
-    bf_plan *plan = &o->plan.plan;
-    o->carries_set = plan->n_rigs == 0 && plan->has_unknown_peg && plan->n_spots > 0;
-    if (!o->carries_set) return BF_OK;
+    const bf_plan *plan = &o->plan.plan;
+    o->n_carried = o->n_kit = plan->n_rigs;
+    if (!plan->has_unknown_peg || plan->n_spots == 0) return BF_OK;
     bf_plan_stand(plan, 0, &o->stand);
     bf_stand_settle(&o->stand);
     bf_status status = bf_rigset(&o->stand, &plan->unknown_peg, &o->plan.rig_set);
     if (status)
         return bfi_fail(&work->error, status, "plan.unknown_peg", NULL, -1,
                         "depths and winds a rig can stand in");
-    plan->n_rigs = o->plan.rig_set.n_rigs;
-    for (int i = 0; i < plan->n_rigs; i++) plan->rig[i] = o->plan.rig_set.rig[i].rig;
+    o->n_carried += o->plan.rig_set.n_rigs;
     return BF_OK;
+}
+
+/* The set's rig that a carried one is, NULL: it is of the kit. */
+static const bf_set_rig *of_set(const own *o, int rig) {
+    return rig < o->n_kit ? NULL : &o->plan.rig_set.rig[rig - o->n_kit];
 }
 
 static int holds(const bf_judged *judged) {
     return judged->limit == BF_LIMIT_NONE;
 }
 
-/* 1 when rig a is the better one here: it holds and is lighter, or comes nearer to holding. */
+/* 1 when rig a is the better one here: it can be set to the depth; it holds and is lighter, or comes nearer to holding. */
 static int is_better(const own *o, int a, int b) {
     const bf_judged *is = &o->judged[a], *was = &o->judged[b];
+    if (o->reaches[a] != o->reaches[b]) return o->reaches[a];
     if (holds(is) != holds(was)) return holds(is);
-    const bf_rig *rig = o->plan.plan.rig;
-    return holds(is) ? rig[a].flt.rating_kg < rig[b].flt.rating_kg : is->miss_frac < was->miss_frac;
+    return holds(is) ? o->carried[a].flt.rating_kg < o->carried[b].flt.rating_kg
+                     : is->miss_frac < was->miss_frac;
 }
 
-/* Every carried rig judged at the place; the best is taken. Without any, one is suggested. */
+/* A carried rig at the place. */
+static bf_status judge(own *o, int rig) {
+    bf_plan *plan = &o->plan.plan;
+    const bf_set_rig *of = of_set(o, rig);
+    plan->spot_use[o->spot].rig = of ? -1 : rig;
+    bf_plan_stand(plan, o->spot, &o->stand);
+    bf_stand_settle(&o->stand);
+    o->reaches[rig] = !of || bf_rigset_reaches(of, &o->stand);
+    if (of) return bf_rigset_judge(of, &o->stand, &o->carried[rig], &o->judged[rig]);
+    o->carried[rig] = o->stand.rig;
+    return bf_judge(&o->stand, &o->judged[rig]);
+}
+
+/* Every carried rig judged at the place; the best is taken, into the plan's list when it is not there. Without any, one is
+ * suggested. */
 static void choose_rig(own *o) {
     bf_plan *plan = &o->plan.plan;
     o->rig = -1;
-    for (int i = 0; i < plan->n_rigs; i++) {
-        plan->spot_use[o->spot].rig = i;
-        bf_plan_stand(plan, o->spot, &o->stand);
-        bf_stand_settle(&o->stand);
-        o->rig_as_carried[i] = o->stand.rig;
-        bf_status status = bf_judge(&o->stand, &o->judged[i]);
+    for (int i = 0; i < o->n_carried; i++) {
+        bf_status status = judge(o, i);
         BF_ASSERT(!status || o->judged[i].limit == BF_LIMIT_SOLVED); /* no answer: it does not hold */
         if (o->rig < 0 || is_better(o, i, o->rig)) o->rig = i;
     }
     plan->spot_use[o->spot].rig = o->rig;
+    if (o->rig < o->n_kit) return;
+    plan->rig[plan->n_rigs] = o->carried[o->rig];
+    plan->spot_use[o->spot].rig = plan->n_rigs++;
 }
 
 static bf_status begin(bfi_work *work) {
@@ -353,17 +374,24 @@ static void json_shelf(const own *o, bfi_json *out) {
 /* What a carried rig is called: its id, else what it is. */
 static void put_rig_name(bfi_pen *pen, const bfi_work *work, int rig) {
     const own *o = work->own;
-    const char *id = bfi_plan_name(work, BF_PLAN_KIT_RIGS, rig);
+    const bf_set_rig *of = of_set(o, rig);
+    const char *id = of ? "" : bfi_plan_name(work, BF_PLAN_KIT_RIGS, rig);
     if (id[0])
         bfi_put(pen, id);
-    else if (o->carries_set)
-        bfi_put_set_rig(pen, &o->plan.rig_set.rig[rig]);
+    else if (of)
+        bfi_put_set_rig(pen, of);
     else
-        bfi_put_rig(pen, &o->rig_as_carried[rig]);
+        bfi_put_rig(pen, &o->carried[rig]);
 }
 
 static void put_why_not(bfi_pen *pen, const own *o, int rig) {
     const bf_judged *is = &o->judged[rig], *taken = &o->judged[o->rig];
+    if (!o->reaches[rig]) {
+        const double set_m[1] = {bfi_set_m(&o->stand)};
+        bfi_put_said(pen, "It cannot be set to {0:m} from float to hook, which this place takes.", set_m,
+                     NULL);
+        return;
+    }
     bf_said said = holds(is) ? (bf_said){BF_SAID_WHY_HEAVIER, {is->worst_hang_m, taken->worst_hang_m, 0, 0}}
                              : bf_why_it_fails(&o->stand, is);
     bfi_put_said(pen, bf_said_sentence(said.code), said.number, NULL);
@@ -372,8 +400,8 @@ static void put_why_not(bfi_pen *pen, const own *o, int rig) {
 /* "rig 3 of the five you carry", why it, and why not each of the others. */
 static void json_rig_choice(const bfi_work *work, bfi_json *out) {
     const own *o = work->own;
-    int n = o->plan.plan.n_rigs;
-    char text[320] = "None is carried: this one is suggested.";
+    int n = o->n_carried;
+    char text[480] = "None is carried: this one is suggested.";
     if (n == 0) {
         bfi_json_key_text(out, "text", text);
         return;
@@ -393,7 +421,10 @@ static void json_rig_choice(const bfi_work *work, bfi_json *out) {
     }
     bfi_json_key_text(out, "text", text);
     pen = bfi_pen_open(text, sizeof text);
-    if (holds(judged)) {
+    if (of_set(o, o->rig))
+        bfi_put_said(&pen, "Made {0:m} from float to hook for a peg not known. ", &of_set(o, o->rig)->made_m,
+                     NULL);
+    if (o->reaches[o->rig] && holds(judged)) {
         bfi_put_said(
             &pen,
             n == 1 ? "It holds: the bait hangs {0:cm} off, {1:cm} in {2:m_s} of wind, and a gust moves it "

@@ -364,6 +364,35 @@ bf_status bf_rigset_settle(const bf_unknown_peg *peg, const bf_rigset_confirmed 
     return BF_OK;
 }
 
+/* At the peg --------------------------------------------------------------------------------------------- */
+
+/* Float to hook there, and how much a rig is longer than that. */
+static double longer_m(const bf_set_rig *of, const bf_stand *stand) {
+    return of->made_m - (stand->scene.spot.depth_m.value + stand->hold.overdepth_m.value);
+}
+
+int bf_rigset_reaches(const bf_set_rig *of, const bf_stand *stand) {
+    const double rounding_m = 1e-9;
+    double spare_m = longer_m(of, stand), set_m = of->made_m - spare_m;
+    return spare_m >= -rounding_m && spare_m <= BF_SHORTEN_MOST_M &&
+           highest_shot_m(&of->rig) + BF_FLOAT_FREE_M <= set_m;
+}
+
+bf_status bf_rigset_judge(const bf_set_rig *of, const bf_stand *stand, bf_rig *rig, bf_judged *judged) {
+    bf_stand with = *stand;
+    with.rig = *rig = of->rig;
+    bf_status status = bf_judge(&with, judged);
+    int back = bfi_most_back_shots(rig);
+    if (status || judged->limit == BF_LIMIT_NONE || back == 0) return status;
+    bf_judged with_back;
+    bfi_put_back_shots(&with.rig, back);
+    status = bf_judge(&with, &with_back);
+    if (status || with_back.limit != BF_LIMIT_NONE) return status;
+    *rig = with.rig;
+    *judged = with_back;
+    return BF_OK;
+}
+
 bf_status bf_rigset(const bf_stand *stand, const bf_unknown_peg *peg, bf_rig_set *out) {
     bf_rigset_tried tried[N];
     bf_rigset_confirmed confirmed[BF_RIGSET_MOST];

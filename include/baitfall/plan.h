@@ -94,7 +94,7 @@ typedef struct bf_plan {
     bf_pot pot[BF_PLAN_POTS];
     bf_sling sling[BF_PLAN_SLINGS];
     bf_elastic elastic[BF_PLAN_ELASTICS];
-    bf_rig rig[BF_PLAN_RIGS];
+    bf_rig rig[BF_PLAN_RIGS + 1]; /* the kit's, and room for one made for an unknown peg */
     bf_aim aim[BF_PLAN_AIMS];
     bf_spot spot[BF_PLAN_SPOTS];
     bf_plan_spot spot_use[BF_PLAN_SPOTS];

@@ -116,6 +116,17 @@ void bf_rigset_confirm(const bf_stand *stand, const bf_unknown_peg *peg, const b
 BF_CHECK bf_status bf_rigset_settle(const bf_unknown_peg *peg, const bf_rigset_confirmed confirmed[],
                                     bf_rig_set *out);
 
+/* At the peg, once it is drawn: a rig of the set over a settled stand, whose own rig is left out.
+ *
+ * reaches  1: its float can be set to the depth: no deeper than it is made, BF_SHORTEN_MOST_M shallower at most, the highest shot
+ *          BF_FLOAT_FREE_M below the float
+ * judge    *rig as it is fished there: bare, or, when only so it holds, with the most back shots the float may bear; *judged as
+ *          bf_judge, whose status it returns.
+ * Example  made 1.75 m: over 1.62 m at 4 cm overdepth it is set 9 cm shallower; over 1.8 m it does not reach. */
+int bf_rigset_reaches(const bf_set_rig *of, const bf_stand *stand);
+BF_CHECK bf_status bf_rigset_judge(const bf_set_rig *of, const bf_stand *stand, bf_rig *rig,
+                                   bf_judged *judged);
+
 /* Covering ----------------------------------------------------------------------------------------------- */
 
 #define BF_COVER_MOST 256

@@ -131,6 +131,37 @@ static void the_set_that_is_carried_is_the_one_the_plan_named(void **state) {
     answered_free(&peg);
 }
 
+/* What the plan packs besides the kit's own rigs is carried, too: over 1.2 m in 2.5 m/s a rig of 4 g is not the lightest that holds, and
+ * a rig made for 1.2 m at most is not asked of 1.6 m. */
+static void rigs_made_for_the_unknown_peg_are_carried_beside_the_kits(void **state) {
+    (void)state;
+    static const char plan[] =
+        "{\"draws\":16,\"kit\":{\"rigs\":[{\"id\":\"anchor\",\"float\":{\"rating\":\"4 g\"}}]},"
+        "\"spots\":[{\"id\":\"near\",\"depth\":\"1 m\",\"rig\":\"anchor\"}],"
+        "\"water\":{\"wind\":\"2.5 m/s\",\"wind_side\":\"90 deg\"},"
+        "\"unknown_peg\":{\"depth_least\":\"0.8 m\",\"depth_most\":\"1.2 m\",\"wind_most\":\"4 m/s\"},"
+        "\"feed\":[{\"spot\":\"near\",\"bait\":\"hard-4\",\"count\":10}]}";
+    char request[2048];
+    answered planned = answered_ask("plan", plan);
+    int n = answered_count(&planned, "unknown_peg.rigs");
+    assert_true(n >= 1);
+    for (int deep = 0; deep < 2; deep++) {
+        snprintf(request, sizeof request,
+                 "{\"nominal\":true,\"plan\":%s,\"plumbed\":[{\"distance\":\"11 m\",\"depth\":\"%s\"}]}",
+                 plan, deep ? "1.6 m" : "1.1 m");
+        answered peg = answered_ask("peg", request);
+        assert_int_equal(answered_count(&peg, "rig.why_not"), n);
+        assert_int_equal(strncmp(answered_text(&peg, "rig.text"), "rig 1 ", 6) == 0, deep);
+        assert_int_equal(strncmp(answered_text(&peg, "rig.why"), "Made ", 5) == 0, !deep);
+        if (deep)
+            assert_non_null(strstr(answered_text(&peg, "rig.why_not[0]"), "cannot be set to"));
+        else
+            assert_int_equal(strncmp(answered_text(&peg, "rig.why_not[0]"), "anchor: ", 8), 0);
+        answered_free(&peg);
+    }
+    answered_free(&planned);
+}
+
 /* One line alone would fill the half hour: what goes in besides is told as well, in order of time. */
 static void of_very_many_put_ins_the_earliest_are_told(void **state) {
     (void)state;
@@ -251,6 +282,7 @@ int main(void) {
         cmocka_unit_test(of_the_rigs_carried_one_is_taken_and_each_other_has_a_reason),
         cmocka_unit_test(without_rigs_one_is_made_or_suggested),
         cmocka_unit_test(the_set_that_is_carried_is_the_one_the_plan_named),
+        cmocka_unit_test(rigs_made_for_the_unknown_peg_are_carried_beside_the_kits),
         cmocka_unit_test(of_very_many_put_ins_the_earliest_are_told),
         cmocka_unit_test(the_first_half_hour_is_the_plans),
         cmocka_unit_test(wind_is_told_in_words_or_as_a_speed),
