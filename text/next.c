@@ -4,7 +4,8 @@
  *  "species"; "ahead_s"? 3600, shortened to the session's end; "target_kg"? else the session's; "given"? the "action" of the
  *  answer before, so that advice does not flap; "phone"? true: fewer actions and scenarios} ->
  * {"session":{"id","venue","peg","opened"}, "at","at_text","spot","known" as in "bed",
- *  "action": null where there is none, else {"what","spot","hook_bait","bait","count","how","wait_s","look_again_s","at","look_again","text","short","times"},
+ *  "action": null where there is none, else {"what","spot","hook_bait","bait","count","how","wait_s","every_s","after_bite","text","short","times","at",
+ *  "look_again_s","look_again"},
  *  "either": null, or the action that is as good as far as can be told, "kept", "objective","ahead_s","unit",
  *  "hour":{"mid","lo","hi","text"}, "gain":{"mid","lo","hi","text"}, "p_best", "odds": null or {"p","until","text","said","came","n"},
  *  "grounds":"book|own","sessions","learned_from","grounds_text",
@@ -283,10 +284,8 @@ static bf_status read_ahead(bfi_next *n) {
     bf_status status =
         bfi_ask_number(n->b->ask, "ahead_s", LEAST_AHEAD_S, MOST_AHEAD_S, AHEAD_S, &n->job.for_s);
     double left_s = 3600 * n->b->session->hours - (n->b->at_ms - n->b->session->opened_ms) / 1000;
-    if (!status && left_s < n->job.for_s) {
-        n->is_near_end = left_s < LEAST_AHEAD_S;
-        n->job.for_s = n->is_near_end ? LEAST_AHEAD_S : left_s;
-    }
+    n->is_near_end = left_s < LEAST_AHEAD_S, n->is_over = left_s < BF_ADVISE_LEAST_S;
+    if (!status && left_s < n->job.for_s) n->job.for_s = left_s;
     return status;
 }
 
@@ -325,19 +324,30 @@ static int word_of(const bf_json *json, int object, const char *key, const char 
     return -1;
 }
 
+static int is_true(const bf_json *json, int object, const char *key) {
+    int value = bf_json_find(json, object, key);
+    return value >= 0 && bf_json_kind_of(json, value) == BF_JSON_TRUE;
+}
+
 static double number_of(const bf_json *json, int object, const char *key) {
     int value = bf_json_find(json, object, key);
     double number;
     return value >= 0 && bf_json_number(json, value, &number) == BF_OK ? number : BF_NAN;
 }
 
-/* It was done, or things are otherwise, when feed has gone in since; a bite, or what the angler saw, upsets it. */
+/* Nearly what was said. */
+static int is_as_given(const bf_act *given, const bf_swim_event *fed) {
+    return given->every_s > 0 && fed->spot == given->spot && fed->what == given->feed &&
+           fed->how == given->how && fed->count < 1.5 * given->count && given->count < 1.5 * fed->count;
+}
+
+/* Feed that has gone in since as it was not said ends it; a bite, or what the angler saw, upsets it. */
 static void look_since(bfi_next *n) {
     double given_s = (n->given_ms - n->b->begins_ms) / 1000;
     for (int i = 0; i < n->b->n_events; i++) {
         const bf_swim_event *event = &n->b->event[i];
         if (event->t_s <= given_s) continue;
-        if (event->kind == BF_SWIM_FEED) n->job.has_given = 0;
+        if (event->kind == BF_SWIM_FEED && !is_as_given(&n->job.given, event)) n->job.has_given = 0;
         n->job.is_upset |= (event->kind == BF_SWIM_LIFT && event->outcome < BF_NOTHING) ||
                            event->kind == BF_SWIM_LOOK || event->kind == BF_SWIM_TALLY;
     }
@@ -347,8 +357,10 @@ static void look_since(bfi_next *n) {
 static int is_possible(const bfi_next *n, const bf_act *act, int names_bait) {
     const bf_advise_job *job = &n->job;
     if (act->what < 0 || act->spot < 0 || act->hook < 0 || !(job->given_ago_s >= 0)) return 0;
-    if (act->what == BF_WHAT_WAIT && !(act->wait_s > 0 && act->wait_s <= MOST_AHEAD_S)) return 0;
-    if (act->feed < 0) return !names_bait;
+    if (act->what == BF_WHAT_WAIT && !(act->wait_s <= MOST_AHEAD_S)) return 0;
+    if (act->feed < 0) return !names_bait && !(act->what == BF_WHAT_WAIT && act->wait_s <= 0);
+    if (act->every_s != 0 && !(act->every_s >= LEAST_EVERY_S && act->every_s <= MOST_AHEAD_S)) return 0;
+    if (act->what == BF_WHAT_WAIT && act->wait_s <= 0 && act->every_s == 0) return 0;
     if (!(act->count > 0 && act->count * n->b->scene.feed[act->feed].piece_kg <= job->most_kg)) return 0;
     for (int i = 0; i < job->n_ways; i++)
         if (is_way(&job->way[i], act->spot, act->feed, act->how)) return act->count <= 1e6;
@@ -376,7 +388,10 @@ static bf_status read_given(bfi_next *n) {
                     .hook = index_of(n, bfi_next_hook, b->scene.n_hooks, given, "hook_bait"),
                     .feed = index_of(n, bfi_next_feed, b->scene.n_feeds, given, "bait"),
                     .how = word_of(json, given, "how", bf_how_words),
-                    .count = number_of(json, given, "count")};
+                    .count = number_of(json, given, "count"),
+                    .every_s = number_of(json, given, "every_s"),
+                    .after_bite = is_true(json, given, "after_bite")};
+    if (isnan(act->every_s)) act->every_s = 0;
     n->job.given_ago_s = (b->at_ms - n->given_ms) / 1000;
     act->wait_s = number_of(json, given, "wait_s") - n->job.given_ago_s;
     if (act->what != BF_WHAT_WAIT) act->wait_s = 0;
@@ -431,7 +446,8 @@ static bf_status begin(bfi_ask *ask) {
     if (status) return status;
     n->odds = bf_odds_of(ask->fold, n->b->session->opened_ms, n->b->at_ms);
     n->b->job.n_drawn = drawn_of(&n->b->job);
-    if (!n->job.n_ways || n->b->at_ms >= n->b->session->closed_ms) ask->job = NULL; // nothing to advise
+    if (!n->job.n_ways || n->is_over || n->b->at_ms >= n->b->session->closed_ms)
+        ask->job = NULL; // nothing to advise
     return BF_OK;
 }
 

@@ -18,7 +18,8 @@ typedef struct bfi_next {
     int n_weighed;       /* landed fish whose weight was told: the usual fish is their mean */
     double feed_most_kg; /* the venue's, infinity: none told */
     double fed_kg;       /* in this session, dry */
-    int is_near_end;     /* the session ends sooner than the least time ahead */
+    int is_near_end;     /* the session ends soon */
+    int is_over;         /* its planned time is */
     void *work;
 } bfi_next;
 
@@ -40,8 +41,8 @@ double bfi_next_planned_every_s(const bfi_next *n);
 
 /* next_told.c. All members after the session's head. */
 void bfi_json_next(bfi_json *out, const bfi_next *n);
-/* "Feed now: 15 hard four, tipped", "Hold off until 11:46, then ...", "Move to long and feed ..."; for_bite: it waits for one. */
-void bfi_put_act(bfi_pen *pen, const bfi_next *n, const bf_act *act, int for_bite);
+/* "Feed now: 15 hard four, tipped", "Hold off until 11:46, then ...", "Move to long and feed ..." */
+void bfi_put_act(bfi_pen *pen, const bfi_next *n, const bf_act *act);
 /* "0.4 kg (0.1-0.7)" in the unit of the objective. */
 void bfi_put_amounts(bfi_pen *pen, const bfi_next *n, bf_range r);
 

@@ -28,11 +28,22 @@ static void put_put_in(bfi_pen *pen, const bfi_next *n, const bf_act *act) {
     bfi_put(pen, ways[act->how]);
 }
 
-static int waits_for_a_bite(const bfi_next *n, int act) {
-    return act == 0 && n->advice.after_bites && n->advice.act[0].what == BF_WHAT_WAIT;
+static int waits_for_a_bite(const bf_act *act) {
+    return act->what == BF_WHAT_WAIT && act->after_bite;
 }
 
-static void put_wait(bfi_pen *pen, const bfi_next *n, const bf_act *act, int for_bite) {
+/* "; from then on every 3 min", unless it goes on as it did. */
+static void put_going_on(bfi_pen *pen, const bfi_next *n, const bf_act *act) {
+    const bf_act *same = &n->advice.act[0];
+    int is_as_before = act->feed == same->feed && act->how == same->how && act->count == same->count &&
+                       act->every_s == same->every_s && act->after_bite == same->after_bite;
+    if (!(act->every_s > 0) || is_as_before) return;
+    bfi_put(pen, act->after_bite ? "; from then on after a bite alone, and at most every "
+                                 : "; from then on every ");
+    bfi_put_about(pen, act->every_s);
+}
+
+static void put_wait(bfi_pen *pen, const bfi_next *n, const bf_act *act) {
     if (act->feed < 0) {
         bfi_put(pen, "Feed nothing until ");
         put_at(pen, n, act->wait_s);
@@ -40,7 +51,7 @@ static void put_wait(bfi_pen *pen, const bfi_next *n, const bf_act *act, int for
         return;
     }
     bfi_put(pen, "Hold off until ");
-    if (for_bite)
+    if (waits_for_a_bite(act))
         bfi_put(pen, "a bite");
     else
         put_at(pen, n, act->wait_s);
@@ -56,23 +67,26 @@ static void put_move(bfi_pen *pen, const bfi_next *n, const bf_act *act) {
     if (act->feed >= 0) put_put_in(pen, n, act);
 }
 
-void bfi_put_act(bfi_pen *pen, const bfi_next *n, const bf_act *act, int for_bite) {
+void bfi_put_act(bfi_pen *pen, const bfi_next *n, const bf_act *act) {
     const char *hook = bfi_next_hook(n, act->hook);
     if (act->what == BF_WHAT_FEED) {
         bfi_put(pen, "Feed now: ");
         put_put_in(pen, n, act);
     } else if (act->what == BF_WHAT_WAIT)
-        put_wait(pen, n, act, for_bite);
+        put_wait(pen, n, act);
     else
         put_move(pen, n, act);
-    if (act->hook == n->job.hook[0]) return;
-    bfi_put(pen, ", with ");
-    bfi_put(pen, hook[0] ? hook : "another bait");
-    bfi_put(pen, " on the hook");
+    if (act->hook != n->job.hook[0]) {
+        bfi_put(pen, ", with ");
+        bfi_put(pen, hook[0] ? hook : "another bait");
+        bfi_put(pen, " on the hook");
+    }
+    put_going_on(pen, n, act);
 }
 
 static void put_act(bfi_pen *pen, const bfi_next *n, int i) {
-    bfi_put_act(pen, n, &n->advice.act[i], waits_for_a_bite(n, i));
+    bfi_put_act(pen, n, &n->advice.act[i]);
+    if (i == 0) bfi_put(pen, ": the same again");
 }
 
 /* For a line of fifteen letters: "Feed 20 now", "Hold till 11:46", "Move to short". */
@@ -86,7 +100,7 @@ static void put_act_short(bfi_pen *pen, const bfi_next *n, int i) {
     } else if (act->what == BF_WHAT_MOVE) {
         bfi_put(pen, "Move to ");
         bfi_put(pen, spot[0] && strlen(spot) <= 7 ? spot : "spot");
-    } else if (waits_for_a_bite(n, i))
+    } else if (waits_for_a_bite(act))
         bfi_put(pen, "Hold for a bite");
     else {
         bfi_put(pen, "Hold till ");
@@ -181,6 +195,9 @@ static void json_act_members(bfi_json *out, const bfi_next *n, int i) {
     bfi_json_key_real(out, "count", act->feed >= 0 ? act->count : BF_NAN);
     if (act->feed >= 0) bfi_json_key_text(out, "how", bf_how_words[act->how]);
     bfi_json_key_real(out, "wait_s", act->wait_s);
+    bfi_json_key_real(out, "every_s", act->every_s > 0 ? act->every_s : BF_NAN);
+    bfi_json_key(out, "after_bite");
+    bfi_json_truth(out, act->after_bite);
     bfi_json_key_text(out, "text", told.text);
 }
 
@@ -220,17 +237,15 @@ static void json_hour(bfi_json *out, const bfi_next *n) {
 static void tell_gain(bfi_pen *pen, const bfi_next *n) {
     const bf_range gain = n->advice.gain;
     if (n->advice.best == 0) {
-        bfi_put(pen, "this is going on by the simple rule");
+        bfi_put(pen, "this is the same again");
         return;
     }
     if (is_own(n)) {
         bfi_put_amounts(pen, n, gain);
-        bfi_put(pen, " more than going on by the simple rule: ");
+        bfi_put(pen, " more than the same again: ");
     }
     put_how_much(pen, n, gain, "better");
-    if (!is_own(n))
-        bfi_put(pen,
-                is_even(n, gain) ? " with going on by the simple rule" : " than going on by the simple rule");
+    if (!is_own(n)) bfi_put(pen, is_even(n, gain) ? " with the same again" : " than the same again");
 }
 
 static void json_gain(bfi_json *out, const bfi_next *n) {
@@ -485,6 +500,10 @@ static void note_none(bfi_json *out, const bfi_next *n) {
         bfi_json_note(out, "closed", "No advice: the session is closed.");
     else if (!n->job.n_ways)
         bfi_json_note(out, "nothing-fed", "No advice yet: nothing was fed in this session.");
+    else if (n->is_over)
+        bfi_json_note(
+            out, "over",
+            "No advice: the hours told for this session are over. Feed put in now feeds nobody's hook.");
     else
         bfi_json_note(
             out, "not-explained",
@@ -530,7 +549,9 @@ static void json_notes(bfi_json *out, const bfi_next *n) {
     if (n->advice.is_known) note_objective(out, n);
     if (n->advice.is_known) note_rules(out, n);
     if (n->advice.is_known && n->is_near_end)
-        bfi_json_note(out, "near-end", "The session ends sooner than the ten minutes looked ahead.");
+        bfi_json_note(out, "near-end",
+                      "The session ends soon: only what comes until then counts, and what is left lying "
+                      "counts nothing.");
     if (n->advice.is_known && n->b->n_events && n->job.n_bites == 0 && n->b->n_puts < 2)
         bfi_json_note(out, "early", "Little has happened yet: this rests on the book more than on today.");
     bfi_json_close(out);

@@ -287,7 +287,7 @@ static void put_chosen(bfi_pen *pen, const bfi_rehearse *r, const bf_rehearse_de
         bfi_put(pen, " on the hook");
         return;
     }
-    bfi_put_act(pen, &r->next, &d->act, 0);
+    bfi_put_act(pen, &r->next, &d->act);
     if (d->is_beside) put_at_spot(pen, ", for ", r->spot[d->act.spot]);
 }
 
@@ -305,7 +305,7 @@ static void put_cost(bfi_pen *pen, const bfi_rehearse *r, const bf_rehearse_cost
 static void json_cost(bfi_json *out, const bfi_rehearse *r, const bf_rehearse_cost *cost) {
     bfi_told told;
     bfi_told_start(&told);
-    bfi_put_act(&told.pen, &r->next, &cost->best, 0);
+    bfi_put_act(&told.pen, &r->next, &cost->best);
     bfi_json_key_text(out, "best", told.text);
     bfi_json_key(out, "is_best");
     bfi_json_truth(out, cost->is_best);

@@ -12,7 +12,7 @@
 #define NORMAL_90 1.2815515655446004
 /* Another base is chosen on luck of its own, or the best of them would be the luckiest one. */
 #define RULE_LUCK 1000000
-#define RULE_SHARE 4 /* part of the scenarios */
+#define RULE_SHARE 2 /* part of the scenarios */
 /* The run-off ends when this is reached. */
 #define CLEAR 0.95
 #define RUN_OFF_LEFT 4
@@ -77,7 +77,7 @@ static void check_job(const bf_advise_job *job) {
     BF_ASSERT(job->n_acts_most >= 2 && job->n_acts_most <= BF_ADVISE_MOST_ACTS);
     BF_ASSERT(job->n_scenarios >= 16 && job->n_run_off >= job->n_scenarios && job->n_run_off <= 4096);
     BF_ASSERT(job->every_s > 0 && job->blank_s > 0 && job->busy_s > 0 && job->put_in_s > 0);
-    BF_ASSERT(job->for_s >= 600 && job->for_s <= 18000 && job->fish_kg > 0);
+    BF_ASSERT(job->for_s >= BF_ADVISE_LEAST_S && job->for_s <= 18000 && job->fish_kg > 0);
 }
 
 /* ---- Truths ---- */
@@ -153,35 +153,48 @@ static void try_all(bfi_advising *a, const bfi_rollout *rollout, int luck) {
 static void choose_base(bfi_advising *a) {
     bfi_rule rule[BFI_ADVISE_RULES];
     bfi_rollout rollout[BFI_ADVISE_RULES];
-    int n = bfi_advise_rules(a->job, rule);
-    int n_scenarios = a->job->n_scenarios / RULE_SHARE;
+    int n = bfi_advise_rules(a->job, rule), n_scenarios = a->job->n_scenarios / RULE_SHARE;
     for (int k = 0; k < n; k++) {
-        const bf_act on = {.what = BF_WHAT_WAIT, .spot = rule[k].spot, .hook = rule[k].hook, .feed = -1};
-        rollout[k] = bfi_advise_rollout(a->job, &rule[k], &on);
+        const bf_act act = bfi_advise_act_of(a->job, &rule[k]);
+        rollout[k] = bfi_advise_rollout(a->job, &rule[k], &act);
     }
     bfi_planner_begin(&a->planner, n, 0, n_scenarios, n_scenarios);
     try_all(a, rollout, RULE_LUCK);
-    bfi_verdict verdict = bfi_planner_verdict(&a->planner, a->value);
-    a->base = rule[verdict.best != 0 && verdict.gain.lo > 0 ? verdict.best : 0];
-    a->advice->every_s = a->base.every_s, a->advice->count = a->base.count;
-    a->advice->after_bites = a->base.after_bite, a->advice->is_fed = a->base.feed >= 0;
+    a->base = rule[bfi_planner_verdict(&a->planner, a->value).best];
 }
 
 /* ---- The acts ---- */
 
-static int given_act(const bfi_advising *a) {
-    for (int k = 0; a->job->has_given && k < a->advice->n_acts; k++)
-        if (bfi_advise_is_same(&a->advice->act[k], &a->job->given)) return k;
+static int place_of(const bfi_advising *a, const bf_act *act) {
+    for (int k = 0; k < a->advice->n_acts; k++)
+        if (bfi_advise_is_same(&a->advice->act[k], act)) return k;
     return -1;
+}
+
+/* What the advice given comes to now: what was to be done is done, or the wait is over: it goes on by its rule. */
+static bf_act given_now(const bfi_advising *a) {
+    const bf_advise_job *job = a->job;
+    bf_act given = job->given;
+    int is_done = given.what == BF_WHAT_MOVE   ? given.spot == job->way[0].spot
+                  : given.what == BF_WHAT_WAIT ? !(given.wait_s > 0)
+                                               : job->since_put_s[given.spot] < job->given_ago_s;
+    if (!is_done || !(given.every_s > 0)) return given;
+    bfi_rule rule = bfi_advise_rule_of(job, &a->base, &given);
+    return bfi_advise_act_of(job, &rule);
 }
 
 /* The advice given is tried too, though it would not be offered now. */
 static void offer_acts(bfi_advising *a) {
     bf_advice *advice = a->advice;
     advice->n_acts = bfi_advise_offer(a->job, &a->base, advice->act);
-    if (!a->job->has_given || given_act(a) >= 0) return;
+    a->given = -1;
+    if (!a->job->has_given) return;
+    bf_act given = given_now(a);
+    a->given = place_of(a, &given);
+    if (a->given >= 0) return;
     if (advice->n_acts == a->job->n_acts_most) advice->n_acts--;
-    advice->act[advice->n_acts++] = a->job->given;
+    a->given = advice->n_acts;
+    advice->act[advice->n_acts++] = given;
 }
 
 /* What an act may be better by and still count as alike. */
@@ -209,7 +222,7 @@ static void judge(bfi_advising *a) {
 
 static void try_acts(bfi_advising *a) {
     bfi_rollout rollout[BF_ADVISE_MOST_ACTS];
-    int given = given_act(a), n_acts = a->advice->n_acts;
+    int given = a->given, n_acts = a->advice->n_acts;
     for (int k = 0; k < n_acts; k++) rollout[k] = bfi_advise_rollout(a->job, &a->base, &a->advice->act[k]);
     bfi_planner_begin(&a->planner, n_acts, 0, a->job->n_scenarios, a->job->n_run_off);
     try_all(a, rollout, 0);
@@ -245,7 +258,7 @@ static void choose_by_value(bfi_advising *a) {
 /* Advice given stays unless what would take its place is better by the margin, with the chance. */
 static void keep_given(bfi_advising *a) {
     bf_advice *advice = a->advice;
-    int given = given_act(a);
+    int given = a->given;
     if (given < 0 || given == advice->best) return;
     bf_range lead = bfi_planner_difference(&a->planner, a->value, advice->best, given);
     int is_too_soon = !a->job->is_upset && a->job->given_ago_s < BF_ADVISE_KEEP_S;
@@ -272,8 +285,16 @@ static void say_how_good(bfi_advising *a) {
 static double look_s(const bfi_advising *a, const bf_act *act) {
     double s = act->what == BF_WHAT_WAIT   ? act->wait_s
                : act->what == BF_WHAT_MOVE ? BF_ADVISE_LOOK_S
-                                           : a->base.every_s;
+                                           : a->advice->every_s;
     return s < LEAST_LOOK_S ? LEAST_LOOK_S : s > MOST_LOOK_S ? MOST_LOOK_S : s;
+}
+
+/* By which rule it goes on. */
+static void tell_rule(bfi_advising *a) {
+    bf_advice *advice = a->advice;
+    bfi_rule rule = bfi_advise_rule_of(a->job, &a->base, &advice->act[advice->best]);
+    advice->every_s = rule.every_s, advice->count = rule.count;
+    advice->after_bites = rule.after_bite, advice->is_fed = rule.feed >= 0;
 }
 
 static void foretell_fish(bfi_advising *a) {
@@ -311,6 +332,7 @@ void bf_advise(const bf_advise_job *job, const double *rows, void *work, bf_advi
     try_acts(&a);
     choose_by_value(&a);
     keep_given(&a);
+    tell_rule(&a);
     say_how_good(&a);
     foretell_fish(&a);
     bfi_advise_why(&a);

@@ -23,6 +23,7 @@ typedef struct bfi_advising {
     int *set;        /* of each scenario, as far as they were tried */
     bfi_key *key, *spare_key;
     bfi_rule base;
+    int given; /* the act given before; -1: none */
     bfi_planner planner;
     bfi_verdict verdict;
     bf_advice *advice;
@@ -30,8 +31,8 @@ typedef struct bfi_advising {
 
 /* ---- advise_offer.c ---- */
 
-/* The simple rules, the same again first (or nothing at all, where that goes beyond most_kg). rule (out BFI_ADVISE_RULES); returns n. */
-#define BFI_ADVISE_RULES 10
+/* The simple rules, the same again first (or nothing at all, where that goes beyond most_kg), the other ways at the spot, nothing. rule (out BFI_ADVISE_RULES); returns n. */
+#define BFI_ADVISE_RULES 18
 int bfi_advise_rules(const bf_advise_job *job, bfi_rule *rule);
 
 /* Seconds until the rule's next put-in at its spot is due, 0: now; infinity: never. */
@@ -40,10 +41,15 @@ double bfi_advise_due_s(const bf_advise_job *job, const bfi_rule *rule);
 /* As bf_advise_offer, with another base. */
 int bfi_advise_offer(const bf_advise_job *job, const bfi_rule *base, bf_act *act);
 
-/* 1 when both come to the same, waits to a minute. */
+/* 1 when both do the same now, waits to a minute; is_same: and go on alike. */
+int bfi_advise_does_same(const bf_act *a, const bf_act *b);
 int bfi_advise_is_same(const bf_act *a, const bf_act *b);
 
-/* Doing it, then going on by the base. */
+/* What a rule comes to now: a put-in, or waiting for it. By which rule an act goes on. */
+bf_act bfi_advise_act_of(const bf_advise_job *job, const bfi_rule *rule);
+bfi_rule bfi_advise_rule_of(const bf_advise_job *job, const bfi_rule *base, const bf_act *act);
+
+/* Doing it, then going on by its own rule, or, where it has none, by the base. */
 bfi_rollout bfi_advise_rollout(const bf_advise_job *job, const bfi_rule *base, const bf_act *act);
 
 /* ---- advise_why.c ---- */

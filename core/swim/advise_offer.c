@@ -42,6 +42,28 @@ static double whole(double pieces) {
     return pieces < 1 ? 1 : floor(pieces + 0.5);
 }
 
+/* The rule, by another way of feeding. */
+static bfi_rule by_way(const bfi_rule *rule, const bf_way *way) {
+    bfi_rule r = *rule;
+    r.spot = way->spot, r.feed = way->feed, r.how = way->how;
+    r.count = way->count, r.area_m2 = way->area_m2;
+    return r;
+}
+
+static void add_rule(const bf_advise_job *job, const bfi_rule *one, bfi_rule *rule, int *n) {
+    bfi_rule r = *one;
+    r.count = whole(r.count);
+    if (r.every_s < LEAST_EVERY_S) r.every_s = LEAST_EVERY_S;
+    if (*n < BFI_ADVISE_RULES - 1 && feeds_kg(job, &r) <= job->most_kg) rule[(*n)++] = r;
+}
+
+/* The rule with so many times the count and the time between; after a bite alone, or not. */
+static bfi_rule changed(const bfi_rule *rule, double count, double every, int after_bite) {
+    bfi_rule r = *rule;
+    r.count *= count, r.every_s *= every, r.after_bite = after_bite;
+    return r;
+}
+
 int bfi_advise_rules(const bf_advise_job *job, bfi_rule *rule) {
     static const struct {
         double count, every;
@@ -49,13 +71,16 @@ int bfi_advise_rules(const bf_advise_job *job, bfi_rule *rule) {
     } by[] = {{1, 1, 0},     {0.5, 1, 0}, {2, 1, 0},   {1, 0.5, 0},  {1, 2, 0},
               {0.5, 0.5, 0}, {2, 2, 0},   {1, 0.5, 1}, {0.5, 0.5, 1}};
     int n = 0;
+    bfi_rule usual = the_same_again(job);
     for (size_t i = 0; i < sizeof by / sizeof by[0]; i++) {
-        bfi_rule r = the_same_again(job);
-        r.count = whole(r.count * by[i].count), r.every_s *= by[i].every, r.after_bite = by[i].after_bite;
-        if (r.every_s < LEAST_EVERY_S) r.every_s = LEAST_EVERY_S;
-        if (feeds_kg(job, &r) <= job->most_kg) rule[n++] = r;
+        bfi_rule r = changed(&usual, by[i].count, by[i].every, by[i].after_bite);
+        add_rule(job, &r, rule, &n);
     }
-    rule[n] = the_same_again(job);
+    for (int i = 1; i < job->n_ways; i++) {
+        bfi_rule r = by_way(&usual, &job->way[i]);
+        if (r.spot == usual.spot) add_rule(job, &r, rule, &n);
+    }
+    rule[n] = usual;
     rule[n++].feed = -1;
     return n;
 }
@@ -66,104 +91,155 @@ double bfi_advise_due_s(const bf_advise_job *job, const bfi_rule *rule) {
     return due_s > 0 ? due_s : 0;
 }
 
+bfi_rule bfi_advise_rule_of(const bf_advise_job *job, const bfi_rule *base, const bf_act *act) {
+    bfi_rule rule = *base;
+    rule.spot = act->spot, rule.hook = act->hook;
+    if (act->every_s > 0) {
+        rule.feed = act->feed, rule.how = act->how, rule.count = act->count, rule.area_m2 = act->area_m2;
+        rule.every_s = act->every_s, rule.after_bite = act->after_bite;
+    } else if (rule.feed >= 0 && act->spot != base->spot)
+        rule.area_m2 = job->belief->scene->spot[act->spot].area_m2[rule.how];
+    return rule;
+}
+
 /* ---- Acts ---- */
 
-int bfi_advise_is_same(const bf_act *a, const bf_act *b) {
+int bfi_advise_does_same(const bf_act *a, const bf_act *b) {
     if (a->what != b->what || a->spot != b->spot || a->hook != b->hook) return 0;
     if (a->what == BF_WHAT_WAIT) return fabs(a->wait_s - b->wait_s) < SAME_WAIT_S;
     if (a->feed < 0 || b->feed < 0) return a->feed == b->feed;
     return a->feed == b->feed && a->how == b->how && a->count == b->count;
 }
 
+int bfi_advise_is_same(const bf_act *a, const bf_act *b) {
+    return bfi_advise_does_same(a, b) && a->feed == b->feed && a->how == b->how && a->count == b->count &&
+           fabs(a->every_s - b->every_s) < 1 && a->after_bite == b->after_bite;
+}
+
+bf_act bfi_advise_act_of(const bf_advise_job *job, const bfi_rule *rule) {
+    double due_s = bfi_advise_due_s(job, rule);
+    int waits = due_s > 0 || (rule->after_bite && !job->n_bites);
+    bf_act act = {.what = waits ? BF_WHAT_WAIT : BF_WHAT_FEED,
+                  .spot = rule->spot,
+                  .hook = rule->hook,
+                  .feed = rule->feed,
+                  .wait_s = !waits                             ? 0
+                            : due_s > 0 && due_s < BF_INFINITY ? due_s
+                                                               : NO_FEED_LOOK_S};
+    if (rule->feed < 0) return act;
+    act.how = rule->how, act.count = rule->count, act.area_m2 = rule->area_m2;
+    act.every_s = rule->every_s, act.after_bite = rule->after_bite;
+    return act;
+}
+
 typedef struct offer {
     const bf_advise_job *job;
-    const bfi_rule *base;
     bf_act *act;
     int n;
 } offer;
 
 static void add(offer *o, bf_act act) {
-    int is_now = act.feed >= 0 && act.what != BF_WHAT_WAIT;
-    if (o->n == o->job->n_acts_most) return;
-    if (is_now && act.count * piece_kg(o->job, act.feed) > o->job->most_kg) return;
+    const bf_advise_job *job = o->job;
+    double puts = act.every_s > 0 ? floor(job->for_s / act.every_s) + 1 : 1;
+    if (o->n == job->n_acts_most) return;
+    if (act.feed >= 0 && puts * act.count * piece_kg(job, act.feed) > job->most_kg) return;
     for (int i = 0; i < o->n; i++)
         if (bfi_advise_is_same(&o->act[i], &act)) return;
     o->act[o->n++] = act;
 }
 
-/* Going on by the base: a put-in now, or waiting for it. */
-static bf_act base_act(const offer *o, int hook) {
-    const bfi_rule *base = o->base;
-    double due_s = bfi_advise_due_s(o->job, base);
-    int waits = due_s > 0 || (base->after_bite && !o->job->n_bites);
-    bf_act act = {.what = waits ? BF_WHAT_WAIT : BF_WHAT_FEED,
-                  .spot = base->spot,
-                  .hook = hook,
-                  .feed = base->feed,
-                  .how = base->how,
-                  .count = base->count,
-                  .area_m2 = base->area_m2};
-    if (act.what == BF_WHAT_WAIT) act.wait_s = due_s > 0 && due_s < BF_INFINITY ? due_s : NO_FEED_LOOK_S;
-    return act;
+static void add_rule_act(offer *o, bfi_rule rule) {
+    rule.count = whole(rule.count);
+    if (rule.every_s < LEAST_EVERY_S) rule.every_s = LEAST_EVERY_S;
+    add(o, bfi_advise_act_of(o->job, &rule));
 }
 
-static bf_act feeding(const bf_way *way, int hook, double times) {
-    return (bf_act){.what = BF_WHAT_FEED,
-                    .spot = way->spot,
-                    .hook = hook,
-                    .feed = way->feed,
-                    .how = way->how,
-                    .count = whole(way->count * times),
-                    .area_m2 = way->area_m2};
+/* Somewhat more and less than the base has it. */
+static void add_amounts(offer *o, const bfi_rule *base) {
+    static const double times[][2] = {{0.5, 1}, {2, 1}, {1, 0.5}, {1, 2}};
+    bfi_rule none = *base;
+    none.feed = -1;
+    if (base->feed >= 0) {
+        for (size_t i = 0; i < sizeof times / sizeof times[0]; i++)
+            add_rule_act(o, changed(base, times[i][0], times[i][1], base->after_bite));
+        add_rule_act(o, changed(base, 1, 1, !base->after_bite));
+    }
+    add_rule_act(o, none);
 }
 
-static void add_amounts(offer *o, const bf_way *way) {
-    static const double times[] = {1, 0.5, 2};
+/* A single put-in of the usual way: where no more may go in, or nothing at all is best from then on. */
+static void add_once(offer *o) {
+    static const double times[] = {1, 0.5};
+    const bf_way *way = &o->job->way[0];
     for (size_t i = 0; i < sizeof times / sizeof times[0]; i++)
-        add(o, feeding(way, o->job->hook[0], times[i]));
+        add(o, (bf_act){.what = BF_WHAT_FEED,
+                        .spot = way->spot,
+                        .hook = o->job->hook[0],
+                        .feed = way->feed,
+                        .how = way->how,
+                        .count = whole(way->count * times[i]),
+                        .area_m2 = way->area_m2});
 }
 
-/* Past the time it is due, by a rule that feeds by the clock. */
-static void add_waits(offer *o) {
+/* At once, or past the time it is due, by a rule that feeds by the clock. */
+static void add_times(offer *o, const bfi_rule *base) {
     static const double wait_s[] = {300, 600, 900, 1200};
-    double due_s = bfi_advise_due_s(o->job, o->base);
-    bf_act act = base_act(o, o->job->hook[0]);
+    bf_act act = bfi_advise_act_of(o->job, base);
+    if (base->feed < 0) add_once(o);
+    if (base->feed < 0 || base->after_bite) return;
+    double due_s = bfi_advise_due_s(o->job, base);
+    act.what = BF_WHAT_FEED, act.wait_s = 0;
+    add(o, act);
     act.what = BF_WHAT_WAIT;
-    for (size_t i = 0; i < sizeof wait_s / sizeof wait_s[0] && due_s < BF_INFINITY && !o->base->after_bite;
-         i++) {
+    for (size_t i = 0; i < sizeof wait_s / sizeof wait_s[0]; i++) {
         act.wait_s = wait_s[i];
         if (wait_s[i] > due_s + SAME_WAIT_S) add(o, act);
     }
 }
 
-static void add_hooks(offer *o) {
+static void add_hooks(offer *o, const bfi_rule *base) {
     for (int i = 1; i < o->job->n_hooks && i <= MOST_OTHER_HOOKS; i++) {
-        add(o, base_act(o, o->job->hook[i]));
-        add(o, feeding(&o->job->way[0], o->job->hook[i], 1));
+        bfi_rule rule = *base;
+        rule.hook = o->job->hook[i];
+        add_rule_act(o, rule);
     }
 }
 
-static void add_moves(offer *o) {
+static void add_moves(offer *o, const bfi_rule *base) {
     const bf_advise_job *job = o->job;
     for (int i = 0; i < job->n_ways; i++) {
-        bf_act act = feeding(&job->way[i], job->hook[0], 1);
-        if (act.spot == job->way[0].spot) continue;
-        act.what = BF_WHAT_MOVE;
+        bfi_rule rule = by_way(base, &job->way[i]);
+        if (rule.spot == base->spot) continue;
+        rule.after_bite = 0;
+        bf_act act = bfi_advise_act_of(job, &rule);
+        act.what = BF_WHAT_MOVE, act.wait_s = 0;
         add(o, act);
-        act.feed = -1;
+        act.feed = -1, act.every_s = 0, act.count = 0, act.how = 0, act.area_m2 = 0;
         add(o, act);
     }
+}
+
+static void add_other_ways(offer *o, const bfi_rule *base) {
+    static const double times[] = {1, 0.5, 2};
+    const bf_advise_job *job = o->job;
+    for (size_t t = 0; t < sizeof times / sizeof times[0]; t++)
+        for (int i = 0; i < job->n_ways; i++) {
+            bfi_rule rule = by_way(base, &job->way[i]);
+            if (rule.spot == base->spot && base->feed >= 0) add_rule_act(o, changed(&rule, times[t], 1, 0));
+        }
 }
 
 int bfi_advise_offer(const bf_advise_job *job, const bfi_rule *base, bf_act *act) {
-    offer o = {job, base, act, 0};
-    add(&o, base_act(&o, job->hook[0]));
-    add_amounts(&o, &job->way[0]);
-    add_waits(&o);
-    add_hooks(&o);
-    add_moves(&o);
-    for (int i = 1; i < job->n_ways; i++)
-        if (job->way[i].spot == job->way[0].spot) add_amounts(&o, &job->way[i]);
+    offer o = {job, act, 0};
+    bfi_rule rule[BFI_ADVISE_RULES];
+    bfi_advise_rules(job, rule);
+    add_rule_act(&o, rule[0]);
+    add_rule_act(&o, *base);
+    add_amounts(&o, base);
+    add_times(&o, base);
+    add_hooks(&o, base);
+    add_moves(&o, base);
+    add_other_ways(&o, base);
     return o.n;
 }
 
@@ -175,21 +251,14 @@ int bf_advise_offer(const bf_advise_job *job, bf_act *act) {
 
 /* ---- Doing it ---- */
 
-static void go_to(const bf_advise_job *job, const bf_act *act, bfi_rule *rule) {
-    rule->spot = act->spot, rule->hook = act->hook;
-    if (rule->feed >= 0 && act->spot != job->way[0].spot)
-        rule->area_m2 = job->belief->scene->spot[act->spot].area_m2[rule->how];
-}
-
 bfi_rollout bfi_advise_rollout(const bf_advise_job *job, const bfi_rule *base, const bf_act *act) {
-    bfi_rollout rollout = {.then = *base,
+    bfi_rollout rollout = {.then = bfi_advise_rule_of(job, base, act),
                            .for_s = job->for_s,
                            .since_put_s = job->since_put_s[act->spot],
                            .n_bites = act->spot == job->way[0].spot ? job->n_bites : 0,
                            .hands = {.put_in_s = job->put_in_s, .fish_kg = job->fish_kg, .fish_spread = 1},
                            .seed = job->seed};
     for (int outcome = 0; outcome < BF_TOUCHED; outcome++) rollout.hands.busy_s[outcome] = job->busy_s;
-    go_to(job, act, &rollout.then);
     rollout.first = rollout.then;
     int is_now = act->feed >= 0 && act->what != BF_WHAT_WAIT;
     if (is_now) {
@@ -198,8 +267,8 @@ bfi_rollout bfi_advise_rollout(const bf_advise_job *job, const bfi_rule *base, c
         rollout.first.every_s = ONCE_S, rollout.first.after_bite = 0;
         rollout.first_s = 1; /* the drop that begins with it */
         rollout.since_put_s = BF_INFINITY;
-    } else if (act->what == BF_WHAT_MOVE ||
-               (!base->after_bite && act->wait_s > bfi_advise_due_s(job, &rollout.then))) {
+    } else if (act->what == BF_WHAT_MOVE || act->feed < 0 ||
+               (!rollout.then.after_bite && act->wait_s > bfi_advise_due_s(job, &rollout.then))) {
         rollout.first.feed = -1;
         rollout.first_s = act->what == BF_WHAT_MOVE ? BF_ADVISE_LOOK_S : act->wait_s;
     }

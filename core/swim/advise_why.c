@@ -12,7 +12,7 @@
 /* ---- Rivals ---- */
 
 typedef enum kind {
-    KIND_FEED,
+    KIND_SAME,
     KIND_LESS,
     KIND_MORE,
     KIND_OTHERWISE,
@@ -22,13 +22,20 @@ typedef enum kind {
     N_KINDS
 } kind;
 
+/* 1: beyond when its rule would have it. */
+static int is_held_off(const bf_advise_job *job, const bf_act *act) {
+    double due_s = act->every_s - job->since_put_s[act->spot];
+    return act->what == BF_WHAT_WAIT && !act->after_bite && act->wait_s > (due_s > 0 ? due_s : 0);
+}
+
 static kind kind_of(const bf_advise_job *job, const bf_act *act) {
     const bf_way *usual = &job->way[0];
+    double more = act->count * job->every_s / (usual->count * act->every_s);
     if (act->what == BF_WHAT_MOVE) return KIND_MOVE;
     if (act->hook != job->hook[0]) return KIND_HOOK;
-    if (act->what == BF_WHAT_WAIT) return KIND_WAIT;
+    if (act->feed < 0 || is_held_off(job, act)) return KIND_WAIT;
     if (act->feed != usual->feed || act->how != usual->how) return KIND_OTHERWISE;
-    return act->count < usual->count ? KIND_LESS : act->count > usual->count ? KIND_MORE : KIND_FEED;
+    return more < 1 ? KIND_LESS : more > 1 ? KIND_MORE : KIND_SAME;
 }
 
 static double share_above(const bfi_advising *a, int act, int over, int n) {

@@ -144,11 +144,11 @@ static void lay_row(const bf_belief_job *belief, const bfi_swim_alone *alone, do
 /* The rule that the advice goes on by. */
 static bfi_rule base_of(const bf_advise_job *job, const bf_advice *advice) {
     bfi_rule rule[BFI_ADVISE_RULES];
-    int n = bfi_advise_rules(job, rule), k = 0;
-    while (k + 1 < n && !(rule[k].every_s == advice->every_s && rule[k].count == advice->count &&
-                          rule[k].after_bite == advice->after_bites && (rule[k].feed >= 0) == advice->is_fed))
-        k++;
-    return rule[k];
+    bfi_advise_rules(job, rule);
+    rule[0].every_s = advice->every_s, rule[0].count = advice->count;
+    rule[0].after_bite = advice->after_bites;
+    if (!advice->is_fed) rule[0].feed = -1;
+    return bfi_advise_rule_of(job, &rule[0], &advice->act[advice->best]);
 }
 
 /* ---- The chosen beside it ---- */
@@ -227,6 +227,6 @@ void bf_rehearse_price(const bf_rehearsal *rehearsal, int i, const bf_rehearse_d
                              bfi_advise_rollout(job, &base, &chosen)},
                  .from = {&alone, &begun}};
     *cost = (bf_rehearse_cost){.best = advice.act[advice.best]};
-    cost->is_best = !decision->is_beside && bfi_advise_is_same(&cost->best, &chosen);
+    cost->is_best = !decision->is_beside && bfi_advise_does_same(&cost->best, &chosen);
     compare(&c, job, value);
 }

@@ -36,7 +36,8 @@ extern "C" {
 #define BF_ADVISE_PHONE_ACTS 24 /* the phone's setting: so many acts, scenarios, and run-off */
 #define BF_ADVISE_PHONE_SCENARIOS 64
 #define BF_ADVISE_PHONE_RUN_OFF 64 /* none: 50 ms are soon over */
-#define BF_ADVISE_MARGIN 0.03      /* see Kept; judgement */
+#define BF_ADVISE_LEAST_S 60.0
+#define BF_ADVISE_MARGIN 0.03 /* see Kept; judgement */
 #define BF_ADVISE_CHANCE 0.8
 #define BF_ADVISE_KEEP_S 180.0
 #define BF_ADVISE_LOOK_S                                                                                     \
@@ -67,6 +68,10 @@ typedef struct bf_act {
     int feed, how;  /* what goes in; feed -1: nothing                    */
     double count, area_m2;
     double wait_s; /* wait: so long nothing goes in; else 0           */
+    /* How it goes on from then: such put-ins each so often, and, after_bite, only once there was a bite since the last; every_s 0:
+     * this once, then by the base. */
+    double every_s;
+    int after_bite;
 } bf_act;
 
 typedef struct bf_advise_job {
@@ -82,7 +87,7 @@ typedef struct bf_advise_job {
     int objective;                          /* bf_objective */
     double fish_kg;                         /* usual landed fish, > 0 */
     double target_kg;                       /* still missing, > 0; of BF_FOR_TARGET alone */
-    double for_s;                           /* how far ahead, 600 .. 18000; start 3600 */
+    double for_s;                           /* how far ahead, BF_ADVISE_LEAST_S .. 18000; start 3600 */
     double busy_s;                          /* rig out after a lift, > 0 */
     double put_in_s;                        /* longer after a put-in with the rig out, > 0 */
     double blank_s;                         /* the rig is lifted after so long without a bite, > 0 */
