@@ -431,10 +431,66 @@ static int has_lead(const bf_rig *rig) {
     return 0;
 }
 
-static void add_bait(const bfi_plan *o, const bf_bait *bait, bf_rule_facts *facts) {
+static int is_pellet(const bf_bait *bait) {
+    return bait->kind == BF_PELLET && (bait->form == BF_CYLINDER || bait->form == BF_SPHERE);
+}
+
+/* 1 when a name holds a stem. Stems are in small letters. */
+static int holds_stem(const char *name, const char *stem) {
+    size_t n = strlen(stem);
+    for (; strlen(name) >= n; name++) {
+        size_t i = 0;
+        while (i < n && (name[i] | ('A' <= name[i] && name[i] <= 'Z' ? 32 : 0)) == stem[i]) i++;
+        if (i == n) return 1;
+    }
+    return 0;
+}
+
+/* Which of the baits that venues bar by name it is; where neither name nor kind tells, it may be any. */
+static void add_bait_name(const bf_bait *bait, const char *name, bf_rule_facts *facts) {
+    int is_told = is_pellet(bait) || bait->form == BF_BALL;
+    for (int i = 0; i < BF_RULE_N_BAITS; i++) {
+        if (!holds_stem(name, bf_rule_stems[i])) continue;
+        facts->is_bait[i] = is_told = 1;
+    }
+    for (int i = 0; i < BF_RULE_N_BAITS && !is_told; i++)
+        if (facts->is_bait[i] == 0) facts->is_bait[i] = -1;
+}
+
+static void add_bait(const bfi_plan *o, const bf_bait *bait, const char *name, bf_rule_facts *facts) {
+    const bf_quantity *size = &bait->diameter_m;
     facts->has_floating |= floats(o, bait);
     facts->has_live |= bait->kind == BF_LIVE;
     facts->has_groundbait |= bait->form == BF_BALL;
+    add_bait_name(bait, name, facts);
+    if (!is_pellet(bait)) return;
+    double least_m = size->value - (size->is_unknown ? 0 : size->pm);
+    facts->has_pellets = 1;
+    facts->has_soft |= bait->state == BF_SOAKED;
+    facts->has_hard |= bait->state != BF_SOAKED;
+    if (least_m > facts->pellet_m) facts->pellet_m = least_m;
+}
+
+static double lesser(double a, double b) {
+    return a < b ? a : b;
+}
+
+/* When the plan feeds: on the clock where its start is told, and against the end of the session. */
+static void add_times(const bfi_plan *o, bf_rule_facts *facts) {
+    const bf_plan_session *session = &o->plan.session;
+    double day_ms = 86400000.0, local_ms = session->starts_ms + 60000.0 * o->east_min;
+    double starts_s = (local_ms - day_ms * floor(local_ms / day_ms)) / 1000, end_s = session->hours * HOUR_S;
+    double first_s = BF_INFINITY, last_s = 0;
+    for (int i = 0; i < o->plan.n_lines; i++) {
+        double line_last_s;
+        if (o->plan.line[i].from_s >= end_s) continue;
+        bf_plan_times(&o->plan, i, &line_last_s);
+        first_s = lesser(first_s, o->plan.line[i].from_s);
+        last_s = -lesser(-last_s, -lesser(line_last_s, end_s));
+    }
+    facts->feed_from_s = starts_s + first_s;
+    facts->feed_until_s = starts_s + last_s;
+    facts->feed_spare_s = end_s - last_s;
 }
 
 /* 1 when every rig says barbless, 0 when one says barbed, -1 when nobody can tell. */
@@ -448,7 +504,17 @@ static int is_barbless(const bfi_plan *o) {
     return all ? 1 : -1;
 }
 
-static bf_rule_facts facts_of(const bfi_plan *o) {
+/* The name of what is on the hook at a spot: the plan's own, or that of what is fed there first. */
+static const char *hook_bait_name(const bfi_work *work, int spot) {
+    const bfi_plan *o = work->own;
+    int named = o->plan.spot_use[spot].hook_bait, line = o->spot[spot].line;
+    if (named < 0 && line < 0) named = o->plan.n_hook_baits > 0 ? 0 : -1;
+    if (named >= 0) return bfi_plan_name(work, BF_PLAN_KIT_HOOK_BAITS, named);
+    return line < 0 ? "" : bfi_plan_name(work, BF_PLAN_KIT_BAITS, o->plan.line[line].bait);
+}
+
+static bf_rule_facts facts_of(const bfi_work *work) {
+    const bfi_plan *o = work->own;
     bf_rule_facts facts = {.is_barbless = is_barbless(o),
                            .pole_m = o->plan.whole.pole_m,
                            .hook_size = BF_NAN,
@@ -460,15 +526,20 @@ static bf_rule_facts facts_of(const bfi_plan *o) {
         facts.has_lead |= has_lead(&stand->rig);
         if (!(facts.pole_m >= reach_m)) facts.pole_m = reach_m;
         if (!(facts.hook_size <= stand->rig.hook.size)) facts.hook_size = stand->rig.hook.size;
-        add_bait(o, &stand->hook_bait, &facts);
+        add_bait(o, &stand->hook_bait, hook_bait_name(work, i), &facts);
     }
     for (int i = 0; i < o->plan.n_baits; i++) {
         if (o->supply[i].n_put_ins == 0) continue;
         const bf_range *mass = &o->supply[i].mass_kg;
-        add_bait(o, &o->plan.bait[i], &facts);
+        add_bait(o, &o->plan.bait[i], bfi_plan_name(work, BF_PLAN_KIT_BAITS, i), &facts);
         facts.feed_kg += mass->hi == mass->hi ? mass->hi : mass->nominal;
     }
-    for (int i = 0; i < o->plan.n_lines; i++) facts.has_throw |= o->plan.put[i].how == BF_THROW;
+    for (int i = 0; i < o->plan.n_lines; i++) {
+        int how = o->plan.put[i].how;
+        facts.has_throw |= how == BF_THROW;
+        facts.has_pot |= how == BF_CLUMP || how == BF_SPRINKLE;
+    }
+    add_times(o, &facts);
     return facts;
 }
 
@@ -502,7 +573,7 @@ static void put_rule(bfi_work *work, int value, const bf_rule_facts *facts, bfi_
 }
 
 static void put_rules(bfi_work *work, bfi_json *out) {
-    bf_rule_facts facts = facts_of(work->own);
+    bf_rule_facts facts = facts_of(work);
     int rules = bfi_plan_rules(work);
     bfi_json_key(out, "rules");
     bfi_json_array(out);

@@ -27,6 +27,23 @@ static void common_phrases_are_understood(void **state) {
         {"no more than 2 kg of feed", BF_RULE_FEED_MOST, 2},
         {"net limit 50 lb", BF_RULE_NET_MOST, 22.6796185},
         {"no more than 60lb a net", BF_RULE_NET_MOST, 27.2155422},
+        {"one net", BF_RULE_NETS_MOST, 1},
+        {"One net only", BF_RULE_NETS_MOST, 1},
+        {"no more than 1 net", BF_RULE_NETS_MOST, 1},
+        {"no hard pellets", BF_RULE_NO_HARD, BF_NAN},
+        {"No soft pellets.", BF_RULE_NO_SOFT, BF_NAN},
+        {"no pellets", BF_RULE_NO_PELLETS, BF_NAN},
+        {"no pellets over 6 mm", BF_RULE_PELLET_MOST, 0.006},
+        {"no maggots", BF_RULE_NO_BAIT, 0},
+        {"no meat", BF_RULE_NO_BAIT, 3},
+        {"no corn", BF_RULE_NO_BAIT, 4},
+        {"no pole pots", BF_RULE_NO_POT, BF_NAN},
+        {"no feeding after 13:00", BF_RULE_FEED_UNTIL, 46800},
+        {"no feeding after 1pm", BF_RULE_FEED_UNTIL, 46800},
+        {"no feed before 9.30", BF_RULE_FEED_FROM, 34200},
+        {"no feeding before 12 am", BF_RULE_FEED_FROM, 0},
+        {"no feeding in the last hour", BF_RULE_FEED_LAST, 3600},
+        {"no feeding in the last 30 min", BF_RULE_FEED_LAST, 1800},
     };
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
         bf_rule rule;
@@ -52,6 +69,14 @@ static void a_sentence_that_only_holds_such_words_is_left_to_the_reader(void **s
                                          "no more than x a net",
                                          "no pole longer than -3 m",
                                          "four hundred nets",
+                                         "no feeding after 13",
+                                         "no feeding after 25:00",
+                                         "no feeding after 13:61",
+                                         "no feeding after 13 pm",
+                                         "no feeding after lunch",
+                                         "no meat on Sundays",
+                                         "no hard feelings",
+                                         "one net, no hard pellets",
                                          ".",
                                          "no lead core"};
     for (size_t i = 0; i < sizeof others / sizeof others[0]; i++) {
@@ -64,11 +89,11 @@ static void a_sentence_that_only_holds_such_words_is_left_to_the_reader(void **s
 /* What the program says of a rule it can read again itself. */
 static void a_rule_as_said_reads_back_as_itself(void **state) {
     (void)state;
-    static const double limits[BF_N_RULES] = {[BF_RULE_POLE_MOST] = 13,
-                                              [BF_RULE_HOOK_LARGEST] = 12,
-                                              [BF_RULE_FEED_MOST] = 2.5,
-                                              [BF_RULE_NETS_MOST] = 2,
-                                              [BF_RULE_NET_MOST] = 22.5};
+    static const double limits[BF_N_RULES] = {
+        [BF_RULE_POLE_MOST] = 13,      [BF_RULE_HOOK_LARGEST] = 12, [BF_RULE_FEED_MOST] = 2.5,
+        [BF_RULE_NETS_MOST] = 2,       [BF_RULE_NET_MOST] = 22.5,   [BF_RULE_NO_BAIT] = 5,
+        [BF_RULE_PELLET_MOST] = 0.008, [BF_RULE_FEED_FROM] = 34200, [BF_RULE_FEED_UNTIL] = 46860,
+        [BF_RULE_FEED_LAST] = 1800};
     for (int kind = 0; kind < BF_N_RULES; kind++) {
         char said[128];
         bf_rule rule = {kind, limits[kind] > 0 ? limits[kind] : BF_NAN}, again;
