@@ -1,8 +1,10 @@
 # core + text as one wasm module that imports nothing, plain and with SIMD; the results are the same bits.
 file(GLOB wasm_sources CONFIGURE_DEPENDS core/*/*.c text/*.c)
 
-# Reading, wording and drawing wait for people, and every page fetches them: small before quick.
-file(GLOB wasm_small CONFIGURE_DEPENDS text/*.c core/picture/*.c)
+# Reading, wording and drawing wait for people, and every page fetches them: small before quick. So do the steps about a rehearsal's or
+# an advice's rollouts, not the rollouts themselves.
+file(GLOB wasm_small CONFIGURE_DEPENDS text/*.c core/picture/*.c core/swim/rehearse*.c core/swim/advise_*.c
+     core/swim/odds.c core/swim/story.c core/record/*.c)
 set_source_files_properties(${wasm_small} PROPERTIES COMPILE_OPTIONS -Oz)
 
 function(bf_wasm_core name)

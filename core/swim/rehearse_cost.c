@@ -7,6 +7,9 @@
 #include "core/swim/rehearse.h"
 
 #define STREAM_PRICE UINT64_C(0x4e8ea20000000000)
+/* The best is looked for among as many acts as on a phone, on more scenarios: they differ by luck alone. */
+#define SCENARIOS 128
+#define RUN_OFF 256
 #define COMPARE_LUCK 3000000 /* none that chose */
 
 /* ---- Which turns are decisions ---- */
@@ -118,8 +121,8 @@ static size_t rows_bytes(const bf_belief_job *belief) {
 static void take_setting(bf_advise_job *job) {
     job->has_given = 0;
     job->n_acts_most = BF_ADVISE_PHONE_ACTS;
-    job->n_scenarios = BF_ADVISE_PHONE_SCENARIOS;
-    job->n_run_off = BF_ADVISE_PHONE_RUN_OFF;
+    job->n_scenarios = SCENARIOS;
+    job->n_run_off = RUN_OFF;
 }
 
 static size_t values_bytes(void) {
@@ -179,25 +182,32 @@ static double share_above(const double *best, const double *chosen, int n) {
     return above / n;
 }
 
+_Static_assert(BF_REHEARSE_LUCKS % (BFI_WAYS / 2) == 0, "whole blocks of lucks");
+
 typedef struct contest {
     bf_rehearse_cost *cost;
     bfi_rollout rollout[2]; /* the best, the chosen */
     const bfi_swim_alone *from[2];
 } contest;
 
-/* Both on the same lucks. value: 2 x BF_REHEARSE_LUCKS */
+/* Both on lucks from .. to - 1, side by side. */
+static void fish_both(const contest *c, const bf_advise_job *job, int from, int to, double *value) {
+    bfi_rollouts both;
+    bfi_rollouts_begin(&both, 2 * (to - from));
+    for (int s = from; s < to; s++)
+        for (int k = 0; k < 2; k++) bfi_rollouts_add(&both, &c->rollout[k], c->from[k], COMPARE_LUCK + s);
+    bfi_rollouts_run(&both);
+    for (int s = from; s < to; s++)
+        for (int k = 0; k < 2; k++)
+            value[k * BF_REHEARSE_LUCKS + s] = bfi_advise_worth(job, &both.outing[2 * (s - from) + k].haul);
+}
+
+/* value: 2 x BF_REHEARSE_LUCKS */
 static void compare(const contest *c, const bf_advise_job *job, double *value) {
     bfi_planner planner;
+    for (int s = 0; s < BF_REHEARSE_LUCKS; s += BFI_WAYS / 2) fish_both(c, job, s, s + BFI_WAYS / 2, value);
     bfi_planner_begin(&planner, 2, 1, BF_REHEARSE_LUCKS, BF_REHEARSE_LUCKS);
-    do
-        for (int i = 0; i < bfi_planner_items(&planner); i++) {
-            bfi_planner_item item = bfi_planner_item_of(&planner, i);
-            bfi_swim_alone alone = *c->from[item.candidate];
-            bfi_haul haul =
-                bfi_rollout_run(&c->rollout[item.candidate], &alone, COMPARE_LUCK + item.scenario);
-            value[item.at] = bfi_advise_worth(job, &haul);
-        }
-    while (bfi_planner_next(&planner, value));
+    while (bfi_planner_next(&planner, value)) continue; /* all is known already */
     c->cost->cost = bfi_planner_difference(&planner, value, 0, 1);
     c->cost->n_lucks = BF_REHEARSE_LUCKS;
     c->cost->p_more = share_above(value, value + BF_REHEARSE_LUCKS, BF_REHEARSE_LUCKS);
