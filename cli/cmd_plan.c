@@ -14,31 +14,53 @@
 
 /* The request ------------------------------------------------------------------------------------------------- */
 
-static void put_option(FILE *to, const cli_args *args, cli_opt option) {
-    if (!args->option[option]) return;
-    fprintf(to, "\"%s\":", cli_options[option].path);
+typedef struct plan_text {
+    char *text; /* owned */
+    size_t n;
+} plan_text;
+
+/* A value of the request: in place of the plan's own, else among the members that are put before it. */
+static void put_value(plan_text *plan, FILE *members, const char *key, const char *value) {
+    size_t n;
+    char *with = cli_with_value(plan->text, plan->n, key, value, &n);
+    if (!with) {
+        fprintf(members, "\"%s\":%s,", key, value);
+        return;
+    }
+    free(plan->text);
+    *plan = (plan_text){with, n};
+}
+
+static void put_option(plan_text *plan, FILE *members, const cli_args *args, cli_opt option) {
+    char *value = NULL;
+    size_t n;
+    FILE *to = args->option[option] ? open_memstream(&value, &n) : NULL;
+    if (!to) return;
     cli_write_value(to, args->option[option], CLI_AS_TEXT);
-    fputc(',', to);
+    if (fclose(to) == 0) put_value(plan, members, cli_options[option].path, value);
+    free(value);
 }
 
 /* When the appointments are written down. */
-static void put_now(FILE *to) {
-    char now[BF_INSTANT_BYTES];
+static void put_now(plan_text *plan, FILE *members) {
+    char now[BF_INSTANT_BYTES], value[BF_INSTANT_BYTES + 2];
     cli_when when = cli_now();
     bf_instant_write(when.ms, when.east_min, now);
-    fprintf(to, "\"ics\":\"%s\",", now);
+    snprintf(value, sizeof value, "\"%s\"", now);
+    put_value(plan, members, "ics", value);
 }
 
-/* What the command line adds to the plan: seed and draws, a card, the moment of writing. */
-static char *members_of(const cli_args *args, const char *ask) {
-    char *members = NULL;
+/* What the command line adds to the plan or says otherwise: seed and draws, a card, the moment of writing. */
+static char *members_of(const cli_args *args, const char *ask, plan_text *plan) {
+    char *members = NULL, pictures[64];
     size_t n;
     FILE *to = open_memstream(&members, &n);
     if (!to) return NULL;
-    put_option(to, args, OPT_SEED);
-    put_option(to, args, OPT_DRAWS);
-    if (ask) fprintf(to, "\"pictures\":[\"%s\"],", ask);
-    if (args->option[OPT_ICS]) put_now(to);
+    put_option(plan, to, args, OPT_SEED);
+    put_option(plan, to, args, OPT_DRAWS);
+    snprintf(pictures, sizeof pictures, "[\"%s\"]", ask ? ask : "");
+    if (ask) put_value(plan, to, "pictures", pictures);
+    if (args->option[OPT_ICS]) put_now(plan, to);
     if (fclose(to) == 0) return members;
     free(members);
     return NULL;
@@ -73,15 +95,15 @@ static cli_exit write_appointments(const cli_command *command, const cli_args *a
     return code;
 }
 
-static cli_exit ask(const cli_command *command, const cli_args *args, const cli_kit *kit, const char *plan,
-                    size_t n, cli_answer *answer) {
+static cli_exit ask(const cli_command *command, const cli_args *args, const cli_kit *kit, plan_text *plan,
+                    cli_answer *answer) {
     const char *ask = NULL;
     size_t n_request = 0;
     cli_exit code = cli_check_drawing(command, args, &ask);
     if (code == CLI_OK) code = cli_check_new_file(command, args, OPT_ICS);
     if (code != CLI_OK) return code;
-    char *members = members_of(args, ask);
-    char *request = members ? cli_plan_with(kit, members, plan, n, &n_request) : NULL;
+    char *members = members_of(args, ask, plan);
+    char *request = members ? cli_plan_with(kit, members, plan->text, plan->n, &n_request) : NULL;
     free(members);
     if (!request) return cli_say(command, CLI_INTERNAL, "out of memory.");
     code = cli_ask(command, "plan", request, n_request, answer);
@@ -90,15 +112,14 @@ static cli_exit ask(const cli_command *command, const cli_args *args, const cli_
 }
 
 cli_exit cli_plan(const cli_command *command, const cli_args *args) {
-    char *plan = NULL;
-    size_t n = 0;
+    plan_text plan = {NULL, 0};
     cli_kit kit = {.text = NULL};
     cli_answer answer = {.text = NULL};
     if (args->n_words != 1)
         return cli_say(command, CLI_USAGE, "name one plan file, or `-` for standard input.");
-    cli_exit code = cli_read_object(command, args->word[0], &plan, &n);
+    cli_exit code = cli_read_object(command, args->word[0], &plan.text, &plan.n);
     if (code == CLI_OK) code = cli_read_kit(command, args, 0, &kit);
-    if (code == CLI_OK) code = ask(command, args, &kit, plan, n, &answer);
+    if (code == CLI_OK) code = ask(command, args, &kit, &plan, &answer);
     if (code == CLI_OK && cli_wants_drawing(args)) code = cli_write_drawings(command, args, &answer.json);
     if (code == CLI_OK && args->option[OPT_ICS]) code = write_appointments(command, args, &answer.json);
     if (code == CLI_OK && args->option[OPT_JSON])
@@ -108,6 +129,6 @@ cli_exit cli_plan(const cli_command *command, const cli_args *args) {
     if (code == CLI_OK && is_box_short(&answer.json)) code = CLI_NO;
     cli_answer_free(&answer);
     cli_kit_free(&kit);
-    free(plan);
+    free(plan.text);
     return code;
 }

@@ -141,6 +141,30 @@ static int has_kit(const char *plan, size_t n) {
     return found;
 }
 
+char *cli_with_value(const char *text, size_t n, const char *key, const char *value, size_t *n_with) {
+    bf_json json;
+    bf_json_fault fault;
+    char *with = NULL;
+    size_t n_was;
+    int most_tokens = (int)(n / 2) + 1, at = -1;
+    void *tokens = malloc(bf_json_bytes(most_tokens));
+    if (tokens && bf_json_read(text, n, tokens, most_tokens, &json, &fault) == BF_OK)
+        at = bf_json_find(&json, 0, key);
+    const char *was = at >= 0 ? bf_json_raw(&json, at, &n_was) : NULL;
+    FILE *to = was ? open_memstream(&with, n_with) : NULL;
+    if (to) {
+        fwrite(text, 1, (size_t)(was - text), to);
+        fputs(value, to);
+        fwrite(was + n_was, 1, n - (size_t)(was - text) - n_was, to);
+        if (fclose(to) != 0) {
+            free(with);
+            with = NULL;
+        }
+    }
+    free(tokens);
+    return with;
+}
+
 /* Where something may be put before the first key of an object; 0: there is no such place, the core will refuse it. */
 static size_t before_first_key(const char *plan) {
     static const char space[] = " \t\r\n";

@@ -27,6 +27,10 @@ void cli_kit_free(cli_kit *kit);
  * it. NULL: out of memory. */
 char *cli_plan_with(const cli_kit *kit, const char *members, const char *plan, size_t n, size_t *n_request);
 
+/* The text of an object with another value (JSON) in place of the one that its root has under a key; the caller frees it. NULL: it has
+ * no such key, or cannot be read. */
+char *cli_with_value(const char *text, size_t n, const char *key, const char *value, size_t *n_with);
+
 /* Its baits, as the JSON array that a question about a journal takes; the caller frees it. NULL: it has none. */
 char *cli_kit_baits(const cli_kit *kit);
 

@@ -164,16 +164,19 @@ static bf_status read_places(bfi_work *work) {
     return BF_OK;
 }
 
-/* Options are those of the request, not of the plan in it. */
+/* Options are those of the request; draws and seed that it does not say are the plan's. */
 static bf_status read_options(bfi_work *work) {
     static const bfi_see sees[] = {{"above", BFI_SEE_ABOVE}, {"section", BFI_SEE_SECTION}, {NULL, 0}};
     own *o = work->own;
     const bf_json plan = work->json;
+    const uint64_t plans_seed = work->seed;
+    const int plans_draws = work->n_draws;
     work->json = o->request;
-    bf_status status = bfi_read_options(work, BF_PLAN_DRAWS_START);
+    bf_status status = bfi_read_options(work, plans_draws);
     if (!status && work->n_draws > BFI_PLAN_MOST_DRAWS)
         status = bfi_fail(&work->error, BF_E_RANGE, "draws", &work->json, bfi_option(work, "draws"),
                           BFI_PLAN_DRAWS_ACCEPTED);
+    if (bfi_option(work, "seed") < 0) work->seed = plans_seed;
     if (!status) status = bfi_read_truth(work, "nominal", &o->plan.is_nominal);
     if (!status) status = bfi_read_pictures(work, sees, &o->plan.wanted);
     work->json = plan;
