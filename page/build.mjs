@@ -112,6 +112,7 @@ async function style(regular, bold) {
         read(here, 'src/style/shell.css'),
         read(here, 'src/style/bank.css'),
         read(here, 'src/style/bed.css'),
+        read(here, 'src/style/next.css'),
         read(here, 'src/style/log.css'),
         read(here, 'src/style/review.css'),
         read(here, 'src/style/plan.css'),

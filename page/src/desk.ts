@@ -9,6 +9,7 @@ export class Desk<Question extends object, Answer> {
     private readonly worker: Worker;
     private readonly waiting = new Map<number, { resolve: (reply: Answer) => void; reject: (fault: Error) => void }>();
     private lastId = 0;
+    private dead?: Error;
 
     constructor(file: string) {
         this.worker = new Worker(file);
@@ -20,10 +21,15 @@ export class Desk<Question extends object, Answer> {
             else asker?.reject(new Error(fault));
         };
         this.worker.onerror = (event) => {
-            for (const asker of this.waiting.values())
-                asker.reject(new Error(event.message || 'The worker did not start.'));
+            this.dead = new Error(event.message || 'The worker did not start.');
+            for (const asker of this.waiting.values()) asker.reject(this.dead);
             this.waiting.clear();
         };
+    }
+
+    /** Whether the worker is gone: it answers nothing any more, and another has to be started. */
+    get isDead(): boolean {
+        return this.dead !== undefined;
     }
 
     /** Ends the worker; nothing may be asked any more. */
@@ -32,6 +38,7 @@ export class Desk<Question extends object, Answer> {
     }
 
     ask(question: Question): Promise<Answer> {
+        if (this.dead) return Promise.reject(this.dead);
         const id = ++this.lastId;
         return new Promise((resolve, reject) => {
             this.waiting.set(id, { resolve, reject });

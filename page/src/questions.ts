@@ -52,7 +52,8 @@ const desks = new Map<string, ComputeDesk>();
  * The answer to a command. Rejects with the error's own sentence when the core says that the request cannot be answered.
  */
 export async function ask<T>(desk: string, command: string, request: object): Promise<T> {
-    const at: ComputeDesk = desks.get(desk) ?? new Desk(WORKER);
+    const kept = desks.get(desk);
+    const at: ComputeDesk = kept && !kept.isDead ? kept : new Desk(WORKER);
     desks.set(desk, at);
     return answerIn<T>((await at.ask({ command, request: JSON.stringify(request) })).answer);
 }

@@ -1,12 +1,18 @@
 // What carries over from session to session on this device: what FEED puts in, which fish the strip offers, units.
 import type { Recorder } from './record/record';
 
+/** What the angler is after. */
+export interface Aim {
+    objective: 'weight' | 'number' | 'target' | 'species';
+    target_kg?: number; // not given: the session's
+}
 export interface Setup {
     bait: string; // a catalogue word
     pot: string; // a catalogue word
     pot_m3?: number; // its struck volume, as the core says it
     species: string[]; // in the order of the strip
     unit: 'lb' | 'kg'; // of the weigh pad
+    aim: Aim;
 }
 
 export const START: Setup = {
@@ -14,6 +20,7 @@ export const START: Setup = {
     pot: 'medium',
     species: ['F1', 'carp', 'skimmer', 'other'],
     unit: 'lb',
+    aim: { objective: 'weight' },
 };
 
 const KEY = 'setup';

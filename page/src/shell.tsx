@@ -7,6 +7,9 @@ import { TypeUpScreen } from './card/typeup';
 import { Frame, type Tab } from './frame';
 import { Home, ThisDevice, type Job } from './home';
 import { LogScreen } from './log/log';
+import { loadAdvice } from './next/advice';
+import { loadRig } from './next/advised';
+import { NextScreen } from './next/next';
 import { loadCarried } from './peg/carried';
 import { PegScreen } from './peg/peg';
 import { CardScreen } from './plan/card';
@@ -57,6 +60,8 @@ function Screens({ kept }: { kept: Setup }) {
 
     if (isLive && route === 'bank') return <BankScreen setup={setup} tabs={TABS} />;
     if (recorder.live && route === 'bed') return <BedScreen session={recorder.live} tabs={TABS} />;
+    if (recorder.live && route === 'next')
+        return <NextScreen session={recorder.live} setup={setup} onSetup={setSetup} tabs={TABS} />;
     if (isLive && route === 'rest') return <RestScreen />;
     const back = isLive ? TABS : BACK_TABS;
     if (route === 'log') return <LogScreen setup={setup} tabs={back} />;
@@ -80,7 +85,12 @@ function Screens({ kept }: { kept: Setup }) {
 /** The record, and what was set up and carried: all that the Bank offers is right at its first look. */
 async function begin() {
     const recorder = await Recorder.start();
-    const [setup] = await Promise.all([loadSetup(recorder), loadCarried(recorder)]);
+    const [setup] = await Promise.all([
+        loadSetup(recorder),
+        loadCarried(recorder),
+        loadAdvice(recorder),
+        loadRig(recorder),
+    ]);
     return { recorder, setup };
 }
 

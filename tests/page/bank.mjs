@@ -11,9 +11,11 @@ const ownClock = new WeakSet();
 /** A page in a context of its own; `faults` fills with whatever goes wrong in it.
  * @param hasClock         its clock can be moved on: presses need not wait for each other
  * @param time             what that clock shows first; not given: now
- * @param serviceWorkers   'allow': it also keeps its files, which takes longer */
-export async function openPage(browser, { width = 320, height = 640, scripts = [], time, hasClock = time !== undefined, serviceWorkers = 'block', ...options } = {}) {
+ * @param serviceWorkers   'allow': it also keeps its files, which takes longer
+ * @param onContext        what is to be done to it before its first page */
+export async function openPage(browser, { width = 320, height = 640, scripts = [], time, hasClock = time !== undefined, serviceWorkers = 'block', onContext = async () => undefined, ...options } = {}) {
     const context = await newContext(browser, { viewport: { width, height }, serviceWorkers, ...options });
+    await onContext(context);
     for (const script of scripts) await context.addInitScript(script);
     const page = await context.newPage();
     if (hasClock) {

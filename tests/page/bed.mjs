@@ -20,3 +20,19 @@ export const toBed = async (page) => {
     await page.evaluate(() => (location.hash = 'bed'));
     await page.waitForSelector('.bed');
 };
+
+/** Holds back the belief's worker until it is let go; its file is asked for by the page like any other. */
+export async function holdWorker(context) {
+    let letGo;
+    const gone = new Promise((resolve) => (letGo = resolve));
+    await context.route(/belief-[0-9a-f]+\.js/, async (route) => {
+        await gone;
+        await route.continue();
+    });
+    return letGo;
+}
+/** The same from the first page of a context on: what openPage takes, and how to let go. */
+export function holding() {
+    let letGo;
+    return { onContext: async (context) => (letGo = await holdWorker(context)), letGo: () => letGo() };
+}

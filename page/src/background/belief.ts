@@ -1,9 +1,10 @@
 // The worker of the bed account: the journal in a core of its own, where the belief is worked out, and its snapshots, from which
 // it goes on. Protocol (each message and its reply carry the same id; a reply has `fault` when it failed):
 //   { id, lines }          -> { id, taken }              as the record worker
-//   { id, request, spot }  -> { id, answer, from_s }     the JSON that the core gives to "bed", errors included, after what
-//                                                        earlier sessions told; from_s: the instant of the session it was
-//                                                        worked out from, 0: the beginning
+//   { id, question, request, spot } -> { id, answer, from_s }
+//                                                        the JSON that the core gives to "bed" or "next", errors included,
+//                                                        after what earlier sessions told; from_s: the instant of the
+//                                                        session it was worked out from, 0: the beginning
 // What a session tells those after it is worked out once, and kept with the snapshots: as long as its lines are the same, and
 // the core.
 import type { Asking, Core, Moment } from './core';
@@ -15,7 +16,7 @@ declare const self: DedicatedWorkerGlobalScope;
 
 declare const CORE: string;
 
-type Message = { id: number } & ({ lines: string[] } | { request: { session: string }; spot: string });
+type Message = { id: number } & ({ lines: string[] } | { question: string; request: { session: string }; spot: string });
 
 const snapshots = new Snapshots();
 
@@ -54,10 +55,10 @@ async function lesson(core: Core, session: string): Promise<unknown> {
     return summary;
 }
 
-async function believe(core: Core, request: { session: string }, spot: string): Promise<Believed> {
+async function believe(core: Core, question: string, request: { session: string }, spot: string): Promise<Believed> {
     const learned = [];
     for (const session of core.lessons(request.session)) learned.push(await lesson(core, session));
-    const asking = core.begin('bed', JSON.stringify({ ...request, learned: learned.filter(Boolean) }));
+    const asking = core.begin(question, JSON.stringify({ ...request, learned: learned.filter(Boolean) }));
     if (asking.nItems === 0) return { answer: asking.finish(), from_s: 0 };
     const moments = asking.moments();
     const known = await lastKnown(asking, moments, spot);
@@ -83,7 +84,7 @@ async function reply(message: Message): Promise<void> {
                 nLines.set(session, (nLines.get(session) ?? 0) + 1);
             return self.postMessage({ id, ...all });
         }
-        const { answer, from_s, left } = await believe(core, message.request, message.spot);
+        const { answer, from_s, left } = await believe(core, message.question, message.request, message.spot);
         self.postMessage({ id, answer, from_s });
         if (left) await snapshots.keep(left.key, left.bytes);
     } catch (fault) {

@@ -48,6 +48,10 @@ export function feedWords(body: Body, setup: Setup): string {
     return pot_m3 === setup.pot_m3 && setup.pot ? `${setup.pot} pot` : 'full pot';
 }
 
+/** Where the rig goes in next, when that is another place or another bait. */
+export const rigWords = ({ spot, hook_bait }: Body): string =>
+    spot !== undefined ? `at ${spot}` : hook_bait !== undefined ? String(hook_bait) : 'out';
+
 /** The same put-in, larger or smaller; the most that a fill may be is three pots. */
 export function timesFeed(body: Body, factor: number): Body {
     if (body['count'] !== undefined) return { count: Math.max(1, Math.round(Number(body['count']) * factor)) };
@@ -61,9 +65,17 @@ export interface Undo {
     back: Act | undefined; // to be put back; it was crossed out after everything newer
 }
 
-/** A strip's fixes belong to the entry that they complete: they are not steps of their own. */
+/** An entry, and the advice that it followed when it came of one press: they are crossed out and put back together. */
+export function withAdvice(acts: readonly Act[], act: Act): Act[] {
+    const advice = acts.find(({ kind, run, seq }) => kind === 'advice' && run === act.run && seq === act.seq - 1);
+    return advice && act.kind === 'feed' && advice.at_text === act.at_text ? [act, advice] : [act];
+}
+
+/** A strip's fixes belong to the entry that they complete, advice to the put-in that followed it: they are not steps of their
+ * own. */
 function steps(acts: readonly Act[]): Act[] {
     return acts.filter((act, i) => {
+        if (act.kind === 'advice') return !acts.some((one) => one !== act && withAdvice(acts, one).includes(act));
         if (act.kind !== 'fix') return true;
         const before = acts.slice(i + 1).find((older) => older.kind !== 'fix');
         return act.of === undefined ? false : before?.id !== act.of;

@@ -2,10 +2,12 @@
 //   hands.ts   what fingers mean      rain.ts  what they cannot mean     acts.ts   what is entered
 //   strip.ts   what completes it      undo.tsx what takes it back        mid.tsx   the line in between
 //   lay.ts     when to lower after a put-in, when the session began with a plan
+//   ../next/   what to do next: a line here, what FEED puts in, and a screen of its own
 //   pad.tsx    weights by digits      held.tsx what could not be stored  keys.ts   the same by keys
 // A press turns its button over at once; its count rises when the entry is on the medium.
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { useAwake } from '../awake';
+import { lookedWords } from '../believing';
 import { LookButton, Tabs, useTitle, type Tab } from '../frame';
 import { useLook } from '../look';
 import { clockOf, instant, type RecordEvent } from '../record/line';
@@ -13,10 +15,12 @@ import { useRecorder } from '../record/hooks';
 import type { Bank, OutcomeWord } from '../record/answers';
 import type { Entry } from '../record/record';
 import { useTwins } from '../log/twins';
-import { useCarried, type Carried } from '../peg/carried';
+import { useAdvice } from '../next/advice';
+import { advisedFeed, lineWords, nextRig } from '../next/advised';
+import { useCarried, withPot } from '../peg/carried';
 import { go, type Route } from '../route';
 import type { Setup } from '../setup';
-import { feedWords, logOutcome, outcomeIn, preset, stepOf, undoOf } from './acts';
+import { feedWords, logOutcome, outcomeIn, preset, rigWords, stepOf, undoOf, withAdvice } from './acts';
 import { Glance } from './glance';
 import { useHands } from './hands';
 import { HeldSheet } from './held';
@@ -48,17 +52,13 @@ function useLatest<T>(value: T) {
     return latest;
 }
 
-/** A session with a plan counts bait by the plan's pot. */
-function withPot(setup: Setup, { pot, feed }: Carried): Setup {
-    const { pot_m3 } = feed;
-    return { ...setup, pot, ...(typeof pot_m3 === 'number' && { pot_m3 }) };
-}
-
 export function BankScreen({ setup: own, tabs }: { setup: Setup; tabs: readonly Tab[] }) {
     const recorder = useRecorder();
     const bank = recorder.bank as Bank;
     const carried = useCarried();
-    const setup = carried ? withPot(own, carried) : own;
+    const setup = withPot(own, carried);
+    const advice = useAdvice(recorder.live ?? '', setup.aim);
+    const answer = advice.looked?.answer;
     const { next: nextLook } = useLook();
     const root = useRef<HTMLElement>(null);
     const rain = useRef(new Rain()).current;
@@ -80,7 +80,9 @@ export function BankScreen({ setup: own, tabs }: { setup: Setup; tabs: readonly 
 
     const keeping = recorder.keeping;
     const undo = undoOf(bank);
-    const put = preset(bank.last_feed, setup, carried?.feed);
+    const put =
+        advisedFeed(answer, recorder, setup, carried?.feed) ?? preset(bank.last_feed, setup, carried?.feed);
+    const rig = nextRig(recorder, bank);
     const lay = layIn(bank, carried);
     const isRigIn = bank.wait?.start === 'lower';
     const twins = useTwins(recorder, recorder.live ?? '', bank.same_fish);
@@ -131,18 +133,23 @@ export function BankScreen({ setup: own, tabs }: { setup: Setup; tabs: readonly 
         setStrip(stripAfter(logged(logOutcome(recorder, name), word), setup));
     const feed = () => setStrip(stripAfter(logged(recorder.log('feed', put), 'Feed'), setup));
     const rigIn = () => {
-        logged(recorder.log('lower'), 'Rig in');
+        logged(recorder.log('lower', rig), 'Rig in');
         setStrip(undefined);
     };
     const crossOut = () => {
         const { next } = undo;
         if (!next) return;
-        enter(recorder.cross(next.id), `Crossed out ${next.word} ${next.at_text}. Put back is ready.`, [40, 60, 40]);
+        withAdvice(bank.undo, next).forEach(({ id }) =>
+            enter(recorder.cross(id), `Crossed out ${next.word} ${next.at_text}. Put back is ready.`, [40, 60, 40]),
+        );
         setStrip(undefined);
     };
     const putBack = () => {
         const { back } = undo;
-        if (back) enter(recorder.restore(back.id), `${back.word} ${back.at_text} put back.`);
+        if (!back) return;
+        withAdvice(bank.undo, back).forEach(({ id }) =>
+            enter(recorder.restore(id), `${back.word} ${back.at_text} put back.`),
+        );
     };
     /** Cross out means the newest entry, also one that the strip cannot name yet; once more before that is done is the same
      * press. */
@@ -312,6 +319,8 @@ export function BankScreen({ setup: own, tabs }: { setup: Setup; tabs: readonly 
                     <div class="mid">
                         <Mid
                             {...{ bank, keeping, strip, twin, weighing, lay, isLocked, isArmed }}
+                            next={answer && lineWords(answer)}
+                            looked={lookedWords(answer?.at, advice)}
                             fault={recorder.fault}
                             sweep={sweep ? sweep.cross.length + sweep.restore.length : 0}
                         />
@@ -336,7 +345,7 @@ export function BankScreen({ setup: own, tabs }: { setup: Setup; tabs: readonly 
                     FEED<span>{feedWords(put, setup)}</span>
                 </button>
                 <button type="button" data-press="rig" aria-pressed={isRigIn}>
-                    RIG IN<span>{isRigIn && bank.wait ? bank.wait.text : (lay?.short ?? 'out')}</span>
+                    RIG IN<span>{isRigIn && bank.wait ? bank.wait.text : (lay?.short ?? rigWords(rig))}</span>
                 </button>
             </div>
             <div class="hide" role="status">

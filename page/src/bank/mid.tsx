@@ -1,5 +1,5 @@
-// The one line between the digits and the undo strip. Until there is advice it says what is most urgent, or offers what
-// completes the last entry; nothing is made up to fill it.
+// The one line between the digits and the undo strip. What is most urgent comes first, then what completes the last entry, then
+// the advice, which is pressed for its reasons.
 import { Fragment, type ComponentChildren } from 'preact';
 import type { Bank } from '../record/answers';
 import type { KeeperState } from '../record/keeper';
@@ -18,6 +18,8 @@ export interface MidState {
     twin: Bank['same_fish'][number] | undefined;
     weighing: Weighing | undefined;
     lay: Lay | undefined;
+    next: string | undefined; // the advice in fifteen letters; undefined: not looked yet
+    looked: string; // "Last looked 11:42, working."
     isLocked: boolean;
     isArmed: boolean; // the first step of opening is done
 }
@@ -31,7 +33,7 @@ const Line = ({ press, loud, children }: { press: string; loud?: boolean; childr
 /** The word on the button comes first where the name does not hold it. */
 const spoken = (word: string, name: string) => (name.split(' ').includes(word) ? name : `${word}, ${name}`);
 
-export function Mid({ bank, keeping, fault, strip, sweep, twin, weighing, lay, isLocked, isArmed }: MidState) {
+export function Mid({ bank, keeping, fault, strip, sweep, twin, weighing, lay, next, looked, isLocked, isArmed }: MidState) {
     if (isArmed) return <p class="words">Now press Open</p>;
     if (keeping.fault)
         return (
@@ -81,6 +83,18 @@ export function Mid({ bank, keeping, fault, strip, sweep, twin, weighing, lay, i
                 {weighing.keyed && `: ${weightWords(weighing.keyed, weighing.unit)}`}
             </Line>
         );
-    const box = bank.box[0];
-    return box ? <p class="words">{box.text}</p> : null;
+    const at = /\d\d:\d\d/.exec(looked)?.[0];
+    return (
+        <button type="button" class="line next-line" data-press="go-next">
+            <span>{next ?? 'Next: working'}</span>
+            {at && (
+                <span class="at" aria-hidden="true">
+                    looked
+                    <br />
+                    {at}
+                </span>
+            )}
+            <span class="hide">. What to do next. {looked}</span>
+        </button>
+    );
 }

@@ -5,12 +5,12 @@
 import { useState } from 'preact/hooks';
 import { useAwake } from '../awake';
 import { useSince } from '../bank/since';
+import { lookedWords } from '../believing';
 import { Frame, type Tab } from '../frame';
 import { PictureTable } from '../picture';
 import type { Picture } from '../questions';
 import { range } from '../reading';
 import { useRecorder } from '../record/hooks';
-import { clockOf } from '../record/line';
 import { capital } from '../words';
 import { useBelief, useSpots, type Belief, type PICTURES } from './belief';
 import type { BedAnswer } from './answers';
@@ -20,13 +20,6 @@ import { Ledger } from './ledger';
 
 /** As the core says it, before it has. */
 const WHAT = 'A model with priors that learns from your log. Not a measurement.';
-
-/** "Last looked 11:42, working." */
-function lookedWords({ looked, isWorking, fault }: Belief): string {
-    const at = looked && `Last looked ${clockOf(looked.answer.at).slice(0, 5)}`;
-    if (isWorking) return at ? `${at}, working.` : 'Not looked yet, working.';
-    return fault ? `${at ? `${at}. ` : ''}Could not look again.` : `${at}.`;
-}
 
 interface DrawnProps {
     title: string;
@@ -81,7 +74,7 @@ function Believing({ belief, spot }: { belief: Belief; spot: string }) {
                 <section class="reckon" aria-label="Feed left">
                     <h2>{answer?.left.word ? `Feed left: ${answer.left.word}` : 'Feed left'}</h2>
                     <p class="finding">{answer && said(answer.left.text, answer.sentence)}</p>
-                    <p class="looking soft">{lookedWords(belief)}</p>
+                    <p class="looking soft">{lookedWords(answer?.at, belief)}</p>
                     {belief.fault && (
                         <p class="caution" role="alert">
                             <b>The bed cannot be worked out.</b> Everything entered is kept. {belief.fault}

@@ -1,7 +1,10 @@
 // FEED and RIG IN while the past is put right: the present does not wait.
 import { useState } from 'preact/hooks';
-import { feedWords, preset } from '../bank/acts';
+import { feedWords, preset, rigWords } from '../bank/acts';
 import { useSince } from '../bank/since';
+import { lastAdvice } from '../next/advice';
+import { advisedFeed, nextRig } from '../next/advised';
+import { useCarried } from '../peg/carried';
 import type { Bank } from '../record/answers';
 import { useRecorder } from '../record/hooks';
 import { clockOf } from '../record/line';
@@ -12,10 +15,12 @@ export function LiveBar({ setup }: { setup: Setup }) {
     const bank = recorder.bank as Bank;
     const [said, setSaid] = useState('');
     useSince(recorder);
-    const put = preset(bank.last_feed, setup);
+    const { feed: planned } = useCarried() ?? {};
+    const put = advisedFeed(lastAdvice(recorder.live), recorder, setup, planned) ?? preset(bank.last_feed, setup, planned);
+    const rig = nextRig(recorder, bank);
     const isRigIn = bank.wait?.start === 'lower';
     const enter = (kind: 'feed' | 'lower', word: string) => {
-        const { event, stored } = recorder.log(kind, kind === 'feed' ? put : {});
+        const { event, stored } = recorder.log(kind, kind === 'feed' ? put : rig);
         void stored.then(() => setSaid(`${word} logged ${clockOf(event.at).slice(0, 5)}.`));
     };
     return (
@@ -24,7 +29,7 @@ export function LiveBar({ setup }: { setup: Setup }) {
                 FEED<span>{feedWords(put, setup)}</span>
             </button>
             <button type="button" aria-pressed={isRigIn} onClick={() => enter('lower', 'Rig in')}>
-                RIG IN<span>{isRigIn && bank.wait ? bank.wait.text : 'out'}</span>
+                RIG IN<span>{isRigIn && bank.wait ? bank.wait.text : rigWords(rig)}</span>
             </button>
             <div class="hide" role="status">
                 {said}

@@ -3,6 +3,7 @@ import { useEffect, useState } from 'preact/hooks';
 import type { Body } from '../record/line';
 import { useRecorder } from '../record/hooks';
 import type { Recorder } from '../record/record';
+import type { Setup } from '../setup';
 
 export interface Carried {
     session: string; // the one that it is for
@@ -37,4 +38,11 @@ export function useCarried(): Carried | undefined {
         void loadCarried(recorder).then(() => setCarried(newest)); // another window may have opened the session
     }, [recorder, recorder.live]);
     return carried?.session === recorder.live ? carried : undefined;
+}
+
+/** A session with a plan counts bait by the plan's pot. */
+export function withPot(setup: Setup, carried: Carried | undefined): Setup {
+    if (!carried) return setup;
+    const { pot_m3 } = carried.feed;
+    return { ...setup, pot: carried.pot, ...(typeof pot_m3 === 'number' && { pot_m3 }) };
 }

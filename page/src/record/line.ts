@@ -65,6 +65,8 @@ const BODY_KEYS = [
     'shown',
     'what',
     'done',
+    'odds_frac',
+    'look_s',
     'distance_m',
     'side_m',
     'depth_m',

@@ -46,6 +46,8 @@ export class Recorder {
     dev = hexOf(4); // until the store has told the one it keeps
     /** How it stands now; undefined until the first answer. */
     bank: Bank | undefined;
+    /** The instant that `bank` is of, on the scale of now(). */
+    bankMs = 0;
     /** Why no question can be answered; empty when all is well. Entries are stored all the same. */
     fault = '';
     /** Entered in this window, in order, until listeners have heard of a `bank` that has it. */
@@ -168,7 +170,9 @@ export class Recorder {
                 const isTaken = ({ id }: RecordEvent) => this.taken.has(id);
                 const inJournal = this.keeper.state().held.filter(isTaken);
                 const isIn = this.pending.filter(isTaken);
-                this.bank = await this.ask<Bank>('bank', { now: instant(this.now()), dev: this.dev });
+                const now = this.now();
+                this.bank = await this.ask<Bank>('bank', { now: instant(now), dev: this.dev });
+                this.bankMs = now;
                 this.heldInBank = inJournal;
                 counted = isIn;
                 this.fault = '';
