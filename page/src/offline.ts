@@ -13,12 +13,16 @@ function askWorker(worker: ServiceWorker): Promise<Kept> {
     });
 }
 
+const REFUSED =
+    'Ready offline: no. This browser does not let the page keep its files, in a private window for instance. Everything else works while there is a connection.';
+
 /** Starts the service worker, and looks for a newer build, which then waits for the next start. */
 export async function startOffline(): Promise<string> {
     if (!('serviceWorker' in navigator))
         return 'Ready offline: no. This address gives the page no storage; it needs https or localhost.';
     try {
-        const registration = await navigator.serviceWorker.register('service.js', { updateViaCache: 'none' });
+        const registration: ServiceWorkerRegistration | undefined = await navigator.serviceWorker.register('service.js', { updateViaCache: 'none' });
+        if (!registration) return REFUSED;
         if (navigator.onLine) void registration.update().catch(() => undefined);
         const { active } = await navigator.serviceWorker.ready;
         if (!active) return 'Ready offline: no.';
@@ -27,6 +31,7 @@ export async function startOffline(): Promise<string> {
             return `Ready offline: no. Not kept: ${missing.join(', ')}. Open the page once with a connection.`;
         return `Ready offline: yes. All ${kept} files are kept on this device.`;
     } catch (fault) {
-        return `Ready offline: no. ${(fault as Error).message}`;
+        console.warn('The page is not kept:', fault);
+        return REFUSED;
     }
 }

@@ -1,5 +1,4 @@
 // Pages that the core has drawn, printed by themselves: nothing else of the page goes on paper.
-import { createPortal } from 'preact/compat';
 import { useEffect } from 'preact/hooks';
 
 export type Paper = 'a5' | 'a5-across' | 'a6';
@@ -7,6 +6,10 @@ export type Paper = 'a5' | 'a5-across' | 'a6';
 /** Prints once it stands. @param onPrinted  called when the print dialog has closed */
 export function Printed({ pages, paper, onPrinted }: { pages: readonly string[]; paper: Paper; onPrinted: () => void }) {
     useEffect(() => {
+        const sheet = document.createElement('div');
+        sheet.className = `print-sheet ${paper}`;
+        sheet.innerHTML = pages.map((svg) => `<div class="print-page">${svg}</div>`).join('');
+        document.body.append(sheet);
         document.body.classList.add('printing');
         addEventListener('afterprint', onPrinted);
         const timer = setTimeout(() => print()); // once the pages stand
@@ -14,10 +17,8 @@ export function Printed({ pages, paper, onPrinted }: { pages: readonly string[];
             clearTimeout(timer);
             removeEventListener('afterprint', onPrinted);
             document.body.classList.remove('printing');
+            sheet.remove();
         };
     }, []);
-    const sheets = pages.map((svg, i) => (
-        <div key={i} class="print-page" dangerouslySetInnerHTML={{ __html: svg }} />
-    ));
-    return createPortal(<div class={`print-sheet ${paper}`}>{sheets}</div>, document.body);
+    return null;
 }

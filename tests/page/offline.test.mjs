@@ -5,7 +5,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { after, before, test } from 'node:test';
 import { gzipSync } from 'node:zlib';
-import { HUNG_MS, answered, button, eventually, launch, offlineWords, openQuick, pageFolder, sentence, serve } from './common.mjs';
+import { HUNG_MS, answered, button, eventually, launch, newContext, offlineWords, openQuick, pageFolder, sentence, serve } from './common.mjs';
 
 let browser;
 before(async () => (browser = await launch()));
@@ -74,6 +74,23 @@ test('a file that is missing from what is kept is named', async (t) => {
     await page.reload();
     assert.match(await offlineWords(page), new RegExp(`^Ready offline: no\\. Not kept: ${removed}\\.`));
     await context.close();
+});
+
+test('a browser that refuses to keep the page is said so, in words; the page works', async (t) => {
+    const server = await serve();
+    t.after(server.stop);
+    for (const refusal of [`Promise.reject(new DOMException('Failed to register a ServiceWorker', 'SecurityError'))`, 'Promise.resolve()']) {
+        const context = await newContext(browser);
+        await context.addInitScript(`navigator.serviceWorker.register = () => ${refusal}`);
+        const page = await context.newPage();
+        await page.goto(server.url);
+        const words = await offlineWords(page);
+        assert.match(words, /^Ready offline: no\. This browser does not let the page keep its files/);
+        assert.doesNotMatch(words, /Worker|undefined|Failed/);
+        await page.getByRole('link', { name: /^In the pot/ }).click();
+        await answered(page);
+        await context.close();
+    }
 });
 
 test('a newer build waits until the page is started again', async (t) => {

@@ -3,7 +3,7 @@ import assert from 'node:assert/strict';
 import { readFile } from 'node:fs/promises';
 import { before, test } from 'node:test';
 import { openPage } from './bank.mjs';
-import { LOOKS, browser, button, native, server, useBrowser } from './common.mjs';
+import { LOOKS, browser, button, eventually, native, server, useBrowser } from './common.mjs';
 import { misplaced, standsWell } from './log.mjs';
 import { overhang } from './looks.mjs';
 import { SIZES, WITHY, countedInputs, draft, loadCore, meta, openAll, openAt, openDetails, quick, shows, value, whole } from './plan.mjs';
@@ -271,6 +271,12 @@ test('a plan is saved and opened again; a file of it goes out and comes in as th
     const [was, is] = [answer('plan', WITHY), answer('plan', read)];
     assert.deepEqual(is.spots, was.spots);
     assert.deepEqual(read.venue, WITHY.venue);
+    // How it was to be drawn is part of it.
+    const drawn = { ...WITHY, name: 'Drawn', draws: 64, seed: 7 };
+    await choose(page, name, JSON.stringify(drawn));
+    await eventually(async () => (await draft(page, 'plan')).name === 'Drawn');
+    const { draws, seed } = await draft(page, 'plan');
+    assert.deepEqual([draws, seed], [64, 7]);
     assert.deepEqual(faults, []);
     await context.close();
 });
