@@ -285,7 +285,8 @@ static bf_status read_ahead(bfi_next *n) {
         bfi_ask_number(n->b->ask, "ahead_s", LEAST_AHEAD_S, MOST_AHEAD_S, AHEAD_S, &n->job.for_s);
     double left_s = 3600 * n->b->session->hours - (n->b->at_ms - n->b->session->opened_ms) / 1000;
     n->is_near_end = left_s < LEAST_AHEAD_S, n->is_over = left_s < BF_ADVISE_LEAST_S;
-    if (!status && left_s < n->job.for_s) n->job.for_s = left_s;
+    n->is_to_end = left_s <= n->job.for_s;
+    if (!status && n->is_to_end) n->job.for_s = left_s;
     return status;
 }
 

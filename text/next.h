@@ -20,6 +20,7 @@ typedef struct bfi_next {
     double fed_kg;       /* in this session, dry */
     int is_near_end;     /* the session ends soon */
     int is_over;         /* its planned time is */
+    int is_to_end;       /* the time ahead ends with the session */
     void *work;
 } bfi_next;
 

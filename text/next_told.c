@@ -44,6 +44,10 @@ static void put_going_on(bfi_pen *pen, const bfi_next *n, const bf_act *act) {
 }
 
 static void put_wait(bfi_pen *pen, const bfi_next *n, const bf_act *act) {
+    if (act->feed < 0 && n->is_to_end && act->wait_s >= n->job.for_s) {
+        bfi_put(pen, "Feed no more");
+        return;
+    }
     if (act->feed < 0) {
         bfi_put(pen, "Feed nothing until ");
         put_at(pen, n, act->wait_s);
@@ -86,7 +90,7 @@ void bfi_put_act(bfi_pen *pen, const bfi_next *n, const bf_act *act) {
 
 static void put_act(bfi_pen *pen, const bfi_next *n, int i) {
     bfi_put_act(pen, n, &n->advice.act[i]);
-    if (i == 0) bfi_put(pen, ": the same again");
+    if (i == 0 && n->advice.act[0].feed >= 0) bfi_put(pen, ": the same again");
 }
 
 /* For a line of fifteen letters: "Feed 20 now", "Hold till 11:46", "Move to short". */
@@ -435,7 +439,11 @@ static void json_rival(bfi_json *out, const bfi_next *n, const bf_rival *rival) 
     bf_range ahead = rival->behind;
     int is_behind = ahead.mid >= 0;
     if (!is_behind) ahead = (bf_range){BF_NAN, -ahead.mid, -ahead.hi, -ahead.lo};
-    put_how_much(&told.pen, n, ahead, is_behind ? "worse" : "better");
+    if (n->advice.is_either && rival->act == n->advice.other && !is_even(n, ahead))
+        bfi_put(&told.pen,
+                is_behind ? "likely worse, but too close to call" : "likely better, but too close to call");
+    else
+        put_how_much(&told.pen, n, ahead, is_behind ? "worse" : "better");
     if (is_own(n)) {
         bfi_put(&told.pen, ", by ");
         bfi_put_amounts(&told.pen, n, ahead);
@@ -458,10 +466,12 @@ static void json_others(bfi_json *out, const bfi_next *n) {
 static void put_change(bfi_pen *pen, const bfi_next *n, const bf_change *change) {
     static const char *const nouns[BF_N_READINGS] = {" pieces left", " fish on the bait", " fish about",
                                                      " small pieces left"};
+    static const char *const single[BF_N_READINGS] = {" piece left", " fish on the bait", " fish about",
+                                                      " small piece left"};
     double bound = change->is_above ? floor(change->bound) : floor(change->bound) + 1;
     bfi_put(pen, change->is_above ? "more than " : "fewer than ");
     bfi_put_figures(pen, bfi_reckoned(bound), 15);
-    bfi_put(pen, nouns[change->reading]);
+    bfi_put(pen, bfi_reckoned(bound) == 1 ? single[change->reading] : nouns[change->reading]);
     if (is_own(n)) {
         bfi_put(pen, ", likely in ");
         bfi_put_in_ten(pen, change->share);

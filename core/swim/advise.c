@@ -160,7 +160,8 @@ static void choose_base(bfi_advising *a) {
     }
     bfi_planner_begin(&a->planner, n, 0, n_scenarios, n_scenarios);
     try_all(a, rollout, RULE_LUCK);
-    a->base = rule[bfi_planner_verdict(&a->planner, a->value).best];
+    bfi_verdict verdict = bfi_planner_verdict(&a->planner, a->value);
+    a->base = rule[verdict.gain.lo > 0 ? verdict.best : 0];
 }
 
 /* ---- The acts ---- */
@@ -249,9 +250,8 @@ static double chance_above(bf_range difference, double bound) {
 static void choose_by_value(bfi_advising *a) {
     const bfi_verdict *v = &a->verdict;
     bf_advice *advice = a->advice;
-    int is_clear_gain = v->best != 0 && v->gain.lo > 0;
     advice->is_either = v->is_close;
-    advice->best = v->is_close && !is_clear_gain ? 0 : v->best;
+    advice->best = chance_above(v->gain, margin_of(a)) >= BF_ADVISE_CHANCE ? v->best : 0;
     advice->other = advice->best != v->best ? v->best : v->runner_up;
 }
 

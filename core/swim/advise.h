@@ -32,7 +32,7 @@ typedef struct bfi_advising {
 /* ---- advise_offer.c ---- */
 
 /* The simple rules, the same again first (or nothing at all, where that goes beyond most_kg), the other ways at the spot, nothing. rule (out BFI_ADVISE_RULES); returns n. */
-#define BFI_ADVISE_RULES 18
+#define BFI_ADVISE_RULES 20
 int bfi_advise_rules(const bf_advise_job *job, bfi_rule *rule);
 
 /* Seconds until the rule's next put-in at its spot is due, 0: now; infinity: never. */

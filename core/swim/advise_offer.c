@@ -6,8 +6,9 @@
 #include "baitfall/status.h"
 #include "core/swim/advise.h"
 
-/* Nothing is fed oftener than this; a put-in after which none is due by itself. */
+/* Nothing is fed oftener than this, or in a smaller put-in where it was not (judgement); a put-in after which none is due by itself. */
 #define LEAST_EVERY_S 60.0
+#define LEAST_PIECES 3.0
 #define ONCE_S 1e9
 /* Without feed the next look comes so soon. */
 #define NO_FEED_LOOK_S 600.0
@@ -50,36 +51,40 @@ static bfi_rule by_way(const bfi_rule *rule, const bf_way *way) {
     return r;
 }
 
-static void add_rule(const bf_advise_job *job, const bfi_rule *one, bfi_rule *rule, int *n) {
-    bfi_rule r = *one;
-    r.count = whole(r.count);
-    if (r.every_s < LEAST_EVERY_S) r.every_s = LEAST_EVERY_S;
-    if (*n < BFI_ADVISE_RULES - 1 && feeds_kg(job, &r) <= job->most_kg) rule[(*n)++] = r;
-}
-
-/* The rule with so many times the count and the time between; after a bite alone, or not. */
+/* The rule with so many times the count and the time between; after a bite alone, or not. Not below LEAST_PIECES but where it is already. */
 static bfi_rule changed(const bfi_rule *rule, double count, double every, int after_bite) {
     bfi_rule r = *rule;
-    r.count *= count, r.every_s *= every, r.after_bite = after_bite;
+    double least = rule->count < LEAST_PIECES ? rule->count : LEAST_PIECES;
+    r.count = whole(rule->count * count), r.every_s *= every, r.after_bite = after_bite;
+    if (r.count < least) r.count = least;
+    if (r.every_s < LEAST_EVERY_S) r.every_s = LEAST_EVERY_S;
     return r;
+}
+
+static int is_same_rule(const bfi_rule *a, const bfi_rule *b) {
+    return a->feed == b->feed && a->how == b->how && a->count == b->count && a->every_s == b->every_s &&
+           a->after_bite == b->after_bite;
+}
+
+static void add_rule(const bf_advise_job *job, bfi_rule one, bfi_rule *rule, int *n) {
+    if (*n == BFI_ADVISE_RULES - 1 || feeds_kg(job, &one) > job->most_kg) return;
+    for (int i = 0; i < *n; i++)
+        if (is_same_rule(&rule[i], &one)) return;
+    rule[(*n)++] = one;
 }
 
 int bfi_advise_rules(const bf_advise_job *job, bfi_rule *rule) {
     static const struct {
         double count, every;
         int after_bite;
-    } by[] = {{1, 1, 0},     {0.5, 1, 0}, {2, 1, 0},   {1, 0.5, 0},  {1, 2, 0},
-              {0.5, 0.5, 0}, {2, 2, 0},   {1, 0.5, 1}, {0.5, 0.5, 1}};
+    } by[] = {{1, 1, 0}, {0.5, 1, 0},  {2, 1, 0},      {1, 0.5, 0}, {1, 2, 0},   {0.5, 0.5, 0},
+              {2, 2, 0}, {0.25, 1, 0}, {0.5, 0.25, 0}, {4, 1, 0},   {1, 0.5, 1}, {0.5, 0.5, 1}};
     int n = 0;
     bfi_rule usual = the_same_again(job);
-    for (size_t i = 0; i < sizeof by / sizeof by[0]; i++) {
-        bfi_rule r = changed(&usual, by[i].count, by[i].every, by[i].after_bite);
-        add_rule(job, &r, rule, &n);
-    }
-    for (int i = 1; i < job->n_ways; i++) {
-        bfi_rule r = by_way(&usual, &job->way[i]);
-        if (r.spot == usual.spot) add_rule(job, &r, rule, &n);
-    }
+    for (size_t i = 0; i < sizeof by / sizeof by[0]; i++)
+        add_rule(job, changed(&usual, by[i].count, by[i].every, by[i].after_bite), rule, &n);
+    for (int i = 1; i < job->n_ways; i++)
+        if (job->way[i].spot == usual.spot) add_rule(job, by_way(&usual, &job->way[i]), rule, &n);
     rule[n] = usual;
     rule[n++].feed = -1;
     return n;
@@ -116,20 +121,34 @@ int bfi_advise_is_same(const bf_act *a, const bf_act *b) {
            fabs(a->every_s - b->every_s) < 1 && a->after_bite == b->after_bite;
 }
 
+/* Nothing from now on, or for so long. */
+static bf_act feeding_nothing(const bfi_rule *rule, double for_s) {
+    return (bf_act){
+        .what = BF_WHAT_WAIT, .spot = rule->spot, .hook = rule->hook, .feed = -1, .wait_s = for_s};
+}
+
+static bf_act feeding_by(const bfi_rule *rule, bf_what what, double wait_s) {
+    return (bf_act){.what = (int)what,
+                    .spot = rule->spot,
+                    .hook = rule->hook,
+                    .feed = rule->feed,
+                    .how = rule->how,
+                    .after_bite = rule->after_bite,
+                    .count = rule->count,
+                    .area_m2 = rule->area_m2,
+                    .wait_s = wait_s,
+                    .every_s = rule->every_s};
+}
+
+/* Where no put-in comes in the time ahead, it is nothing. */
 bf_act bfi_advise_act_of(const bf_advise_job *job, const bfi_rule *rule) {
-    double due_s = bfi_advise_due_s(job, rule);
-    int waits = due_s > 0 || (rule->after_bite && !job->n_bites);
-    bf_act act = {.what = waits ? BF_WHAT_WAIT : BF_WHAT_FEED,
-                  .spot = rule->spot,
-                  .hook = rule->hook,
-                  .feed = rule->feed,
-                  .wait_s = !waits                             ? 0
-                            : due_s > 0 && due_s < BF_INFINITY ? due_s
-                                                               : NO_FEED_LOOK_S};
-    if (rule->feed < 0) return act;
-    act.how = rule->how, act.count = rule->count, act.area_m2 = rule->area_m2;
-    act.every_s = rule->every_s, act.after_bite = rule->after_bite;
-    return act;
+    double due_s = bfi_advise_due_s(job, rule),
+           look_s = job->for_s < NO_FEED_LOOK_S ? job->for_s : NO_FEED_LOOK_S;
+    if (rule->feed < 0) return feeding_nothing(rule, look_s);
+    if (!(due_s < job->for_s)) return feeding_nothing(rule, job->for_s);
+    if (due_s > 0) return feeding_by(rule, BF_WHAT_WAIT, due_s);
+    return rule->after_bite && !job->n_bites ? feeding_by(rule, BF_WHAT_WAIT, look_s)
+                                             : feeding_by(rule, BF_WHAT_FEED, 0);
 }
 
 typedef struct offer {
@@ -148,23 +167,8 @@ static void add(offer *o, bf_act act) {
     o->act[o->n++] = act;
 }
 
-static void add_rule_act(offer *o, bfi_rule rule) {
-    rule.count = whole(rule.count);
-    if (rule.every_s < LEAST_EVERY_S) rule.every_s = LEAST_EVERY_S;
-    add(o, bfi_advise_act_of(o->job, &rule));
-}
-
-/* Somewhat more and less than the base has it. */
-static void add_amounts(offer *o, const bfi_rule *base) {
-    static const double times[][2] = {{0.5, 1}, {2, 1}, {1, 0.5}, {1, 2}};
-    bfi_rule none = *base;
-    none.feed = -1;
-    if (base->feed >= 0) {
-        for (size_t i = 0; i < sizeof times / sizeof times[0]; i++)
-            add_rule_act(o, changed(base, times[i][0], times[i][1], base->after_bite));
-        add_rule_act(o, changed(base, 1, 1, !base->after_bite));
-    }
-    add_rule_act(o, none);
+static void add_rule_act(offer *o, const bfi_rule *rule) {
+    add(o, bfi_advise_act_of(o->job, rule));
 }
 
 /* A single put-in of the usual way: where no more may go in, or nothing at all is best from then on. */
@@ -184,24 +188,20 @@ static void add_once(offer *o) {
 /* At once, or past the time it is due, by a rule that feeds by the clock. */
 static void add_times(offer *o, const bfi_rule *base) {
     static const double wait_s[] = {300, 600, 900, 1200};
-    bf_act act = bfi_advise_act_of(o->job, base);
     if (base->feed < 0) add_once(o);
     if (base->feed < 0 || base->after_bite) return;
     double due_s = bfi_advise_due_s(o->job, base);
-    act.what = BF_WHAT_FEED, act.wait_s = 0;
-    add(o, act);
-    act.what = BF_WHAT_WAIT;
-    for (size_t i = 0; i < sizeof wait_s / sizeof wait_s[0]; i++) {
-        act.wait_s = wait_s[i];
-        if (wait_s[i] > due_s + SAME_WAIT_S) add(o, act);
-    }
+    add(o, feeding_by(base, BF_WHAT_FEED, 0));
+    for (size_t i = 0; i < sizeof wait_s / sizeof wait_s[0]; i++)
+        if (wait_s[i] > due_s + SAME_WAIT_S && wait_s[i] < o->job->for_s)
+            add(o, feeding_by(base, BF_WHAT_WAIT, wait_s[i]));
 }
 
 static void add_hooks(offer *o, const bfi_rule *base) {
     for (int i = 1; i < o->job->n_hooks && i <= MOST_OTHER_HOOKS; i++) {
         bfi_rule rule = *base;
         rule.hook = o->job->hook[i];
-        add_rule_act(o, rule);
+        add_rule_act(o, &rule);
     }
 }
 
@@ -211,35 +211,32 @@ static void add_moves(offer *o, const bfi_rule *base) {
         bfi_rule rule = by_way(base, &job->way[i]);
         if (rule.spot == base->spot) continue;
         rule.after_bite = 0;
-        bf_act act = bfi_advise_act_of(job, &rule);
-        act.what = BF_WHAT_MOVE, act.wait_s = 0;
-        add(o, act);
-        act.feed = -1, act.every_s = 0, act.count = 0, act.how = 0, act.area_m2 = 0;
-        add(o, act);
+        if (rule.feed >= 0) add(o, feeding_by(&rule, BF_WHAT_MOVE, 0));
+        add(o, (bf_act){.what = BF_WHAT_MOVE, .spot = rule.spot, .hook = rule.hook, .feed = -1});
     }
 }
 
-static void add_other_ways(offer *o, const bfi_rule *base) {
-    static const double times[] = {1, 0.5, 2};
+static void add_other_amounts(offer *o, const bfi_rule *base) {
+    static const double times[] = {0.5, 2};
     const bf_advise_job *job = o->job;
     for (size_t t = 0; t < sizeof times / sizeof times[0]; t++)
-        for (int i = 0; i < job->n_ways; i++) {
-            bfi_rule rule = by_way(base, &job->way[i]);
-            if (rule.spot == base->spot && base->feed >= 0) add_rule_act(o, changed(&rule, times[t], 1, 0));
+        for (int i = 1; i < job->n_ways; i++) {
+            bfi_rule way = by_way(base, &job->way[i]), rule = changed(&way, times[t], 1, 0);
+            if (rule.spot == base->spot && base->feed >= 0) add_rule_act(o, &rule);
         }
 }
 
 int bfi_advise_offer(const bf_advise_job *job, const bfi_rule *base, bf_act *act) {
     offer o = {job, act, 0};
     bfi_rule rule[BFI_ADVISE_RULES];
-    bfi_advise_rules(job, rule);
-    add_rule_act(&o, rule[0]);
-    add_rule_act(&o, *base);
-    add_amounts(&o, base);
+    int n_rules = bfi_advise_rules(job, rule);
+    add_rule_act(&o, &rule[0]);
+    add_rule_act(&o, base);
     add_times(&o, base);
     add_hooks(&o, base);
     add_moves(&o, base);
-    add_other_ways(&o, base);
+    for (int i = 1; i < n_rules; i++) add_rule_act(&o, &rule[i]);
+    add_other_amounts(&o, base);
     return o.n;
 }
 

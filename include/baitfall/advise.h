@@ -33,9 +33,9 @@ extern "C" {
 #define BF_ADVISE_DRAWN 64 /* particles of a set that the belief's rows should hold (belief.h, n_drawn) */
 #define BF_ADVISE_SCENARIOS 256 /* start: truths that halving tries actions on */
 #define BF_ADVISE_RUN_OFF 1024  /* start: truths that finalists are tried on at most */
-#define BF_ADVISE_PHONE_ACTS 24 /* the phone's setting: so many acts, scenarios, and run-off */
+#define BF_ADVISE_PHONE_ACTS 32 /* the phone's setting: so many acts, scenarios, and run-off */
 #define BF_ADVISE_PHONE_SCENARIOS 64
-#define BF_ADVISE_PHONE_RUN_OFF 64 /* none: 50 ms are soon over */
+#define BF_ADVISE_PHONE_RUN_OFF 256
 #define BF_ADVISE_LEAST_S 60.0
 #define BF_ADVISE_MARGIN 0.03 /* see Kept; judgement */
 #define BF_ADVISE_CHANCE 0.8
@@ -66,12 +66,12 @@ typedef struct bf_act {
     int what; /* bf_what: feed (now), wait (until wait_s, then the put-in, if any), move (fish at another spot) */
     int spot, hook; /* to be fished from now on */
     int feed, how;  /* what goes in; feed -1: nothing                    */
+    int after_bite; /* see every_s                                       */
     double count, area_m2;
     double wait_s; /* wait: so long nothing goes in; else 0           */
     /* How it goes on from then: such put-ins each so often, and, after_bite, only once there was a bite since the last; every_s 0:
      * this once, then by the base. */
     double every_s;
-    int after_bite;
 } bf_act;
 
 typedef struct bf_advise_job {
