@@ -42,7 +42,8 @@ typedef enum cli_group {
     CLI_PEG = 1 << 14,     /* peg                             */
     CLI_BED = 1 << 15,     /* bed                             */
     CLI_SEASON = 1 << 16,  /* season                          */
-    CLI_NEXT = 1 << 17     /* next                            */
+    CLI_NEXT = 1 << 17,    /* next                            */
+    CLI_REHEARSE = 1 << 18 /* rehearse                        */
 } cli_group;
 
 typedef enum cli_opt {
@@ -103,6 +104,8 @@ typedef enum cli_opt {
     OPT_LEARNED,
     OPT_OBJECTIVE,
     OPT_FOLLOW,
+    OPT_FROM,
+    OPT_OUT,
     CLI_N_OPTIONS
 } cli_opt;
 
@@ -172,6 +175,7 @@ cli_exit cli_feed(const cli_command *command, const cli_args *args);
 cli_exit cli_measure(const cli_command *command, const cli_args *args);
 cli_exit cli_bed(const cli_command *command, const cli_args *args);
 cli_exit cli_next(const cli_command *command, const cli_args *args);
+cli_exit cli_rehearse(const cli_command *command, const cli_args *args);
 cli_exit cli_review(const cli_command *command, const cli_args *args);
 cli_exit cli_season(const cli_command *command, const cli_args *args);
 cli_exit cli_trial(const cli_command *command, const cli_args *args);

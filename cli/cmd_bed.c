@@ -80,7 +80,7 @@ static void show_ledger(const bf_json *json) {
     cli_table_print(&table);
 }
 
-static void show(const bf_json *json) {
+void cli_show_bed(const bf_json *json) {
     char text[512];
     cli_show_swim_head(json);
     printf("\nKnown\n");
@@ -113,7 +113,7 @@ static cli_exit ask(const cli_command *command, const cli_args *args, bf_journal
     if (code == CLI_OK && args->option[OPT_JSON])
         puts(answer.text);
     else if (code == CLI_OK)
-        show(&answer.json);
+        cli_show_bed(&answer.json);
     cli_answer_free(&answer);
     return code;
 }

@@ -70,7 +70,7 @@ static void show_list(const bf_json *json, const char *key, const char *heading,
     }
 }
 
-static void show(const bf_json *json) {
+void cli_show_next(const bf_json *json) {
     char text[512];
     cli_show_swim_head(json);
     printf("\nKnown\n");
@@ -136,7 +136,7 @@ static cli_exit advise(const cli_command *command, const cli_args *args, cli_swi
     if (code == CLI_OK && is_new && args->option[OPT_JSON])
         puts(answer.text);
     else if (code == CLI_OK && is_new)
-        show(&answer.json);
+        cli_show_next(&answer.json);
     if (fflush(stdout) != 0 && code == CLI_OK) code = CLI_INTERNAL;
     cli_answer_free(&answer);
     return code;

@@ -7,10 +7,10 @@
 const cli_option cli_options[CLI_N_OPTIONS] = {
     [OPT_HELP]       = {"help", NULL, NULL, CLI_ANY, 0, "say how the command is used"},
     [OPT_VERSION]    = {"version", NULL, NULL, CLI_ANY, 0, "print the version"},
-    [OPT_JSON]       = {"json", NULL, NULL, CLI_ASK | CLI_LIST | CLI_MEASURE | CLI_JOURNAL, 0, "print the whole answer as JSON, SI units"},
+    [OPT_JSON]       = {"json", NULL, NULL, CLI_ASK | CLI_LIST | CLI_MEASURE | CLI_JOURNAL | CLI_REHEARSE, 0, "print the whole answer as JSON, SI units"},
     [OPT_SHORT]      = {"short", NULL, NULL, CLI_SHORT, 0, "only the first two numbers"},
     [OPT_SET]        = {"set", "KEY=VALUE", NULL, CLI_SET, 0, "give any input by name: --set bait.density=1180; as often as needed"},
-    [OPT_SEED]       = {"seed", "N", "seed", CLI_ASK | CLI_TRIAL | CLI_BED, 0, "seed of the random draws or lot; 1 when not given"},
+    [OPT_SEED]       = {"seed", "N", "seed", CLI_ASK | CLI_TRIAL | CLI_BED | CLI_REHEARSE, 0, "seed of the random draws or lot; 1 when not given; of a rehearsal: which day"},
     [OPT_DRAWS]      = {"draws", "N", "draws", CLI_ASK, 0, "how many draws make the range"},
     [OPT_KIT]        = {"kit", "FILE", NULL, CLI_KIT, 0, "use this kit file, not $XDG_DATA_HOME/baitfall/kit.json"},
     [OPT_COUNTED]    = {"counted", "N", "counted.count", CLI_POT, 0, "so many of the bait named before it once filled this pot level"},
@@ -19,7 +19,7 @@ const cli_option cli_options[CLI_N_OPTIONS] = {
     [OPT_PDF]        = {"pdf", "FILE", NULL, CLI_DRAW, 0, "write the drawing as PDF"},
     [OPT_VIEW]       = {"view", "VIEW", NULL, CLI_DRAW, 0, "which: above or side; of a rig section; of a plan card-a6, card-a6-back or card-a5; of a review sheet, timeline, waits, catch, rates or change; of a bed left, fish or above; the first when not given"},
     [OPT_LOOK]       = {"look", "LOOK", "look", CLI_DRAW, 0, "shade, sun or dusk"},
-    [OPT_FORCE]      = {"force", NULL, NULL, CLI_DRAW | CLI_LOG | CLI_PLAN, 0, "replace a file that is there already"},
+    [OPT_FORCE]      = {"force", NULL, NULL, CLI_DRAW | CLI_LOG | CLI_PLAN | CLI_REHEARSE, 0, "replace a file that is there already"},
     [OPT_HEIGHT]     = {"height", "LENGTH", "height", CLI_MEASURE, 0, "drop: how deep the piece falls"},
     [OPT_VESSEL]     = {"vessel", "LENGTH", "vessel", CLI_MEASURE, 0, "drop: inner width of the jar or bucket"},
     [OPT_TIMES]      = {"times", "S,S,...", "time", CLI_MEASURE, 1, "drop: seconds of one piece after another"},
@@ -32,9 +32,9 @@ const cli_option cli_options[CLI_N_OPTIONS] = {
     [OPT_DATE]       = {"date", "DATE", "date", CLI_MEASURE, 0, "the day of the measurement, 2026-04-11; today when not given"},
     [OPT_PORT]       = {"port", "N", NULL, CLI_SERVE, 0, "listen on this port; 8190 when not given"},
     [OPT_FOLDER]     = {"folder", "FOLDER", NULL, CLI_SERVE, 0, "the built page"},
-    [OPT_DB]         = {"db", "FILE", NULL, CLI_JOURNAL, 0, "use this journal, not $XDG_DATA_HOME/baitfall/journal.db"},
+    [OPT_DB]         = {"db", "FILE", NULL, CLI_JOURNAL | CLI_REHEARSE, 0, "use this journal, not $XDG_DATA_HOME/baitfall/journal.db"},
     [OPT_SESSION]    = {"session", "ID", NULL, CLI_JOURNAL, 0, "the session whose id begins so, or `last`; not given: the open one, else the last"},
-    [OPT_AT]         = {"at", "TIME", NULL, CLI_LOG | CLI_BED, 0, "when it happened: 11:42, \"5 min ago\", \"yesterday 18:30\", 2026-04-12T09:31:05+01:00; now when not given; of a bed or advice the instant asked about, 11:42 by the session's own clock"},
+    [OPT_AT]         = {"at", "TIME", NULL, CLI_LOG | CLI_BED | CLI_REHEARSE, 0, "when it happened: 11:42, \"5 min ago\", \"yesterday 18:30\", 2026-04-12T09:31:05+01:00; now when not given; of a bed or advice the instant asked about, 11:42 by the session's own clock; of a rehearsal with --from when your turn begins"},
     [OPT_NOTE]       = {"note", "TEXT", NULL, CLI_LOG, 0, "words to go with the entry"},
     [OPT_ALL]        = {"all", NULL, NULL, CLI_LOG, 0, "list: every session's entries"},
     [OPT_CSV]        = {"csv", NULL, NULL, CLI_LOG, 0, "export: a table for spreadsheets"},
@@ -57,11 +57,13 @@ const cli_option cli_options[CLI_N_OPTIONS] = {
     [OPT_HELD]       = {"held", "D,D,...", "held", CLI_MEASURE, 1, "aim: how far the tip was off its place, looked at now and then"},
     [OPT_RING]       = {"ring", "D", "distance", CLI_MEASURE, 0, "aim: from you to the ring"},
     [OPT_SPOT]       = {"spot", "NAME", "spot", CLI_BED, 0, "which of the session's spots; the last fed or fished when not given"},
-    [OPT_PLAN]       = {"plan", "PLAN", NULL, CLI_BED, 0, "the plan fished to: its baits, pots, depths and rigs"},
-    [OPT_BOOK]       = {"book", NULL, NULL, CLI_BED, 0, "start from the book's numbers, not from what earlier sessions told"},
-    [OPT_LEARNED]    = {"learned", NULL, NULL, CLI_SEASON, 0, "and what the bed's model learned, and how well it foretold the last forty sessions; the first time it takes seconds for each"},
-    [OPT_OBJECTIVE]  = {"objective", "WHAT", "objective", CLI_NEXT, 0, "weight, number, target (the session's) or species; weight when not given"},
+    [OPT_PLAN]       = {"plan", "PLAN", NULL, CLI_BED | CLI_REHEARSE, 0, "the plan fished to: its baits, pots, depths and rigs"},
+    [OPT_BOOK]       = {"book", NULL, NULL, CLI_BED | CLI_REHEARSE, 0, "start from the book's numbers, not from what earlier sessions told"},
+    [OPT_LEARNED]    = {"learned", NULL, NULL, CLI_SEASON | CLI_REHEARSE, 0, "and what the bed's model learned, and how well it foretold the last forty sessions; of a rehearsal: fish drawn from what your sessions told; the first time it takes seconds for each"},
+    [OPT_OBJECTIVE]  = {"objective", "WHAT", "objective", CLI_NEXT | CLI_REHEARSE, 0, "weight, number, target (the session's) or species; weight when not given"},
     [OPT_FOLLOW]     = {"follow", NULL, NULL, CLI_NEXT, 0, "advise again as the journal grows, until the session is closed; with `-` answer each line that asks"},
+    [OPT_FROM]       = {"from", "SESSION", NULL, CLI_REHEARSE, 0, "go on from a real session, by its id, `last` or a file of journal lines, at the instant that --at names"},
+    [OPT_OUT]        = {"out", "FILE", NULL, CLI_REHEARSE, 0, "keep the rehearsal in this file as it goes: it can be gone on with, and sent"},
 };
 
 static const cli_slot fall_slots[] = {{BF_LENGTH, "water.depth"}, {BF_TEMPERATURE, "water.temp"},
@@ -310,6 +312,28 @@ const cli_command cli_commands[] = {
       {"next", "now, at the last spot of this machine's open session"},
       {"next --follow --objective number", "and again whenever it changes"}},
      cli_next},
+    {"rehearse",
+     "a simulated session to practise on, its truth told afterwards",
+     "[FILE|-]",
+     "No fish are there: the water is the model of `bed`, its hidden truth drawn by --seed. You say what you "
+     "do, a line at "
+     "a time, in the words of `log add`: `feed hard-4 15`, `lower`, `wait 5`, `until bite`; `bed` and `next` "
+     "answer from "
+     "what showed, as at the water. `end` tells what lay there and how many fish there were, and what each "
+     "decision cost against the best of what `next` tries, as a range. The same seed and choices are the "
+     "same day. Lines may come "
+     "from a pipe or a file; a rehearsal's own file (--out) is gone on with, and sent to somebody else as it "
+     "is. It "
+     "never enters the journal.",
+     CLI_ANY | CLI_KIT | CLI_REHEARSE,
+     NULL,
+     {{"rehearse", "on an invented peg"},
+      {"rehearse --plan examples/withy-pool/peg-14.plan.json --seed 7 --out day.rehearsal.json",
+       "on a plan's peg, kept in a file"},
+      {"rehearse day.rehearsal.json", "gone on with, or looked at"},
+      {"rehearse --from examples/withy-pool/spring-day.journal.jsonl --at 11:00",
+       "a real day from eleven on: your turn"}},
+     cli_rehearse},
     {"review",
      "one session looked back on",
      "[SESSION|FILE|-]",

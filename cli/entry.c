@@ -383,7 +383,7 @@ static void write_instant(FILE *to, const char *key, const cli_when *when) {
 
 static void write_body(FILE *to, const cli_entry *entry) {
     const char *between = "";
-    fputs("\"body\":{", to);
+    fputc('{', to);
     for (int i = 0; i < bf_body_table.n_fields; i++) {
         if (!is_given(entry, i)) continue;
         fprintf(to, "%s\"%s\":%s", between, bf_body_table.field[i].name, entry->json[i]);
@@ -392,7 +392,18 @@ static void write_body(FILE *to, const cli_entry *entry) {
     if (entry->note) {
         fprintf(to, "%s\"note\":%s", between, entry->note);
     }
-    fputs("}}", to);
+    fputc('}', to);
+}
+
+char *cli_entry_body(const cli_entry *entry) {
+    char *body = NULL;
+    size_t n;
+    FILE *to = open_memstream(&body, &n);
+    if (!to) return NULL;
+    write_body(to, entry);
+    if (fclose(to) == 0) return body;
+    free(body);
+    return NULL;
 }
 
 char *cli_entry_line(const cli_entry *entry, const cli_envelope *envelope, size_t *n) {
@@ -409,7 +420,9 @@ char *cli_entry_line(const cli_entry *entry, const cli_envelope *envelope, size_
     fprintf(to, "\"pm_s\":%.3g,", envelope->at.pm_s);
     write_instant(to, "rec", &envelope->entered);
     if (bf_event_is_correction(entry->kind)) write_id(to, "of", envelope->of);
+    fputs("\"body\":", to);
     write_body(to, entry);
+    fputc('}', to);
     if (fclose(to) == 0) return line;
     free(line);
     return NULL;

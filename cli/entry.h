@@ -43,6 +43,9 @@ const char *cli_entry_json(const cli_entry *entry, const char *field);
 /* The line, 0-ended; the caller frees it. NULL: out of memory. */
 char *cli_entry_line(const cli_entry *entry, const cli_envelope *envelope, size_t *n);
 
+/* Its body alone, likewise. */
+char *cli_entry_body(const cli_entry *entry);
+
 /* Every act, with what its bare words and quantities are, for help. */
 void cli_entry_help(void);
 

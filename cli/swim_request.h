@@ -27,4 +27,8 @@ void cli_swim_free(cli_swim *swim);
 void cli_show_swim_head(const bf_json *json);
 void cli_show_swim_known(const bf_json *json);
 
+/* The whole answer of bed, of next, for people. (cmd_bed.c, cmd_next.c) */
+void cli_show_bed(const bf_json *json);
+void cli_show_next(const bf_json *json);
+
 #endif

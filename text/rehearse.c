@@ -155,12 +155,21 @@ static bf_status read_price(bfi_rehearse *r) {
     return BF_OK;
 }
 
+/* A file of a rehearsal is the request itself, with its version and perhaps a name. */
+static bf_status read_file_head(bfi_rehearse *r) {
+    char name[BF_NAME_BYTES + 1];
+    double version;
+    bf_status status = bfi_ask_number(r->ask, "rehearsal", 1, 1, 1, &version);
+    return status ? status : bfi_ask_text(r->ask, "name", name, sizeof name);
+}
+
 static bf_status read_root(bfi_rehearse *r) {
-    static const char *const keys[] = {"setup",      "seed", "choices", "until_s",
-                                       "until_bite", "end",  "price",   NULL};
+    static const char *const keys[] = {"rehearsal", "name",       "setup", "seed",  "choices",
+                                       "until_s",   "until_bite", "end",   "price", NULL};
     bfi_ask *ask = r->ask;
     double seed;
     bf_status status = bfi_ask_only(ask, keys);
+    if (!status) status = read_file_head(r);
     if (!status) status = bfi_ask_number(ask, "seed", 0, BF_SEQ_MOST, 1, &seed);
     if (!status && seed != floor(seed)) status = bfi_ask_fail(ask, BF_E_RANGE, "seed", "a whole number");
     if (!status) status = bfi_ask_number(ask, "until_s", 0, BF_REHEARSE_MOST_S, 0, &r->day_of.until_s);
@@ -190,7 +199,7 @@ static bf_status open_setup(bfi_rehearse *r) {
         bfi_put(&pen, invented);
         if (!is_empty) bfi_put(&pen, ",");
         bfi_put_bytes(&pen, text + 1, n - 1);
-        text = r->setup, n = pen.n;
+        text = r->setup, n = r->n_setup = pen.n;
         if (pen.is_short) return fail(r, BF_E_SPACE, "setup", "less than 1 MiB");
     }
     if (bf_json_read(text, n, setup_tokens(r), SETUP_TOKENS, &r->inner.json, &fault))

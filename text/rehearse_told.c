@@ -136,7 +136,13 @@ static void json_now(bfi_json *out, const bfi_rehearse *r) {
     const bf_swim_scene *scene = &r->next.b->scene;
     char id[33];
     bf_id_write(r->session, id);
+    if (r->n_setup) {
+        bfi_json_key(out, "setup");
+        bfi_json_raw(out, r->setup, r->n_setup);
+    }
     bfi_json_key_text(out, "session", id);
+    bfi_json_key_text(out, "venue", bfi_bed_name(r->next.b, r->next.b->session->venue));
+    bfi_json_key_text(out, "peg", bfi_bed_name(r->next.b, r->next.b->session->peg));
     bfi_json_key_real(out, "seed", (double)r->seed);
     key_instant(out, r, "began", r->begin_s);
     bfi_json_key_real(out, "now_s", since_began(r, r->day.t_s));
