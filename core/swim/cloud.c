@@ -90,7 +90,7 @@ static void move_along_axes(const moments *m, bfi_cloud *cloud) {
     left_open(m, cloud, open);
     bfi_axes_of(D, open, r, axis);
     for (int k = 0; k < D; k++) {
-        double share = r[k] > 0 ? r[k] < 1 ? r[k] : 1 : 0, h = BFI_CLOUD_MOVE * share * share;
+        double share = r[k] > 0 ? r[k] < 1 ? r[k] : 1 : 0, h = BFI_CLOUD_MOVE * share;
         double kept = sqrt(1 - h * h), stirred = h * sqrt(r[k] > 0 ? r[k] : 0);
         for (int i = 0; i < D; i++) {
             cloud->stir[i][k] = stirred * axis[i][k];
@@ -117,24 +117,24 @@ bfi_cloud bfi_cloud_of(const double *log_w, int n, int n_signs, double *sign, co
 
 #define TOGETHER 64 /* particles */
 
-/* Sixteen numbers of mean 0 and variance 1 from two blocks, sixteen bits each; number k at e[k][at]. */
-static void drawn_of(uint64_t seed, uint64_t stream, uint64_t index, int at, double e[16][TOGETHER]) {
-    for (int b = 0; b < 2; b++) {
-        bf_philox_block block = bf_philox(seed, stream, 2 * index + (uint64_t)b);
+#define BLOCKS ((D + 7) / 8)
+
+/* Numbers of mean 0 and variance 1, eight from each block, sixteen bits each; number k at e[k][at]. */
+static void drawn_of(uint64_t seed, uint64_t stream, uint64_t index, int at, double e[8 * BLOCKS][TOGETHER]) {
+    for (int b = 0; b < BLOCKS; b++) {
+        bf_philox_block block = bf_philox(seed, stream, BLOCKS * index + (uint64_t)b);
         for (int k = 0; k < 8; k++) {
             uint32_t bits = block.word[k / 2] >> 16 * (k % 2) & 0xffff;
             e[8 * b + k][at] = ((double)(int)bits - 32767.5) * (3.4641016151377544 / 65536);
         }
     }
 }
-_Static_assert(D <= 16, "two blocks are enough");
-
 static void add_scaled(int n, double by, const double *column, double *sum) {
     for (int p = 0; p < n; p++) sum[p] += by * column[p];
 }
 
 /* n at z and sign, whose columns are `apart` from each other. */
-static void move_together(const bfi_cloud *cloud, double e[16][TOGETHER], int n, int apart,
+static void move_together(const bfi_cloud *cloud, double e[8 * BLOCKS][TOGETHER], int n, int apart,
                           const double *sign, double *z) {
     double off[D][TOGETHER];
     for (int i = 0; i < D; i++) {
@@ -152,7 +152,7 @@ static void move_together(const bfi_cloud *cloud, double e[16][TOGETHER], int n,
 
 void bfi_cloud_move(const bfi_cloud *cloud, uint64_t seed, uint64_t stream, uint64_t index, int n,
                     const double *sign, double *z) {
-    double e[16][TOGETHER];
+    double e[8 * BLOCKS][TOGETHER];
     for (int from = 0; from < n; from += TOGETHER) {
         int many = n - from < TOGETHER ? n - from : TOGETHER;
         for (int p = 0; p < many; p++)

@@ -9,11 +9,11 @@
  * B the linear regression of z on s, e of mean 0 and variance 1; A and E by the axes v of what the signs leave open, C = C_zz - B C_sz with
  * variance r along v:
  *
- *     A = sum of sqrt(1 - h^2) v v',    E = (h sqrt(r) v),    h = 0.98 min(r, 1)^2
+ *     A = sum of sqrt(1 - h^2) v v',    E = (h sqrt(r) v),    h = 0.4 min(r, 1)
  *     B = C_zs (C_ss + R)^-1,           R = 0.05 diag(C_ss) (number of signs) / (effective number of particles)
  *
  * So the cloud keeps its mean, its covariance and how it goes with the state; its copies no longer stand on one point. What nothing told of yet
- * (r = 1, the prior's) is drawn anew nearly each time, and so does not hang on the luck of the few lines that explain what happened; without this
+ * (r = 1, the prior's) is moved most, and so does not hang on the luck of the few lines that explain what happened; without this
  * a set's cloud shrank to nothing within an hour. What is known well is moved little, for there the cloud's shape counts. R (ridge) keeps the
  * regression firm where signs go together or particles are few; the covariance lacks under one part in a hundred for it.
  *
@@ -29,7 +29,7 @@
 #include "core/swim/signs.h"
 
 /* h where r is 1. How h falls with r, and this, were chosen by how well draws of the belief explain the hour (docs/evaluation.md). */
-#define BFI_CLOUD_MOVE 0.98
+#define BFI_CLOUD_MOVE 0.4
 
 typedef struct bfi_cloud {
     int n_signs;

@@ -23,12 +23,12 @@
     X(LURE_SPOT,      "1/s",     3.0,    "pull of the bare spot itself, judgement")                                          \
     X(LURE_ROUND,     "1/s",     0.9,    "pull of the ground round it, judgement")                                           \
     /* coming and going */                                                                                                   \
-    X(ARRIVE_ANYWAY,  "1/s",     2e-5,   "a fish near comes without any cue, judgement")                                     \
+    X(UNFED,          "1",       0.2,    "of the coming without a cue, what there is where nothing was fed yet, judgement")  \
     X(SMELL_HALF_MM,  "mm",      200,   "sum of piece diameters at half the full smell (leak of a sphere grows as d)")      \
     X(COMPANY,        "1",       1.0,    "feeding fish draw others: as much again at a full spot, judgement")                \
     X(COMPANY_HALF,   "fish",    4.0,    "half of that, judgement")                                                          \
     X(SHY_ARRIVE,     "1",       0.5,    "wariness holds arrivals back, judgement")                                          \
-    X(ROAM_S,         "s",       3000.,  "a fish stays within reach of the peg: home range 100 x 70 m (read), speed memory") \
+    X(ROAM_S,         "s",       1500.,  "a fish stays within reach of the peg: some 15 m of a home range of 100 x 70 m (read), judgement") \
     X(ROAM_NOISE,     "1",       0.5,    "feeding noise draws passers-by, each unit of splash, judgement")                   \
     X(LEAVE_ANYWAY,   "1/s",     4e-4,   "a fish leaves whatever lies there, judgement")                                     \
     X(GIVE_UP_1_S,    "1/s",     0.05,   "pieces a second and fish at which giving up is half as likely (Charnov's form)")   \
@@ -61,6 +61,7 @@
     X(NUISANCE_KNOCK_1_S, "1/s", 1e-2,   "knocks of one at the hook bait: every two minutes, judgement")                     \
     X(NUISANCE_TAKE_1_S, "1/s",  3e-4, "times one takes a soft hook bait off and is struck at, judgement")                 \
     /* at the hook */                                                                                                        \
+    X(REFUSED_S,      "s",       60.,    "a fish that has refused the hook bait passes it by for so long, judgement")        \
     X(SMALL_MM,       "mm",      3.0,    "below this a piece counts as small feed")                                          \
     X(SMALL_HALF,     "pieces",  150.,   "small pieces lying at half their effect, judgement")                               \
     X(BLIND,          "1",       0.55,   "loss of takes where all the food is small (search image), judgement")              \

@@ -88,7 +88,7 @@ void bfi_swim_begin(bfi_swim *swim, int n, double *x) {
 /* What a step has for a pair of particles: in a belief the same for all of them, of ways on (state.h) each its own. */
 typedef struct step_pace {
     double dt_s;
-    lanes bare, splash[BF_SWIM_MOST_SPOTS], fight[BF_SWIM_MOST_SPOTS], all_splash;
+    lanes bare, known[BF_SWIM_MOST_SPOTS], splash[BF_SWIM_MOST_SPOTS], fight[BF_SWIM_MOST_SPOTS], all_splash;
     lanes rig_at, hook_by, hook_soft; /* rig_at: the spot; -1: not in */
     uint64_t noise[LANES];            /* of eating */
     uint64_t stream[LANES];           /* of the jumps, and which slot of it */
@@ -215,8 +215,10 @@ static inline __attribute__((always_inline)) void spot_step(const bfi_swim *swim
     *eaten_kg += mass * dt;
 
     /* who comes, who goes */
-    lanes call = (ARRIVE_ANYWAY + bfi_of(own, BF_SWIM_SPLASH) * pace->splash[s]) * (smell + SMELL_HALF_MM) +
-                 bfi_of(own, BF_SWIM_SMELL) * smell;
+    lanes call =
+        (bfi_of(own, BF_SWIM_COME) * pace->known[s] + bfi_of(own, BF_SWIM_SPLASH) * pace->splash[s]) *
+            (smell + SMELL_HALF_MM) +
+        bfi_of(own, BF_SWIM_SMELL) * smell;
     go->come[s] = near * keen * call * (fish * (1 + COMPANY) + COMPANY_HALF) /
                   ((smell + SMELL_HALF_MM) * (fish + COMPANY_HALF) * (1 + SHY_ARRIVE * wary));
     lanes full = GIVE_UP_1_S * fish;
@@ -337,6 +339,10 @@ static inline void number_pair(step_pace *pace, uint64_t noise, int p) {
     }
 }
 
+static lanes known_at(const bfi_swim *swim, int s) {
+    return lanes_of((int)swim->now.fed >> s & 1 ? 1 : UNFED);
+}
+
 /* What fades, of ways p and p + 1, in the middle of a step; it stands at the step's end afterwards. */
 static inline void pace_ways(const bfi_swim *swim, step_pace *pace, int p) {
     bfi_swim_ways *ways = pace->ways;
@@ -347,6 +353,7 @@ static inline void pace_ways(const bfi_swim *swim, step_pace *pace, int p) {
     pace->all_splash = lanes_of(0);
     for (int s = 0; s < swim->n_spots; s++) {
         double *splash = ways->splash[s] + p, *fight = ways->fight[s] + p;
+        pace->known[s] = known_at(swim, s);
         pace->splash[s] = lanes_at(splash, LANES) * fade->splash;
         pace->fight[s] = lanes_at(fight, LANES) * fade->fight;
         pace->all_splash += pace->splash[s];
@@ -412,6 +419,7 @@ static step_pace paced(bfi_swim *swim, double dt_s) {
     pace.bare = lanes_of(1 / (1 + now->expect / EXPECT_HALF));
     now->expect *= fade->expect;
     for (int s = 0; s < swim->n_spots; s++) {
+        pace.known[s] = known_at(swim, s);
         now->splash[s] *= fade->splash, now->fight[s] *= fade->fight;
         pace.splash[s] = lanes_of(now->splash[s]), pace.fight[s] = lanes_of(now->fight[s]);
         pace.all_splash += pace.splash[s];

@@ -39,7 +39,7 @@ void bfi_swim_run(bfi_swim *swim, int n, double *x, double to_s, double *log_w);
 void bfi_swim_meet(bfi_swim *swim, int n, double *x, const bf_swim_event *event, double *log_w);
 
 /* What of a model changes on the way (instant, step, rig, temperature), to go on from: with the columns, all of a snapshot. */
-#define BFI_SWIM_MOMENT 32
+#define BFI_SWIM_MOMENT 33
 void bfi_swim_save(const bfi_swim *swim, double moment[BFI_SWIM_MOMENT]);
 void bfi_swim_restore(bfi_swim *swim, const double moment[BFI_SWIM_MOMENT]);
 

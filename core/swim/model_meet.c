@@ -94,6 +94,7 @@ static void feed_lands(bfi_swim *swim, int n, double *x, const bf_swim_event *e)
     }
     swim->now.splash[e->spot] += loose ? SPLASH_LOOSE * sqrt(e->count) : !e->is_further;
     swim->now.expect += !e->is_further;
+    swim->now.fed = (int)swim->now.fed | 1 << e->spot;
     if (loose) swim->now.loose = (int)swim->now.loose | 1 << e->spot;
 }
 
@@ -262,6 +263,15 @@ void bfi_swim_wide(const bfi_swim *swim, int n, const double *x, int spot, doubl
     }
 }
 
+/* What a fight does to particle p by itself: bfi_swim_ends remembers it for all alike and lets fish go one by one, here its share of them goes at once.
+ * at: uniform, rounds them to whole ones. */
+static void fight_scares(const bfi_swim *swim, int n, double *x, int spot, int p, double at) {
+    double *fish = spot_of(swim, n, x, spot) + FISH * n + p, *near = x + NEAR_FISH * n + p;
+    double go = *fish * (1 - bf_exp(-LEAVE_FIGHT * FIGHT_S * (1.5 - 0.5 * x[HUNGER * n + p])));
+    double gone = floor(go + at);
+    *fish -= gone, *near += gone;
+}
+
 /* Particle p's hazards over a step, h: where a bite happens, one at most, it ends as they say. */
 static void may_bite(const bfi_swim *swim, int n, double *x, int spot, int p, const double h[N_BITES],
                      double all) {
@@ -269,9 +279,12 @@ static void may_bite(const bfi_swim *swim, int n, double *x, int spot, int p, co
     int outcome = 0;
     bf_uniform2(swim->seed, swim->stream ^ SOON_STREAM,
                 (uint64_t)swim->now.step * MOST_PARTICLES + (uint64_t)p, u);
-    if (u[0] > all || u[0] > 1 - bf_exp(-all)) return;
+    if (u[0] > all) return;
+    double chance = 1 - bf_exp(-all);
+    if (u[0] > chance) return;
     for (double at = u[1] * all; outcome < N_BITES - 1 && (at -= h[outcome]) >= 0;) outcome++;
     ends_for(swim, n, x, spot, outcome, p);
+    if (outcome != BF_MISSED) fight_scares(swim, n, x, spot, p, u[0] / chance);
 }
 
 /* The rig's hazards step by step, as those of a stretch not logged. */

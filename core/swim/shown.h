@@ -70,6 +70,7 @@ static inline bfi_meets bfi_meets_of(const bfi_swim *swim, bfi_whose w, int spot
           miss = bfi_of(w, BF_SWIM_NEAR);
     lanes near = 1 / (a->at_m2 + swim->miss_m2[spot] * miss * miss);
     lanes met = hook_by * bfi_of(w, BF_SWIM_SEARCH) * a->rate * a->at_m2 * near;
+    met *= a->on / (a->on + REFUSED_S * met + 1e-12); /* each fish passes by what it has just refused */
     m.crowd = a->small / (a->small + SMALL_HALF);
     m.take = met * bfi_of(w, BF_SWIM_TAKE) * (1 - BLIND * m.crowd) / (1 + SHY_TAKE * a->wary);
     lanes line = bfi_of(w, BF_SWIM_LINE) * activity * a->on * near * (LINE_FEW + (1 - LINE_FEW) * m.crowd);

@@ -24,7 +24,7 @@ typedef struct bfi_swim_now {
     double rig_spot, rig_hook; /* -1: not in */
     double stretch_spot;       /* -1: none */
     double temp_c, expect;     /* expect: put-ins remembered */
-    double loose;              /* bit s: loose feed was thrown at spot s */
+    double loose, fed;         /* bit s: loose feed was thrown at spot s; anything was put in there */
     double splash[BF_SWIM_MOST_SPOTS], fight[BF_SWIM_MOST_SPOTS], last_hook[BF_SWIM_MOST_SPOTS];
 } bfi_swim_now;
 _Static_assert(sizeof(bfi_swim_now) == BFI_SWIM_MOMENT * sizeof(double), "a moment is all that changes");

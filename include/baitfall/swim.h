@@ -17,7 +17,7 @@ extern "C" {
 #endif
 
 /* Raised whenever the model's numbers or a snapshot's bytes change; part of a snapshot's key. */
-#define BF_SWIM_VERSION 2
+#define BF_SWIM_VERSION 3
 
 /* X(name, unit, middle, spread, level, why): the learned parameters. All are positive and log-normal: `middle` the
  * median, `spread` the factor by which 8 in 10 lie up or down; `level` V: of the venue and its stock, A: of the angler,
@@ -26,10 +26,11 @@ extern "C" {
     X(STOCK, "fish", 20, 3, D, "fish within reach of the peg today")                                         \
     X(SMELL, "1/s", 2.5e-3, 3, V, "coming to feed on the bed at its full smell, each fish near")             \
     X(SPLASH, "1/s", 2e-3, 3, V, "coming to the noise of a put-in")                                          \
+    X(COME, "1/s", 5e-5, 6, D, "coming without any cue to where it was fed, each fish near")                 \
     X(LEAVE, "1/s", 1.5e-3, 2.5, V, "leaving a clean bottom")                                                \
     X(SEARCH, "m2/s", 0.02, 2, V, "area one fish searches for 4 mm pieces")                                  \
     X(HANDLE, "s", 6, 2, V, "time to take and sort a 4 mm piece")                                            \
-    X(TAKE, "1", 0.1, 1.7, D, "share of hook baits met that are taken")                                      \
+    X(TAKE, "1", 0.25, 1.7, D, "share of hook baits met that are taken")                                      \
     X(LINE, "m2/s", 3.5e-4, 2.5, V, "fish against the line")                                                 \
     X(CROWD, "1", 0.6, 2, V, "what a crowd on small feed costs a strike")                                    \
     X(FOUL, "1", 0.07, 2, V, "how easily a missed strike hooks a fish outside")                              \

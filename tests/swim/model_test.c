@@ -489,7 +489,7 @@ static void a_fish_landed_is_gone_and_frightens_less_than_one_lost(void **state)
     BF_CHECK_ABS(wary[BF_FOUL], wary[BF_LOST], 0);
 }
 
-/* The hook bait's share of what is met is its share of the search area that lies there. */
+/* The hook bait's share of what is met is its share of the search area that lies there; each fish passes by for a while what it has refused. */
 static void the_hook_bait_is_one_more_piece_on_the_patch(void **state) {
     (void)state;
     bf_swim_set set = empty_water();
@@ -507,7 +507,9 @@ static void the_hook_bait_is_one_more_piece_on_the_patch(void **state) {
         w->swim.rot_1_s[1] = 0;
         run(w, 1); /* what they eat of the feed in a second, against the hook bait's takes */
         bfi_swim_eaten(&w->swim, w->n, w->x, 0, w->out);
-        double intake = book_set().of[BF_SWIM_TAKE] / (i ? 40 : 20), mean_eaten = 0;
+        double pieces = i ? 40 : 20, mean_eaten = 0, on;
+        bfi_swim_fish(&w->swim, w->n, w->x, 0, w->out);
+        on = w->out[0]; /* nearly all of them are on a patch with so much on it */
         for (int s = 0; s < 400; s++) {
             w = at_water(2, scene, set, 21 + (uint64_t)s);
             hungry_fish_on_the_bait(w, 3);
@@ -517,7 +519,8 @@ static void the_hook_bait_is_one_more_piece_on_the_patch(void **state) {
             bfi_swim_eaten(&w->swim, w->n, w->x, 0, w->out);
             mean_eaten += (w->out[0] + w->out[1]) / 800;
         }
-        BF_CHECK_REL(take[i] - 4 * PASSING_1_S, mean_eaten * intake, 0.15);
+        double met = mean_eaten / pieces, looked_at = met * on / (on + REFUSED_S * met);
+        BF_CHECK_REL(take[i] - 4 * PASSING_1_S, looked_at * book_set().of[BF_SWIM_TAKE], 0.15);
     }
     assert_true(take[1] < 0.7 * take[0]);
 }

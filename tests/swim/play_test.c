@@ -65,7 +65,7 @@ static void bites_are_forgotten_and_misnamed_as_often_as_stated(void **state) {
     bf_swim_set set = days_book();
     set.of[BF_SWIM_TAKE] = 1, set.of[BF_SWIM_CROWD] = 1e-9, set.of[BF_SWIM_FOUL] = 1e-9;
     bf_swim_scene scene = days_scene(20);
-    for (uint64_t seed = 0; seed < 60; seed++) {
+    for (uint64_t seed = 0; seed < 120; seed++) {
         days_angler a = days_open(&scene, &set, seed);
         while (a.t_s < 7200) {
             days_put_in(&a, &fours);

@@ -88,7 +88,7 @@ static void day_row(double t_c, const caught *c, char *row, size_t size) {
 /* Feed without end and nothing else that takes it: grams that a fish eats while it is about, of n days. */
 static bf_range eaten_g(double t_c, int n, double *most_g) {
     static double each[ALL_LONG_DAYS];
-    const double stays_s = 3000; /* ROAM_S: how long a fish is about, on average */
+    const double stays_s = 1500; /* ROAM_S: how long a fish is about, on average */
     bf_swim_prior book = bf_swim_book();
     for (int i = 0; i < n; i++) {
         bf_swim_set set = bf_swim_drawn_set(&book, 6, i, n);
