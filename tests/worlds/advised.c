@@ -120,6 +120,27 @@ static void find_ways(bf_advise_job *job, const outing *o) {
         if (s != spot) job->way[job->n_ways++] = way_of(o, s, usual);
 }
 
+/* Nearly what was said. */
+static int is_as_given(const bf_act *given, const bf_swim_event *fed) {
+    return given->every_s > 0 && fed->spot == given->spot && fed->what == given->feed &&
+           fed->how == given->how && fed->count < 1.5 * given->count && given->count < 1.5 * fed->count;
+}
+
+/* As text/next.c: feed that has gone in since as it was not said ends the advice given; a bite upsets it. */
+static void take_given(adviser *a, const outing *o) {
+    bf_advise_job *job = &a->job;
+    if (!a->advice.is_known || a->given_s < 0) return;
+    job->given = a->advice.act[a->advice.best];
+    job->given_ago_s = o->t_s - a->given_s;
+    job->given.wait_s = fmax(0, job->given.wait_s - job->given_ago_s);
+    job->has_given = job->given.what != BF_WHAT_WAIT || job->given.wait_s > 0 || job->given.every_s > 0;
+    for (int i = a->n_entered; i < o->journal->n; i++) {
+        const bf_swim_event *e = &o->journal->event[i];
+        if (e->kind == BF_SWIM_FEED && !is_as_given(&job->given, e)) job->has_given = 0;
+        job->is_upset |= e->kind == BF_SWIM_LIFT && e->outcome != BF_NOTHING;
+    }
+}
+
 static void put_question(adviser *a, const outing *o, uint64_t seed) {
     bf_advise_job *job = &a->job;
     *job = (bf_advise_job){.belief = &a->belief,
@@ -128,7 +149,7 @@ static void put_question(adviser *a, const outing *o, uint64_t seed) {
                            .most_kg = INFINITY,
                            .objective = BF_FOR_NUMBER,
                            .fish_kg = FISH_KG,
-                           .for_s = fmax(600, fmin(3600, SESSION_S - o->t_s)),
+                           .for_s = fmax(BF_ADVISE_LEAST_S, fmin(3600, SESSION_S - o->t_s)),
                            .busy_s = BUSY_S,
                            .put_in_s = PUT_IN_S,
                            .blank_s = BLANK_S,
@@ -140,37 +161,37 @@ static void put_question(adviser *a, const outing *o, uint64_t seed) {
     for (int h = 0; h < WORLD_HOOKS; h++) job->hook[job->n_hooks++] = h ? 1 - o->rule.hook : o->rule.hook;
     for (int s = 0; s < BF_SWIM_MOST_SPOTS; s++)
         job->since_put_s[s] = s < WORLD_SPOTS ? o->t_s - o->put_s[s] : INFINITY;
-    if (!a->advice.is_known || a->given_s < 0) return;
-    job->given = a->advice.act[a->advice.best];
-    job->given.wait_s = fmax(0, job->given.wait_s - (o->t_s - a->given_s));
-    job->given_ago_s = o->t_s - a->given_s;
-    /* A put-in or a drop that ended with a bite since; what was said is then done, or no longer the question. */
-    for (int i = a->n_entered; i < o->journal->n; i++) {
-        const bf_swim_event *e = &o->journal->event[i];
-        job->is_upset |= e->kind == BF_SWIM_FEED || (e->kind == BF_SWIM_LIFT && e->outcome != BF_NOTHING);
-    }
-    job->has_given = job->given.what == BF_WHAT_WAIT && job->given.wait_s > 0;
+    take_given(a, o);
 }
 
 /* ---- Doing it ---- */
 
-/* An act, and from then on the base policy. */
-static void follow(outing *o, const bf_advice *advice, const bf_advise_job *job, int k) {
+/* By which rule it goes on after act k: its own, else the one the advice names, of the usual way. */
+static rule rule_after(const bf_advice *advice, const bf_advise_job *job, int k) {
     const bf_act *act = &advice->act[k];
     const bf_way *usual = &job->way[0];
-    double now_s = o->t_s, due_s = o->put_s[act->spot] + advice->every_s;
-    o->rule = (rule){.spot = act->spot,
-                     .hook = act->hook,
-                     .feed = advice->is_fed ? usual->feed : -1,
-                     .how = usual->how,
-                     .count = advice->count,
-                     .every_s = advice->every_s,
-                     .after_bite = advice->after_bites};
+    rule r = {.spot = act->spot, .hook = act->hook, .feed = -1};
+    if (act->every_s > 0) {
+        r.feed = act->feed, r.how = act->how;
+        r.count = act->count, r.every_s = act->every_s, r.after_bite = act->after_bite;
+    } else if (k == advice->best && advice->is_fed) {
+        r.feed = usual->feed, r.how = usual->how;
+        r.count = advice->count, r.every_s = advice->every_s, r.after_bite = advice->after_bites;
+    }
+    return r;
+}
+
+/* An act, and from then on its rule. */
+static void follow(outing *o, const bf_advice *advice, const bf_advise_job *job, int k) {
+    const bf_act *act = &advice->act[k];
+    double now_s = o->t_s;
+    o->rule = rule_after(advice, job, k);
+    double due_s = o->put_s[act->spot] + o->rule.every_s;
     if (act->feed >= 0 && act->what != BF_WHAT_WAIT)
         outing_put_in(o, act->spot, act->feed, act->how, act->count);
     else if (act->what == BF_WHAT_MOVE)
         o->rule.pause_s = now_s + BF_ADVISE_LOOK_S;
-    else if (!advice->after_bites && now_s + act->wait_s > due_s)
+    else if (!o->rule.after_bite && now_s + act->wait_s > due_s)
         o->rule.pause_s = now_s + act->wait_s;
 }
 
@@ -213,10 +234,12 @@ static void ask_again(adviser *a, uint64_t seed) {
     free(rows);
 }
 
+/* Another way, place or amount to go on by; waiting for its time and doing it are the same. */
 static int is_switch(const bf_advice *now, const bf_advice *before) {
     const bf_act *x = &now->act[now->best], *y = &before->act[before->best];
-    return x->what != y->what || x->spot != y->spot || x->hook != y->hook || x->feed != y->feed ||
-           x->how != y->how || now->after_bites != before->after_bites || now->is_fed != before->is_fed;
+    int is_alike = x->spot == y->spot && x->hook == y->hook && x->feed == y->feed && x->how == y->how;
+    return !is_alike || x->after_bite != y->after_bite || x->count > 1.5 * y->count ||
+           y->count > 1.5 * x->count;
 }
 
 static void count_advice(adviser *a, const bf_advice *before, const outing *o) {
@@ -253,7 +276,8 @@ static void tell_advice(const adviser *a, const outing *o) {
 
 static void decide(void *self, outing *o) {
     adviser *a = self;
-    if (o->t_s < a->look_s || a->out->n_decisions == a->size.most_decisions) return;
+    int is_over = SESSION_S - o->t_s < BF_ADVISE_LEAST_S || a->out->n_decisions == a->size.most_decisions;
+    if (o->t_s < a->look_s || is_over) return;
     const bf_advice before = a->advice;
     believe(a, o);
     put_question(a, o, o->seed * SEEDS_A_SESSION + (uint64_t)a->out->n_decisions);

@@ -2,6 +2,7 @@
  *
  *     ladder list                       number, name and words of each world; then of each simple strategy
  *     ladder simple WORLD FROM TO       world, session; of each simple strategy: landed in each hour
+ *     ladder tuning WORLD FROM TO       the same of fixed ways and rules alone
  *     ladder advised WORLD FROM TO WHO SETS   who (0: the book, 1: W0's parameters), world, session, landed in each hour; decisions, either, kept, unknown,
  *                                       switches, quiet ones, sure, asked again, same; gains, sums of said, came, said^2, said x came; kg fed in each quarter of an hour
  *     ladder tell WORLD SESSION WHO SETS      the same, each decision in words
@@ -25,10 +26,10 @@ static void print_list(void) {
                simple_words(i));
 }
 
-static void print_simple(int world, int k) {
+static void print_simple(int world, int k, int n_strategies) {
     static outing o;
     printf("%d\t%d", world, k);
-    for (int i = 0; i < N_SIMPLE; i++) {
+    for (int i = 0; i < n_strategies; i++) {
         simple_session(world_kinds[world], (uint64_t)k, i, &o);
         for (int h = 0; h < SESSION_HOURS; h++) printf("\t%d", o.landed[h]);
     }
@@ -55,8 +56,10 @@ int main(int n, char **word) {
         print_list();
         return 0;
     }
-    if (n == 5 && strcmp(word[1], "simple") == 0 && atoi(word[2]) < N_WORLDS) {
-        for (int k = atoi(word[3]); k < atoi(word[4]); k++) print_simple(atoi(word[2]), k);
+    int is_tuning = n == 5 && strcmp(word[1], "tuning") == 0;
+    if (n == 5 && (is_tuning || strcmp(word[1], "simple") == 0) && atoi(word[2]) < N_WORLDS) {
+        for (int k = atoi(word[3]); k < atoi(word[4]); k++)
+            print_simple(atoi(word[2]), k, is_tuning ? SIMPLE_RANDOM : N_SIMPLE);
         return 0;
     }
     if (n == 7 && strcmp(word[1], "advised") == 0 && atoi(word[2]) < N_WORLDS) {
@@ -68,7 +71,7 @@ int main(int n, char **word) {
         print_advised(atoi(word[2]), atoi(word[3]), (advised_who)atoi(word[4]), atoi(word[5]), stdout);
         return 0;
     }
-    fprintf(stderr, "ladder list | simple WORLD FROM TO |\n"
+    fprintf(stderr, "ladder list | simple WORLD FROM TO | tuning WORLD FROM TO |\n"
                     "       advised WORLD FROM TO WHO SETS | tell WORLD SESSION WHO SETS\n");
     return 2;
 }
