@@ -9,8 +9,8 @@
     "Simulated: no fish were there. The water is the program's own model of a swim, most of whose numbers "  \
     "are judgement."
 #define AFTER                                                                                                \
-    "Costs are held against an hour fished by the best simple rule after each choice; they overlap, so do "  \
-    "not add them up."
+    "A cost is that of the one choice: over the hour after it, both going on as the best would. It is held " \
+    "against the true fish, which nobody at the water knows."
 
 /* ---- A setup that was drawn ---- */
 

@@ -144,8 +144,8 @@ static void lay_row(const bf_belief_job *belief, const bfi_swim_alone *alone, do
     memcpy(drawn + BFI_SWIM_MOMENT, alone->x, (size_t)shape.model_columns * sizeof(double));
 }
 
-/* The rule that the advice goes on by. */
-static bfi_rule base_of(const bf_advise_job *job, const bf_advice *advice) {
+/* The rule by which the best act goes on. */
+static bfi_rule rule_after(const bf_advise_job *job, const bf_advice *advice) {
     bfi_rule rule[BFI_ADVISE_RULES];
     bfi_advise_rules(job, rule);
     rule[0].every_s = advice->every_s, rule[0].count = advice->count;
@@ -183,6 +183,17 @@ static double share_above(const double *best, const double *chosen, int n) {
 }
 
 _Static_assert(BF_REHEARSE_LUCKS % (BFI_WAYS / 2) == 0, "whole blocks of lucks");
+
+/* Doing what was chosen, then going on as the best does, at its spot and with its hook bait. A move or another hook bait is kept to
+ * until it would be looked at again. */
+static bfi_rollout chosen_then(const bf_advise_job *job, const bfi_rule *rule,
+                               const bf_rehearse_decision *d) {
+    bf_act chosen = chosen_act(d);
+    bfi_rollout rollout = bfi_advise_rollout(job, rule, &chosen);
+    rollout.then = *rule;
+    if (chosen.what == BF_WHAT_MOVE || chosen.hook != d->hook) rollout.first_s = BF_ADVISE_LOOK_S;
+    return rollout;
+}
 
 typedef struct contest {
     bf_rehearse_cost *cost;
@@ -229,14 +240,13 @@ void bf_rehearse_price(const bf_rehearsal *rehearsal, int i, const bf_rehearse_d
     job->belief = &belief, job->seed = (uint64_t)seed.word[0] << 20 | seed.word[1] >> 12;
     take_setting(job);
     bf_advise(job, row, advising, &advice);
-    bfi_rule base = base_of(job, &advice);
-    bf_act chosen = chosen_act(decision);
+    const bf_act *best = &advice.act[advice.best];
+    bfi_rule rule = rule_after(job, &advice);
     bfi_swim_alone begun = begun_from(&rehearsal->turn[i], decision, &alone);
     contest c = {.cost = cost,
-                 .rollout = {bfi_advise_rollout(job, &base, &advice.act[advice.best]),
-                             bfi_advise_rollout(job, &base, &chosen)},
+                 .rollout = {bfi_advise_rollout(job, &rule, best), chosen_then(job, &rule, decision)},
                  .from = {&alone, &begun}};
-    *cost = (bf_rehearse_cost){.best = advice.act[advice.best]};
-    cost->is_best = !decision->is_beside && bfi_advise_does_same(&cost->best, &chosen);
+    *cost = (bf_rehearse_cost){.best = *best};
+    cost->is_best = !decision->is_beside && bfi_advise_does_same(best, &decision->act);
     compare(&c, job, value);
 }

@@ -79,19 +79,19 @@ static void lower(bfi_rollouts *r, int p) {
     r->ways.hook_soft[p] = r->one.swim.hook_soft[o->rule->hook];
 }
 
-static const bfi_rule *rule_at(const bfi_rollouts *r, const bfi_rollout *rollout, double at_s) {
-    return at_s < r->begin_s + rollout->first_s ? &rollout->first : &rollout->then;
+static const bfi_rule *rule_at(const bfi_rollouts *r, const bfi_outing *o, double at_s) {
+    return at_s < r->begin_s + o->late_s + o->is->first_s ? &o->is->first : &o->is->then;
 }
 
 /* 1 when the drop's feed is dealt with: it went in, or none is due. A put-in lands at the nearer end of the step. */
 static int has_fed(bfi_rollouts *r, int p, double to_s) {
     bfi_outing *o = &r->outing[p];
     if (o->is_fed) return 1;
-    o->rule = rule_at(r, o->is, o->free_s);
+    o->rule = rule_at(r, o, o->free_s);
     if (is_due(o, o->free_s) && !goes_over_the_rig(o->rule)) {
         if (o->free_s > 0.5 * (r->one.swim.now.t_s + to_s)) return 0;
         put_in(r, p, o->free_s);
-        o->free_s += o->is->hands.put_in_s;
+        o->free_s += o->late_s = o->is->hands.put_in_s;
     }
     return o->is_fed = 1;
 }
@@ -170,14 +170,14 @@ static void step(bfi_rollouts *r) {
 /* A rig that is in where the first rule wants it stays in until a put-in with the rig out is due; another one is lifted. */
 static void begin(bfi_rollouts *r, int p, const bfi_swim_now *now) {
     bfi_outing *o = &r->outing[p];
-    o->rule = rule_at(r, o->is, r->begin_s);
+    o->rule = rule_at(r, o, r->begin_s);
     lift(r, p, r->begin_s);
     if (!(now->rig_spot >= 0)) return;
     int is_right = (int)now->rig_spot == o->rule->spot && (int)now->rig_hook == o->rule->hook;
     if (is_right && (goes_over_the_rig(o->rule) || !is_due(o, r->begin_s)))
         lower(r, p);
     else
-        o->free_s += o->is->hands.busy_s[BF_NOTHING];
+        o->free_s += o->late_s = o->is->hands.busy_s[BF_NOTHING];
 }
 
 void bfi_rollouts_begin(bfi_rollouts *r, int n) {

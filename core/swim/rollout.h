@@ -88,6 +88,7 @@ typedef struct bfi_outing {
     int is_in, is_fed; /* the rig; what this drop is to feed went in, or nothing is due */
     double free_s;     /* rig out: what is next is done then; in: since when            */
     double up_s;       /* in: it is lifted then                                         */
+    double late_s;     /* a rig had to come out first: the first rule counts from then  */
     double put_s;      /* the last put-in                                               */
     int n_bites;       /* since then                                                    */
     bfi_haul haul;

@@ -153,7 +153,8 @@ typedef struct bf_rehearse_cost {
 } bf_rehearse_cost;
 
 /* What turn i, a decision, cost: from the true state then, under the true parameters, the chosen act against the best of the offer, both then
- * going on by the best simple rule, over the same lucks, which are none of those that chose the best. Negative where the chosen brought more.
+ * going on as the best would, over the same lucks, which are none of those that chose the best. So it is the price of that one choice; what is
+ * chosen later has its own. Negative where the chosen brought more. Whether the rig was in while it was waited is not priced.
  *
  * job     as for bf_advise, but for belief, seed, given and numbers of acts and scenarios: those are set here. way[0] at decision->spot,
  *         hook[0] decision->hook
