@@ -3,7 +3,7 @@
  *     front  y 6 .. 15    peg and spot, how far out
  *            y 15 .. s    left the rig with every distance, right the key numbers
  *            y s .. 136   other spots and lines of feed, as many as there are, 5.8 mm each
- *            y 136 .. 142 the power-line caution
+ *            y 136 .. 142 the power-line caution; the back has the one for thunder
  *     back   y 6 .. 15    venue, peg
  *            y 15 .. t    tally, a row each half hour, 8 mm high
  *            y t .. 142   limits and cautions; "estimates, not measurements"; day and version
@@ -228,8 +228,11 @@ static void draw_small_block(page *p, const block *b, double y) {
     bfi_put(&word, b->short_under ? b->short_under : "");
     bfi_put(&word, b->short_under ? " " : "");
     bfi_put(&word, b->head);
-    bfi_put(&word, b->tail[0] ? " " : "");
-    bfi_put(&word, b->tail);
+    double tail_w = b->tail[0] ? width_at(" ", PT14) + width_at(b->tail, PT14) : 0;
+    if (b->tail[0] && width_at(text, PT14) + tail_w <= NUMBERS_W) {
+        bfi_put(&word, " ");
+        bfi_put(&word, b->tail);
+    }
     put_at(p, "bf-14pt bf-key", PT14, NUMBERS_X, y + 4.7, NUMBERS_W, text);
 }
 
@@ -249,6 +252,10 @@ static void draw_numbers(page *p, double top, double height) {
 
 #define MOST_LOW_ROWS 8
 #define MOST_HEADED 2
+#define RIG_INDENT 4.0
+
+/* What is said of the rig of another spot: nothing; its set length and shot; with their places. */
+enum { RIG_UNSAID, RIG_SHOT, RIG_PLACES };
 
 typedef struct low_row {
     char text[256];
@@ -260,6 +267,7 @@ typedef struct low_rows {
     low_row at[MOST_LOW_ROWS];
     int n;                /* may be more than there is room for: the rest is not kept */
     int is_short;         /* one row a line of feed, else two                        */
+    int detail;           /* of the rigs of other spots: RIG_... */
     int n_spots, n_feeds; /* how many spots have a place, and feeds in all   */
     int takes[BF_CARD_FEEDS];
 } low_rows;
@@ -286,6 +294,76 @@ static void add_spot_row(low_rows *rows, const bf_card_spot *spot) {
     split_label(spot->wait.text, head, tail);
     bfi_put(&word, ", wait ");
     bfi_put(&word, head);
+}
+
+static void put_cm(bfi_pen *word, double m) {
+    double mm = floor(1000 * m + 0.5);
+    bfi_put_number(word, mm / 10, mm - 10 * floor(mm / 10) > 0 ? 1 : 0);
+}
+
+/* "9 No 8 45+9": the lowest 45 cm above the hook, each 9 cm above the next. */
+static void put_shot(bfi_pen *word, const bf_drawn_shot *shot, int detail) {
+    if (shot->count > 1) {
+        bfi_put_number(word, shot->count, 0);
+        bfi_put(word, " ");
+    }
+    bfi_put(word, shot->name.text);
+    if (detail < RIG_PLACES) return;
+    bfi_put(word, " ");
+    put_cm(word, shot->at_m);
+    if (shot->count < 2 || !(shot->apart_m > 0)) return;
+    bfi_put(word, "+");
+    put_cm(word, shot->apart_m);
+}
+
+/* The shot above at_m and nearest to it; NULL: there is none. */
+static const bf_drawn_shot *next_shot(const bf_drawn_rig *rig, double at_m) {
+    const bf_drawn_shot *next = NULL;
+    for (int i = 0; i < rig->n_shots; i++)
+        if (rig->shot[i].at_m > at_m && (!next || rig->shot[i].at_m < next->at_m)) next = &rig->shot[i];
+    return next;
+}
+
+/* A part of a rig's words: on the row that is open, or, where it has no room there, on one of its own. */
+static void add_part(low_rows *rows, char *line, size_t n_line, const char *part) {
+    char spare[256], longer[256];
+    bfi_pen word = bfi_pen_open(longer, sizeof longer);
+    bfi_put(&word, line);
+    bfi_put(&word, line[0] ? ", " : "");
+    bfi_put(&word, part);
+    if (line[0] && width_at(longer, PT14) > INNER_W - RIG_INDENT) {
+        word = add_low_row(rows, "bf-14pt", RIG_INDENT, spare, sizeof spare);
+        bfi_put(&word, line);
+        word = bfi_pen_open(line, n_line);
+        bfi_put(&word, part);
+        return;
+    }
+    word = bfi_pen_open(line, n_line);
+    bfi_put(&word, longer);
+}
+
+/* "set 1.66 m, 2 No 9 16+14, 9 No 8 45+9 cm, back 2 No 10 15" */
+static void add_rig_rows(low_rows *rows, const bf_drawn_rig *rig) {
+    char line[256] = "", part[96], spare[256];
+    bfi_pen word = bfi_pen_open(part, sizeof part);
+    bfi_put(&word, "set ");
+    bfi_put_number(&word, rig->float_to_hook_m, 2);
+    bfi_put(&word, " m");
+    add_part(rows, line, sizeof line, part);
+    for (const bf_drawn_shot *shot = next_shot(rig, -1); shot; shot = next_shot(rig, shot->at_m)) {
+        word = bfi_pen_open(part, sizeof part);
+        put_shot(&word, shot, rows->detail);
+        bfi_put(&word, rows->detail == RIG_PLACES && !next_shot(rig, shot->at_m) ? " cm" : "");
+        add_part(rows, line, sizeof line, part);
+    }
+    for (int i = 0; i < rig->n_back_shots; i++) {
+        word = bfi_pen_open(part, sizeof part);
+        bfi_put(&word, "back ");
+        put_shot(&word, &rig->back_shot[i], rows->detail);
+        add_part(rows, line, sizeof line, part);
+    }
+    word = add_low_row(rows, "bf-14pt", RIG_INDENT, spare, sizeof spare);
+    bfi_put(&word, line);
 }
 
 static void put_dose(bfi_pen *word, const bf_card_feed *feed, int has_how) {
@@ -323,13 +401,32 @@ static void add_rows_of_spot(low_rows *rows, const bf_card_view *view, int spot)
         if (rows->takes[k] && view->feed[k].spot == spot) add_feed_rows(rows, view, &view->feed[k]);
 }
 
-static void list_low_rows(low_rows *rows, const bf_card_view *view, int is_short) {
+static void list_low_rows(low_rows *rows, const bf_card_view *view, int is_short, int detail) {
     rows->n = 0;
     rows->is_short = is_short;
+    rows->detail = detail;
     for (int spot = 0; spot < rows->n_spots; spot++) {
         if (spot > 0) add_spot_row(rows, &view->spot[spot]);
+        if (spot > 0 && detail > RIG_UNSAID) add_rig_rows(rows, &view->spot[spot].rig);
         add_rows_of_spot(rows, view, spot);
     }
+}
+
+/* "2 spots, 15 feeds, 2 rigs more in plan" */
+static void add_more_row(low_rows *rows, int spots_out, int feeds_out) {
+    char spare[256];
+    int rigs_out = rows->n_spots - 1, n = 0;
+    const struct {
+        int n;
+        const char *one, *more;
+    } out[] = {{spots_out, "spot", "spots"}, {feeds_out, "feed", "feeds"}, {rigs_out, "rig", "rigs"}};
+    bfi_pen word = add_low_row(rows, "bf-14pt", 0, spare, sizeof spare);
+    for (size_t k = 0; k < sizeof out / sizeof out[0]; k++) {
+        if (out[k].n == 0) continue;
+        bfi_put(&word, n++ > 0 ? ", " : "");
+        bfi_put_count(&word, out[k].n, out[k].one, out[k].more);
+    }
+    bfi_put(&word, n < 3 ? " more in plan" : " in plan"); /* three have no room for more */
 }
 
 /* What finds no place even in single rows: the last spots, then the last lines of feed, and a row says so. */
@@ -341,22 +438,28 @@ static void choose_low_rows(low_rows *rows, const bf_card_view *view) {
         room -= rows->takes[k];
         n_out += !rows->takes[k];
     }
-    list_low_rows(rows, view, 1);
-    char spare[256];
-    int spots_out = view->n_spots - rows->n_spots;
-    bfi_pen word = add_low_row(rows, "bf-14pt", 0, spare, sizeof spare);
-    if (spots_out > 0) bfi_put_count(&word, spots_out, "spot", "spots");
-    if (spots_out > 0 && n_out > 0) bfi_put(&word, ", ");
-    if (n_out > 0) bfi_put_count(&word, n_out, "feed", "feeds");
-    bfi_put(&word, " more in plan");
+    list_low_rows(rows, view, 1, RIG_UNSAID);
+    add_more_row(rows, view->n_spots - rows->n_spots, n_out);
 }
 
+/* Rigs of other spots, first with every place, as long as the first spot's is still drawn whole beside them; else they are counted. */
+#define MOST_WITH_RIGS 7
+
 static void fill_low_rows(low_rows *rows, const bf_card_view *view) {
+    static const struct {
+        int is_short, detail, most;
+    } ways[] = {{0, RIG_PLACES, MOST_WITH_RIGS},
+                {1, RIG_PLACES, MOST_WITH_RIGS},
+                {1, RIG_SHOT, MOST_WITH_RIGS},
+                {0, RIG_UNSAID, MOST_LOW_ROWS},
+                {1, RIG_UNSAID, MOST_LOW_ROWS}};
     rows->n_spots = view->n_spots;
     for (int k = 0; k < view->n_feeds; k++) rows->takes[k] = 1;
-    for (int is_short = 0; is_short < 2; is_short++) {
-        list_low_rows(rows, view, is_short);
-        if (rows->n <= MOST_LOW_ROWS) return;
+    for (size_t k = 0; k < sizeof ways / sizeof ways[0]; k++) {
+        if (ways[k].detail > RIG_UNSAID && rows->n_spots == 1) continue;
+        list_low_rows(rows, view, ways[k].is_short, ways[k].detail);
+        if (ways[k].detail == RIG_UNSAID && rows->n_spots > 1) add_more_row(rows, 0, 0);
+        if (rows->n <= ways[k].most) return;
     }
     choose_low_rows(rows, view);
     BF_ASSERT(rows->n <= MOST_LOW_ROWS);
@@ -405,7 +508,7 @@ static void draw_front(page *p) {
 #define HEAD_Y 19.3
 #define GRID_Y 20.5
 #define GRID_X 23.6
-/* As many rows as leave room for the power lines and one limit; one fewer where there are more limits. */
+/* As many rows as leave room for the thunder and one limit; one fewer where there are more limits. */
 #define MOST_TALLY 12
 #define FOOT_Y 141.2
 
@@ -437,12 +540,10 @@ static void draw_tally(page *p, int n) {
     }
 }
 
-/* What to mind, by importance: limits among the cautions. Ours, for the card: core's cautions in few words. */
-static const char *const cautions[] = {power_lines,
-                                       "Thunder: stop at once.",
-                                       "Wet banks slip, cold kills.",
-                                       "Hooks: mind eyes and fingers.",
-                                       "Wet hands, wet mat.",
+/* What to mind, by importance: limits among the cautions, of which the front has the power lines. Ours, for the card: core's cautions in
+ * few words. */
+static const char *const cautions[] = {"Thunder: stop at once.", "Wet banks slip, cold kills.",
+                                       "Hooks: mind eyes and fingers.", "Wet hands, wet mat.",
                                        "Cuts covered, hands washed."};
 #define N_CAUTIONS ((int)(sizeof cautions / sizeof cautions[0]))
 /* What the letters over the tally stand for, in their order; all six on one row. */
@@ -450,25 +551,61 @@ static const char letters_told[] = "Fish Lost Missed Touch Foul Nil";
 
 #define MOST_MINDED (N_CAUTIONS + BF_CARD_LIMITS + 1)
 
-/* Fills as many rows as there are: the letters right under the tally, the power lines, limits, then the other cautions. Limits that find no place
- * are counted in a row. */
-static int list_minded(const bf_card_view *view, const char **minded, int room, char more[64]) {
-    int n = 0, n_out = 0;
+/* Limits in rows: one each, or, where that takes too many, as many as go into a row. */
+typedef struct limit_rows {
+    int n, n_out; /* rows; limits without a place */
+    char text[BF_CARD_LIMITS][2 * BF_LABEL_BYTES];
+    int holds[BF_CARD_LIMITS]; /* limits in each */
+} limit_rows;
+
+/* Puts a limit behind those of a row; 0: it has no room there. */
+static int join_limit(limit_rows *rows, int row, const char *limit) {
+    char joined[2 * BF_LABEL_BYTES];
+    const char *was = rows->text[row];
+    bfi_pen word = bfi_pen_open(joined, sizeof joined);
+    bfi_put(&word, was);
+    bfi_put(&word, was[strlen(was) - 1] == '.' ? " " : "; ");
+    bfi_put(&word, limit);
+    if (strlen(was) + strlen(limit) + 3 > sizeof joined || width_at(joined, PT14) > INNER_W) return 0;
+    memcpy(rows->text[row], joined, sizeof joined);
+    rows->holds[row]++;
+    return 1;
+}
+
+static void add_limit(limit_rows *rows, int most, int may_join, const char *limit) {
+    for (int row = 0; may_join && row < rows->n; row++)
+        if (join_limit(rows, row, limit)) return;
+    if (rows->n == most) {
+        rows->n_out++;
+        return;
+    }
+    bfi_pen word = bfi_pen_open(rows->text[rows->n], sizeof rows->text[0]);
+    bfi_put(&word, limit);
+    rows->holds[rows->n++] = 1;
+}
+
+/* Limits that find no place are counted in the last row. */
+static void list_limits(const bf_card_view *view, int most, limit_rows *rows) {
+    for (int may_join = 0; may_join < 2; may_join++) {
+        rows->n = rows->n_out = 0;
+        for (int k = 0; k < view->n_limits; k++)
+            if (view->limit[k].text[0]) add_limit(rows, most, may_join, view->limit[k].text);
+        if (rows->n_out == 0) return;
+    }
+    if (rows->n == 0) return;
+    int last = rows->n - 1;
+    bfi_pen word = bfi_pen_open(rows->text[last], sizeof rows->text[last]);
+    bfi_put_count(&word, rows->n_out + rows->holds[last], "limit", "limits");
+    bfi_put(&word, " more in plan");
+}
+
+/* Fills as many rows as there are: the letters right under the tally, the thunder, limits, then the other cautions. */
+static int list_minded(const bf_card_view *view, const char **minded, int room, limit_rows *limits) {
+    int n = 0;
     if (room > 3) minded[n++] = letters_told;
     minded[n++] = cautions[0];
-    for (int k = 0; k < view->n_limits; k++) {
-        if (!view->limit[k].text[0]) continue;
-        if (n < room)
-            minded[n++] = view->limit[k].text;
-        else
-            n_out += 1;
-    }
-    if (n_out > 0 && room > 1) {
-        bfi_pen word = bfi_pen_open(more, 64);
-        bfi_put_count(&word, n_out + 1, "limit", "limits");
-        bfi_put(&word, " more in plan");
-        minded[n - 1] = more;
-    }
+    list_limits(view, room - n, limits);
+    for (int k = 0; k < limits->n; k++) minded[n++] = limits->text[k];
     for (int k = 1; k < N_CAUTIONS && n < room; k++) minded[n++] = cautions[k];
     return n;
 }
@@ -521,10 +658,10 @@ static void draw_back(page *p) {
     double low = GRID_Y + n * BOX_MM, end = FOOT_Y - 2 * ROW14 + 0.8;
     int room = (int)((end - 0.8 - low) / ROW14);
     const char *minded[MOST_MINDED];
-    char more[64];
+    limit_rows limits;
     draw_back_title(p);
     draw_tally(p, n);
-    int n_minded = list_minded(p->view, minded, room < MOST_MINDED ? room : MOST_MINDED, more);
+    int n_minded = list_minded(p->view, minded, room < MOST_MINDED ? room : MOST_MINDED, &limits);
     for (int k = 0; k < n_minded; k++)
         put_at(p, "bf-14pt bf-key", PT14, X0, low + 5.2 + ROW14 * k, INNER_W, minded[k]);
     draw_foot(p);

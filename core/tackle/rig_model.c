@@ -116,17 +116,26 @@ bf_status bf_rig_model(const void *record, const bf_draw *draw, double *out) {
     return BF_OK;
 }
 
+/* When more than the bristle shows: in the middle of the draws, or as given when there are none; or only at their high end. */
+static int high_notes(const bf_rig *rig, const bf_ensemble_result *result, bf_note *notes) {
+    const bf_range *shows = &result->range[offsetof(bf_rig_out, bristle_m) / sizeof(double)];
+    double long_m = rig->flt.bristle_long_m, is_m = shows->mid == shows->mid ? shows->mid : shows->nominal;
+    if (!(is_m > long_m || shows->hi > long_m)) return 0;
+    *notes = (bf_note){is_m > long_m ? BF_NOTE_RIG_HIGH : BF_NOTE_RIG_MAY_RIDE_HIGH, {long_m, 0, 0}};
+    return 1;
+}
+
 int bf_rig_notes(const void *record, const bf_ensemble_result *result, bf_note notes[BF_MOST_NOTES]) {
     const bf_stand *stand = record;
     double water = bf_lake_density_kg_m3(&stand->scene.lake);
     bf_rig_shape shape;
     int n = 0;
-    (void)result;
     notes[n++] = (bf_note){BF_NOTE_ESTIMATE, {0, 0, 0}};
     notes[n++] = (bf_note){BF_NOTE_POWER_LINES, {0, 0, 0}};
     notes[n++] = (bf_note){BF_NOTE_RIG_UNPROVED, {0, 0, 0}};
     if (bf_rig_solve(stand, 1, 0, &shape) == BF_OK) {
         if (shape.is_lifted) notes[n++] = (bf_note){BF_NOTE_RIG_LIFTED, {0, 0, 0}};
+        n += high_notes(&stand->rig, result, notes + n);
         if (shape.bristle_m < 0) notes[n++] = (bf_note){BF_NOTE_RIG_UNDER, {-shape.bristle_m, 0, 0}};
         if (shape.contact == BF_HANGS)
             notes[n++] = (bf_note){BF_NOTE_RIG_HANGS, {0, 0, 0}};

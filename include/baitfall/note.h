@@ -138,6 +138,11 @@ extern "C" {
       "The line from the tip carries the float: lower the tip, or give it more line.")                       \
     X(BF_NOTE_RIG_UNDER, "rig-under",                                                                        \
       "As it is shotted the float goes under, by the load of {0:mm} of bristle: take shot off.")             \
+    X(BF_NOTE_RIG_HIGH, "rig-high",                                                                          \
+      "The float rides so high that its body shows: all of its bristle is {0:mm}. A heavier float with its " \
+      "shot, or a back shot, holds it down.")                                                                \
+    X(BF_NOTE_RIG_MAY_RIDE_HIGH, "rig-may-ride-high",                                                        \
+      "What is not known may let the float ride so high that its body shows: all of its bristle is {0:mm}.") \
     X(BF_NOTE_WEIGH_WATER, "weigh-water",                                                                    \
       "A count alone cannot tell a larger pot from smaller pieces: weigh the water that fills the pot as "   \
       "well, and both become known.")                                                                        \

@@ -171,9 +171,9 @@ typedef struct bf_card_view {
  * the drawing of the rig, key numbers 24 pt; lines 1 pt or wider; tally boxes 8 mm or larger.
  *
  *   front  A6 upright (105 x 148 mm): the first spot's rig with every distance, its depth, pieces, seconds; the other
- *          spots in a line each; the lines of feed; the power-line caution
- *   back   A6 upright: tally by the half hour (F fish, L lost, M missed, T touch, Fo foul, N nothing, Fed), cautions,
- *          limits, "estimates, not measurements", day, peg, version
+ *          spots in a line each, below it their rigs in words where there is room; the lines of feed; the power-line caution
+ *   back   A6 upright: tally by the half hour (F fish, L lost, M missed, T touch, Fo foul, N nothing, Fed), thunder, limits,
+ *          other cautions, "estimates, not measurements", day, peg, version
  *   a5     A5 across (210 x 148 mm): front and back side by side; folded once it is the A6 card
  *
  * What does not fit is left out by importance, and the card then says how many "more in plan"; nothing is set

@@ -354,7 +354,6 @@ static void it_carries_the_day_alone(void **state) {
                                           "Thu 26 Nov 2026",
                                           "Baitfall 0.4.0",
                                           "Estimates, not measurements.",
-                                          "Power lines: keep well clear.",
                                           "Net: 50 lb at most.",
                                           "Barbless hooks only.",
                                           "Thunder: stop at once.",
@@ -404,7 +403,7 @@ static void what_has_no_place_is_counted(void **state) {
     int n_shown = 0;
     for (int k = 0; k < 20; k++) n_shown += strstr(front, view.feed[k].amount.text) != NULL;
     char more[64];
-    snprintf(more, sizeof more, "2 spots, %d feeds more in plan", 20 - n_shown);
+    snprintf(more, sizeof more, "2 spots, %d feeds, 2 rigs in plan", 20 - n_shown);
     assert_true(n_shown == 5 && says(front, more));
     assert_true(strstr(front, "short: 1.2 m, 0.2 g, wait 9 s") != NULL);
     for (int k = 0; k < 5; k++)
@@ -416,6 +415,40 @@ static void what_has_no_place_is_counted(void **state) {
     for (int k = 2; k < BF_CARD_LIMITS; k++) scene_label(&view.limit[k], "No floating feed.");
     draw_all();
     assert_true(says(back, "Net: 50 lb at most.") && says(back, "5 limits more in plan"));
+
+    /* Short ones share a row: of six all have a place in two. */
+    for (int k = 0; k < BF_CARD_LIMITS; k++) snprintf(view.limit[k].text, BF_LABEL_BYTES, "limit %d", 1 + k);
+    draw_all();
+    assert_true(says(back, "limit 1; limit 2; limit 3; limit 4") && says(back, "limit 5; limit 6"));
+}
+
+/* Of the spots whose rig is not drawn: set length and every shot, as long as there is room; else they are counted. */
+static void rigs_of_other_spots_are_told_or_counted(void **state) {
+    (void)state;
+    scene_card_everyday(&view);
+    view.n_spots = 2;
+    view.spot[1] = view.spot[0];
+    scene_label(&view.spot[1].name, "margin");
+    bf_drawn_rig *rig = &view.spot[1].rig;
+    rig->float_to_hook_m = 0.6;
+    rig->n_shots = 2;
+    rig->shot[0] = (bf_drawn_shot){.count = 9, .at_m = 0.45, .apart_m = 0.09};
+    rig->shot[1] = (bf_drawn_shot){.count = 1, .at_m = 0.165};
+    scene_label(&rig->shot[0].name, "No 8");
+    scene_label(&rig->shot[1].name, "No 9");
+    rig->n_back_shots = 0;
+    draw_all();
+    assert_true(says(front, "set 0.6 m, No 9 16.5") && says(front, "9 No 8 45+9 cm"));
+    assert_null(strstr(front, "more in plan"));
+    view.n_feeds = 5;
+    for (int k = 2; k < 5; k++) view.feed[k] = view.feed[1];
+    draw_all();
+    assert_true(says(front, "set 0.6 m, No 9, 9 No 8"));
+    view.n_feeds = 6;
+    view.feed[5] = view.feed[1];
+    draw_all();
+    assert_null(strstr(front, "set 0.6 m"));
+    assert_true(says(front, "1 rig more in plan"));
 }
 
 /* The longest rig: rows of shot that have no place are counted too, the highest and the lowest stay. */
@@ -458,13 +491,15 @@ static void a_bulk_outlasts_single_shot(void **state) {
     }
 }
 
-static void the_power_lines_stand_on_both_sides_of_every_card(void **state) {
+/* Each once, so that both stand on an A5 page and on the two of A6. */
+static void power_lines_stand_on_the_front_of_every_card_and_thunder_on_its_back(void **state) {
     (void)state;
     for (int n = 0; n < 300; n++) {
         scene_card_random(n, &view);
         draw_all();
         assert_true(says(front, "Power lines: keep well clear."));
-        assert_true(says(back, "Power lines: keep well clear."));
+        assert_true(says(back, "Thunder: stop at once."));
+        assert_false(says(front, "Thunder: stop at once.") || says(back, "Power lines: keep well clear."));
         assert_true(says(back, "Estimates, not measurements."));
     }
 }
@@ -511,9 +546,10 @@ int main(void) {
         cmocka_unit_test(it_carries_the_day_alone),
         cmocka_unit_test(a5_is_front_and_back_beside_each_other),
         cmocka_unit_test(what_has_no_place_is_counted),
+        cmocka_unit_test(rigs_of_other_spots_are_told_or_counted),
         cmocka_unit_test(a_long_rig_keeps_its_ends),
         cmocka_unit_test(a_bulk_outlasts_single_shot),
-        cmocka_unit_test(the_power_lines_stand_on_both_sides_of_every_card),
+        cmocka_unit_test(power_lines_stand_on_the_front_of_every_card_and_thunder_on_its_back),
         cmocka_unit_test(a_peg_that_is_not_drawn_yet_has_a_line_to_write_on),
         cmocka_unit_test(the_table_tells_numbers_and_feed),
     };

@@ -278,6 +278,30 @@ static void outputs_of_the_command_agree_with_the_shape(void **state) {
     assert_true(out.spare_n > 0);
 }
 
+/* The note about a bristle that shows so much of itself; BF_N_NOTES: there is none. */
+static bf_note_code high_note(const bf_stand *stand, double mid, double hi) {
+    bf_ensemble_result result = {0};
+    bf_note notes[BF_MOST_NOTES];
+    double long_m = stand->rig.flt.bristle_long_m;
+    result.range[offsetof(bf_rig_out, bristle_m) / sizeof(double)] =
+        (bf_range){mid * long_m, mid * long_m, 0, hi * long_m};
+    int n = bf_rig_notes(stand, &result, notes);
+    for (int i = 0; i < n; i++)
+        if (notes[i].code == BF_NOTE_RIG_HIGH || notes[i].code == BF_NOTE_RIG_MAY_RIDE_HIGH) {
+            BF_CHECK_ABS(notes[i].number[0], long_m, 0);
+            return notes[i].code;
+        }
+    return BF_N_NOTES;
+}
+
+static void more_than_all_of_the_bristle_is_said_to_be_the_body(void **state) {
+    (void)state;
+    bf_stand stand = middle_stand();
+    assert_int_equal(high_note(&stand, 6, 9), BF_NOTE_RIG_HIGH);
+    assert_int_equal(high_note(&stand, 0.5, 1.2), BF_NOTE_RIG_MAY_RIDE_HIGH);
+    assert_int_equal(high_note(&stand, 0.5, 0.9), BF_N_NOTES);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(every_legal_rig_at_random_has_an_answer),
@@ -295,6 +319,7 @@ int main(void) {
         cmocka_unit_test(at_rest_without_its_drawing_a_rig_is_the_same),
         cmocka_unit_test(a_part_that_feels_nothing_takes_its_share_away),
         cmocka_unit_test(outputs_of_the_command_agree_with_the_shape),
+        cmocka_unit_test(more_than_all_of_the_bristle_is_said_to_be_the_body),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
