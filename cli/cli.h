@@ -43,7 +43,8 @@ typedef enum cli_group {
     CLI_BED = 1 << 15,     /* bed                             */
     CLI_SEASON = 1 << 16,  /* season                          */
     CLI_NEXT = 1 << 17,    /* next                            */
-    CLI_REHEARSE = 1 << 18 /* rehearse                        */
+    CLI_REHEARSE = 1 << 18, /* rehearse                       */
+    CLI_REVIEW = 1 << 19    /* review                         */
 } cli_group;
 
 typedef enum cli_opt {
@@ -106,6 +107,7 @@ typedef enum cli_opt {
     OPT_FOLLOW,
     OPT_FROM,
     OPT_OUT,
+    OPT_WHAT_IF,
     CLI_N_OPTIONS
 } cli_opt;
 

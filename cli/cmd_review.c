@@ -13,7 +13,9 @@
 #include "cli/journal.h"
 #include "cli/learned.h"
 #include "cli/show.h"
+#include "cli/swim_request.h"
 #include "cli/table.h"
+#include "cli/what_if.h"
 
 /* ---- The answer for people ---- */
 
@@ -144,6 +146,61 @@ static cli_exit ask(const cli_command *command, const cli_args *args, bf_journal
     return code;
 }
 
+/* ---- Under another feeding ---- */
+
+static void show_range(const bf_json *json, const char *what, const char *key) {
+    char text[128];
+    printf("  %-22s%s\n", what, cli_text(json, cli_object_at(json, 0, key), "text", text, sizeof text));
+}
+
+static void show_otherwise(const bf_json *json) {
+    char how[256];
+    int fed = cli_object_at(json, 0, "fed");
+    show_session(json);
+    cli_show_wrapped("", cli_text(json, 0, "how", how, sizeof how));
+    printf("\n  %-22s%.0f pieces; instead %.0f\n", "fed", cli_number_at(json, fed, "was"),
+           cli_number_at(json, fed, "instead"));
+    printf("  %-22s%.0f fish\n", "landed that day", cli_number_at(json, 0, "landed"));
+    show_range(json, "the model, as fed", "was");
+    show_range(json, "the model, instead", "instead");
+    show_range(json, "difference", "fish");
+    show_range(json, "", "kg");
+    fputc('\n', stdout);
+    show_texts(json, "sentences");
+    fputc('\n', stdout);
+    cli_show_notes(json, 0);
+}
+
+static cli_exit ask_otherwise(const cli_command *command, const cli_args *args, cli_swim *swim) {
+    size_t n;
+    char *otherwise = NULL, *json = NULL;
+    cli_answer answer = {.text = NULL};
+    const bf_session *session = cli_swim_session(swim);
+    if (!session) return cli_say(command, CLI_NOTHING, "there is no session in this journal.");
+    cli_exit code = cli_read_what_if(command, args->option[OPT_WHAT_IF], session, &otherwise);
+    if (code == CLI_OK) code = cli_put(command, &swim->request, "otherwise", otherwise, CLI_AS_JSON);
+    if (code == CLI_OK && !(json = cli_request_json(&swim->request, &n)))
+        code = cli_say(command, CLI_INTERNAL, "out of memory.");
+    if (code == CLI_OK) code = cli_ask_journal(command, swim->journal, "otherwise", json, n, &answer);
+    if (code == CLI_OK && args->option[OPT_JSON])
+        puts(answer.text);
+    else if (code == CLI_OK)
+        show_otherwise(&answer.json);
+    cli_answer_free(&answer);
+    free(json);
+    free(otherwise);
+    return code;
+}
+
+static cli_exit review_otherwise(const cli_command *command, const cli_args *args) {
+    static cli_swim swim;
+    if (cli_wants_drawing(args)) return cli_say(command, CLI_USAGE, "--what-if has no drawing.");
+    cli_exit code = cli_put_swim(command, args, &swim);
+    if (code == CLI_OK) code = ask_otherwise(command, args, &swim);
+    cli_swim_free(&swim);
+    return code;
+}
+
 /* ---- The commands ---- */
 
 /* The kit's baits, so that a review knows which of two is the larger. */
@@ -160,6 +217,7 @@ cli_exit cli_review(const cli_command *command, const cli_args *args) {
     static cli_request request;
     char id[35], *baits = NULL;
     bf_journal *journal = NULL;
+    if (args->option[OPT_WHAT_IF]) return review_otherwise(command, args);
     cli_exit code = cli_ask_drawing(command, args, &request);
     if (code == CLI_OK) code = put_baits(command, args, &request, &baits);
     if (code == CLI_OK && args->option[OPT_LOOK])

@@ -10,7 +10,7 @@ const cli_option cli_options[CLI_N_OPTIONS] = {
     [OPT_JSON]       = {"json", NULL, NULL, CLI_ASK | CLI_LIST | CLI_MEASURE | CLI_JOURNAL | CLI_REHEARSE, 0, "print the whole answer as JSON, SI units"},
     [OPT_SHORT]      = {"short", NULL, NULL, CLI_SHORT, 0, "only the first two numbers"},
     [OPT_SET]        = {"set", "KEY=VALUE", NULL, CLI_SET, 0, "give any input by name: --set bait.density=1180; as often as needed"},
-    [OPT_SEED]       = {"seed", "N", "seed", CLI_ASK | CLI_TRIAL | CLI_BED | CLI_REHEARSE, 0, "seed of the random draws or lot; 1 when not given; of a rehearsal: which day"},
+    [OPT_SEED]       = {"seed", "N", "seed", CLI_ASK | CLI_TRIAL | CLI_BED | CLI_REHEARSE | CLI_REVIEW, 0, "seed of the random draws or lot; 1 when not given; of a rehearsal: which day"},
     [OPT_DRAWS]      = {"draws", "N", "draws", CLI_ASK, 0, "how many draws make the range"},
     [OPT_KIT]        = {"kit", "FILE", NULL, CLI_KIT, 0, "use this kit file, not $XDG_DATA_HOME/baitfall/kit.json"},
     [OPT_COUNTED]    = {"counted", "N", "counted.count", CLI_POT, 0, "so many of the bait named before it once filled this pot level"},
@@ -57,12 +57,13 @@ const cli_option cli_options[CLI_N_OPTIONS] = {
     [OPT_HELD]       = {"held", "D,D,...", "held", CLI_MEASURE, 1, "aim: how far the tip was off its place, looked at now and then"},
     [OPT_RING]       = {"ring", "D", "distance", CLI_MEASURE, 0, "aim: from you to the ring"},
     [OPT_SPOT]       = {"spot", "NAME", "spot", CLI_BED, 0, "which of the session's spots; the last fed or fished when not given"},
-    [OPT_PLAN]       = {"plan", "PLAN", NULL, CLI_BED | CLI_REHEARSE, 0, "the plan fished to: its baits, pots, depths and rigs"},
-    [OPT_BOOK]       = {"book", NULL, NULL, CLI_BED | CLI_REHEARSE, 0, "start from the book's numbers, not from what earlier sessions told"},
+    [OPT_PLAN]       = {"plan", "PLAN", NULL, CLI_BED | CLI_REHEARSE | CLI_REVIEW, 0, "the plan fished to: its baits, pots, depths and rigs"},
+    [OPT_BOOK]       = {"book", NULL, NULL, CLI_BED | CLI_REHEARSE | CLI_REVIEW, 0, "start from the book's numbers, not from what earlier sessions told"},
     [OPT_LEARNED]    = {"learned", NULL, NULL, CLI_SEASON | CLI_REHEARSE, 0, "and what the bed's model learned, and how well it foretold the last forty sessions; of a rehearsal: fish drawn from what your sessions told; the first time it takes seconds for each"},
     [OPT_OBJECTIVE]  = {"objective", "WHAT", "objective", CLI_NEXT | CLI_REHEARSE, 0, "weight, number, target (the session's) or species; weight when not given"},
     [OPT_FOLLOW]     = {"follow", NULL, NULL, CLI_NEXT, 0, "advise again as the journal grows, until the session is closed; with `-` answer each line that asks"},
     [OPT_FROM]       = {"from", "SESSION", NULL, CLI_REHEARSE, 0, "go on from a real session, by its id, `last` or a file of journal lines, at the instant that --at names"},
+    [OPT_WHAT_IF]    = {"what-if", "FEEDING", NULL, CLI_REVIEW, 0, "the session under another feeding, by the model of `bed`: half, double, \"3 times\", \"every 10 min\", \"none after 12:00\", \"hard-6 instead of hard-4\"; several with commas; with --plan for depths and rigs"},
     [OPT_OUT]        = {"out", "FILE", NULL, CLI_REHEARSE, 0, "keep the rehearsal in this file as it goes: it can be gone on with, and sent"},
 };
 
@@ -342,13 +343,16 @@ const cli_command cli_commands[] = {
      "last; "
      "a session by the first digits of its id, or of any of its entries, or `last`. With --pdf, --svg or "
      "--png an A5 "
-     "sheet, or what --view names.",
-     CLI_ANY | CLI_JOURNAL | CLI_DRAW | CLI_KIT,
+     "sheet, or what --view names. --what-if fishes the session again under another feeding, beside its own, "
+     "and says the difference as a range, and how weak that is.",
+     CLI_ANY | CLI_JOURNAL | CLI_DRAW | CLI_KIT | CLI_REVIEW,
      NULL,
      {{"review examples/withy-pool/spring-day.journal.jsonl", "an invented day on an invented pool"},
       {"review", "the last session of this machine's journal"},
       {"review day.journal.jsonl --pdf day.pdf", "a file that a phone exported, and its sheet"},
-      {"review --svg waits.svg --view waits", "how long bites took, drawn"}},
+      {"review --svg waits.svg --view waits", "how long bites took, drawn"},
+      {"review examples/withy-pool/spring-day.journal.jsonl --what-if \"half, every 10 min\"",
+       "the same day fed otherwise, as a range"}},
      cli_review},
     {"season",
      "all sessions together",

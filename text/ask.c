@@ -10,9 +10,10 @@
 
 #define ASK_TOKENS 8192 /* keys and values of a request */
 
-static const bfi_ask_verb *const verbs[] = {
-    &bfi_bank_verb,  &bfi_log_verb, &bfi_peg_verb,      &bfi_review_verb, &bfi_season_verb,
-    &bfi_trial_verb, &bfi_bed_verb, &bfi_foretell_verb, &bfi_next_verb,   &bfi_rehearse_verb};
+static const bfi_ask_verb *const verbs[] = {&bfi_bank_verb,     &bfi_log_verb,      &bfi_peg_verb,
+                                            &bfi_review_verb,   &bfi_season_verb,   &bfi_trial_verb,
+                                            &bfi_bed_verb,      &bfi_foretell_verb, &bfi_next_verb,
+                                            &bfi_rehearse_verb, &bfi_otherwise_verb};
 #define N_VERBS ((int)(sizeof verbs / sizeof verbs[0]))
 
 static const bfi_ask_verb *find_verb(const char *name) {

@@ -82,6 +82,7 @@ bf_status bfi_bed_read(bfi_bedded *b) {
         "sets",      "particles", "pictures",  "look",  "learned", "summary",
         "objective", "ahead_s",   "target_kg", "given", "phone", /* of "next" */
         "starts",    "hours",     "before",    "truth",          /* of "rehearse" */
+        "otherwise",                                             /* of the question of that name */
         NULL};
     bf_fault fault;
     bf_schema_start(&kit_schema, &b->told);
@@ -121,8 +122,7 @@ static const bf_bait *kit_bait(const bfi_bedded *b, const char *name, int is_hoo
 }
 
 /* Of the plan, else of the kit, else of the catalogue; NULL: nobody knows it. */
-static const bf_bait *bait_of(const bfi_bedded *b, int name, int is_hook) {
-    const char *text = bfi_bed_name(b, name);
+const bf_bait *bfi_bed_bait(const bfi_bedded *b, const char *text, int is_hook) {
     const bf_bait *bait = plan_bait(b, text, is_hook);
     if (!bait) bait = kit_bait(b, text, is_hook);
     int i = bait ? -1 : bf_catalogue_find(text, strlen(text));
@@ -185,11 +185,11 @@ bf_swim_hook bfi_bed_hook(const bf_bait *bait) {
 static void take_baits(bfi_bedded *b) {
     bf_swim_scene *scene = &b->scene;
     for (int i = 0; i < scene->n_feeds; i++) {
-        const bf_bait *bait = bait_of(b, b->names.feed[i], 0);
+        const bf_bait *bait = bfi_bed_bait(b, bfi_bed_name(b, b->names.feed[i]), 0);
         if (bait) scene->feed[i] = bfi_bed_feed(bait, scene->temp_c);
     }
     for (int i = 0; i < scene->n_hooks; i++) {
-        const bf_bait *bait = bait_of(b, b->names.hook[i], 1);
+        const bf_bait *bait = bfi_bed_bait(b, bfi_bed_name(b, b->names.hook[i]), 1);
         if (bait) scene->hook[i] = bfi_bed_hook(bait);
     }
 }
@@ -301,7 +301,7 @@ static void put_scene(const bfi_bedded *b, const bf_put_in *put, int spot, bf_sc
     const bf_body *body = &b->ask->fold->live[put->live].body;
     const bf_swim_spot *where = &b->scene.spot[spot];
     int planned = plan_spot(b, put->spot), line = plan_line(b, planned, put);
-    const bf_bait *bait = bait_of(b, put->bait, 0);
+    const bf_bait *bait = bfi_bed_bait(b, bfi_bed_name(b, put->bait), 0);
     if (line >= 0) {
         bf_plan_put planned_put;
         bf_plan_put_in(&b->plan, line, &planned_put);

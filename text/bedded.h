@@ -94,6 +94,7 @@ void bfi_bed_scene(bfi_bedded *b);
 size_t bfi_bed_scene_bytes(void); /* of spare */
 /* What a put-in of the session comes to in that scene. */
 bf_story_put bfi_bed_comes_to(bfi_bedded *b, const bf_put_in *put);
+const bf_bait *bfi_bed_bait(const bfi_bedded *b, const char *text, int is_hook); /* NULL: nobody knows it */
 bf_swim_feed bfi_bed_feed(const bf_bait *bait, double temp_c);
 bf_swim_hook bfi_bed_hook(const bf_bait *bait);
 

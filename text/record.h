@@ -1,6 +1,6 @@
 /* record.h -- what the questions about a journal share. Internal to text/.
  *
- * One verb a question, in a file of its own (bank.c, log.c, peg.c, review.c, season.c, trial.c, bed.c, foretell.c, next.c, rehearse.c); ask.c finds
+ * One verb a question, in a file of its own (bank.c, log.c, peg.c, review.c, season.c, trial.c, bed.c, foretell.c, next.c, rehearse.c, otherwise.c); ask.c finds
  * it, reads the request and lays out the memory. */
 #ifndef BFI_RECORD_H
 #define BFI_RECORD_H
@@ -37,7 +37,7 @@ struct bfi_ask_verb {
 };
 
 extern const bfi_ask_verb bfi_bank_verb, bfi_log_verb, bfi_peg_verb, bfi_review_verb, bfi_season_verb,
-    bfi_trial_verb, bfi_bed_verb, bfi_foretell_verb, bfi_next_verb, bfi_rehearse_verb;
+    bfi_trial_verb, bfi_bed_verb, bfi_foretell_verb, bfi_next_verb, bfi_rehearse_verb, bfi_otherwise_verb;
 
 /* ---- Shared by the verbs (ask.c) ---- */
 
