@@ -291,7 +291,6 @@ static void evidence_is_unbiased_for_any_number_of_particles(void **state) {
         free(row);
         free(scratch);
     }
-
     assert_true(sqrt(variance[0] * SEEDS) > 0.2 * mean[0]);
     assert_true(sqrt(variance[0] + variance[1]) < 0.25 * mean[1]);
     BF_CHECK_ABS(mean[0], mean[1], 4 * sqrt(variance[0] + variance[1]));

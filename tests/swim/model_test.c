@@ -400,23 +400,33 @@ static void fights_and_wariness_empty_a_spot(void **state) {
     assert_true(left[1] < left[0] - 0.5 && left[2] < left[0] - 0.5);
 }
 
-/* Spots share the fish near, weakly: feeding one takes some from the other, and a few leavers of one try the other. */
-static void spots_share_the_fish_weakly(void **state) {
-    (void)state;
-    double other[2];
-    bf_swim_set keen = book_set(); /* where fish come to feed as soon as they find it */
-    keen.of[BF_SWIM_SMELL] = 1e-2, keen.of[BF_SWIM_SPLASH] = 4e-3;
+/* Fish on the bait at the first spot after half an hour of 30 pieces every five minutes, over those there when the second one gets 120 each time
+ * besides. */
+static double fish_beside_a_fed_spot(bf_swim_set set) {
+    double fish[2];
     for (int both = 0; both < 2; both++) {
-        water *w = at_water(300, a_scene(2, 18), keen, 15);
+        water *w = at_water(1000, a_scene(2, 18), set, 15);
         for (int i = 0; i < 6; i++) {
             feed(w, 0, 1, BF_CLUMP, 30);
             if (both) feed(w, 1, 1, BF_CLUMP, 120);
             run(w, 300.0 * (i + 1));
         }
         bfi_swim_fish(&w->swim, w->n, w->x, 0, w->out);
-        other[both] = mean_of(w->out, w->n);
+        fish[both] = mean_of(w->out, w->n);
     }
-    BF_CHECK_IN(other[1] / other[0], 0.4, 0.95);
+    return fish[1] / fish[0];
+}
+
+/* Spots share the fish near, weakly: where fish come to feed as soon as they find it, feeding one takes some from the other; in the book's water its noise,
+ * and those who leave it for the other, bring about as many as it takes. A few leavers of one try the other. */
+static void spots_share_the_fish_weakly(void **state) {
+    (void)state;
+    bf_swim_set keen = book_set();
+    keen.of[BF_SWIM_SMELL] = 1e-2, keen.of[BF_SWIM_SPLASH] = 4e-3;
+    double among_keen = fish_beside_a_fed_spot(keen), by_the_book = fish_beside_a_fed_spot(book_set());
+    print_message("beside a fed spot %.2f of the fish, by the book %.2f\n", among_keen, by_the_book);
+    BF_CHECK_IN(among_keen, 0.4, 0.95);
+    BF_CHECK_IN(by_the_book, 0.8, 1.2);
 
     water *w = at_water(2000, a_scene(2, 16), empty_water(), 16);
     hungry_fish_on_the_bait(w, 1);
