@@ -89,14 +89,28 @@ static double within(double x, double least, double most, double start) {
 
 #define MIDDLE_OF 64 /* the last so many */
 
+/* How long a drop is, half of them; 0: there was none. */
+static double usual_drop_s(const bfi_bedded *b) {
+    double drop_s[MIDDLE_OF], in_s = BF_NAN;
+    int n = 0;
+    for (int i = 0; i < b->n_events; i++) {
+        const bf_swim_event *event = &b->event[i];
+        if (event->kind == BF_SWIM_IN) in_s = event->t_s;
+        if (event->kind != BF_SWIM_LIFT || isnan(in_s)) continue;
+        drop_s[n++ % MIDDLE_OF] = event->t_s - in_s, in_s = BF_NAN;
+    }
+    return n ? middle_of(drop_s, n < MIDDLE_OF ? n : MIDDLE_OF) : 0;
+}
+
+/* A pot that is due waits until the rig is out, half a drop as a rule: the time between put-ins is longer than the one that is meant. */
 static double usual_every_s(const bfi_next *n) {
     const bfi_bedded *b = n->b;
-    double gap_s[MIDDLE_OF], planned_s = bfi_next_planned_every_s(n);
+    double gap_s[MIDDLE_OF], planned_s = bfi_next_planned_every_s(n), late_s = 0.5 * usual_drop_s(b);
     int n_gaps = 0;
     for (int i = b->n_puts - 1; i > 0 && n_gaps < MIDDLE_OF; i--)
         gap_s[n_gaps++] = b->puts[i].t_s - b->puts[i - 1].t_s;
     double start_s = within(planned_s, LEAST_EVERY_S, MOST_EVERY_S, EVERY_S);
-    return within(middle_of(gap_s, n_gaps), LEAST_EVERY_S, MOST_EVERY_S, start_s);
+    return within(middle_of(gap_s, n_gaps) - late_s, LEAST_EVERY_S, MOST_EVERY_S, start_s);
 }
 
 static double usual_blank_s(const bfi_bedded *b) {
@@ -359,7 +373,7 @@ static int is_possible(const bfi_next *n, const bf_act *act, int names_bait) {
     const bf_advise_job *job = &n->job;
     if (act->what < 0 || act->spot < 0 || act->hook < 0 || !(job->given_ago_s >= 0)) return 0;
     if (act->what == BF_WHAT_WAIT && !(act->wait_s <= MOST_AHEAD_S)) return 0;
-    if (act->feed < 0) return !names_bait && !(act->what == BF_WHAT_WAIT && act->wait_s <= 0);
+    if (act->feed < 0) return !names_bait;
     if (act->every_s != 0 && !(act->every_s >= LEAST_EVERY_S && act->every_s <= MOST_AHEAD_S)) return 0;
     if (act->what == BF_WHAT_WAIT && act->wait_s <= 0 && act->every_s == 0) return 0;
     if (!(act->count > 0 && act->count * n->b->scene.feed[act->feed].piece_kg <= job->most_kg)) return 0;
@@ -392,7 +406,7 @@ static bf_status read_given(bfi_next *n) {
                     .count = number_of(json, given, "count"),
                     .every_s = number_of(json, given, "every_s"),
                     .after_bite = is_true(json, given, "after_bite")};
-    if (isnan(act->every_s)) act->every_s = 0;
+    if (isnan(act->every_s)) act->every_s = act->feed < 0 ? BF_INFINITY : 0;
     n->job.given_ago_s = (b->at_ms - n->given_ms) / 1000;
     act->wait_s = number_of(json, given, "wait_s") - n->job.given_ago_s;
     if (act->what != BF_WHAT_WAIT) act->wait_s = 0;

@@ -37,7 +37,7 @@ static void put_going_on(bfi_pen *pen, const bfi_next *n, const bf_act *act) {
     const bf_act *same = &n->advice.act[0];
     int is_as_before = act->feed == same->feed && act->how == same->how && act->count == same->count &&
                        act->every_s == same->every_s && act->after_bite == same->after_bite;
-    if (!(act->every_s > 0) || is_as_before) return;
+    if (!(act->every_s > 0) || act->feed < 0 || is_as_before) return;
     bfi_put(pen, act->after_bite ? "; from then on after a bite alone, and at most every "
                                  : "; from then on every ");
     bfi_put_about(pen, act->every_s);
@@ -199,7 +199,7 @@ static void json_act_members(bfi_json *out, const bfi_next *n, int i) {
     bfi_json_key_real(out, "count", act->feed >= 0 ? act->count : BF_NAN);
     if (act->feed >= 0) bfi_json_key_text(out, "how", bf_how_words[act->how]);
     bfi_json_key_real(out, "wait_s", act->wait_s);
-    bfi_json_key_real(out, "every_s", act->every_s > 0 ? act->every_s : BF_NAN);
+    bfi_json_key_real(out, "every_s", act->every_s > 0 && act->feed >= 0 ? act->every_s : BF_NAN);
     bfi_json_key(out, "after_bite");
     bfi_json_truth(out, act->after_bite);
     bfi_json_key_text(out, "text", told.text);

@@ -15,7 +15,7 @@
 #define RULE_SHARE 2 /* part of the scenarios */
 /* The run-off ends when this is reached. */
 #define CLEAR 0.95
-#define RUN_OFF_LEFT 4
+#define RUN_OFF_LEFT 5
 #define LEAST_LOOK_S 60.0
 #define MOST_LOOK_S 900.0
 
@@ -200,15 +200,16 @@ static void offer_acts(bfi_advising *a) {
 
 /* What an act may be better by and still count as alike. */
 static double margin_of(const bfi_advising *a) {
-    double sum = 0;
+    const bfi_haul fish = {.n = {[BF_LANDED] = 1}};
+    double sum = 0, least = BF_ADVISE_LEAST_FISH * bfi_advise_worth(a->job, &fish);
     int n = a->planner.seen[0];
     for (int s = 0; s < n; s++) sum += a->value[s];
-    return BF_ADVISE_MARGIN * sum / n;
+    double part = BF_ADVISE_MARGIN * sum / n;
+    return part > least ? part : least;
 }
 
 static int needs_more(const bfi_advising *a) {
-    return a->planner.to < a->job->n_run_off && a->verdict.p_best < CLEAR &&
-           a->verdict.margin.hi > margin_of(a);
+    return a->planner.to < a->job->n_run_off && a->verdict.p_best < CLEAR;
 }
 
 /* Particles of a set are kin: what a set has wrong, all of its scenarios have. */
@@ -218,6 +219,7 @@ static void judge(bfi_advising *a) {
         a->set[s] = set_at(a, &share);
     }
     a->planner.inflation = bfi_planner_kin(&a->planner, a->value, a->set, a->job->belief->n_sets, a->of_sets);
+    a->planner.margin = margin_of(a);
     a->verdict = bfi_planner_verdict(&a->planner, a->value);
 }
 
@@ -247,12 +249,17 @@ static double chance_above(bf_range difference, double bound) {
     return bf_normal_cdf(NORMAL_90 * off / half);
 }
 
+/* Another than the same again only where it is better by the margin, with the chance; a move only when sure: the time it takes does not
+ * come back. */
 static void choose_by_value(bfi_advising *a) {
     const bfi_verdict *v = &a->verdict;
     bf_advice *advice = a->advice;
-    advice->is_either = v->is_close;
-    advice->best = chance_above(v->gain, margin_of(a)) >= BF_ADVISE_CHANCE ? v->best : 0;
-    advice->other = advice->best != v->best ? v->best : v->runner_up;
+    int is_sure = v->p_best >= BFI_PLANNER_SURE, is_move = advice->act[v->best].what == BF_WHAT_MOVE;
+    int is_worth_it =
+        v->best == 0 || (chance_above(v->gain, margin_of(a)) >= BF_ADVISE_CHANCE && (is_sure || !is_move));
+    advice->best = is_worth_it ? v->best : 0;
+    advice->other = is_worth_it ? v->runner_up : v->best;
+    advice->is_either = !is_worth_it || !is_sure || (v->best == 0 && !(v->margin.lo > 0));
 }
 
 /* Advice given stays unless what would take its place is better by the margin, with the chance. */

@@ -118,13 +118,17 @@ int bfi_advise_does_same(const bf_act *a, const bf_act *b) {
 
 int bfi_advise_is_same(const bf_act *a, const bf_act *b) {
     return bfi_advise_does_same(a, b) && a->feed == b->feed && a->how == b->how && a->count == b->count &&
-           fabs(a->every_s - b->every_s) < 1 && a->after_bite == b->after_bite;
+           (a->every_s == b->every_s || fabs(a->every_s - b->every_s) < 1) && a->after_bite == b->after_bite;
 }
 
-/* Nothing from now on, or for so long. */
+/* Nothing in the time ahead; looked at again after so long. */
 static bf_act feeding_nothing(const bfi_rule *rule, double for_s) {
-    return (bf_act){
-        .what = BF_WHAT_WAIT, .spot = rule->spot, .hook = rule->hook, .feed = -1, .wait_s = for_s};
+    return (bf_act){.what = BF_WHAT_WAIT,
+                    .spot = rule->spot,
+                    .hook = rule->hook,
+                    .feed = -1,
+                    .wait_s = for_s,
+                    .every_s = BF_INFINITY};
 }
 
 static bf_act feeding_by(const bfi_rule *rule, bf_what what, double wait_s) {
@@ -212,7 +216,9 @@ static void add_moves(offer *o, const bfi_rule *base) {
         if (rule.spot == base->spot) continue;
         rule.after_bite = 0;
         if (rule.feed >= 0) add(o, feeding_by(&rule, BF_WHAT_MOVE, 0));
-        add(o, (bf_act){.what = BF_WHAT_MOVE, .spot = rule.spot, .hook = rule.hook, .feed = -1});
+        bf_act bare = feeding_nothing(&rule, 0);
+        bare.what = BF_WHAT_MOVE;
+        add(o, bare);
     }
 }
 
@@ -230,12 +236,10 @@ int bfi_advise_offer(const bf_advise_job *job, const bfi_rule *base, bf_act *act
     offer o = {job, act, 0};
     bfi_rule rule[BFI_ADVISE_RULES];
     int n_rules = bfi_advise_rules(job, rule);
-    add_rule_act(&o, &rule[0]);
-    add_rule_act(&o, base);
+    for (int i = 0; i < n_rules; i++) add_rule_act(&o, &rule[i]);
     add_times(&o, base);
     add_hooks(&o, base);
     add_moves(&o, base);
-    for (int i = 1; i < n_rules; i++) add_rule_act(&o, &rule[i]);
     add_other_amounts(&o, base);
     return o.n;
 }

@@ -339,8 +339,8 @@ static inline void number_pair(step_pace *pace, uint64_t noise, int p) {
     }
 }
 
-static lanes known_at(const bfi_swim *swim, int s) {
-    return lanes_of((int)swim->now.fed >> s & 1 ? 1 : UNFED);
+static double known_at(double fed, int s) {
+    return (int)fed >> s & 1 ? 1 : UNFED;
 }
 
 /* What fades, of ways p and p + 1, in the middle of a step; it stands at the step's end afterwards. */
@@ -353,7 +353,7 @@ static inline void pace_ways(const bfi_swim *swim, step_pace *pace, int p) {
     pace->all_splash = lanes_of(0);
     for (int s = 0; s < swim->n_spots; s++) {
         double *splash = ways->splash[s] + p, *fight = ways->fight[s] + p;
-        pace->known[s] = known_at(swim, s);
+        pace->known[s] = (lanes){known_at(ways->fed[p], s), known_at(ways->fed[p + 1], s)};
         pace->splash[s] = lanes_at(splash, LANES) * fade->splash;
         pace->fight[s] = lanes_at(fight, LANES) * fade->fight;
         pace->all_splash += pace->splash[s];
@@ -419,7 +419,7 @@ static step_pace paced(bfi_swim *swim, double dt_s) {
     pace.bare = lanes_of(1 / (1 + now->expect / EXPECT_HALF));
     now->expect *= fade->expect;
     for (int s = 0; s < swim->n_spots; s++) {
-        pace.known[s] = known_at(swim, s);
+        pace.known[s] = lanes_of(known_at(now->fed, s));
         now->splash[s] *= fade->splash, now->fight[s] *= fade->fight;
         pace.splash[s] = lanes_of(now->splash[s]), pace.fight[s] = lanes_of(now->fight[s]);
         pace.all_splash += pace.splash[s];

@@ -183,9 +183,9 @@ typedef struct computed {
 } computed;
 
 /* Half of a difference's variance is the best one's own, as far as the runner-up shows it. */
-static void compute(const bfi_planner *planner, const double *value, computed of[BFI_PLANNER_MOST]) {
-    int best = planner->left[0];
-    double se = paired_of(planner, value, best, planner->left[1]).se, own = 0.5 * se * se;
+static void compute(const bfi_planner *planner, const double *value, int best, int runner_up,
+                    computed of[BFI_PLANNER_MOST]) {
+    double se = paired_of(planner, value, best, runner_up).se, own = 0.5 * se * se;
     for (int k = 0; k < planner->n_candidates; k++) {
         paired d = paired_of(planner, value, best, k);
         double rest = d.se * d.se - own;
@@ -234,13 +234,13 @@ static double below(const computed *is, double x) {
     return bf_normal_cdf((x - is->mean) / sqrt(is->variance));
 }
 
-/* Chance that the best one is above all others: over its own quantiles. */
-static double chance_of_best(const computed *of, int n, int best) {
+/* Chance that none is above the best one by more than the margin: over its own quantiles. */
+static double chance_of_best(const computed *of, int n, int best, double margin) {
     double all = 0;
     for (int i = 0; i < QUANTILES; i++) {
         double x = of[best].mean + sqrt(of[best].variance) * bf_normal_quantile((i + 0.5) / QUANTILES), p = 1;
         for (int k = 0; k < n; k++)
-            if (k != best) p *= below(&of[k], x);
+            if (k != best) p *= below(&of[k], x + margin);
         all += p / QUANTILES;
     }
     return all;
@@ -276,23 +276,33 @@ static int sources_of(const computed *of, int n, source from[SOURCES], double sh
     return SOURCES;
 }
 
+/* The first one listed within the margin of the highest mean. */
+static int good_enough(const bfi_planner *planner, const double *value) {
+    int best = planner->left[0];
+    for (int i = 1; i < planner->n_left; i++) {
+        int k = planner->left[i];
+        if (k < best && paired_of(planner, value, planner->left[0], k).mean <= planner->margin) best = k;
+    }
+    return best;
+}
+
 bfi_verdict bfi_planner_verdict(const bfi_planner *planner, const double *value) {
     BF_ASSERT(planner->round == planner->n_rounds);
     computed of[BFI_PLANNER_MOST], is[BFI_PLANNER_MOST];
-    int n = planner->n_candidates, best = planner->left[0];
+    int n = planner->n_candidates, best = good_enough(planner, value);
     bfi_verdict verdict = {
         .best = best, .runner_up = -1, .margin = {BF_NAN, BF_NAN, BF_NAN, BF_NAN}, .p_best = 1};
     if (n == 1) return verdict;
-    verdict.runner_up = planner->left[1];
+    verdict.runner_up = planner->left[planner->left[0] == best];
     verdict.p_best = 0;
-    compute(planner, value, of);
+    compute(planner, value, best, verdict.runner_up, of);
     source from[SOURCES];
     double share[SOURCES] = {1};
     int n_sources = sources_of(of, n, from, share);
     moments gain = {0, 0}, margin = {0, 0};
     for (int j = 0; j < n_sources || j == 0; j++) {
         for (int k = 0; k < n; k++) is[k] = n_sources ? believed(&of[k], &from[j]) : of[k];
-        verdict.p_best += share[j] * chance_of_best(is, n, best);
+        verdict.p_best += share[j] * chance_of_best(is, n, best, planner->margin);
         if (best != planner->base) add(&gain, share[j], &is[best], &is[planner->base]);
         add(&margin, share[j], &is[best], &is[verdict.runner_up]);
     }

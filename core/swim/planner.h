@@ -43,6 +43,7 @@ typedef struct bfi_planner {
     int seen[BFI_PLANNER_MOST]; /* of each candidate: scenarios it was tried on, the first ones */
     double
         inflation; /* of variances of means, >= 1; 1 at the beginning: scenarios count as independent (bfi_planner_kin) */
+    double margin; /* what is better by no more than this counts as no better; 0 at the beginning */
 } bfi_planner;
 
 /* candidates  1 .. BFI_PLANNER_MOST; of equal ones the first is preferred
@@ -90,7 +91,7 @@ typedef struct bfi_verdict {
     int best, runner_up; /* candidates; runner_up -1 when there is but one              */
     bf_range gain;       /* of the best over the base policy; all 0 when it is the base */
     bf_range margin;     /* of the best over the runner-up; NaN when there is none      */
-    double p_best;       /* chance that it is the best of all (correct selection)       */
+    double p_best;       /* chance that no other is better by more than the margin      */
     int is_close;        /* 1: too close to call                                        */
 } bfi_verdict;
 
@@ -100,7 +101,9 @@ typedef struct bfi_verdict {
  *                    share B by which a typical candidate shrinks is uniform in (0, 1), on 16 points)
  *     errors         normal by themselves once shared luck has dropped out; half a difference's variance is the best one's own, as
  *                    the runner-up shows it, the rest the other's
- *     p_best         mean over those points, by their likelihood, of the chance that the best one's mean is above all others
+ *     best           of those tried to the end: the first one listed whose mean is within the margin of the highest
+ *     p_best         mean over those points, by their likelihood, of the chance that no other mean is above its own by more than the margin
+ *                    (correct selection with a zone of indifference: R. Bechhofer, Ann. Math. Stat. 25, 1954; from memory)
  *     gain, margin   mid: mean; lo, hi: 80 % of a normal of that mean and variance
  *     is_close       p_best < BFI_PLANNER_SURE, or the margin's range holds 0
  *

@@ -21,7 +21,7 @@ static void put_way(bfi_rollouts *r, int p, const bfi_swim_alone *alone) {
     for (int c = 0; c < columns_of(swim); c++) r->ways.x[c * r->ways.n + p] = alone->x[c];
     for (int s = 0; s < swim->n_spots; s++)
         r->ways.splash[s][p] = swim->now.splash[s], r->ways.fight[s][p] = swim->now.fight[s];
-    r->ways.expect[p] = swim->now.expect;
+    r->ways.expect[p] = swim->now.expect, r->ways.fed[p] = swim->now.fed;
 }
 
 static bfi_swim_alone *take_way(bfi_rollouts *r, int p) {
@@ -29,7 +29,7 @@ static bfi_swim_alone *take_way(bfi_rollouts *r, int p) {
     for (int c = 0; c < columns_of(swim); c++) r->one.x[c] = r->ways.x[c * r->ways.n + p];
     for (int s = 0; s < swim->n_spots; s++)
         swim->now.splash[s] = r->ways.splash[s][p], swim->now.fight[s] = r->ways.fight[s][p];
-    swim->now.expect = r->ways.expect[p];
+    swim->now.expect = r->ways.expect[p], swim->now.fed = r->ways.fed[p];
     swim->stream = r->ways.stream[p];
     return &r->one;
 }

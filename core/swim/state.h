@@ -68,6 +68,7 @@ typedef struct bfi_swim_ways {
     int n; /* even */
     double x[BFI_SWIM_MOST_COLUMNS * BFI_WAYS];
     double splash[BF_SWIM_MOST_SPOTS][BFI_WAYS], fight[BF_SWIM_MOST_SPOTS][BFI_WAYS], expect[BFI_WAYS];
+    double fed[BFI_WAYS];                          /* bit s, as that of now */
     double rig_at[BFI_WAYS];                       /* the spot; -1: not in */
     double hook_by[BFI_WAYS], hook_soft[BFI_WAYS]; /* of its hook bait */
     uint64_t stream[BFI_WAYS]; /* of its numbers, those of slot 0: the same for ways that share their luck */

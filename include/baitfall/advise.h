@@ -37,7 +37,8 @@ extern "C" {
 #define BF_ADVISE_PHONE_SCENARIOS 64
 #define BF_ADVISE_PHONE_RUN_OFF 256
 #define BF_ADVISE_LEAST_S 60.0
-#define BF_ADVISE_MARGIN 0.03 /* see Kept; judgement */
+#define BF_ADVISE_MARGIN 0.03    /* see Kept; judgement */
+#define BF_ADVISE_LEAST_FISH 0.2 /* in fish of the time ahead, where 3 % is less; judgement */
 #define BF_ADVISE_CHANCE 0.8
 #define BF_ADVISE_KEEP_S 180.0
 #define BF_ADVISE_LOOK_S                                                                                     \
@@ -69,8 +70,8 @@ typedef struct bf_act {
     int after_bite; /* see every_s                                       */
     double count, area_m2;
     double wait_s; /* wait: so long nothing goes in; else 0           */
-    /* How it goes on from then: such put-ins each so often, and, after_bite, only once there was a bite since the last; every_s 0:
-     * this once, then by the base. */
+    /* How it goes on from then: such put-ins each so often, and, after_bite, only once there was a bite since the last; infinity: never again
+     * (feed -1: nothing at all); 0: this once, then by the base. */
     double every_s;
 } bf_act;
 
