@@ -338,7 +338,7 @@ advised advised_session(const world_kind *kind, uint64_t seed, advised_who who, 
     a.work = room_of(bf_advise_bytes(&a.job));
     a.snapshots = room_of(snapshots), a.saved = room_of(snapshots);
     a.rows = room_of(row_bytes(&a.belief));
-    strategy by = {"adviser", decide, &a};
+    strategy by = {decide, &a};
     outing_fish(&o, &by, SESSION_S);
     memcpy(out.landed, o.landed, sizeof out.landed);
     sum_fed(&o, &out);

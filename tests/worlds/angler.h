@@ -42,7 +42,6 @@ typedef struct outing {
 } outing;
 
 typedef struct strategy {
-    const char *name;
     void (*decide)(void *self, outing *o); /* the rig is out; may change o->rule */
     void *self;
 } strategy;

@@ -32,7 +32,7 @@ rule fixed_rule(int i) {
     return other;
 }
 
-const char *fixed_words(int i) {
+static const char *fixed_words(int i) {
     static const char *const feeds[WORLD_FEEDS] = {"soft 2 mm", "hard 4 mm", "hard 6 mm"};
     static char words[64];
     rule r = fixed_rule(i);
@@ -50,7 +50,6 @@ const char *fixed_words(int i) {
 typedef struct by_rule {
     int which;
     rule start;
-    int fouls[10], n_puts, n_fouls_seen, n_seen; /* foul-hooks within each of the last ten put-ins */
     double changed_s;
 } by_rule;
 

@@ -8,7 +8,6 @@
 /* Fixed ways: a pot of 0.5, 1.5 or 5 g, of each feed, every 4 or 10 minutes; nothing; a few thrown each minute; the usual at the other spot. */
 enum { N_FIXED = 21, USUAL_FIXED = 8 };
 rule fixed_rule(int i);
-const char *fixed_words(int i);
 
 /* All of them: fixed ways first. */
 enum { N_RULES = 8, N_SIMPLE = N_FIXED + N_RULES + 4 };
