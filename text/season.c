@@ -505,6 +505,10 @@ static void json_notes(bfi_json *out, const summed *s) {
     if (has_learned(s))
         bfi_json_note(out, "learned-priors",
                       "The bed's numbers are a model's, learned from priors and your log: not measurements.");
+    else if (bf_json_find(&s->ask->json, 0, "learned") >= 0)
+        bfi_json_note(out, "learned-nothing",
+                      "The bed's model learned nothing: no session of this journal was both fed and fished. "
+                      "Its numbers are the book's.");
     if (s->law.n_sessions < N_LAST)
         bfi_json_note(out, "few-sessions",
                       "Learned waits rest on fewer than ten sessions: take their range as a guess.");
