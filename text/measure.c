@@ -424,14 +424,19 @@ static bf_status fail_measurement(bfi_work *work, const own *o, bf_status status
         bfi_put_number(&pen, o->how->least_readings, 0);
     } else if (status == BF_E_COUNT) {
         bfi_put(&pen, "as many of one as of the other");
+    } else if (status == BF_E_RANGE) {
+        bfi_put(&pen, "each heavier than the one before: on its way back it pulls less");
     } else {
         bfi_put(&pen, "readings without a slip, or a start nearer the truth");
     }
-    bfi_fail(error, status, status == BF_E_COUNT ? paired[0] : o->how->word, NULL, -1, accepted);
+    bfi_fail(error, status, status == BF_E_DATA ? o->how->word : paired[0], NULL, -1, accepted);
     pen = bfi_pen_open(error->text, sizeof error->text);
     if (status == BF_E_COUNT)
         bfi_put(&pen, put_n_readings(&pen, o, paired[0]) == 1 ? " value" : " values");
-    else
+    else if (status == BF_E_RANGE) {
+        bfi_put(&pen, paired[0]);
+        bfi_put(&pen, " does not rise from one to the next");
+    } else
         bfi_put(&pen, "The readings cannot be explained");
     if (status == BF_E_COUNT && !is_short) {
         bfi_put(&pen, " and ");

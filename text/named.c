@@ -105,8 +105,9 @@ const void *bfi_named_record(const bfi_reader *reader, const bf_section *section
     return record ? record : bfi_catalogue_record(reader, section->table, string);
 }
 
-static int is_named(const bfi_names *names, const bf_table *table, const char *word) {
-    for (int i = 0; i < names->n; i++)
+/* 1 when one of the first n names of this kind of record is the word. */
+static int is_named(const bfi_names *names, int n, const bf_table *table, const char *word) {
+    for (int i = 0; i < n; i++)
         if (names->name[i].section->most > 1 && names->name[i].section->table == table &&
             strcmp(names->name[i].text.text, word) == 0)
             return 1;
@@ -117,14 +118,15 @@ void bfi_put_all_names(bfi_pen *pen, const bfi_reader *reader, const bf_section 
     int n = 0;
     for (int i = 0; i < reader->names->n; i++) {
         const bfi_name *name = &reader->names->name[i];
-        if (name->section->most > 1 && name->section->table == section->table)
+        if (name->section->most > 1 && name->section->table == section->table &&
+            !is_named(reader->names, i, section->table, name->text.text)) // fed, and on the hook: once
             bfi_put_word(pen, name->text.text, n++ == 0, 0);
     }
     // A word of the catalogue that stands in the kit by now is named already.
     const void *record, *next;
     const char *word;
     for (int i = 0; (word = catalogue_word(section->table, i, &record)) != NULL; i++)
-        if (!is_named(reader->names, section->table, word))
+        if (!is_named(reader->names, reader->names->n, section->table, word))
             bfi_put_word(pen, word, n++ == 0, !catalogue_word(section->table, i + 1, &next));
     if (!n) {
         bfi_put(pen, "an id out of ");

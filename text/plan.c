@@ -605,8 +605,6 @@ static void put_inputs(bfi_work *work, bfi_json *out) {
     bfi_json_record_open(out, o->schema, &work->names, &o->plan);
     put_as_given(work, "name", BF_JSON_STRING, out);
     put_as_given(work, "venue", BF_JSON_OBJECT, out);
-    put_as_given(work, "draws", BF_JSON_NUMBER, out);
-    put_as_given(work, "seed", BF_JSON_NUMBER, out);
     bfi_json_close(out);
 }
 

@@ -64,7 +64,9 @@ static bf_status put_line(bfi_work *work, int line, const double *rows, bfi_json
     bfi_json_key_text(out, "how", how_word(o->plan.put[line].how));
     put_times(&o->plan, line, out);
     for (int i = 0; i < BF_PLAN_N_OUT; i++) bfi_json_output(out, &o->columns, i, &o->put.schema, &o->result);
-    bfi_json_notes(out, notes, bf_plan_notes(&o->put, &o->result, notes));
+    int n = bf_plan_notes(&o->put, &o->result, notes);
+    if (n < BF_MOST_NOTES) n += bf_plan_time_notes(&o->plan, line, notes + n);
+    bfi_json_notes(out, notes, n);
     bfi_json_close(out);
     return BF_OK;
 }

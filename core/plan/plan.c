@@ -324,6 +324,15 @@ int bf_plan_notes(const bf_plan_put *put, const bf_ensemble_result *result, bf_n
     return n;
 }
 
+int bf_plan_time_notes(const bf_plan *plan, int i, bf_note *notes) {
+    double last_s, end_s = plan->session.hours * 3600, from_s = plan->line[i].from_s;
+    bf_plan_times(plan, i, &last_s);
+    if (!(last_s > end_s)) return 0;
+    *notes = from_s > end_s ? (bf_note){BF_NOTE_FEED_TOO_LATE, {from_s, end_s, 0}}
+                            : (bf_note){BF_NOTE_FEED_GOES_ON, {last_s, end_s, 0}};
+    return 1;
+}
+
 /* Sums --------------------------------------------------------------------------------------------------- */
 
 /* What every line came to, draw by draw: n_columns doubles a row, n_draws rows a line. */

@@ -227,6 +227,13 @@ static bfi_explained explain_pull(const void *record, double scatter_factor, dou
     return how_well;
 }
 
+/* On the way back rubber pulls less than the law, which was measured on the way out (Treloar 1944). */
+static int gets_heavier(const bf_list *load_kg) {
+    for (int i = 1; i < load_kg->n; i++)
+        if (!(load_kg->at[i] > load_kg->at[i - 1])) return 0;
+    return 1;
+}
+
 static bf_status run_pull(const void *record, void *work, bf_measured *out) {
     static const bfi_method how = {
         &bf_pull_schema, {offsetof(bf_tackle_measure, elastic.force_frac)}, 1, N_VALUES, explain_pull};
@@ -234,6 +241,7 @@ static bf_status run_pull(const void *record, void *work, bf_measured *out) {
     bfi_worlds w = bfi_worlds_in(work);
     *out = (bf_measured){0};
     if (measure->pull.load_kg.n != measure->pull.long_m.n) return BF_E_COUNT;
+    if (!gets_heavier(&measure->pull.load_kg)) return BF_E_RANGE;
     bf_status status = weigh_worlds(&how, measure, measure->pull.load_kg.n, &w);
     if (status) return status;
 

@@ -88,6 +88,10 @@ extern "C" {
     X(BF_NOTE_CLINGING_WATER, "clinging-water",                                                              \
       "Water that clings outside is not counted: unblotted, a small pellet can weigh a third more than it "  \
       "took up.")                                                                                            \
+    X(BF_NOTE_FEED_TOO_LATE, "feed-too-late",                                                                \
+      "This begins {0:min} after the start, when the session of {1:min} is over: it never goes in.")         \
+    X(BF_NOTE_FEED_GOES_ON, "feed-goes-on",                                                                  \
+      "Its last put-in is {0:min} after the start; the session is over after {1:min}.")                      \
     X(BF_NOTE_POT_TOO_SMALL, "pot-too-small", "The pot holds about {0:n}, and {1:n} are to go in at once.")  \
     X(BF_NOTE_POLE_SHORT, "pole-short", "The farthest spot lies {0:m} beyond the end of the pole.")          \
     X(BF_NOTE_NOT_MODELLED, "not-modelled",                                                                  \

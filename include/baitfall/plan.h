@@ -212,6 +212,9 @@ void bf_plan_sum(const bf_plan *plan, int bait, const double *rows, int n_column
  * returns how many. `result` from bf_ensemble_finish of bf_plan_ensemble. */
 int bf_plan_notes(const bf_plan_put *put, const bf_ensemble_result *result, bf_note notes[BF_MOST_NOTES]);
 
+/* The remark on when a line goes in against the length of the session; returns how many, at most 1. */
+int bf_plan_time_notes(const bf_plan *plan, int line, bf_note *notes);
+
 #ifdef __cplusplus
 }
 #endif

@@ -86,7 +86,8 @@ size_t bf_tackle_measure_work_bytes(void);
  *          x (what the shot's metal weighs in water, in lead) / mass_frac. Two tries with shot by trade size make 12 % about
  *          8 %, weighed about 3 % (measured): weigh the shot.
  * pull     narrows elastic.force_frac: load g = area x stress(long / rest) x force_frac (elastic.h). Five weights make 25 %
- *          about 6 % (measured); the rest is the law's shape. A length that is not longer than at rest is refused.
+ *          about 6 % (measured); the rest is the law's shape. A length that is not longer than at rest is refused
+ *          (BF_E_DATA), and so are weights that do not get heavier (BF_E_RANGE): on the way back rubber pulls less.
  * break    gives break_n and narrows strength_frac of rig.hooklength or rig.line, against it from then on, for the next knot:
  *          what is known of the middle and, on top, how knots differ. Five breaks make 32 % about 13 % (measured).
  * weigh    narrows rig.shot_error, where the rig's shot lie in the trade charts' spread: what was believed and what the scales

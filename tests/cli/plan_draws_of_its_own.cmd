@@ -7,5 +7,4 @@ baitfall plan p.json >own; baitfall plan bare.json --draws 32 --seed 7 >said; cm
 baitfall plan p.json --draws 64 >over; baitfall plan bare.json --draws 64 --seed 7 >said; cmp over said && echo "the command line's come first"
 baitfall peg p.json light left --plumbed 5m:1.4m >own; baitfall peg bare.json light left --plumbed 5m:1.4m --draws 32 --seed 7 >said
 cmp own said && echo "at the peg, too"
-baitfall plan p.json --json | tr -d ' \n' | grep -o '"draws":32' | head -1
 rm -f own said over

@@ -406,6 +406,32 @@ static void a_spots_hold_is_that_of_the_stand(void **state) {
     }
 }
 
+/* Of a session of 3 hours. */
+static void feed_beyond_the_end_of_the_session_is_remarked(void **state) {
+    (void)state;
+    static bf_plan plan;
+    static const struct {
+        double from_s, to_s;
+        int code; /* -1: none */
+    } cases[] = {{0, BF_NAN, -1},
+                 {10800, BF_NAN, -1},
+                 {10801, BF_NAN, BF_NOTE_FEED_TOO_LATE},
+                 {20000, 30000, BF_NOTE_FEED_TOO_LATE},
+                 {0, 12000, BF_NOTE_FEED_GOES_ON},
+                 {0, 10900, -1}};
+    bf_schema_start(&bf_plan_schema, &plan);
+    plan.session.hours = 3;
+    plan.n_lines = 1;
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        bf_note note = {0};
+        plan.line[0] = (bf_plan_line){.from_s = cases[i].from_s, .to_s = cases[i].to_s, .every_s = 600};
+        assert_int_equal(bf_plan_time_notes(&plan, 0, &note), cases[i].code >= 0);
+        if (cases[i].code < 0) continue;
+        assert_int_equal(note.code, cases[i].code);
+        BF_CHECK_ABS(note.number[1], 10800, 0);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(put_ins_are_counted_to_the_last_minute),
@@ -424,6 +450,7 @@ int main(void) {
         cmocka_unit_test(a_spot_is_the_stand_of_its_first_line),
         cmocka_unit_test(the_hook_bait_is_named_fed_or_the_kits_first),
         cmocka_unit_test(a_spots_hold_is_that_of_the_stand),
+        cmocka_unit_test(feed_beyond_the_end_of_the_session_is_remarked),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
