@@ -90,6 +90,29 @@ static double alike(const void *what, int candidate, int scenario) {
     return scenario % 7;
 }
 
+/* Means of 3, 2.75, 3.25 by scenarios that all share: the first within the margin of the highest. */
+static double near(const void *what, int candidate, int scenario) {
+    static const double mean[3] = {3, 2.75, 3.25};
+    (void)what;
+    return mean[candidate] + scenario % 7;
+}
+
+static void the_first_listed_within_the_margin_is_named(void **state) {
+    (void)state;
+    static const struct {
+        double margin;
+        int best;
+    } wanted[] = {{0, 2}, {0.2, 2}, {0.3, 0}, {1, 0}};
+    contest c = held(NULL, near, 3, 1, 64, 0);
+    for (size_t i = 0; i < sizeof wanted / sizeof *wanted; i++) {
+        c.planner.margin = wanted[i].margin;
+        bfi_verdict verdict = bfi_planner_verdict(&c.planner, values);
+        assert_int_equal(verdict.best, wanted[i].best);
+        assert_true(verdict.p_best == 1); /* nothing is better by more */
+        BF_CHECK_ABS(verdict.gain.mid, wanted[i].best ? 0.5 : 0.25, 1e-15);
+    }
+}
+
 static void equal_candidates_are_too_close_to_call_and_the_first_is_named(void **state) {
     (void)state;
     contest c = held(NULL, alike, 5, 3, 64, 0);
@@ -216,14 +239,18 @@ typedef struct record {
     double p, p_clear, said, came;
 } record;
 
-static record record_of(int n_candidates, double sd, int n) {
+static record record_of(int n_candidates, double sd, double margin, int n) {
     record r = {.n = n};
     for (int i = 0; i < n; i++) {
         normals is = normals_of((uint64_t)i + 1, n_candidates, sd);
         contest c = held(&is, normal_value, n_candidates, 0, 256, 0);
         int best = 0;
         for (int k = 1; k < n_candidates; k++) best = is.mean[k] > is.mean[best] ? k : best;
-        int is_right = c.verdict.best == best, is_clear = !c.verdict.is_close;
+        if (margin > 0) {
+            c.planner.margin = margin;
+            c.verdict = bfi_planner_verdict(&c.planner, values);
+        }
+        int is_right = is.mean[c.verdict.best] >= is.mean[best] - margin, is_clear = !c.verdict.is_close;
         double gain = is.mean[c.verdict.best] - is.mean[0];
         r.n_right += is_right, r.p += c.verdict.p_best;
         r.n_clear += is_clear, r.n_clear_right += is_clear && is_right;
@@ -231,12 +258,12 @@ static record record_of(int n_candidates, double sd, int n) {
         r.n_covered += gain >= c.verdict.gain.lo && gain <= c.verdict.gain.hi;
         r.said += c.verdict.gain.mid, r.came += gain;
     }
-    print_message(
-        "K %d sd %.3f: right %.3f, said %.3f; clear %.3f, then right %.3f, said %.3f; gain in range "
-        "%.3f; gain said %.4f, came %.4f\n",
-        n_candidates, sd, (double)r.n_right / n, r.p / n, (double)r.n_clear / n,
-        r.n_clear ? (double)r.n_clear_right / r.n_clear : NAN, r.n_clear ? r.p_clear / r.n_clear : NAN,
-        (double)r.n_covered / n, r.said / n, r.came / n);
+    print_message("K %d sd %.3f margin %.1f: right %.3f, said %.3f; clear %.3f, then right %.3f, said %.3f; "
+                  "gain in range "
+                  "%.3f; gain said %.4f, came %.4f\n",
+                  n_candidates, sd, margin, (double)r.n_right / n, r.p / n, (double)r.n_clear / n,
+                  r.n_clear ? (double)r.n_clear_right / r.n_clear : NAN,
+                  r.n_clear ? r.p_clear / r.n_clear : NAN, (double)r.n_covered / n, r.said / n, r.came / n);
     return r;
 }
 
@@ -245,15 +272,15 @@ static void chances_and_gains_come_true(void **state) {
     (void)state;
     static const struct {
         int n_candidates;
-        double sd;
-    } made[] = {{48, 0.3}, {48, 1}, {6, 0.3}, {6, 1}};
+        double sd, margin;
+    } made[] = {{48, 0.3, 0}, {48, 1, 0}, {6, 0.3, 0}, {6, 1, 0}, {48, 0.3, 0.1}, {6, 0.3, 0.1}};
     int n = runs_of(1000, 60);
     for (size_t i = 0; i < sizeof made / sizeof *made; i++) {
-        record r = record_of(made[i].n_candidates, made[i].sd, n);
+        record r = record_of(made[i].n_candidates, made[i].sd, made[i].margin, n);
         BF_CHECK_ABS(r.p / n, (double)r.n_right / n, 0.05 + 1.5 / sqrt(n));
         BF_CHECK_ABS((double)r.n_covered / n, 0.8, 0.1 + 1.2 / sqrt(n));
         BF_CHECK_REL(r.said, r.came, 0.1);
-        assert_true(r.n_clear_right >= 0.9 * r.n_clear && r.n_clear >= n / 5);
+        assert_true(r.n_clear_right >= 0.9 * r.n_clear && (r.n_clear >= n / 5 || made[i].margin > 0));
     }
 }
 
@@ -263,7 +290,7 @@ static void where_nothing_matters_nothing_is_advised(void **state) {
     static const int n_candidates[] = {2, 6, 48};
     int n = runs_of(1000, 60);
     for (int i = 0; i < 3; i++) {
-        record r = record_of(n_candidates[i], 0, n);
+        record r = record_of(n_candidates[i], 0, 0, n);
         assert_true(r.n_clear <= 0.1 * n);
     }
 }
@@ -481,6 +508,7 @@ int main(void) {
         cmocka_unit_test(kin_is_the_variance_of_a_mean_over_groups),
         cmocka_unit_test(what_is_better_without_any_doubt_is_said_so),
         cmocka_unit_test(equal_candidates_are_too_close_to_call_and_the_first_is_named),
+        cmocka_unit_test(the_first_listed_within_the_margin_is_named),
         cmocka_unit_test(alone_the_base_is_best_and_gains_nothing),
         cmocka_unit_test(the_base_goes_along_and_halving_saves_most_of_the_work),
         cmocka_unit_test(a_verdict_does_not_depend_on_the_order_of_the_items),
