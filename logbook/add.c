@@ -7,7 +7,12 @@ bf_store_what bfi_read_line(bf_store *store, const char *text, size_t n, bf_stor
     bf_error refusal;
     bf_status status = bf_line_read(store->line_work, text, n, &store->line, store->canonical,
                                     sizeof store->canonical, &refusal);
-    return status == BF_OK ? BF_STORE_OK : bfi_say(error, BF_STORE_REFUSED, "%s", refusal.text);
+    if (status) return bfi_say(error, BF_STORE_REFUSED, "%s", refusal.text);
+    if (bf_event_is_simulated(&store->line.event))
+        return bfi_say(
+            error, BF_STORE_REFUSED,
+            "dev is 00000000: the line is of a rehearsal, which is simulated and no part of a journal.");
+    return BF_STORE_OK;
 }
 
 /* The 64 bits of a digest as the signed number that SQLite keeps. */

@@ -209,6 +209,10 @@ uint64_t bf_event_must(int kind) {
     }
 }
 
+int bf_event_is_simulated(const bf_event *event) {
+    return event->dev == 0;
+}
+
 int bf_event_is_correction(int kind) {
     return kind == BF_CROSS || kind == BF_RESTORE || kind == BF_FIX;
 }

@@ -176,6 +176,9 @@ uint64_t bf_event_must(int kind);
 /* 1 for cross, restore and fix: about another event, not about the water. */
 int bf_event_is_correction(int kind);
 
+/* 1 for an entry of no device (dev 0): a rehearsal made it (rehearse.h). No store takes it, and nothing is learned from it. */
+int bf_event_is_simulated(const bf_event *event);
+
 /* Order of entry, by which corrections are resolved: seq, then dev, then id. -1, 0 or 1. */
 int bf_event_seq_order(const bf_event *a, const bf_event *b);
 
