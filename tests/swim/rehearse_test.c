@@ -153,7 +153,7 @@ static void hands_are_busy_for_a_while(void **state) {
     (void)state;
     bf_turn turn[4] = {fed(0, 15), lowered(0, DAYS_SOFT_SIX), fed(100, 15), lowered(101, DAYS_BANDED_SIX)};
     bf_swim_prior book = certain();
-    book.mean[BF_SWIM_STOCK] = -20; /* no fish, no bites */
+    book.mean[BF_SWIM_STOCK] = book.mean[BF_SWIM_NUISANCE] = -20; /* no fish, no bites */
     bf_rehearsal r = rehearsal_of(&book, 2, turn, 4, 100);
     bf_rehearse_day day = day_of(&r, event);
     assert_int_equal(day.n_done, 3);
