@@ -74,6 +74,21 @@ static void believe(adviser *a, const outing *o) {
 
 /* ---- What is asked ---- */
 
+/* Half of the drops are longer; 0: there was none. */
+static double usual_drop_s(const journal *kept) {
+    double drop_s[MOST_GAPS], in_s = 0;
+    int n = 0;
+    for (int i = 0; i < kept->n; i++) {
+        const bf_swim_event *e = &kept->event[i];
+        if (e->kind == BF_SWIM_IN) in_s = e->t_s;
+        if (e->kind == BF_SWIM_LIFT) drop_s[n++ % MOST_GAPS] = e->t_s - in_s;
+    }
+    n = n < MOST_GAPS ? n : MOST_GAPS;
+    bf_sort(drop_s, (size_t)n);
+    return n ? bf_quantile_sorted(drop_s, (size_t)n, 0.5) : 0;
+}
+
+/* As text/next.c: a pot that is due waits until the rig is out, half a drop as a rule. */
 static double usual_every_s(const journal *kept) {
     double gap_s[MOST_GAPS], later_s = -1;
     int n = 0;
@@ -84,7 +99,8 @@ static double usual_every_s(const journal *kept) {
     }
     if (!n) return PLANNED_EVERY_S;
     bf_sort(gap_s, (size_t)n);
-    return fmin(fmax(bf_quantile_sorted(gap_s, (size_t)n, 0.5), LEAST_EVERY_S), MOST_EVERY_S);
+    double every_s = bf_quantile_sorted(gap_s, (size_t)n, 0.5) - 0.5 * usual_drop_s(kept);
+    return fmin(fmax(every_s, LEAST_EVERY_S), MOST_EVERY_S);
 }
 
 static bf_way way_of(const outing *o, int spot, int w) {
@@ -133,7 +149,9 @@ static void take_given(adviser *a, const outing *o) {
     job->given = a->advice.act[a->advice.best];
     job->given_ago_s = o->t_s - a->given_s;
     job->given.wait_s = fmax(0, job->given.wait_s - job->given_ago_s);
-    job->has_given = job->given.what != BF_WHAT_WAIT || job->given.wait_s > 0 || job->given.every_s > 0;
+    job->has_given = job->given.feed < 0 ||
+                     (job->given.every_s < INFINITY &&
+                      (job->given.what != BF_WHAT_WAIT || job->given.wait_s > 0 || job->given.every_s > 0));
     for (int i = a->n_entered; i < o->journal->n; i++) {
         const bf_swim_event *e = &o->journal->event[i];
         if (e->kind == BF_SWIM_FEED && !is_as_given(&job->given, e)) job->has_given = 0;
@@ -155,7 +173,7 @@ static void put_question(adviser *a, const outing *o, uint64_t seed) {
                            .blank_s = BLANK_S,
                            .n_acts_most = BF_ADVISE_PHONE_ACTS,
                            .n_scenarios = a->size.n_scenarios,
-                           .n_run_off = a->size.n_scenarios,
+                           .n_run_off = a->size.n_run_off,
                            .seed = seed};
     find_ways(job, o);
     for (int h = 0; h < WORLD_HOOKS; h++) job->hook[job->n_hooks++] = h ? 1 - o->rule.hook : o->rule.hook;

@@ -35,13 +35,13 @@ typedef struct advised {
 
 typedef struct advised_size {
     int n_sets, n_particles; /* of the belief */
-    int n_scenarios;         /* of halving and run-off */
-    int most_decisions;      /* afterwards the last rule stays */
+    int n_scenarios, n_run_off;
+    int most_decisions; /* afterwards the last rule stays */
 } advised_size;
 
 /* As the program is on a phone, with at most 60 decisions. */
 static const advised_size advised_phone = {BF_BELIEF_SETS, BF_BELIEF_PARTICLES, BF_ADVISE_PHONE_SCENARIOS,
-                                           60};
+                                           BF_ADVISE_PHONE_RUN_OFF, 60};
 
 /* tell: where each decision is told in words; NULL: nowhere. */
 advised advised_session(const world_kind *kind, uint64_t seed, advised_who who, advised_size size,

@@ -15,7 +15,8 @@ static int n_sessions(int all) {
 }
 
 /* Small enough for every run. */
-static const advised_size tiny = {.n_sets = 3, .n_particles = 48, .n_scenarios = 16, .most_decisions = 8};
+static const advised_size tiny = {
+    .n_sets = 3, .n_particles = 48, .n_scenarios = 16, .n_run_off = 16, .most_decisions = 8};
 
 static int landed_by(const world_kind *kind, uint64_t seed, int by) {
     static outing o;
