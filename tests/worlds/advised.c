@@ -268,8 +268,7 @@ static void count_advice(adviser *a, const bf_advice *before, const outing *o) {
     if (a->given_s >= 0 && before->is_known && is_switch(advice, before))
         out->n_switches++, out->n_quiet += !a->job.is_upset;
     if (!(advice->p_best >= 0.8)) return;
-    out->n_sure++;
-    if (out->n_again < MOST_AGAIN)
+    if (out->n_sure++ % AGAIN_EACH == 0)
         ask_again(a, AGAIN_SEED + o->seed * SEEDS_A_SESSION + (uint64_t)out->n_decisions);
 }
 

@@ -11,7 +11,7 @@
 #include "worlds/angler.h"
 
 #define LEAST_LOOK_S 180.0
-enum { MOST_AGAIN = 4, FED_QUARTERS = 4 * SESSION_HOURS };
+enum { AGAIN_EACH = 6, FED_QUARTERS = 4 * SESSION_HOURS };
 
 typedef enum advised_who {
     ADVISED_BY_BOOK,
@@ -25,7 +25,7 @@ typedef struct advised {
     int n_decisions, n_either, n_kept, n_unknown; /* unknown: nothing explained the journal */
     int n_switches,
         n_quiet; /* another thing was said than before; quiet: though nothing had shown in between */
-    /* Sure: P(best) of 0.8 or more. The first MOST_AGAIN of those are asked again with another seed, of belief and scenarios both. */
+    /* Sure: P(best) of 0.8 or more. The first, and each AGAIN_EACH-th of those, is asked again with another seed, of belief and scenarios both. */
     int n_sure, n_again, n_same;
     /* Advice that is not going on by the base: gain said, and what came of it over going on, in a copy of the world, paired. */
     int n_gains;
