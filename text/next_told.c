@@ -264,6 +264,11 @@ static void json_gain(bfi_json *out, const bfi_next *n) {
 
 static void tell_odds(bfi_pen *pen, const bfi_next *n) {
     const bf_odds *odds = &n->odds;
+    if (!isnan(n->advice.p_best)) {
+        bfi_put(pen, "Nothing else brings clearly more: ");
+        bfi_put_in_ten(pen, n->advice.p_best);
+        bfi_put(pen, ". ");
+    }
     bfi_put(pen, "A fish by ");
     put_at(pen, n, n->advice.look_s);
     bfi_put(pen, ": ");
