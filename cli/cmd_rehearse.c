@@ -19,12 +19,16 @@
 
 /* ---- What is seen ---- */
 
-/* "  09:03:02  Fish       0.53 kg" */
+/* "  09:03:02  Fish     0.53 kg" */
 static void show_event(const bf_json *json, int event) {
     char clock[16], word[32], detail[256];
-    printf("  %s  %-9s%s\n", cli_text(json, event, "at_text", clock, sizeof clock),
-           cli_text(json, event, "word", word, sizeof word),
-           cli_text(json, event, "detail", detail, sizeof detail));
+    cli_text(json, event, "at_text", clock, sizeof clock);
+    cli_text(json, event, "word", word, sizeof word);
+    cli_text(json, event, "detail", detail, sizeof detail);
+    if (detail[0])
+        printf("  %s  %-9s%s\n", clock, word, detail);
+    else
+        printf("  %s  %s\n", clock, word);
 }
 
 /* Touches that follow each other are one line. Returns the last of them. */
@@ -115,8 +119,10 @@ static void show_start(const cli_rehearsal *r) {
     show_names(json, "baits", "  feed        ");
     show_names(json, "hook_baits", "  hook baits  ");
     put_name(bait, sizeof bait, json, bf_json_first(json, bf_json_find(json, 0, "baits")));
-    printf("Try: feed %s 15; then lower; then until bite; then lower again. `help` says what else.\n\n",
-           bait);
+    snprintf(what, sizeof what,
+             "feed %s 15; then lower; then until bite; then lower again. `help` says what else.", bait);
+    cli_show_wrapped("Try: ", what);
+    fputc('\n', stdout);
 }
 
 static void show_help(void) {
@@ -371,6 +377,8 @@ static cli_exit hear_all(cli_rehearsal *r, FILE *from, int is_person, heard *is)
         if (is_person) printf("%s> ", cli_text(&r->answer.json, 0, "now_text", clock, sizeof clock));
         if (is_person) fflush(stdout);
         if (getline(&line, &room, from) < 0) break;
+        line[strcspn(line, "\r\n")] = 0;
+        cli_disarm(line); /* lines may be a file of others */
         cli_exit code = hear(r, line, is);
         if (first == CLI_OK && !is_person) first = code;
         if (*is != GO_ON) break;
@@ -495,11 +503,11 @@ static cli_exit play(const cli_command *command, cli_rehearsal *r, char *text, s
     FILE *from = text ? fmemopen(text, n, "r") : stdin;
     if (!from) return no_memory(command);
     cli_exit code = cli_rehearse_ask(r, r->until_s, "");
+    if (code == CLI_OK && r->file && !r->may_replace) code = cli_rehearse_save(r);
     if (code == CLI_OK && !r->is_json) {
         show_start(r);
         after_choice(r, CLI_OK);
     }
-    if (code == CLI_OK && r->file && !r->may_replace) code = cli_rehearse_save(r);
     cli_exit of_lines = code == CLI_OK ? hear_all(r, from, is_person, &is) : code;
     if (code == CLI_OK && is == ENDED) code = end(r);
     if (code == CLI_OK && is == LEFT && !r->is_json)

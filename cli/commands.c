@@ -10,7 +10,7 @@ const cli_option cli_options[CLI_N_OPTIONS] = {
     [OPT_JSON]       = {"json", NULL, NULL, CLI_ASK | CLI_LIST | CLI_MEASURE | CLI_JOURNAL | CLI_REHEARSE, 0, "print the whole answer as JSON, SI units"},
     [OPT_SHORT]      = {"short", NULL, NULL, CLI_SHORT, 0, "only the first two numbers"},
     [OPT_SET]        = {"set", "KEY=VALUE", NULL, CLI_SET, 0, "give any input by name: --set bait.density=1180; as often as needed"},
-    [OPT_SEED]       = {"seed", "N", "seed", CLI_ASK | CLI_TRIAL | CLI_BED | CLI_REHEARSE | CLI_REVIEW, 0, "seed of the random draws or lot; 1 when not given; of a rehearsal: which day"},
+    [OPT_SEED]       = {"seed", "N", "seed", CLI_ASK | CLI_TRIAL | CLI_BED | CLI_REHEARSE | CLI_REVIEW, 0, "seed of the random draws or lot; 1 when not given"},
     [OPT_DRAWS]      = {"draws", "N", "draws", CLI_ASK, 0, "how many draws make the range"},
     [OPT_KIT]        = {"kit", "FILE", NULL, CLI_KIT, 0, "use this kit file, not $XDG_DATA_HOME/baitfall/kit.json"},
     [OPT_COUNTED]    = {"counted", "N", "counted.count", CLI_POT, 0, "so many of the bait named before it once filled this pot level"},

@@ -54,16 +54,31 @@ static cli_exit keep_setup(cli_rehearsal *r, const bf_json *json) {
     return CLI_OK;
 }
 
+/* Of a choice that was just said no more than the field: "bait is ..."; the path is of use in a file alone. */
+static cli_exit refuse(const cli_rehearsal *r, const cli_answer *answer) {
+    char text[1024];
+    cli_text(&answer->json, cli_object_at(&answer->json, 0, "error"), "text", text, sizeof text);
+    const char *body = strstr(text, "body.");
+    int is_choice = r->answer.text && body && strncmp(text, "choices[", strlen("choices[")) == 0;
+    return cli_say(r->command, CLI_BAD_INPUT, "%s", is_choice ? body + strlen("body.") : text);
+}
+
+/* The core needs no journal for it. */
+static cli_exit put(const cli_rehearsal *r, const char *request, size_t n, cli_answer *answer) {
+    void *memory = malloc(bf_journal_bytes(1, 1));
+    if (!memory) return no_memory(r);
+    bf_status status = cli_put_question(bf_journal_start(memory, 1, 1), "rehearse", request, n, answer);
+    free(memory);
+    cli_exit code = cli_read_answer(r->command, BF_OK, answer);
+    return code == CLI_OK && status ? refuse(r, answer) : code;
+}
+
 cli_exit cli_rehearse_ask(cli_rehearsal *r, double until_s, const char *extra) {
     cli_answer answer = {.text = NULL};
     size_t n;
-    void *memory = malloc(bf_journal_bytes(1, 1));
     char *request = request_text(r, until_s, extra, &n);
-    cli_exit code = memory && request ? cli_ask_journal(r->command, bf_journal_start(memory, 1, 1),
-                                                        "rehearse", request, n, &answer)
-                                      : no_memory(r);
+    cli_exit code = request ? put(r, request, n, &answer) : no_memory(r);
     free(request);
-    free(memory);
     if (code == CLI_OK) code = keep_setup(r, &answer.json);
     if (code == CLI_OK) {
         cli_answer_free(&r->answer);

@@ -177,6 +177,7 @@ static void put_detail(bfi_pen *pen, const bfi_rehearse *r, const bf_swim_event 
     static const char *const ways[] = {", tipped", ", shaken out", ", by catapult", ", by hand"};
     switch (event->kind) {
     case BF_SWIM_FEED:
+        if (event->count_pm_frac > 0) bfi_put(pen, "about ");
         bfi_put_figures(pen, bfi_reckoned(event->count), 15);
         bfi_put(pen, " ");
         bfi_put(pen, r->feed[event->what][0] ? r->feed[event->what] : "pieces");
