@@ -8,4 +8,4 @@ for command in fall pot soak throw spread plan measure log review rehearse seaso
         cat err
     done
 done
-rm -f out err examples
+rm -f out err examples day.rehearsal.json
