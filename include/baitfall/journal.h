@@ -97,6 +97,8 @@ const bf_fold *bf_journal_fold(bf_journal *journal);
  * trial   a randomised comparison: the blocks of the next session, or the analysis of those fished
  * bed     the bed account: what the swim's model believes is down there, now or at an instant (belief.h)
  * next    what to do next, and why, from that belief (advise.h)
+ * rehearse  a session that did not take place, and its truth (rehearse.h); the journal is read where it goes on from a real one
+ * otherwise  a session under another feeding (rehearse.h)
  * foretell  how well that model foretold one session's bites, beside simpler laws (predict.h)
  *
  * Requests and answers: docs/formats.md. json as in answer.h; "session" (32 hex digits; not given: the open
@@ -117,7 +119,7 @@ BF_CHECK bf_status bf_ask(bf_journal *journal, void *work, const char *question,
 size_t bf_ask_state_bytes(const bf_journal *journal, const char *question);
 
 /* Reads the request. journal and json must stay as they are until bf_ask_finish returns. *n_items rows of *n_columns doubles
- * are then to be computed; 0, as for every question but "bed", "next" and "foretell": call bf_ask_finish at once. On an error there are 0 items, and
+ * are then to be computed; 0, as for every question but "bed", "next", "foretell", "otherwise" and a "rehearse" that begins in a real session: call bf_ask_finish at once. On an error there are 0 items, and
  * bf_ask_finish gives the error object. */
 BF_CHECK bf_status bf_ask_begin(bf_journal *journal, void *work, const char *question, const char *json,
                                 size_t n_json, int *n_items, int *n_columns);
