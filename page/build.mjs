@@ -113,6 +113,7 @@ async function style(regular, bold) {
         read(here, 'src/style/bank.css'),
         read(here, 'src/style/bed.css'),
         read(here, 'src/style/next.css'),
+        read(here, 'src/style/rehearse.css'),
         read(here, 'src/style/log.css'),
         read(here, 'src/style/review.css'),
         read(here, 'src/style/plan.css'),
@@ -151,10 +152,9 @@ async function build() {
         CORE: put('core', 'wasm', read(option.wasm, 'core.wasm')),
         CORE_SIMD: put('core-simd', 'wasm', read(option.wasm, 'core-simd.wasm')),
     };
-    const worker = put('worker', 'js', await script('background/worker.ts', 'iife', cores));
-    const record = put('record', 'js', await script('background/record.ts', 'iife', cores));
-    const belief = put('belief', 'js', await script('background/belief.ts', 'iife', cores));
-    const app = put('app', 'js', await script('main.tsx', 'esm', { WORKER: worker, RECORD_WORKER: record, BELIEF_WORKER: belief }));
+    const workers = put('workers', 'js', await script('background/workers.ts', 'iife', cores));
+    const addresses = { WORKER: workers, RECORD_WORKER: `${workers}?record`, BELIEF_WORKER: `${workers}?belief` };
+    const app = put('app', 'js', await script('main.tsx', 'esm', addresses));
 
     const names = { csp: CSP, ...icons, style: await style(regular, bold), manifest: manifest(icons), app };
     const index = fill(read(here, 'index.html').toString(), names);

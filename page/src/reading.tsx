@@ -5,7 +5,7 @@ import { inputWords } from './words';
 
 /** A range in words as it is set: an en dash between its ends, a true minus sign. */
 export const range = (words: string): string =>
-    words.replace(/(\d)-(\d)/g, '$1\u2013$2').replace(/(^| )-(\d)/g, '$1\u2212$2');
+    words.replace(/(\d)-(\d)/g, '$1\u2013$2').replace(/(^|[ (])-(\d)/g, '$1\u2212$2');
 
 /** "12 s (10-15)" taken apart for setting: its middle, its unit, and the range with an en dash. */
 export function parts(text: string): { middle: string; unit: string; range: string } {

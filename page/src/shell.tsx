@@ -17,6 +17,7 @@ import { PlanScreen } from './plan/screen';
 import { Quick } from './quick';
 import { RecorderContext, useRecorder } from './record/hooks';
 import { Recorder } from './record/record';
+import { RehearseScreen } from './rehearse/rehearse';
 import { RestScreen } from './rest';
 import { ReviewScreen } from './review/review';
 import { useRoute } from './route';
@@ -48,6 +49,7 @@ const JOBS: readonly Job[] = [
     { route: 'plan', word: 'Plan tomorrow', below: 'Rig, feed and aim; the card for the day' },
     { route: 'peg', word: 'At the peg', below: 'Depths and wind in; spot, rig and first half hour out' },
     { route: 'start', word: 'Start at the peg', below: 'Log what happens, with one press each' },
+    { route: 'rehearse', word: 'Rehearse', below: 'Simulated water: try feeding out, see what it costs' },
     { route: 'review', word: 'Look back', below: 'What came of it, copies, other devices\u2019 journals' },
     { route: 'pot', word: 'In the pot', below: 'How many pieces, how long they sink, how wide they lie' },
 ];
@@ -78,6 +80,7 @@ function Screens({ kept }: { kept: Setup }) {
     if (route === 'plan') return <PlanScreen tabs={planTabs} />;
     if (route === 'card') return <CardScreen tabs={planTabs} />;
     if (route === 'peg') return <PegScreen tabs={PLAN_TABS} />;
+    if (route === 'rehearse') return <RehearseScreen setup={setup} />;
     if (route === 'start') return <StartScreen setup={setup} onSetup={setSetup} />;
     return <Home jobs={JOBS} />;
 }

@@ -231,7 +231,7 @@ test('entries that come together are reckoned with together', async () => {
 
 test('it is worked out again once a minute, not while it is hidden, and not at all where nobody looks', async () => {
     const { context, page } = await openSeeded(browser, server.url, HOUR, { scripts: [COUNTING], hasClock: true });
-    const workers = () => page.workers().filter((worker) => /belief-/.test(worker.url())).length;
+    const workers = () => page.workers().filter((worker) => /\?belief$/.test(worker.url())).length;
     await stopClock(page);
     await page.evaluate(() => (location.hash = 'log')); // the Bank looks: it has a line of advice
     await ticking(page, page.waitForSelector('.log'), 20);
@@ -320,7 +320,7 @@ test('without a connection it works as with one', async (t) => {
 });
 
 test('when it cannot be worked out that is said, and everything else goes on', async () => {
-    const onContext = (context) => context.route(/belief-[0-9a-f]+\.js/, (route) => route.abort());
+    const onContext = (context) => context.route(/workers-[0-9a-f]+\.js\?belief/, (route) => route.abort());
     const { context, page } = await openSeeded(browser, server.url, HOUR, { onContext });
     await toBed(page);
     await page.getByRole('alert').getByText(/The bed cannot be worked out\. Everything entered is kept\./).waitFor();

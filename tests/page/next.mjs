@@ -29,7 +29,7 @@ const STAND_IN = (made) => `
         self.postMessage({ id, from_s: 0, answer: JSON.stringify(answer) });
     };`;
 export const standIn = (context, made) =>
-    context.route(/belief-[0-9a-f]+\.js/, (route) =>
+    context.route(/workers-[0-9a-f]+\.js\?belief/, (route) =>
         route.fulfill({ contentType: 'text/javascript', body: STAND_IN(made) }),
     );
 

@@ -72,9 +72,7 @@ async function believe(core: Core, question: string, request: { session: string 
     };
 }
 
-const started = fetchCore().then((core) => ({ core, journal: new Journal(core) }));
-
-async function reply(message: Message): Promise<void> {
+async function reply(message: Message, started: Promise<{ core: Core; journal: Journal }>): Promise<void> {
     const { id } = message;
     try {
         const { core, journal } = await started;
@@ -92,7 +90,10 @@ async function reply(message: Message): Promise<void> {
     }
 }
 
-let queue = Promise.resolve();
-self.onmessage = (event: MessageEvent<Message>) => {
-    queue = queue.then(() => reply(event.data));
-};
+export function startBelief(): void {
+    const started = fetchCore().then((core) => ({ core, journal: new Journal(core) }));
+    let queue = Promise.resolve();
+    self.onmessage = (event: MessageEvent<Message>) => {
+        queue = queue.then(() => reply(event.data, started));
+    };
+}

@@ -24,14 +24,15 @@ function reply(message: Message, core: Core, journal: Journal): object {
     return { answer: core.ask(message.question, message.request) };
 }
 
-const started = fetchCore().then((core) => ({ core, journal: new Journal(core) }));
-
-self.onmessage = async (event: MessageEvent<Message>) => {
-    const message = event.data;
-    try {
-        const { core, journal } = await started;
-        self.postMessage({ id: message.id, ...reply(message, core, journal) });
-    } catch (fault) {
-        self.postMessage({ id: message.id, fault: String(fault) });
-    }
-};
+export function startRecord(): void {
+    const started = fetchCore().then((core) => ({ core, journal: new Journal(core) }));
+    self.onmessage = async (event: MessageEvent<Message>) => {
+        const message = event.data;
+        try {
+            const { core, journal } = await started;
+            self.postMessage({ id: message.id, ...reply(message, core, journal) });
+        } catch (fault) {
+            self.postMessage({ id: message.id, fault: String(fault) });
+        }
+    };
+}

@@ -34,7 +34,7 @@ export function preset(last: LastFeed | null | undefined, setup: Setup, planned?
     return { bait, ...amount, ...(pot_m3 !== undefined && { pot_m3 }), ...(how && { how }) };
 }
 
-const PARTS: Record<number, string> = { 0.25: '\u00bc pot', 0.5: 'half pot', 2: 'two pots' };
+const PARTS: Record<number, string> = { 0.25: '\u00bc pot', 0.5: 'half pot', 0.75: '\u00be pot', 1.5: '1\u00bd pots', 2: 'two pots' };
 
 /** The put-in in two words: "medium pot", "half pot", "by hand", "22 pieces". */
 export function feedWords(body: Body, setup: Setup): string {

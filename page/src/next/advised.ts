@@ -25,8 +25,15 @@ export function feedOf(action: Action, last: LastFeed | null | undefined, setup:
     const own: Body = { ...(spot && { spot }), bait, ...(how !== undefined && { how }) };
     if (!isThatWay || times == null || !(last || planned)) return { ...own, count };
     const { pot_m3 } = before;
-    const amount = times === 1 ? amountOf(before) : timesFeed(before, times);
+    const amount = asTipped(times === 1 ? amountOf(before) : timesFeed(before, times));
     return { ...own, ...amount, ...(pot_m3 !== undefined && amount['fill_frac'] !== undefined && { pot_m3 }) };
+}
+
+/** A pot is filled by quarters: an amount near one of them is that one. */
+function asTipped(amount: Body): Body {
+    const fill = Number(amount['fill_frac']);
+    const quarters = Math.round(4 * fill) / 4;
+    return quarters > 0 && Math.abs(quarters / fill - 1) < 0.15 ? { fill_frac: quarters } : amount;
 }
 
 function amountOf({ count, volume_m3, fill_frac }: Body): Body {

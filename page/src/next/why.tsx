@@ -6,7 +6,8 @@ import { inTen } from './odds';
 
 const ended = (text: string) => (/[.!?]$/.test(text) ? text : `${text}.`);
 
-export function Why({ answer }: { answer: NextAnswer }) {
+/** @param isLinked  its entries stand in the log */
+export function Why({ answer, isLinked = true }: { answer: NextAnswer; isLinked?: boolean }) {
     const { reasons = [], others = [], changes_if = [], notes } = answer;
     return (
         <details class="reasons">
@@ -18,7 +19,7 @@ export function Why({ answer }: { answer: NextAnswer }) {
                         <li key={text}>
                             {range(text)}
                             {grounds === 'book' && <small class="tag">book</small>}
-                            {events.length > 0 && (
+                            {isLinked && events.length > 0 && (
                                 <button type="button" onClick={() => go('log')}>
                                     {events.length === 1 ? 'the entry' : `the ${events.length} entries`}
                                     <span class="hide"> behind it, in the log</span>

@@ -19,15 +19,12 @@ export async function readPlan(text: string, fileName: string): Promise<Plan> {
     const plan = JSON.parse(text) as Plan;
     const { inputs } = await ask<PlanAnswer>('plan now', 'plan', { ...plan, nominal: true });
     const read = inputs as Plan;
-    const { draws, seed } = plan; // the core takes them as part of the question, not of the plan
     const session = { ...plan.session, ...read.session }; // species and aims are read by nobody yet
     const kit = Object.entries((read['kit'] ?? {}) as Record<string, PlanSpot[]>).map(
         ([rows, list]) => [rows, withNames(list, kitRows(plan, rows))] as const,
     );
     return {
         ...read,
-        ...(draws !== undefined && { draws }),
-        ...(seed !== undefined && { seed }),
         schema: 1,
         name: plan.name ?? fileName,
         session,

@@ -6,6 +6,7 @@ import { useLook } from '../look';
 import { PictureBox } from '../picture';
 import type { Picture } from '../questions';
 import { useAsked, useRecorder } from '../record/hooks';
+import { rehearseFrom } from '../rehearse/rehearsal';
 import { go } from '../route';
 import { useShown } from '../shown';
 import type { Review } from './answers';
@@ -40,9 +41,10 @@ interface SessionPartProps {
     session: string;
     review: Review;
     timeline: Picture | undefined; // the only drawing that is better wide
+    isLive: boolean; // a session is open
 }
 
-function SessionPart({ session, review, timeline }: SessionPartProps) {
+function SessionPart({ session, review, timeline, isLive }: SessionPartProps) {
     const box = (name: PictureName, picture: Picture | undefined) =>
         picture && <PictureBox title={TITLES[name]} picture={picture} />;
     const drawn = (name: PictureName) => box(name, review.pictures?.[name]);
@@ -96,6 +98,11 @@ function SessionPart({ session, review, timeline }: SessionPartProps) {
                 <button type="button" onClick={() => go('log')}>
                     Its log
                 </button>
+                {!isLive && (
+                    <button type="button" onClick={() => rehearseFrom(session)}>
+                        Your turn: rehearse it
+                    </button>
+                )}
             </div>
         </>
     );
@@ -130,7 +137,12 @@ export function ReviewScreen({ tabs }: { tabs: readonly Tab[] }) {
             )}
             <SessionPicker shown={session} />
             {review && !own && <p class="lead">No session yet. Start at the peg, type up a card, or add a file.</p>}
-            {own && <SessionPart session={own.id} review={review} timeline={drawn?.pictures?.['timeline']} />}
+            {own && <SessionPart
+                    session={own.id}
+                    review={review}
+                    timeline={drawn?.pictures?.['timeline']}
+                    isLive={recorder.live !== undefined}
+                />}
             {own && (
                 <section class="season">
                     <h2>All sessions together</h2>

@@ -8,12 +8,12 @@ import { pick } from '../shown';
 
 const MOST = 100;
 
-interface Named extends SessionOf {
+export interface Named extends SessionOf {
     at: string; // as it was entered
 }
 
 /** The newest sessions; what is known of each is the core's answer. */
-async function sessionsOf(recorder: Recorder): Promise<Named[]> {
+export async function sessionsOf(recorder: Recorder): Promise<Named[]> {
     const opens = (await recorder.everything()).filter((line) => line.includes('"kind":"open"')).map(eventOf);
     const ats = new Map(opens.map(({ id, at }) => [id, at]));
     const newest = [...ats].sort(([, a], [, b]) => Date.parse(b) - Date.parse(a)).slice(0, MOST);
