@@ -61,3 +61,62 @@ bf_status bfi_close(bfi_gap gap, void *of, double lo, double hi, double toleranc
     int side;
     return bfi_close_within(gap, of, (bfi_bracket){lo, hi, 1, 1}, tolerance, known, &side);
 }
+
+/* Together --------------------------------------------------------------------------------------------------- */
+
+#define MOST_TOGETHER 12
+
+/* step = -slope^-1 gap by Cramer's rule; 0: there is none. */
+static int newton_step(const double slope[5][3], const double gap[3], double step[3]) {
+    double cofactor[3][3], det = 0;
+    for (int i = 0; i < 3; i++)
+        for (int k = 0; k < 3; k++) {
+            int i1 = (i + 1) % 3, i2 = (i + 2) % 3, k1 = (k + 1) % 3, k2 = (k + 2) % 3;
+            cofactor[i][k] = slope[i1][k1] * slope[i2][k2] - slope[i1][k2] * slope[i2][k1];
+        }
+    for (int k = 0; k < 3; k++) det += slope[0][k] * cofactor[0][k];
+    for (int k = 0; k < 3; k++) {
+        step[k] = 0;
+        for (int i = 0; i < 3; i++) step[k] -= cofactor[i][k] * gap[i] / det;
+    }
+    return fabs(det) > 0;
+}
+
+/* The least change of slopes by which they give what came of a step. */
+static void learn(double slope[5][3], const double step[3], const double before[5], const double after[5]) {
+    double square = step[0] * step[0] + step[1] * step[1] + step[2] * step[2];
+    for (int i = 0; i < 5 && square > 0; i++) {
+        double missed = after[i] - before[i];
+        for (int k = 0; k < 3; k++) missed -= slope[i][k] * step[k];
+        for (int k = 0; k < 3; k++) slope[i][k] += missed * step[k] / square;
+    }
+}
+
+static void shorten(double step[3], const double most[3]) {
+    double factor = 1;
+    for (int k = 0; k < 3; k++)
+        if (fabs(step[k]) * factor > most[k]) factor = most[k] / fabs(step[k]);
+    for (int k = 0; k < 3; k++) step[k] *= factor;
+}
+
+bf_status bfi_close_together(bfi_gaps gap, void *of, const double tolerance[3], const double most[3],
+                             bfi_together *known) {
+    double now[5], before[5], step[3];
+    bf_status status = gap(of, known->at, now);
+    for (int n = 0; !status; n++) {
+        int is_closed = 1, is_known = newton_step((const double(*)[3])known->slope, now, step);
+        for (int i = 0; i < 3; i++) is_closed &= fabs(now[i]) <= tolerance[i];
+        for (int i = 0; i < 2; i++) {
+            known->out[i] = now[3 + i];
+            for (int k = 0; k < 3 && is_known; k++) known->out[i] += known->slope[3 + i][k] * step[k];
+        }
+        if (is_closed) return BF_OK;
+        if (!is_known || n == MOST_TOGETHER) return BF_E_NO_CONVERGE;
+        shorten(step, most);
+        for (int k = 0; k < 3; k++) known->at[k] += step[k];
+        for (int i = 0; i < 5; i++) before[i] = now[i];
+        status = gap(of, known->at, now);
+        if (!status) learn(known->slope, step, before, now);
+    }
+    return status;
+}

@@ -27,4 +27,19 @@ typedef struct bfi_bracket {
 BF_CHECK bf_status bfi_close_within(bfi_gap gap, void *of, bfi_bracket bracket, double tolerance,
                                     bfi_known *known, int *side);
 
+/* Three numbers whose three gaps are to close together, and two outputs of theirs: what is known of them. slope[i][k]: how gap i (0 .. 2)
+ * or output i - 3 goes with number k. */
+typedef struct bfi_together {
+    double at[3], slope[5][3], out[2];
+} bfi_together;
+
+/* gap: three gaps, then the two outputs. Any status but BF_OK ends the search. */
+typedef bf_status (*bfi_gaps)(void *of, const double x[3], double gap[5]);
+
+/* Newton's steps with Broyden's slopes, none longer than most[] in any number: from what is known until each gap is within its
+ * tolerance; what is left of them is taken out of the outputs by the slopes. Numbers should be of a size.
+ * Returns BF_OK, the status of `gap`, or BF_E_NO_CONVERGE. */
+BF_CHECK bf_status bfi_close_together(bfi_gaps gap, void *of, const double tolerance[3], const double most[3],
+                                      bfi_together *known);
+
 #endif

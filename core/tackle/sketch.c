@@ -101,6 +101,11 @@ static bf_status raise(bfi_hung *s) {
     return BF_OK;
 }
 
+static bfi_level bait_of(const bfi_hung *s) {
+    return (bfi_level){-(s->head_m.out + s->tip_m.out) - s->run_m.out,
+                       -(s->head_m.right + s->tip_m.right) - s->run_m.right};
+}
+
 /* Over the bottom at bed_m, held by a grip: where the bait is. is_anew: the water's drag is looked up where all hangs now; else it is
  * as it was over another bottom near by. */
 static bf_status balance(bfi_hung *s, double bed_m, bfi_care care, int is_anew, bfi_level *bait_m) {
@@ -113,8 +118,7 @@ static bf_status balance(bfi_hung *s, double bed_m, bfi_care care, int is_anew, 
     }
     if (!status) status = bfi_hang_air(s, care);
     if (!status && s->is_lifted) status = raise(s);
-    bait_m->out = -(s->head_m.out + s->tip_m.out) - s->run_m.out;
-    bait_m->right = -(s->head_m.right + s->tip_m.right) - s->run_m.right;
+    *bait_m = bait_of(s);
     return status;
 }
 
@@ -127,14 +131,20 @@ typedef struct following {
     bfi_level bait_m, bait_per_gap; /* bait over the gap */
     double bed_m, gap_m;            /* gap: how far the bottom is below the one looked up */
     double rise;                    /* of the gap over the bottom */
+    int n;                          /* times looked               */
 } following;
 
 static double bed_at(const bfi_rigging *r, bfi_level place_m) {
     return r->depth_m + r->slope * place_m.out;
 }
 
+/* Where slack line jumps over a search would go on for long and say no more. */
+#define MOST_BEDS 30
+#define MOST_TURNS 16
+
 static bf_status bed_gap(void *of, double bed_m, double *gap_m) {
     following *f = of;
+    if (f->n++ == MOST_BEDS) return BF_E_NO_CONVERGE;
     bf_status status = balance(f->s, bed_m, f->care, 0, &f->bait_m);
     f->bed_m = bed_m;
     *gap_m = f->gap_m = bed_m - bed_at(f->s->rigging, f->bait_m);
@@ -190,6 +200,7 @@ typedef struct drawn {
     following f;
     bfi_level put_m, way;
     double on_m, off_m; /* from where it was put: on along the way, off to its right */
+    double strays_m;    /* so much further to the left for a radian to the right     */
 } drawn;
 
 static void hold_against(bfi_hung *s, bfi_level way) {
@@ -217,6 +228,7 @@ static bf_status draw_along(drawn *d, bfi_level way, bfi_care care, int is_anew,
         f->bed_m = bed_at(f->s->rigging, d->put_m);
         status = balance(f->s, f->bed_m, care, is_anew, &f->bait_m);
     } else {
+        f->n = 0;
         f->rise = 1;
         f->bait_per_gap = (bfi_level){0, 0};
         status = bed_gap(f, f->bed_m, &gap);
@@ -234,11 +246,12 @@ typedef struct turning {
     drawn *d;
     bfi_level first;
     bfi_care care;
-    int follows;
+    int follows, n; /* n: turns */
 } turning;
 
 static bf_status stray_gap(void *of, double turn, double *gap_m) {
     turning *t = of;
+    if (t->n++ == MOST_TURNS) return BF_E_NO_CONVERGE;
     double cosine = bf_cos(turn), sine = bf_sin(turn);
     bfi_level way = {cosine * t->first.out - sine * t->first.right,
                      sine * t->first.out + cosine * t->first.right};
@@ -250,26 +263,27 @@ static bf_status stray_gap(void *of, double turn, double *gap_m) {
 #define MOST_TURN_RAD 1.5
 
 /* Turns the way until the bait goes along it, which it does at once unless wind and current cross (rest.c). */
-static bf_status turn_way(drawn *d, double loose_m, double strays_m, bfi_care care, int follows) {
+static bf_status turn_way(drawn *d, double strays_m, bfi_care care, int follows) {
     if (fabs(d->off_m) <= strays_m) return BF_OK;
-    turning t = {d, d->way, care, follows};
-    bfi_known turn = {d->off_m / loose_m, loose_m};
+    turning t = {d, d->way, care, follows, 0};
+    bfi_known turn = {d->off_m / d->strays_m, d->strays_m};
     bf_status status = bfi_close(stray_gap, &t, -MOST_TURN_RAD, MOST_TURN_RAD, strays_m, &turn);
+    if (turn.slope > 0) d->strays_m = turn.slope;
     return status == BF_E_NO_CONVERGE ? BF_OK : status;
 }
 
-/* The way a bait goes that is not held: with the wind, or as wind and current that cross it take it. loose_m: how far. */
-static bf_status go_loose(drawn *d, bfi_level *way, double *loose_m) {
+/* The way a bait goes that is not held: with the wind, or as wind and current that cross it take it; how far tells how it strays. */
+static bf_status go_loose(drawn *d, bfi_level *way) {
     bfi_hung *s = d->f.s;
     bfi_level at_m;
     *way = s->wind_way;
-    *loose_m = 1;
+    d->strays_m = 1;
     if (!s->crosses) return BF_OK;
     s->grip = (bfi_level){0, 0};
     bf_status status = balance(s, bed_at(s->rigging, d->put_m), BFI_COARSE, 1, &at_m);
     bfi_level gone_m = {at_m.out - d->put_m.out, at_m.right - d->put_m.right};
     *way = way_of(gone_m.out, gone_m.right, *way);
-    *loose_m = bfi_size(gone_m) + LOOSE_LEAST_M;
+    d->strays_m = bfi_size(gone_m) + LOOSE_LEAST_M;
     return status;
 }
 
@@ -300,6 +314,7 @@ static bf_status rest_sliding(drawn *d) {
     if (s->contact == BF_HANGS) return rest_hanging(d);
     f->care = BFI_FINEST;
     for (int n = 0; n < SLIDES && !status; n++) {
+        f->n = 0;
         f->rise = 1;
         bfi_feel_water(s);
         status = bed_gap(f, bed_at(s->rigging, f->bait_m), &gap);
@@ -320,36 +335,128 @@ static int is_clear(const drawn *d) {
 /* A way is turned until a bait strays no further. */
 static const double strays_m[] = {[BFI_COARSE] = 2e-2, [BFI_FINE] = 1e-3, [BFI_FINEST] = 3e-4};
 
+/* Crossing ----------------------------------------------------------------------------------------------------- */
+
+/* Where wind and current cross, the line's slant, the way and the bottom each move what the others close on: they are closed together. A
+ * line that is slack has how much of it floats in the slant's place. */
+typedef struct crossing {
+    drawn *d;
+    bfi_level first; /* the way at a turn of 0      */
+    double put_bed_m;
+    int follows, floats;
+} crossing;
+
+#define BED_PER 0.1 /* m: so that the three numbers are of a size */
+
+static bf_status crossing_gaps(void *of, const double x[3], double gap[5]) {
+    const crossing *c = of;
+    drawn *d = c->d;
+    bfi_hung *s = d->f.s;
+    double cosine = bf_cos(x[1]), sine = bf_sin(x[1]);
+    d->way = (bfi_level){cosine * c->first.out - sine * c->first.right,
+                         sine * c->first.out + cosine * c->first.right};
+    hold_against(s, d->way);
+    s->bed_m = d->f.bed_m = BED_PER * x[2];
+    s->raised_m = 0;
+    bf_status status = bfi_hang_water(s);
+    if (!status && s->contact == BF_HANGS) status = BF_E_MODEL_RANGE;
+    if (!status) status = c->floats ? bfi_float_at(s, x[0], &gap[0]) : bfi_stride_at(s, x[0], &gap[0]);
+    if (status) return status;
+    d->f.bait_m = bait_of(s);
+    see_where(d);
+    gap[1] = -d->off_m;
+    gap[2] = d->f.bed_m - (c->follows ? bed_at(s->rigging, d->f.bait_m) : c->put_bed_m);
+    gap[3] = d->f.bait_m.out;
+    gap[4] = d->f.bait_m.right;
+    return BF_OK;
+}
+
+/* What is known of all three as the bait is drawn by now. */
+static bfi_together known_of(const crossing *c) {
+    const drawn *d = c->d;
+    const bfi_hung *s = d->f.s;
+    const bfi_known air = c->floats ? s->afloat : (bfi_known){s->slant, s->per_slant};
+    bfi_level per = {-air.slope * s->tip_per_gap.out, -air.slope * s->tip_per_gap.right};
+    double off = per.right * d->way.out - per.out * d->way.right, rise = c->follows ? s->rigging->slope : 0;
+    return (bfi_together){.at = {air.at, 0, d->f.bed_m / BED_PER},
+                          .slope = {{air.slope, 0, 0},
+                                    {-off, d->strays_m, 0},
+                                    {-rise * per.out, 0, BED_PER},
+                                    {per.out, 0, 0},
+                                    {per.right, 0, 0}}};
+}
+
+static bf_status close_crossing(const crossing *c, bfi_care care) {
+    static const double meets_m[] = {[BFI_COARSE] = 1e-2, [BFI_FINE] = 1e-3, [BFI_FINEST] = 1e-4};
+    static const double most[] = {0.5, 0.3, 0.5};
+    drawn *d = c->d;
+    bfi_hung *s = d->f.s;
+    crossing of = *c;
+    const double tolerance[] = {meets_m[care], strays_m[care], agrees_m[care]};
+    bfi_together known = known_of(c);
+    bfi_take_care(s, care);
+    bf_status status = bfi_close_together(crossing_gaps, &of, tolerance, most, &known);
+    double rises = known.slope[0][0];
+    if (status || !(rises > 0)) return status ? status : BF_E_NO_CONVERGE;
+    *(c->floats ? &s->afloat.slope : &s->per_slant) = rises;
+    s->tip_per_gap = (bfi_level){-known.slope[3][0] / rises, -known.slope[4][0] / rises};
+    if (known.slope[1][1] > 0) d->strays_m = known.slope[1][1];
+    d->f.bait_m = (bfi_level){known.out[0], known.out[1]};
+    see_where(d);
+    return BF_OK;
+}
+
+/* Tight or slack; what it was before is tried first. 0: it is neither, or jumps over; then all is as it was. */
+static int draw_crossing(drawn *d, bfi_care care, int follows) {
+    bfi_hung *s = d->f.s;
+    const drawn was = *d;
+    const double slant = s->slant;
+    const bfi_known afloat = s->afloat;
+    if (!s->crosses || s->is_lifted || s->slack.sunk_m > 0) return 0;
+    int floats = s->slack.afloat_m > 0;
+    for (int n = 0; n < 2; n++, floats = !floats) {
+        double put_bed_m = bed_at(s->rigging, d->put_m);
+        if (!follows) d->f.bed_m = put_bed_m;
+        if (floats && !(s->afloat.slope > 0))
+            s->afloat = (bfi_known){-0.5 * (s->rigging->above_m - s->rigging->tip_m), 1};
+        if (close_crossing(&(crossing){d, d->way, put_bed_m, follows, floats}, care) == BF_OK) return 1;
+        *d = was;
+        s->slant = slant;
+        s->afloat = afloat;
+    }
+    return 0;
+}
+
 /* Drawn along its way and turned, with a care. */
-static bf_status draw_and_turn(drawn *d, double loose_m, bfi_care care, int follows) {
+static bf_status draw_and_turn(drawn *d, bfi_care care, int follows) {
+    if (draw_crossing(d, care, follows)) return BF_OK;
     bf_status status = draw_along(d, d->way, care, 0, follows);
-    return status || (!follows && is_clear(d)) ? status : turn_way(d, loose_m, strays_m[care], care, follows);
+    return status || (!follows && is_clear(d)) ? status : turn_way(d, strays_m[care], care, follows);
 }
 
 static bf_status rest(drawn *d, int *is_held) {
     following *f = &d->f;
     bfi_hung *s = f->s;
     bfi_level way;
-    double loose_m;
     if (fabs(s->rigging->slope) > s->rigging->friction_frac) return rest_sliding(d);
-    bf_status status = go_loose(d, &way, &loose_m);
+    bf_status status = go_loose(d, &way);
     if (!status) status = draw_along(d, way, BFI_COARSE, 1, 0);
     if (status) return status;
     if (s->contact == BF_HANGS) return rest_hanging(d);
 
     int touchy = bfi_is_touchy(s);
-    if (!touchy && !is_clear(d)) status = turn_way(d, loose_m, strays_m[BFI_COARSE], BFI_COARSE, 0);
+    if (!touchy && !is_clear(d)) status = turn_way(d, strays_m[BFI_COARSE], BFI_COARSE, 0);
     if (!status && (touchy || !is_clear(d))) {
-        status = draw_and_turn(d, loose_m, BFI_FINE, 0);
-        if (!status && bfi_is_touchy(s) && !is_clear(d)) status = draw_and_turn(d, loose_m, BFI_FINEST, 0);
+        status = draw_and_turn(d, BFI_FINE, 0);
+        if (!status && bfi_is_touchy(s) && !is_clear(d)) status = draw_and_turn(d, BFI_FINEST, 0);
     }
     *is_held = d->on_m < 0;
     if (status || *is_held) return status;
 
     /* Dragged on until it is held. */
     f->bed_m = bed_at(s->rigging, f->bait_m);
-    status = draw_and_turn(d, loose_m, BFI_FINE, 1);
-    return status || !bfi_is_touchy(s) ? status : draw_and_turn(d, loose_m, BFI_FINEST, 1);
+    status = draw_and_turn(d, BFI_FINE, 1);
+    return status || !bfi_is_touchy(s) ? status : draw_and_turn(d, BFI_FINEST, 1);
 }
 
 bf_status bfi_sketch(const bfi_rigging *rigging, bfi_sketched *sketched) {

@@ -5,7 +5,8 @@
  *   water   stretches of line between shot, straight, each under the load of its middle as it hung last;
  *   air     4, 12 or 96 strides of an even load from float to tip, as touchy as it is; 24 at least where wind and current cross;
  *   rest    the bait is put down, and dragged when what draws at it over its whole friction takes it further: one balance, not the
- *           grip that just holds it. Where wind and current cross, the way it is dragged is turned until the bait goes along it. On a
+ *           grip that just holds it. Where wind and current cross, the way it is dragged is turned until the bait goes along it: slant, way
+ *           and bottom are closed together. On a
  *           slope bait and bottom are brought to agree; on one steeper than the bottom can hold it slides until the line holds it.
  *
  * Where nothing is touchy it is right to tenths of a millimetre. It is not where slack line has two ways to lie, a balance each: it may

@@ -247,19 +247,23 @@ static bf_status float_gap(void *of, double less_m, double *gap_m) {
     return BF_OK;
 }
 
+static double to_shot_m(const bfi_rigging *r) {
+    return r->n_back_loads ? r->back_load[0].at_m : r->above_m;
+}
+
 /* More line than its pull can lift: it floats, or the lowest back shot draws it under. */
 static bf_status hang_slack(bfi_hung *s, double gap_m) {
     const bfi_rigging *r = s->rigging;
-    double to_shot_m = r->n_back_loads ? r->back_load[0].at_m : r->above_m, spare_m = r->above_m - r->tip_m;
-    double low_m, hung_n = r->above_m * r->line.air_n_m;
-    (void)float_gap(s, -to_shot_m, &low_m);
+    double sinks_m = to_shot_m(r), spare_m = r->above_m - r->tip_m, low_m,
+           hung_n = r->above_m * r->line.air_n_m;
+    (void)float_gap(s, -sinks_m, &low_m);
     if (low_m <= 0) {
         if (!(s->afloat.slope > 0)) s->afloat = (bfi_known){-0.5 * spare_m, gap_m / spare_m};
-        return bfi_close(float_gap, s, -to_shot_m, 0, MEETS_FINEST_M, &s->afloat);
+        return bfi_close(float_gap, s, -sinks_m, 0, MEETS_FINEST_M, &s->afloat);
     }
     for (int i = 0; i < r->n_back_loads; i++)
         hung_n += r->back_load[i].count * r->back_bead[r->back_load[i].row].air_n;
-    s->slack = (bfi_slack){.sunk_m = to_shot_m};
+    s->slack = (bfi_slack){.sunk_m = sinks_m};
     bfi_known slant = {-1, low_m};
     double under = slant_of((bfi_whole_lift_n(s) + hung_n) / sideways_of(s));
     return bfi_close(slant_gap, s, -under, 0, MEETS_FINEST_M, &slant);
@@ -307,9 +311,26 @@ static bf_status meet_tip(bfi_hung *s, double most, double meets_m) {
 }
 
 void bfi_take_care(bfi_hung *s, bfi_care care) {
-    s->per_stride = 1.0 / (care == BFI_COARSE ? COARSE_STRIDES
-                           : s->crosses       ? CROSSING_STRIDES
-                                              : FINE_STRIDES);
+    s->per_stride = 1.0 / (care == BFI_COARSE   ? COARSE_STRIDES
+                           : care == BFI_FINEST ? FINEST_STRIDES
+                           : s->crosses         ? CROSSING_STRIDES
+                                                : FINE_STRIDES);
+}
+
+bf_status bfi_stride_at(bfi_hung *s, double slant, double *gap_m) {
+    if (!(slant > 0 && slant < slant_of(bfi_whole_lift_n(s) / sideways_of(s)))) return BF_E_MODEL_RANGE;
+    s->slack = (bfi_slack){0, 0};
+    s->is_lifted = 0;
+    s->slant = slant;
+    return slant_gap(s, slant, gap_m);
+}
+
+bf_status bfi_float_at(bfi_hung *s, double less_m, double *gap_m) {
+    if (!(less_m < 0 && less_m > -to_shot_m(s->rigging))) return BF_E_MODEL_RANGE;
+    s->slack = (bfi_slack){0, 0};
+    s->is_lifted = 0;
+    s->afloat.at = less_m;
+    return float_gap(s, less_m, gap_m);
 }
 
 bf_status bfi_hang_air(bfi_hung *s, bfi_care care) {
@@ -320,10 +341,10 @@ bf_status bfi_hang_air(bfi_hung *s, bfi_care care) {
         s->per_slant = RISES * r->above_m;
     }
     if (s->slant > most) s->slant = most;
-    bfi_take_care(s, care);
+    bfi_take_care(s, care == BFI_FINEST ? BFI_FINE : care);
     if (care == BFI_COARSE) return meet_tip(s, most, MEETS_COARSELY_M);
     bf_status status = meet_tip(s, most, MEETS_FINELY_M);
     if (status || care == BFI_FINE || !bfi_is_touchy(s)) return status;
-    s->per_stride = 1.0 / FINEST_STRIDES;
+    bfi_take_care(s, BFI_FINEST);
     return meet_tip(s, most, MEETS_FINEST_M);
 }

@@ -156,6 +156,11 @@ double bfi_whole_lift_n(const bfi_hung *s);
 /* Strides for a care. */
 void bfi_take_care(bfi_hung *s, bfi_care care);
 
+/* How much too high the tip is when the line leaves the float at a slant; or when -less_m of a slack line floats. BF_E_MODEL_RANGE: it is
+ * slack, or would lift the float; none floats, or all as far as a back shot. */
+BF_CHECK bf_status bfi_stride_at(bfi_hung *s, double slant, double *gap_m);
+BF_CHECK bf_status bfi_float_at(bfi_hung *s, double less_m, double *gap_m);
+
 /* Hangs the air span between the head and the tip; is_lifted: it would have to lift the float. */
 BF_CHECK bf_status bfi_hang_air(bfi_hung *s, bfi_care care);
 

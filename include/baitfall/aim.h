@@ -38,8 +38,8 @@ extern "C" {
  * Accuracy: error_m says it, each solve predicted from all others: 80 to 99 % of held-out solves are within it.
  *           Everything as little known as at the start, 95 % of held-out solves are within (tests/tackle/aim_fit_test.c)
  *           1.2 mm on the starts of the form (2 000 solves), 0.4 mm on the example plan's spots (750), 0.9 mm on 60 ordinary stands at
- *           random (6 000; on 3 of the 60 by themselves more than 3 mm), 0.9 mm on them with a measured drift about along the wind and
- *           1.3 mm with one that crosses it at any angle (6 000 each; 1 and 2 of 60), 0.1 mm where all is better known (6 000).
+ *           random (6 000; on 3 of the 60 by themselves more than 3 mm), 0.8 mm on them with a measured drift about along the wind and
+ *           1.1 mm with one that crosses it at any angle (6 000 each; 2 and 2 of 60), 0.1 mm where all is better known (6 000).
  *           The rest are baits that hang on a few micronewtons between held and dragged off, and line above the float that is slack
  *           and has more than one balance: they can be decimetres off. Where error_m is above 3 mm a note says so
  *           (BF_NOTE_AIM_FIT_ROUGH). */

@@ -149,6 +149,40 @@ static void a_dragged_bait_is_held_against_the_way_it_went(void **state) {
     assert_true(n_dragged >= 10);
 }
 
+/* Three numbers that move each other's gaps; the third beyond 2 has none. */
+static bf_status three_gaps(void *of, const double x[3], double gap[5]) {
+    ++*(int *)of;
+    if (x[2] > 2) return BF_E_MODEL_RANGE;
+    gap[0] = x[0] + 0.1 * x[1] * x[1] - 1;
+    gap[1] = x[1] + 0.2 * x[0] * x[2] - 0.5;
+    gap[2] = x[2] - 0.3 * sin(x[1]) - 0.2;
+    gap[3] = x[0] * x[1];
+    gap[4] = x[2] * x[2];
+    return BF_OK;
+}
+
+/* Put right by the slopes the outputs are as at the very place; a status ends the search, and so does a gap that never closes. */
+static void three_gaps_close_together(void **state) {
+    (void)state;
+    static const double coarse[] = {1e-3, 1e-3, 1e-3}, fine[] = {1e-12, 1e-12, 1e-12}, never[] = {-1, -1, -1},
+                        most[] = {0.5, 0.5, 0.5};
+    const bfi_together start = {.slope = {{1, 0, 0}, {0, 1, 0}, {0, 0, 1}, {0.5, 1, 0}, {0, 0, 0.5}}};
+    bfi_together about = start, exact = start, lost = start;
+    int n_about = 0, n_exact = 0, n = 0;
+    double gap[5];
+    assert_int_equal(bfi_close_together(three_gaps, &n_exact, fine, most, &exact), BF_OK);
+    assert_int_equal(three_gaps(&n, exact.at, gap), BF_OK);
+    for (int i = 0; i < 3; i++) BF_CHECK_ABS(gap[i], 0, 1e-12);
+    for (int i = 0; i < 2; i++) BF_CHECK_ABS(exact.out[i], gap[3 + i], 1e-12);
+    assert_int_equal(bfi_close_together(three_gaps, &n_about, coarse, most, &about), BF_OK);
+    assert_true(n_about < n_exact && n_exact <= 13);
+    for (int i = 0; i < 2; i++) BF_CHECK_ABS(about.out[i], exact.out[i], 1e-4);
+    lost.at[2] = 3;
+    assert_int_equal(bfi_close_together(three_gaps, &n, coarse, most, &lost), BF_E_MODEL_RANGE);
+    lost = start;
+    assert_int_equal(bfi_close_together(three_gaps, &n, never, most, &lost), BF_E_NO_CONVERGE);
+}
+
 /* Level bottom: what a bait uses of it is its grip over the coefficient of friction. To a twentieth: the solver goes on from there. */
 static void the_grip_that_just_holds_is_sketched(void **state) {
     (void)state;
@@ -201,6 +235,7 @@ int main(void) {
         cmocka_unit_test(back_shots_floating_line_and_lying_line_are_sketched),
         cmocka_unit_test(a_bait_is_sketched_at_any_angle_between_wind_and_current),
         cmocka_unit_test(a_dragged_bait_is_held_against_the_way_it_went),
+        cmocka_unit_test(three_gaps_close_together),
         cmocka_unit_test(the_grip_that_just_holds_is_sketched),
         cmocka_unit_test(wind_mirrored_mirrors_the_sketch),
         cmocka_unit_test(without_wind_a_sketch_hangs_plumb),
