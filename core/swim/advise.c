@@ -204,10 +204,11 @@ static void offer_acts(bfi_advising *a) {
 /* What an act may be better by and still count as alike. */
 static double margin_of(const bfi_advising *a) {
     const bfi_haul fish = {.n = {[BF_LANDED] = 1}};
-    double sum = 0, least = BF_ADVISE_LEAST_FISH * bfi_advise_worth(a->job, &fish);
+    double sum = 0, n_least = BF_ADVISE_LEAST_FISH_H * a->job->for_s / 3600;
+    if (n_least < BF_ADVISE_LEAST_FISH) n_least = BF_ADVISE_LEAST_FISH;
     int n = a->planner.seen[0];
     for (int s = 0; s < n; s++) sum += a->value[s];
-    double part = BF_ADVISE_MARGIN * sum / n;
+    double part = BF_ADVISE_MARGIN * sum / n, least = n_least * bfi_advise_worth(a->job, &fish);
     return part > least ? part : least;
 }
 

@@ -10,7 +10,7 @@
  *               the other ways of feeding; nothing), on luck of its own: holding off, another hook bait and another spot go on by it.
  * Advised       the first act listed whose mean is within a margin of the highest, where it is better than the same again by that margin with
  *               the chance BF_ADVISE_CHANCE; else the same again. The margin: BF_ADVISE_MARGIN of what the time ahead brings, and at least
- *               BF_ADVISE_LEAST_FISH. A move only where P(best) is 0.8 or more.
+ *               BF_ADVISE_LEAST_FISH_H and BF_ADVISE_LEAST_FISH. A move only where P(best) is 0.8 or more.
  * P(best)       chance that no act is better than the advised one by more than the margin.
  * Kept          advice given stays, as what it comes to now, unless another act is better by the margin with the chance, and not sooner than
  *               BF_ADVISE_KEEP_S after it was given unless something showed (is_upset).
@@ -43,8 +43,9 @@ extern "C" {
 #define BF_ADVISE_PHONE_SCENARIOS 64
 #define BF_ADVISE_PHONE_RUN_OFF 256
 #define BF_ADVISE_LEAST_S 60.0
-#define BF_ADVISE_MARGIN 0.03    /* see Kept; judgement */
-#define BF_ADVISE_LEAST_FISH 0.2 /* in fish of the time ahead, where 3 % is less; judgement */
+#define BF_ADVISE_MARGIN 0.03      /* see Kept; judgement */
+#define BF_ADVISE_LEAST_FISH_H 0.5 /* fish an hour, where 3 % is less, but no fewer in all than */
+#define BF_ADVISE_LEAST_FISH 0.1   /* judgement */
 #define BF_ADVISE_CHANCE 0.8
 #define BF_ADVISE_KEEP_S 180.0
 #define BF_ADVISE_LOOK_S                                                                                     \

@@ -266,6 +266,51 @@ static void advice_given_stays_until_another_is_clearly_better(void **state) {
     end(q);
 }
 
+static int is_offered(const asked *q, const bf_act *act) {
+    for (int k = 0; k < q->advice.n_acts; k++)
+        if (bfi_advise_is_same(&q->advice.act[k], act)) return 1;
+    return 0;
+}
+
+/* Eight every hundred seconds was said 90 s ago, and done 40 s ago: 60 s are left. A wait that is over is a put-in; where one was to move to, one is. */
+static void advice_that_was_done_goes_on_by_its_rule(void **state) {
+    (void)state;
+    asked *q = usual();
+    bf_act act = {.feed = DAYS_HARD_FOUR, .how = BF_CLUMP, .count = 9, .area_m2 = 0.07, .every_s = 100};
+    q->job.has_given = 1, q->job.given_ago_s = 90, q->job.since_put_s[0] = 40;
+    act.what = BF_WHAT_FEED, q->job.given = act;
+    ask(q);
+    act.what = BF_WHAT_WAIT, act.wait_s = 60;
+    assert_true(is_offered(q, &act));
+    q->job.since_put_s[0] = 200; /* not done */
+    ask(q);
+    act.what = BF_WHAT_FEED, act.wait_s = 0;
+    assert_true(is_offered(q, &act));
+    act.what = BF_WHAT_WAIT, q->job.given = act; /* over */
+    ask(q);
+    act.what = BF_WHAT_FEED;
+    assert_true(is_offered(q, &act));
+    act.what = BF_WHAT_MOVE, q->job.given = act;
+    ask(q);
+    act.what = BF_WHAT_FEED;
+    assert_true(is_offered(q, &act));
+    end(q);
+}
+
+/* Nothing is due in the two minutes that are left, so going on feeds nothing; what is put in now and does not bring more is not advised. */
+static void at_the_end_nothing_is_fed_for_nobody(void **state) {
+    (void)state;
+    asked *q = usual();
+    q->job.for_s = 120, q->job.since_put_s[0] = 10;
+    ask(q);
+    const bf_act *same = &q->advice.act[0];
+    assert_true(same->feed == -1 && same->what == BF_WHAT_WAIT && same->wait_s == 120);
+    for (int k = 0; k < q->advice.n_acts; k++)
+        if (q->advice.act[k].what == BF_WHAT_WAIT) assert_true(q->advice.act[k].wait_s <= 120);
+    assert_int_equal(q->advice.best, 0);
+    end(q);
+}
+
 /* ---- Ranges, rivals, changes ---- */
 
 static void what_is_said_hangs_together(void **state) {
@@ -424,6 +469,8 @@ int main(void) {
         cmocka_unit_test(a_bed_that_is_full_is_not_fed_more),
         cmocka_unit_test(what_nothing_explains_has_no_advice),
         cmocka_unit_test(advice_given_stays_until_another_is_clearly_better),
+        cmocka_unit_test(advice_that_was_done_goes_on_by_its_rule),
+        cmocka_unit_test(at_the_end_nothing_is_fed_for_nobody),
         cmocka_unit_test(what_is_said_hangs_together),
         cmocka_unit_test(what_would_change_it_is_found_where_it_was_put),
         cmocka_unit_test(what_is_sure_is_said_by_another_seed_and_kept_by_a_larger_belief),
