@@ -67,6 +67,10 @@ static int is_true(const bf_json *json, int object, const char *key) {
     return value >= 0 && bf_json_kind_of(json, value) == BF_JSON_TRUE;
 }
 
+static int is_in(const cli_rehearsal *r) {
+    return is_true(&r->answer.json, cli_object_at(&r->answer.json, 0, "rig"), "in");
+}
+
 static int is_over(const cli_rehearsal *r) {
     return is_true(&r->answer.json, 0, "is_over");
 }
@@ -182,6 +186,18 @@ static void show_truth(const bf_json *json) {
     }
 }
 
+/* "  fish within reach of the peg today: 9.4 (as a rule 20)": what of the model is new each day. */
+static void show_day(const bf_json *json) {
+    char what[128];
+    int list = bf_json_find(json, cli_object_at(json, 0, "truth"), "parameters");
+    puts("\nWhat kind of day it was");
+    for (int i = bf_json_first(json, list); i >= 0; i = bf_json_next(json, i)) {
+        if (!bf_json_is(json, bf_json_find(json, i, "of"), "day")) continue;
+        printf("  %s: %.2g (as a rule %.2g)\n", cli_text(json, i, "what", what, sizeof what),
+               cli_number_at(json, i, "value"), cli_number_at(json, i, "usual"));
+    }
+}
+
 static void show_decision(const bf_json *json, int decision) {
     char clock[16], chosen[256], best[256], cost[256], line[900], first[24];
     int of = cli_object_at(json, decision, "cost");
@@ -266,6 +282,11 @@ static cli_exit choose_entry(cli_rehearsal *r, const words *w, const char *kind)
     return code;
 }
 
+static cli_exit lift_words(cli_rehearsal *r) {
+    if (!is_in(r)) return cli_say(r->command, CLI_NO, "the rig is out already.");
+    return after_choice(r, cli_rehearse_choose(r, "\"kind\":\"lift\""));
+}
+
 /* Minutes, or a time with its unit. */
 static cli_exit read_wait(const cli_rehearsal *r, const char *word, double *for_s) {
     bf_quantity q = {0};
@@ -293,11 +314,16 @@ static cli_exit wait_words(cli_rehearsal *r, const words *w) {
     if (!is_bite && w->n != 2) return cli_say(r->command, CLI_USAGE, "say how long, in minutes: wait 5.");
     if (!is_bite) code = read_wait(r, w->word[1], &for_s);
     if (code != CLI_OK) return code;
-    if (is_bite && !is_true(&r->answer.json, cli_object_at(&r->answer.json, 0, "rig"), "in"))
-        return cli_say(r->command, CLI_NO, "the rig is out; `lower` first.");
+    if (is_bite && !is_in(r)) return cli_say(r->command, CLI_NO, "the rig is out; `lower` first.");
+    code = cli_rehearse_wait(r, for_s);
+    if (code != CLI_OK || r->is_json) return code;
     int n = r->n_shown;
-    code = after_choice(r, cli_rehearse_wait(r, for_s));
-    if (code == CLI_OK && n == r->n_shown && !r->is_json) puts("       (nothing showed)");
+    show_events(r);
+    if (n == r->n_shown)
+        puts("  (nothing showed)");
+    else if (is_bite && is_in(r))
+        puts("  (no bite in half an hour)");
+    show_standing(r);
     return code;
 }
 
@@ -354,8 +380,7 @@ static cli_exit hear(cli_rehearsal *r, char *line, heard *is) {
     if (w.n == 0) return CLI_OK;
     if (is_word(&w, 0, "feed", NULL)) return choose_entry(r, &w, "feed");
     if (is_word(&w, 0, "lower", NULL)) return choose_entry(r, &w, "lower");
-    if (is_word(&w, 0, "nothing", "lift"))
-        return after_choice(r, cli_rehearse_choose(r, "\"kind\":\"lift\""));
+    if (is_word(&w, 0, "nothing", "lift")) return lift_words(r);
     if (is_word(&w, 0, "wait", "until")) return wait_words(r, &w);
     if (is_word(&w, 0, "bed", "next")) return ask_words(r, w.word[0]);
     if (is_word(&w, 0, "undo", NULL)) return undo_words(r);
@@ -393,6 +418,7 @@ static cli_exit end(cli_rehearsal *r) {
     if (isatty(STDERR_FILENO)) fputs("Working out what each decision cost ...\n", stderr);
     cli_exit code = cli_rehearse_ask(r, r->until_s, "\"end\":true");
     if (code != CLI_OK || r->is_json) return code;
+    show_day(&r->answer.json);
     show_truth(&r->answer.json);
     show_decisions(&r->answer.json);
     return code;

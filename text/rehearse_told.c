@@ -244,6 +244,7 @@ static void json_parameters(bfi_json *out, const bfi_rehearse *r) {
         bfi_json_key_real(out, "value", set.of[i]);
         bfi_json_key_real(out, "usual", named->middle);
         bfi_json_key_text(out, "unit", named->unit);
+        bfi_json_key_text(out, "of", named->level == 'D' ? "day" : named->level == 'A' ? "angler" : "venue");
         bfi_json_key_text(out, "what", named->why);
         bfi_json_close(out);
     }

@@ -300,6 +300,8 @@ bf_swim_set bf_rehearse_parameters(const bf_swim_scene *scene, const double *tru
     bf_swim_set set;
     const double *own = truth + bf_rehearse_columns(scene) - BF_SWIM_N_PARAMETERS;
     memcpy(set.of, own, sizeof set.of);
+    set.of[BF_SWIM_APPETITE] /=
+        2 - set.of[BF_SWIM_APPETITE]; /* the model's factor of activity, below 2, as odds again */
     return set;
 }
 

@@ -119,7 +119,7 @@ size_t bf_rehearse_draw_bytes(const bf_belief_job *belief);
 int bf_rehearse_draw(const bf_belief_job *belief, const double *rows, uint64_t seed, void *work,
                      double *truth);
 
-/* The parameters of a truth, as the model uses them: TAKE at most 1, APPETITE as its factor of activity, 0 .. 2. */
+/* The parameters of a truth, in the units of their list; TAKE, a share, is 1 at most. */
 bf_swim_set bf_rehearse_parameters(const bf_swim_scene *scene, const double *truth);
 
 /* 1 when these doubles can be a truth of this scene at t_s: finite, no counts or rates below 0, the rig at a spot there is. */

@@ -7,11 +7,12 @@ printf 'quit\n' | env -u SOURCE baitfall rehearse turn.json | tail -2
 baitfall rehearse turn.json --json < /dev/null | grep -o '{\\"v\\":1[^}]*\\"dev\\":\\"00000000\\"[^}]*}}' | tail -1 | sed 's/\\"/"/g' > made.jsonl
 baitfall log import made.jsonl --db try.db
 echo "exit $?"
-baitfall log import turn.json --db try.db 2>&1 | head -2
+baitfall log import turn.json --db try.db > refused 2>&1
+head -2 refused
 baitfall rehearse --from "$day"
 echo "exit $?"
 baitfall rehearse --at 11:00
 echo "exit $?"
 baitfall rehearse --from "$day" --at 08:00 < /dev/null
 echo "exit $?"
-rm -f turn.json said made.jsonl try.db
+rm -f turn.json said refused made.jsonl try.db
