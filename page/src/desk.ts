@@ -11,8 +11,9 @@ export class Desk<Question extends object, Answer> {
     private lastId = 0;
     private dead?: Error;
 
+    /** @param file  and behind "?" which of the workers in it: also as its name, for what a service worker keeps has no query */
     constructor(file: string) {
-        this.worker = new Worker(file);
+        this.worker = new Worker(file, { name: file.split('?')[1] ?? '' });
         this.worker.onmessage = (event: MessageEvent<Reply & Answer>) => {
             const { id, fault } = event.data;
             const asker = this.waiting.get(id);

@@ -1,8 +1,10 @@
-// The workers, in one file so that what they share is fetched once. Which of them it is, its address says.
+// The workers, in one file so that what they share is fetched once. Which of them it is, its name says.
 import { startBelief } from './belief';
 import { startRecord } from './record';
 import { startComputing } from './worker';
 
-const START: Record<string, () => void> = { '?record': startRecord, '?belief': startBelief };
+declare const self: DedicatedWorkerGlobalScope;
 
-(START[location.search] ?? startComputing)();
+const START: Record<string, () => void> = { record: startRecord, belief: startBelief };
+
+(START[self.name] ?? startComputing)();
