@@ -8,7 +8,7 @@
 #include "text/read.h"
 #include "text/record.h"
 
-#define ASK_TOKENS 8192 /* keys and values of a request */
+#define ASK_TOKENS 16384 /* keys and values of a request; a thousand choices of a rehearsal fit */
 
 static const bfi_ask_verb *const verbs[] = {&bfi_bank_verb,     &bfi_log_verb,      &bfi_peg_verb,
                                             &bfi_review_verb,   &bfi_season_verb,   &bfi_trial_verb,
