@@ -412,6 +412,9 @@ static bf_status set_scene(bfi_rehearse *r) {
     for (int i = 0; i < b->scene.n_feeds; i++) label(r->feed[i], bfi_next_feed(n, i));
     for (int i = 0; i < b->scene.n_hooks; i++) label(r->hook[i], bfi_next_hook(n, i));
     BF_ASSERT(bf_rehearse_columns(&b->scene) <= BFI_REHEARSE_TRUTH);
+    if (!r->feed[0][0])
+        return fail(r, BF_E_MISSING, "setup.plan",
+                    "a plan with a line of feed, where the session has fed nothing yet");
     return BF_OK;
 }
 

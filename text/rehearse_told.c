@@ -186,7 +186,7 @@ static void put_detail(bfi_pen *pen, const bfi_rehearse *r, const bf_swim_event 
         break;
     case BF_SWIM_IN:
         put_at_spot(pen, "at ", r->spot[event->spot]);
-        put_at_spot(pen, ", with ", r->hook[event->what]);
+        put_at_spot(pen, r->spot[event->spot][0] ? ", with " : "with ", r->hook[event->what]);
         break;
     case BF_SWIM_LIFT:
         if (isnan(event->value)) break;

@@ -15,4 +15,7 @@ baitfall rehearse --at 11:00
 echo "exit $?"
 baitfall rehearse --from "$day" --at 08:00 < /dev/null
 echo "exit $?"
-rm -f turn.json said refused made.jsonl try.db
+head -6 "$day" > unfed.jsonl
+baitfall rehearse --from unfed.jsonl --at 09:01 < /dev/null
+echo "exit $?"
+rm -f unfed.jsonl turn.json said refused made.jsonl try.db
