@@ -49,23 +49,30 @@ static bfi_otherwise *otherwise_of(const bfi_ask *ask) {
 
 /* ---- The request ---- */
 
+/* "otherwise.times" */
+static void key_path(char *out, size_t most, const char *key) {
+    bfi_pen pen = bfi_pen_open(out, most);
+    bfi_put(&pen, "otherwise.");
+    bfi_put(&pen, key);
+}
+
 static bf_status fail(bfi_ask *ask, bf_status status, const char *key, const char *accepted) {
-    char path[48] = "otherwise.";
+    char path[48];
     int object = bf_json_find(&ask->json, 0, "otherwise");
     int value = object >= 0 ? bf_json_find(&ask->json, object, key) : -1;
-    strncat(path, key, sizeof path - strlen(path) - 1);
+    key_path(path, sizeof path, key);
     return bfi_fail(&ask->error, status, path, &ask->json, value, accepted);
 }
 
 static bf_status read_number(bfi_ask *ask, const char *key, double least, double most, double start,
                              double *number) {
     int object = bf_json_find(&ask->json, 0, "otherwise"), value = bf_json_find(&ask->json, object, key);
-    char path[48] = "otherwise.";
+    char path[48];
     bf_field field = {.name = key, .kind = BF_REAL, .least = least, .most = most};
     bf_quantity got;
     *number = start;
     if (value < 0) return BF_OK;
-    strncat(path, key, sizeof path - strlen(path) - 1);
+    key_path(path, sizeof path, key);
     bf_status status = bfi_read_quantity(&ask->json, value, path, &field, &got, &ask->error);
     if (!status) *number = got.value;
     return status;

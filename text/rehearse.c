@@ -338,7 +338,7 @@ static bf_status read_starts(bfi_rehearse *r) {
     char text[BF_INSTANT_BYTES];
     bf_status status = bfi_ask_text(&r->inner, "starts", text, sizeof text);
     if (!status && !text[0]) plan_text(r, "session", "starts", text, sizeof text);
-    if (!text[0]) strcpy(text, STARTS);
+    if (!text[0]) memcpy(text, STARTS, sizeof STARTS);
     if (!status && bf_instant_read(text, strlen(text), &r->starts_ms, &r->east_min))
         status = bfi_ask_fail(&r->inner, BF_E_SYNTAX, "starts",
                               "an instant such as 2026-04-12T09:31:05.120+01:00");
@@ -487,8 +487,10 @@ static bf_status place(bfi_rehearse *r, int i, const char *key, int name,
     bfi_put_words(&pen, names);
     bfi_put(&pen, " (what the plan feeds and fishes)");
     int body = bf_json_find(&r->ask->json, r->choice[i].value, "body");
-    char path[32] = "body.";
-    strcat(path, key);
+    char path[32];
+    pen = bfi_pen_open(path, sizeof path);
+    bfi_put(&pen, "body.");
+    bfi_put(&pen, key);
     return fail_choice(r, BF_E_CHOICE, i, path, bf_json_find(&r->ask->json, body, key), accepted);
 }
 
