@@ -168,6 +168,14 @@ cli_exit cli_load_lines(const cli_command *command, const char *text, size_t n, 
     return CLI_OK;
 }
 
+cli_exit cli_refuse_rehearsal(const cli_command *command, const char *file, const char *text, size_t n) {
+    static const char begin[] = "{\"rehearsal\"";
+    if (n < strlen(begin) || memcmp(text, begin, strlen(begin)) != 0) return CLI_OK;
+    return cli_say(command, CLI_BAD_INPUT,
+                   "%s is a rehearsal: simulated, and no session. `baitfall rehearse %s` opens it.", file,
+                   file);
+}
+
 static cli_exit load_file(const cli_command *command, const char *file, bf_journal **journal) {
     char *text;
     size_t n;
@@ -179,7 +187,8 @@ static cli_exit load_file(const cli_command *command, const char *file, bf_journ
         return cli_say(command, what == BF_FILE_MEMORY ? CLI_INTERNAL : CLI_BAD_INPUT,
                        "%s cannot be read: %s.", strcmp(file, "-") == 0 ? "standard input" : file,
                        bf_file_words(what));
-    cli_exit code = cli_load_lines(command, text, n, journal);
+    cli_exit code = cli_refuse_rehearsal(command, file, text, n);
+    if (code == CLI_OK) code = cli_load_lines(command, text, n, journal);
     free(text);
     return code;
 }

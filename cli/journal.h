@@ -29,6 +29,9 @@ cli_exit cli_some_session(const cli_command *command, const cli_args *args, bf_s
 cli_exit cli_load_journal(const cli_command *command, const cli_args *args, const char *file,
                           bf_journal **journal);
 
+/* A rehearsal's file is no journal: when the text that begins so is one, that is said. */
+cli_exit cli_refuse_rehearsal(const cli_command *command, const char *file, const char *text, size_t n);
+
 /* The same from n bytes of text. */
 cli_exit cli_load_lines(const cli_command *command, const char *text, size_t n, bf_journal **journal);
 

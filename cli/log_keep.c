@@ -61,6 +61,13 @@ static cli_exit import_from(const cli_command *command, const cli_args *args, bf
     return counts.refused > 0 ? CLI_BAD_INPUT : CLI_OK;
 }
 
+/* What cannot be read from its beginning again is told line by line. */
+static cli_exit refuse_rehearsal(const cli_command *command, const char *file, int fd) {
+    char begin[32];
+    ssize_t n = pread(fd, begin, sizeof begin, 0);
+    return n > 0 ? cli_refuse_rehearsal(command, file, begin, (size_t)n) : CLI_OK;
+}
+
 cli_exit cli_log_import(const cli_command *command, const cli_args *args) {
     bf_store *store = NULL;
     if (args->n_words != 2) return cli_say(command, CLI_USAGE, "name one file, or `-` for standard input.");
@@ -72,6 +79,7 @@ cli_exit cli_log_import(const cli_command *command, const cli_args *args) {
     cli_exit code = fstat(fd, &what) == 0 && !S_ISDIR(what.st_mode)
                         ? CLI_OK
                         : cli_say(command, CLI_BAD_INPUT, "%s is not a file.", args->word[1]);
+    if (code == CLI_OK && !is_stdin) code = refuse_rehearsal(command, args->word[1], fd);
     if (code == CLI_OK) code = cli_open_store(command, args, 1, &store);
     if (code == CLI_OK) code = import_from(command, args, store, fd);
     bf_store_close(store);

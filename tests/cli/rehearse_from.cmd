@@ -7,8 +7,10 @@ printf 'quit\n' | env -u SOURCE baitfall rehearse turn.json | tail -2
 baitfall rehearse turn.json --json < /dev/null | grep -o '{\\"v\\":1[^}]*\\"dev\\":\\"00000000\\"[^}]*}}' | tail -1 | sed 's/\\"/"/g' > made.jsonl
 baitfall log import made.jsonl --db try.db
 echo "exit $?"
-baitfall log import turn.json --db try.db > refused 2>&1
-head -2 refused
+baitfall log import turn.json --db try.db
+echo "exit $?"
+baitfall review turn.json
+echo "exit $?"
 baitfall rehearse --from "$day"
 echo "exit $?"
 baitfall rehearse --at 11:00
@@ -18,4 +20,4 @@ echo "exit $?"
 head -6 "$day" > unfed.jsonl
 baitfall rehearse --from unfed.jsonl --at 09:01 < /dev/null
 echo "exit $?"
-rm -f unfed.jsonl turn.json said refused made.jsonl try.db
+rm -f unfed.jsonl turn.json said made.jsonl try.db
