@@ -224,6 +224,28 @@ static int comes_of(const outing *o, const bf_advice *advice, const bf_advise_jo
     return outing_landed(&copy) - outing_landed(o);
 }
 
+/* ---- In words ---- */
+
+static void tell_act(FILE *tell, const char *before, const bf_act *act) {
+    static const char *const whats[BF_N_WHATS] = {"feed", "wait", "move"};
+    fprintf(tell, "%s%s spot %d hook %d feed %d/%d x %.0f wait %.0f, then each %.0f s%s", before,
+            whats[act->what], act->spot, act->hook, act->feed, act->how, act->count, act->wait_s,
+            act->every_s, act->after_bite ? " after bites" : "");
+}
+
+static void tell_advice(const adviser *a, const outing *o) {
+    const bf_advice *advice = &a->advice;
+    if (!a->tell) return;
+    fprintf(a->tell, "%5.0f s  landed %2d  bites since %2d  ", o->t_s, outing_landed(o),
+            o->n_since_put[o->rule.spot]);
+    tell_act(a->tell, "", &advice->act[advice->best]);
+    fprintf(a->tell, "; %s p %.2f hour %.1f gain %+.2f (%+.2f to %+.2f)",
+            advice->is_either ? "either"
+            : advice->is_kept ? "kept"
+                              : "clear",
+            advice->p_best, advice->hour.mid, advice->gain.mid, advice->gain.lo, advice->gain.hi);
+}
+
 /* ---- Keeping count ---- */
 
 static void count_gain(adviser *a, const outing *o) {
@@ -247,6 +269,7 @@ static void ask_again(adviser *a, uint64_t seed) {
     bf_belief_rows(&belief, 0, belief.n_sets, a->scratch, rows);
     bf_advise(&job, rows, a->work, &again);
     a->out->n_again++;
+    if (a->tell && again.is_known) tell_act(a->tell, "  asked again: ", &again.act[again.best]);
     a->out->n_same +=
         again.is_known && bfi_advise_is_same(&again.act[again.best], &a->advice.act[a->advice.best]);
     free(rows);
@@ -272,23 +295,6 @@ static void count_advice(adviser *a, const bf_advice *before, const outing *o) {
         ask_again(a, AGAIN_SEED + o->seed * SEEDS_A_SESSION + (uint64_t)out->n_decisions);
 }
 
-static void tell_advice(const adviser *a, const outing *o) {
-    static const char *const whats[BF_N_WHATS] = {"feed", "wait", "move"};
-    const bf_advice *advice = &a->advice;
-    const bf_act *act = &advice->act[advice->best];
-    if (!a->tell) return;
-    fprintf(a->tell,
-            "%5.0f s  landed %2d  bites since %2d  %s spot %d hook %d feed %d/%d x %.0f wait %.0f; base %.0f "
-            "each %.0f s%s%s; %s p %.2f hour %.1f gain %+.2f (%+.2f to %+.2f)",
-            o->t_s, outing_landed(o), o->n_since_put[o->rule.spot], whats[act->what], act->spot, act->hook,
-            act->feed, act->how, act->count, act->wait_s, advice->count, advice->every_s,
-            advice->after_bites ? " after bites" : "", advice->is_fed ? "" : " NO FEED",
-            advice->is_either ? "either"
-            : advice->is_kept ? "kept"
-                              : "clear",
-            advice->p_best, advice->hour.mid, advice->gain.mid, advice->gain.lo, advice->gain.hi);
-}
-
 /* ---- Deciding ---- */
 
 static void decide(void *self, outing *o) {
@@ -304,8 +310,8 @@ static void decide(void *self, outing *o) {
         a->out->n_unknown++, a->given_s = -1;
         return;
     }
-    count_advice(a, &before, o);
     tell_advice(a, o);
+    count_advice(a, &before, o);
     count_gain(a, o);
     if (a->tell) fputc('\n', a->tell);
     a->given_s = o->t_s, a->n_entered = o->journal->n;
