@@ -1,6 +1,6 @@
 // Snapshots of beliefs, by key, in a database of their own: losing it costs time and nothing else. The ones used last are kept.
 // What sessions told lies beside them; it is not in the index, so that it is not counted and stays.
-// Two calls of IndexedDB are all there is to it, so it is used bare.
+import { done } from '../wait';
 
 const NAME = 'baitfall-beliefs';
 const STORE = 'snapshots';
@@ -17,12 +17,6 @@ export interface Lesson {
     of: string; // what it was worked out from, and by what
     summary: unknown;
 }
-
-const done = <T>(request: IDBRequest<T>): Promise<T> =>
-    new Promise((resolve, reject) => {
-        request.onsuccess = () => resolve(request.result);
-        request.onerror = () => reject(request.error as Error);
-    });
 
 async function open(): Promise<IDBDatabase> {
     const opening = indexedDB.open(NAME, 1);

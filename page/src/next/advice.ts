@@ -33,7 +33,7 @@ export const lastAdvice = (session: string | undefined): NextAnswer | undefined 
 const endMs = ({ at, wait_s }: Action) => Date.parse(at) + 1000 * wait_s;
 
 function isSame(a: Action, b: Action): boolean {
-    const isAlike = (['what', 'spot', 'hook_bait', 'bait', 'count', 'how'] as const).every((key) => a[key] === b[key]);
+    const isAlike = (['what', 'spot', 'hook_bait', 'bait', 'count', 'how', 'every_s', 'after_bite'] as const).every((key) => a[key] === b[key]);
     return isAlike && (a.what !== 'wait' || Math.abs(endMs(a) - endMs(b)) < SAME_WAIT_MS);
 }
 

@@ -9,6 +9,8 @@ export interface Act {
     count: number | null;
     how?: string;
     wait_s: number;
+    every_s?: number | null; // and from then on so often
+    after_bite?: boolean;
     text: string; // "Feed now: 20 hard-4, tipped"
 }
 export interface Action extends Act {

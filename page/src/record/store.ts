@@ -1,7 +1,7 @@
 // Where the events lie: IndexedDB, each write flushed to the medium before it counts (durability "strict").
 // One object store for events by id, one for what belongs to this browser (its device number), one for drafts of sheets.
 // Older schemas are migrated forward only, and never before a full export of what they hold is kept.
-import { openDB, type DBSchema, type IDBPDatabase, type IDBPTransaction } from 'idb';
+import { done, ended } from '../wait';
 import { hexOf } from './line';
 
 export const NAME = 'baitfall';
@@ -12,16 +12,7 @@ export interface KeptLine {
     line: string;
 }
 
-interface Schema extends DBSchema {
-    events: { key: string; value: KeptLine };
-    meta: { key: string; value: unknown };
-    drafts: { key: string; value: unknown };
-}
-type Database = IDBPDatabase<Schema>;
-export type Step = (
-    database: Database,
-    change: IDBPTransaction<Schema, ('events' | 'meta' | 'drafts')[], 'versionchange'>,
-) => void;
+export type Step = (database: IDBDatabase) => void;
 
 /** The schema, one step a version. A step, once published, never changes. */
 export const STEPS: readonly Step[] = [
@@ -35,42 +26,47 @@ export const STEPS: readonly Step[] = [
 /** Where exports made before a migration lie: out of the database that is about to change. */
 export const EXPORTS = 'record-exports';
 
-async function exportBefore(database: Database): Promise<void> {
-    const lines = (await database.getAll('events')).map(({ line }) => `${line}\n`);
+async function exportBefore(database: IDBDatabase): Promise<void> {
+    const lines = (await linesIn(database)).map((line) => `${line}\n`);
     const cache = await caches.open(EXPORTS);
     const name = `journal-schema-${database.version}.jsonl`;
     await cache.put(name, new Response(lines.join(''), { headers: { 'content-type': 'application/jsonl' } }));
 }
 
 /** Opens at a version; rejects when another window's older page will not let go. */
-function openAt(version: number | undefined, steps: readonly Step[], lost: () => void): Promise<Database> {
+function openAt(version: number | undefined, steps: readonly Step[], lost: () => void): Promise<IDBDatabase> {
+    const opening = indexedDB.open(NAME, version);
     return new Promise((resolve, reject) => {
         let isGivenUp = false;
-        const opening = openDB<Schema>(NAME, version, {
-            upgrade: (database, from, to, change) =>
-                steps
-                    .slice(from, to ?? undefined)
-                    .forEach((step) => step(database, change as Parameters<Step>[1])),
-            blocked: () => {
-                isGivenUp = true;
-                reject(new Error('Another window holds the record open.'));
-            },
-            blocking: (_from, _to, event) => {
-                (event.target as IDBDatabase).close(); // a newer page may go on
+        opening.onupgradeneeded = ({ oldVersion: from, newVersion: to }) =>
+            steps.slice(from, to ?? undefined).forEach((step) => step(opening.result));
+        opening.onblocked = () => {
+            isGivenUp = true;
+            reject(new Error('Another window holds the record open.'));
+        };
+        done(opening).then((database) => {
+            database.onversionchange = () => {
+                database.close(); // a newer page may go on
                 lost();
-            },
-            terminated: lost,
-        });
-        opening.then((database) => (isGivenUp ? database.close() : resolve(database)), reject);
+            };
+            database.onclose = lost;
+            if (isGivenUp) database.close();
+            else resolve(database);
+        }, reject);
     });
 }
 
+const linesIn = async (database: IDBDatabase): Promise<string[]> => {
+    const kept = await done<KeptLine[]>(database.transaction('events').objectStore('events').getAll());
+    return kept.map(({ line }) => line);
+};
+
 export class Store {
-    private database: Promise<Database> | undefined;
+    private database: Promise<IDBDatabase> | undefined;
 
     constructor(private readonly steps: readonly Step[] = STEPS) {}
 
-    private async open(): Promise<Database> {
+    private async open(): Promise<IDBDatabase> {
         const lost = () => (this.database = undefined);
         const found = await openAt(undefined, this.steps, lost);
         if (found.version === this.steps.length) return found;
@@ -83,7 +79,7 @@ export class Store {
 
     /** Does something with the database; after any failure the next try opens it afresh, since a full disk may leave it
      * readable only. */
-    private async use<T>(what: (database: Database) => Promise<T>): Promise<T> {
+    private async use<T>(what: (database: IDBDatabase) => Promise<T>): Promise<T> {
         const opening = (this.database ??= this.open());
         try {
             return await what(await opening);
@@ -101,33 +97,38 @@ export class Store {
     dev(): Promise<string> {
         return this.use(async (database) => {
             const change = database.transaction('meta', 'readwrite', { durability: 'strict' });
-            const kept = await change.store.get('dev');
+            const store = change.objectStore('meta');
+            const kept = await done<unknown>(store.get('dev'));
             const dev = typeof kept === 'string' ? kept : hexOf(4);
-            if (dev !== kept) await change.store.put(dev, 'dev');
-            await change.done;
+            if (dev !== kept) store.put(dev, 'dev');
+            await ended(change);
             return dev;
         });
     }
 
     lines(): Promise<string[]> {
-        return this.use(async (database) => (await database.getAll('events')).map(({ line }) => line));
+        return this.use(linesIn);
     }
 
     /** All of them or none; returns once they are on the medium. Lines that are there already stay as they are. */
     add(lines: { id: string; line: string }[]): Promise<void> {
         return this.use(async (database) => {
             const change = database.transaction('events', 'readwrite', { durability: 'strict' });
-            for (const { id, line } of lines) {
-                let key = id;
-                for (let there; (there = await change.store.get(key)) && there.line !== line; ) key += '+';
-                await change.store.put({ key, line });
-            }
-            await change.done;
+            const whole = ended(change);
+            const store = change.objectStore('events');
+            const put = async () => {
+                for (const { id, line } of lines) {
+                    let key = id;
+                    for (let there; (there = await done<KeptLine | undefined>(store.get(key))) && there.line !== line; ) key += '+';
+                    await done(store.put({ key, line }));
+                }
+            };
+            await Promise.all([put(), whole]);
         });
     }
 
     meta<T>(key: string): Promise<T | undefined> {
-        return this.use(async (database) => (await database.get('meta', key)) as T | undefined);
+        return this.get<T>('meta', key);
     }
 
     setMeta(key: string, value: unknown): Promise<void> {
@@ -136,11 +137,15 @@ export class Store {
 
     /** What stands in a sheet that is not committed yet; undefined takes it away. */
     draft<T>(key: string): Promise<T | undefined> {
-        return this.use(async (database) => (await database.get('drafts', key)) as T | undefined);
+        return this.get<T>('drafts', key);
     }
 
     setDraft(key: string, value: unknown): Promise<void> {
         return this.put('drafts', key, value);
+    }
+
+    private get<T>(name: 'meta' | 'drafts', key: string): Promise<T | undefined> {
+        return this.use((database) => done<T | undefined>(database.transaction(name).objectStore(name).get(key)));
     }
 
     /** Its end is asked for together with it: a page that is left at once could not be asked for it any more, and the change
@@ -148,9 +153,11 @@ export class Store {
     private put(name: 'meta' | 'drafts', key: string, value: unknown): Promise<void> {
         return this.use(async (database) => {
             const change = database.transaction(name, 'readwrite');
-            const put = value === undefined ? change.store.delete(key) : change.store.put(value, key);
+            const whole = ended(change);
+            const store = change.objectStore(name);
+            const put: Promise<unknown> = value === undefined ? done(store.delete(key)) : done(store.put(value, key));
             change.commit();
-            await Promise.all([put, change.done]);
+            await Promise.all([put, whole]);
         });
     }
 }

@@ -28,6 +28,7 @@ export interface Decision {
     is_best?: boolean;
 }
 export interface RehearseAnswer {
+    setup?: Record<string, unknown>; // to be asked with from now on
     what: string;
     session: string;
     now_s: number;
@@ -45,7 +46,7 @@ export interface RehearseAnswer {
     lines: string[]; // a journal of its own; never stored
     // at the end:
     truth?: {
-        parameters: { name: string; value: number; usual: number; unit: string; what: string }[];
+        parameters: { name: string; value: number; usual: number; unit: string; of: 'day' | 'venue' | 'angler'; what: string }[];
         series: Moment[];
     };
     decisions?: Decision[];

@@ -7,7 +7,7 @@ import { eventOf, instant } from '../record/line';
 import { useRecorder } from '../record/hooks';
 import { dayWords, placeWords, sessionsOf, type Named } from '../review/sessions';
 import { Stepper } from '../stepper';
-import { readRehearsal, takeWanted, type Playing, type Rehearsal } from './rehearsal';
+import { readRehearsal, shortName, takeWanted, type Playing, type Rehearsal } from './rehearsal';
 
 const MINUTE_MS = 60_000;
 const STEP_MS = 15 * MINUTE_MS;
@@ -17,7 +17,7 @@ type From = 'new' | 'plan' | 'session';
 
 const fresh = (setup: Record<string, unknown>, seed: number, name?: string): Rehearsal => ({
     rehearsal: 1,
-    ...(name && { name }),
+    ...(name && { name: shortName(name) }),
     setup,
     seed,
     choices: [],

@@ -56,6 +56,14 @@ export function readRehearsal(text: string): Rehearsal {
     return { rehearsal: 1, ...(name && { name }), setup, seed, choices, until_s };
 }
 
+const NAME_BYTES = 48;
+
+/** A name that a file may have. */
+export function shortName(name: string): string {
+    const isLong = new TextEncoder().encode(name).length > NAME_BYTES;
+    return isLong ? shortName([...name].slice(0, -1).join('')) : name;
+}
+
 /** As it was before a choice was made: the time goes back to it. */
 export function before({ choices, ...file }: Rehearsal, choice: number): Rehearsal {
     return { ...file, choices: choices.slice(0, choice), until_s: choices[choice]?.t_s ?? file.until_s };
@@ -148,7 +156,8 @@ export function usePlaying(): Playing {
     const play = async (file: Rehearsal, more?: object): Promise<Played> => {
         const own = player.current as Player;
         const answer = await own.play(file, more);
-        return { file: { ...file, until_s: answer.now_s }, answer, bank: await own.bank(answer) };
+        const { setup = file.setup, now_s } = answer; // the invented plan is put in once
+        return { file: { ...file, setup, until_s: now_s }, answer, bank: await own.bank(answer) };
     };
     /** A wait is a choice like any other, of as long as it lasted: a bite ends it, the next one after what was chosen last. */
     const wait = async ({ file, answer }: Played, for_s: number): Promise<Played> => {

@@ -123,7 +123,7 @@ export function Truth({ answer, fished }: { answer: RehearseAnswer; fished: Read
                     </table>
                 </div>
                 <ul class="day-kind">
-                    {parameters.map(({ name, value, usual, unit, what }) => (
+                    {parameters.filter((one) => one.of === 'day').map(({ name, value, usual, unit, what }) => (
                         <li key={name}>
                             {what}: {Number(value.toPrecision(2))} {unit} (usual {Number(usual.toPrecision(2))})
                         </li>
