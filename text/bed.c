@@ -108,11 +108,19 @@ static bf_status read_truth(bfi_bedded *b) {
     return BF_OK;
 }
 
+/* Sessions opened before then are learned from; a rehearsal, which took place at no time, learns from all. */
+static double learns_before_ms(const bfi_bedded *b) {
+    int open = b->session->open_live;
+    const bf_event *events = bf_journal_events(b->ask->journal);
+    int is_simulated = open >= 0 && bf_event_is_simulated(&events[b->ask->fold->live[open].event]);
+    return is_simulated ? BF_INFINITY : b->session->opened_ms;
+}
+
 /* What the session starts from: the book, and what sessions before it told. */
 static bf_status read_prior(bfi_bedded *b) {
     const char *venue = bfi_bed_name(b, b->session->venue);
     bf_swim_learned learned;
-    bf_status status = bfi_read_learned(b->ask, venue, b->session->opened_ms, &b->learned_from);
+    bf_status status = bfi_read_learned(b->ask, venue, learns_before_ms(b), &b->learned_from);
     if (!status) status = bfi_learn(b->ask, &b->learned_from, venue, &learned);
     if (status) return status;
     b->job.prior = learned.prior;

@@ -14,4 +14,9 @@ END
 baitfall rehearse lines --seed 4 > said
 grep -E '^(Known|Reckoned|Next|Because)' said
 sed -n '/^Taken back/,$p' said
-rm lines said
+# fish as earlier sessions told: another truth than the book's by the same seed
+baitfall log import "$SOURCE/examples/withy-pool/spring-day.journal.jsonl" --db try.db > imported
+parameters() { echo end | baitfall rehearse --seed 5 --json "$@" | grep -o '"parameters":\[[^]]*\]'; }
+[ "$(parameters)" = "$(parameters --learned --db try.db)" ] || echo "another truth"
+[ "$(parameters)" = "$(parameters)" ] && echo "the same truth"
+rm -r lines said imported try.db "$HOME/.cache" 2> /dev/null
