@@ -1,11 +1,12 @@
 // Rehearse: the same screen on simulated water, played through as somebody new to it would; what it shows is the core's; the same
 // day and choices are the same fish; truth and costs at the end; a file; from a real session; and nothing of it in the record.
 import assert from 'node:assert/strict';
+import { execFileSync } from 'node:child_process';
 import { readFile } from 'node:fs/promises';
 import { test } from 'node:test';
 import { askCore, kept, session } from './bank.mjs';
 import { dayAt } from './bed.mjs';
-import { LOOKS, browser, server, until, useBrowser } from './common.mjs';
+import { LOOKS, browser, program, server, until, useBrowser } from './common.mjs';
 import { button, misplaced, smallControls, standsWell } from './log.mjs';
 import { overhang } from './looks.mjs';
 import { draft, meta, openDetails } from './plan.mjs';
@@ -42,10 +43,10 @@ test('a day played through: begin, feed, fish, wait, take back, end; all of it t
     assert.match(await clock(page), /^09:00\s+Simulated$/i);
     assert.equal(await page.title(), 'Rehearse - Baitfall');
     await act(page, FEED);
-    assert.deepEqual((await file(page)).choices, [{ t_s: 0, kind: 'feed', body: { spot: 'long', bait: 'hard-4', fill_frac: 1, how: 'clump' } }]);
+    assert.deepEqual((await file(page)).choices, [{ t_s: 0, kind: 'feed', body: { spot: 'long', bait: 'hard-4', count: 15, how: 'clump' } }]); // as its plan has it
     await act(page, /^half/); // as after FEED on the Bank
-    assert.equal((await file(page)).choices[0].body.fill_frac, 0.5);
-    assert.equal(await page.locator('.feedrow button span').first().innerText(), 'half pot');
+    assert.equal((await file(page)).choices[0].body.count, 8);
+    assert.equal(await page.locator('.feedrow button span').first().innerText(), '8 pieces');
     await act(page, RIG_IN);
     assert.equal(await button(page, RIG_IN).getAttribute('aria-pressed'), 'true');
     await act(page, 'Next bite');
@@ -61,7 +62,7 @@ test('a day played through: begin, feed, fish, wait, take back, end; all of it t
     const nothing = answer.events.filter(({ outcome }) => outcome === 'nothing').length;
     assert.deepEqual(await counts(page), [landed, missed, lost, touch, foul, nothing]);
     const bank = await askCore(answer.lines.map((line) => JSON.parse(line)), 'bank', { session: answer.session, now: answer.now });
-    assert.equal((await page.locator('.glance .n').first().innerText()).replace(/\s+/g, ' '), bank.fed.text);
+    assert.equal((await page.locator('.glance .n').first().innerText()).replace(/\s/g, ''), bank.fed.text.replace(' ', ''));
 
     // Taken back, the time goes back with it.
     const before = (await file(page)).choices;
@@ -145,6 +146,9 @@ test('it is one file: opened elsewhere it is the same day; closed half way it st
     const text = await readFile(await out.path(), 'utf8');
     assert.equal(JSON.parse(text).rehearsal, 1);
     assert.deepEqual(JSON.parse(text), await file(page));
+    const sameDay = JSON.parse(execFileSync(program, ['rehearse', await out.path(), '--json'], { input: '' }));
+    const { landed, missed, lost, touch, foul } = sameDay.counts; // the program plays it too
+    assert.deepEqual([landed, missed, lost, touch, foul], before[0].slice(0, 5));
     await context.close();
 
     const other = await openBegin(browser, server.url);
@@ -216,7 +220,8 @@ test('advice there is the Bank’s, about the rehearsal alone', async () => {
     await button(page, 'Advice').click();
     await page.waitForSelector('.advised-panel[aria-busy="false"]');
     const answer = await coreOf(page);
-    const core = await askCore(answer.lines.map((line) => JSON.parse(line)), 'next', { session: answer.session, now: answer.now, phone: true });
+    const { plan } = (await file(page)).setup;
+    const core = await askCore(answer.lines.map((line) => JSON.parse(line)), 'next', { session: answer.session, now: answer.now, phone: true, plan });
     assert.equal(await page.locator('.advised-panel .advice').innerText(), `${inWords(core.action.text)}.`);
     await button(page, 'Close').click();
     assert.equal(await meta(page, 'next'), undefined); // the Bank’s own is another
