@@ -85,7 +85,7 @@ void bfi_swim_begin(bfi_swim *swim, int n, double *x) {
 
 /* ---- One step -------------------------------------------------------------------------------------------------- */
 
-/* What a step has for a pair of particles: in a belief the same for all of them, of ways on (state.h) each its own. */
+/* What a step has for particles side by side: in a belief the same for all of them, of ways on (state.h) each its own. */
 typedef struct step_pace {
     double dt_s;
     lanes bare, known[BF_SWIM_MOST_SPOTS], splash[BF_SWIM_MOST_SPOTS], fight[BF_SWIM_MOST_SPOTS], all_splash;
@@ -108,20 +108,20 @@ static inline uint64_t mixed(uint64_t z) {
     return z ^ z >> 31;
 }
 
-/* Bits for the classes of a zone of a spot, sixteen each, of a pair of particles. */
+/* Bits for the classes of a zone of a spot, sixteen each, of particles side by side. */
 typedef struct grain {
     uint64_t bits[LANES];
 } grain;
 
 #define GOLDEN UINT64_C(0x9e3779b97f4a7c15)
-static inline grain grain_of(const step_pace *pace, int zone) {
+LANES_INLINE grain grain_of(const step_pace *pace, int zone) {
     grain g;
     for (int w = 0; w < LANES; w++) g.bits[w] = mixed(pace->noise[w] + (uint64_t)zone * GOLDEN);
     return g;
 }
 
 /* As numbers of mean 0 and variance 1. */
-static inline lanes unit_noise(const grain *g, int k) {
+LANES_INLINE lanes unit_noise(const grain *g, int k) {
     lanes whole = lanes_of(0); /* all of it is set; gcc does not see it at -O1 */
     for (int w = 0; w < LANES; w++) whole[w] = (double)(int)(g->bits[w] >> 16 * k & 0xffff);
     return (whole - 32767.5) * (3.4641016151377544 / 65536);
@@ -129,7 +129,7 @@ static inline lanes unit_noise(const grain *g, int k) {
 
 /* Pieces after a flow that takes each with the integrated rate y: (1 + y + y^2/2)^-1 for e^-y, and the noise of a
  * binomial. Under half a piece is none. */
-static inline lanes flowed(lanes pieces, lanes y, lanes noise) {
+LANES_INLINE lanes flowed(lanes pieces, lanes y, lanes noise) {
     lanes stay = 1 / (1 + y + 0.5 * y * y);
     lanes left = pieces * stay - noise * lanes_sqrt(pieces * stay * (1 - stay));
     return lanes_where((lanes_bits)(left >= 0.5), left);
@@ -137,11 +137,9 @@ static inline lanes flowed(lanes pieces, lanes y, lanes noise) {
 
 /* m particles at spot s through a step: eats, wears the ground, leaves the rates of coming and going, and in *hook what a
  * rig there would meet. c: the spot's columns. */
-static inline __attribute__((always_inline)) void spot_step(const bfi_swim *swim, const step_pace *pace,
-                                                            bfi_whose own, int s, lanes near, lanes hunger,
-                                                            double *c, int n, const int m, const int K,
-                                                            const int loose, traffic *go, lanes *eaten_kg,
-                                                            bfi_about *hook) {
+LANES_INLINE void spot_step(const bfi_swim *swim, const step_pace *pace, bfi_whose own, int s, lanes near,
+                            lanes hunger, double *c, int n, const int m, const int K, const int loose,
+                            traffic *go, lanes *eaten_kg, bfi_about *hook) {
     const double dt = pace->dt_s;
     const lanes activity = bfi_activity(swim, own), nuisance = bfi_of(own, BF_SWIM_NUISANCE) * activity,
                 searches = bfi_of(own, BF_SWIM_SEARCH), handles = searches * bfi_of(own, BF_SWIM_HANDLE);
@@ -230,13 +228,13 @@ static inline __attribute__((always_inline)) void spot_step(const bfi_swim *swim
 
 /* The rig at spot s over a step: all its hazards against the weight; or, in a stretch not logged tap by tap, each into its
  * integral. */
-static inline void rig_step(const bfi_swim *swim, const step_pace *pace, int s, int n, double *x, int p,
-                            int m, const bfi_about *hook, double *log_w) {
+LANES_INLINE void rig_step(const bfi_swim *swim, const step_pace *pace, int s, int n, double *x, int p, int m,
+                           const bfi_about *hook, double *log_w) {
     const bfi_swim_now *now = &swim->now;
     const bfi_whose own = bfi_whose_at(swim, n, x, p, m);
     const double dt_s = pace->dt_s;
     const lanes_bits is_in = pace->rig_at == (double)s;
-    if (is_in[0] | is_in[1]) {
+    if (lanes_any(is_in)) {
         bfi_meets meets = bfi_meets_of(swim, own, s, pace->hook_by, pace->hook_soft, hook);
         lanes all = bfi_meets_all(&meets, swim->counted) * dt_s;
         lanes_put(log_w + p, m, lanes_at(log_w + p, m) - lanes_where(is_in, all));
@@ -299,9 +297,8 @@ static void jumps(const bfi_swim *swim, const step_pace *pace, int n, double *x,
         jump(swim, n, x, p, t, w, at);
 }
 
-static inline __attribute__((always_inline)) void lanes_step(const bfi_swim *swim, const step_pace *pace,
-                                                             int n, double *x, int p, const int m,
-                                                             const int K, double *log_w) {
+LANES_INLINE void lanes_step(const bfi_swim *swim, const step_pace *pace, int n, double *x, int p,
+                             const int m, const int K, double *log_w) {
     lanes near = lanes_at(x + NEAR_FISH * n + p, m), hunger = lanes_at(x + HUNGER * n + p, m);
     lanes eaten_kg = lanes_of(0), rate = lanes_of(0), about = near;
     const bfi_whose own = bfi_whose_at(swim, n, x, p, m);
@@ -331,8 +328,8 @@ static inline __attribute__((always_inline)) void lanes_step(const bfi_swim *swi
         if (clock[w] <= 0) jumps(swim, pace, n, x, p + w, &t, w, rate[w]);
 }
 
-/* What a pair of a belief's particles has of its own: where its numbers stand. */
-static inline void number_pair(step_pace *pace, uint64_t noise, int p) {
+/* What particles of a belief have of their own: where their numbers stand. */
+LANES_INLINE void number_lanes(step_pace *pace, uint64_t noise, int p) {
     for (int w = 0; w < LANES; w++) {
         pace->slot[w] = p + w;
         pace->noise[w] = noise + (uint64_t)(p + w) * (2 * BF_SWIM_MOST_SPOTS) * GOLDEN;
@@ -343,8 +340,8 @@ static double known_at(double fed, int s) {
     return (int)fed >> s & 1 ? 1 : UNFED;
 }
 
-/* What fades, of ways p and p + 1, in the middle of a step; it stands at the step's end afterwards. */
-static inline void pace_ways(const bfi_swim *swim, step_pace *pace, int p) {
+/* What fades, of ways p and its fellows, in the middle of a step; it stands at the step's end afterwards. */
+LANES_INLINE void pace_ways(const bfi_swim *swim, step_pace *pace, int p) {
     bfi_swim_ways *ways = pace->ways;
     const bfi_swim_fade *fade = &swim->fade;
     lanes expect = lanes_at(ways->expect + p, LANES) * fade->expect;
@@ -353,7 +350,7 @@ static inline void pace_ways(const bfi_swim *swim, step_pace *pace, int p) {
     pace->all_splash = lanes_of(0);
     for (int s = 0; s < swim->n_spots; s++) {
         double *splash = ways->splash[s] + p, *fight = ways->fight[s] + p;
-        pace->known[s] = (lanes){known_at(ways->fed[p], s), known_at(ways->fed[p + 1], s)};
+        for (int w = 0; w < LANES; w++) pace->known[s][w] = known_at(ways->fed[p + w], s);
         pace->splash[s] = lanes_at(splash, LANES) * fade->splash;
         pace->fight[s] = lanes_at(fight, LANES) * fade->fight;
         pace->all_splash += pace->splash[s];
@@ -369,31 +366,53 @@ static inline void pace_ways(const bfi_swim *swim, step_pace *pace, int p) {
     }
 }
 
-/* The whole block, two particles at a time, then a last one: the same arithmetic, so the same bits. */
-static inline __attribute__((always_inline)) void block_step(const bfi_swim *swim, step_pace *pace, int n,
-                                                             double *x, const int K, double *log_w) {
+/* The whole block, so many particles at a time, then the last ones each by itself: the same arithmetic, so the same bits. */
+LANES_INLINE void block_step(const bfi_swim *swim, step_pace *pace, int n, double *x, const int K,
+                             double *log_w) {
     const uint64_t noise = pace->noise[0];
     int p = 0;
     for (; p + LANES <= n; p += LANES) {
         if (pace->ways)
             pace_ways(swim, pace, p);
         else
-            number_pair(pace, noise, p);
+            number_lanes(pace, noise, p);
         lanes_step(swim, pace, n, x, p, LANES, K, log_w);
     }
     for (; p < n; p++) {
-        number_pair(pace, noise, p);
+        number_lanes(pace, noise, p);
         lanes_step(swim, pace, n, x, p, 1, K, log_w);
     }
 }
 
-static void whole_step(const bfi_swim *swim, step_pace *pace, int n, double *x, double *log_w) {
+LANES_INLINE void any_step(const bfi_swim *swim, step_pace *pace, int n, double *x, double *log_w) {
     switch (swim->n_classes) {
     case 1: block_step(swim, pace, n, x, 1, log_w); break;
     case 2: block_step(swim, pace, n, x, 2, log_w); break;
     case 3: block_step(swim, pace, n, x, 3, log_w); break;
     default: block_step(swim, pace, n, x, 4, log_w);
     }
+}
+
+/* The same twice: in registers that hold all lanes at once where the processor has them. No bit depends on it. */
+#if defined(__x86_64__)
+__attribute__((target("avx2"))) static void wide_step(const bfi_swim *swim, step_pace *pace, int n, double *x,
+                                                      double *log_w) {
+    any_step(swim, pace, n, x, log_w);
+}
+#endif
+
+static void plain_step(const bfi_swim *swim, step_pace *pace, int n, double *x, double *log_w) {
+    any_step(swim, pace, n, x, log_w);
+}
+
+static void whole_step(const bfi_swim *swim, step_pace *pace, int n, double *x, double *log_w) {
+#if defined(__x86_64__)
+    if (__builtin_cpu_supports("avx2")) {
+        wide_step(swim, pace, n, x, log_w);
+        return;
+    }
+#endif
+    plain_step(swim, pace, n, x, log_w);
 }
 
 static bfi_swim_fade fade_in(double dt_s) {

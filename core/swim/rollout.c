@@ -183,7 +183,7 @@ static void begin(bfi_rollouts *r, int p, const bfi_swim_now *now) {
 void bfi_rollouts_begin(bfi_rollouts *r, int n) {
     BF_ASSERT(n >= 1 && n <= BFI_WAYS);
     r->n = 0;
-    r->ways.n = n + n % LANES;
+    r->ways.n = (n + LANES - 1) / LANES * LANES;
 }
 
 void bfi_rollouts_add(bfi_rollouts *r, const bfi_rollout *rollout, const bfi_swim_alone *alone,
@@ -207,17 +207,17 @@ void bfi_rollouts_add(bfi_rollouts *r, const bfi_rollout *rollout, const bfi_swi
     begin(r, p, now);
 }
 
-/* A way of no use beside the last one, where that is without a fellow. */
-static void fill_pair(bfi_rollouts *r) {
-    int p = r->n;
-    if (p == r->ways.n) return;
-    put_way(r, p, take_way(r, p - 1));
-    r->ways.stream[p] = r->ways.stream[p - 1];
-    r->ways.rig_at[p] = -1, r->ways.hook_by[p] = r->ways.hook_soft[p] = 0;
+/* Ways of no use beside the last one, where that is without fellows. */
+static void fill_lanes(bfi_rollouts *r) {
+    for (int p = r->n; p < r->ways.n; p++) {
+        put_way(r, p, take_way(r, p - 1));
+        r->ways.stream[p] = r->ways.stream[p - 1];
+        r->ways.rig_at[p] = -1, r->ways.hook_by[p] = r->ways.hook_soft[p] = 0;
+    }
 }
 
 void bfi_rollouts_run(bfi_rollouts *r) {
-    fill_pair(r);
+    fill_lanes(r);
     while (r->one.swim.now.t_s < r->end_s) step(r);
 }
 

@@ -16,13 +16,13 @@ typedef struct bfi_whose {
     int n, m;
 } bfi_whose;
 
-static inline bfi_whose bfi_whose_at(const bfi_swim *swim, int n, const double *x, int p, int m) {
+LANES_INLINE bfi_whose bfi_whose_at(const bfi_swim *swim, int n, const double *x, int p, int m) {
     return (bfi_whose){x + bfi_own_column(swim) * n + p, n, m};
 }
-static inline lanes bfi_of(bfi_whose w, int parameter) {
+LANES_INLINE lanes bfi_of(bfi_whose w, int parameter) {
     return lanes_at(w.own + parameter * w.n, w.m);
 }
-static inline lanes bfi_activity(const bfi_swim *swim, bfi_whose w) {
+LANES_INLINE lanes bfi_activity(const bfi_swim *swim, bfi_whose w) {
     return swim->activity * bfi_of(w, BF_SWIM_APPETITE);
 }
 
@@ -46,7 +46,7 @@ typedef struct bfi_meets {
 
 /* Fish of the spot that are on the fed patch, not round it: by the pull of both, which wariness weakens. search: search
  * area times pieces, m2/s. */
-static inline lanes bfi_on_patch(lanes fish, lanes wary, lanes search, lanes search_loose) {
+LANES_INLINE lanes bfi_on_patch(lanes fish, lanes wary, lanes search, lanes search_loose) {
     lanes tight = (LURE_SPOT + LURE_TIGHT * search) * (1 + SHY_LOOSE * wary);
     lanes loose = (LURE_ROUND + LURE_LOOSE * search_loose) * (1 + SHY_TIGHT * wary);
     return fish * tight / (tight + loose);
@@ -54,17 +54,17 @@ static inline lanes bfi_on_patch(lanes fish, lanes wary, lanes search, lanes sea
 
 /* Rate at which n fish search m2 of ground for each of the pieces there (handle: sum of search area, handling and pieces,
  * m2): Beddington and DeAngelis's form. */
-static inline lanes bfi_search_rate(lanes keen, lanes n, lanes m2, lanes handle) {
+LANES_INLINE lanes bfi_search_rate(lanes keen, lanes n, lanes m2, lanes handle) {
     return keen * n / (m2 * (1 + CROWDING * lanes_above_zero(n - 1)) + handle);
 }
 
-static inline lanes bfi_keen(lanes activity, lanes hunger) {
+LANES_INLINE lanes bfi_keen(lanes activity, lanes hunger) {
     return activity * (FULL_KEEN + (1 - FULL_KEEN) * hunger);
 }
 
 /* hook_by, hook_soft: of the hook bait (state.h). */
-static inline bfi_meets bfi_meets_of(const bfi_swim *swim, bfi_whose w, int spot, lanes hook_by,
-                                     lanes hook_soft, const bfi_about *a) {
+LANES_INLINE bfi_meets bfi_meets_of(const bfi_swim *swim, bfi_whose w, int spot, lanes hook_by,
+                                    lanes hook_soft, const bfi_about *a) {
     bfi_meets m;
     lanes activity = bfi_activity(swim, w), nuisance = bfi_of(w, BF_SWIM_NUISANCE) * activity,
           miss = bfi_of(w, BF_SWIM_NEAR);
@@ -83,12 +83,12 @@ static inline bfi_meets bfi_meets_of(const bfi_swim *swim, bfi_whose w, int spot
 }
 
 /* Hazards together, of bites that share which counts. */
-static inline lanes bfi_meets_all(const bfi_meets *m, double counted) {
+LANES_INLINE lanes bfi_meets_all(const bfi_meets *m, double counted) {
     return counted * (m->take + m->struck + m->robbed + N_BITES * PASSING_1_S) + m->touch;
 }
 
 /* Into outcomes: h[BF_LANDED .. BF_FOUL], h[SHOWN_TOUCH]. */
-static inline void bfi_meets_parted(bfi_whose w, const bfi_meets *m, lanes on, lanes h[N_SHOWN]) {
+LANES_INLINE void bfi_meets_parted(bfi_whose w, const bfi_meets *m, lanes on, lanes h[N_SHOWN]) {
     lanes crowd = (CROWD_FEW + (1 - CROWD_FEW) * m->crowd) * on / CROWD_FISH;
     lanes hooked = m->take * CLEAN / (1 + bfi_of(w, BF_SWIM_CROWD) * crowd);
     lanes missed = m->take - hooked;

@@ -9,7 +9,7 @@
  *            A session tells of its parameters as a normal likelihood: along each axis of its posterior covariance (in units of the
  *            prior's sd) the precision above the prior's,
  *                max(0, fair / (1.2 r) - 1),   r the variance left,   fair = 1 - (n parameters + 1) / draws
- *            where 1.2 is how much too sure beliefs were of 40 made-up hours, and fair makes the inverse of a covariance of so few draws
+ *            where 1.2 is how much too sure beliefs were of 60 made-up hours (1.24 of busy ones), and fair makes the inverse of a covariance of so few draws
  *            right on average (Wishart's law, from memory). Axes, not parameters one by one: a session knows TAKE times fish far better than
  *            either, and many such sessions must not come to know both.
  *            Only parameters are taken from a session whose own variance, times 1.2, is smaller than what chance brings in 1 of 100
