@@ -216,11 +216,10 @@ static int needs_more(const bfi_advising *a) {
     return a->planner.to < a->job->n_run_off && a->verdict.p_best < CLEAR;
 }
 
-/* Of each scenario; 0: one set is all there is. */
-static double usual_kin(const bfi_advising *a) {
+static double n_effective(const bfi_advising *a) {
     double squares = 0;
     for (int s = 0; s < a->job->belief->n_sets; s++) squares += a->weight[s] * a->weight[s];
-    return a->job->belief->n_sets > 1 ? USUAL_KIN * squares : 0;
+    return 1 / squares;
 }
 
 /* Particles of a set are kin: what a set has wrong, all of its scenarios have. */
@@ -230,8 +229,9 @@ static void judge(bfi_advising *a) {
         a->set[s] = set_at(a, &share);
     }
     double kin = bfi_planner_kin(&a->planner, a->value, a->set, a->job->belief->n_sets, a->of_sets),
-           usual = 1 + usual_kin(a) * a->planner.to;
-    a->planner.inflation = kin > usual ? kin : usual;
+           usual = a->job->belief->n_sets > 1 ? 1 + USUAL_KIN * a->planner.to / n_effective(a) : 1;
+    bfi_planner_widen(&a->planner, a->value, a->set, a->job->belief->n_sets, n_effective(a) - 1,
+                      kin > usual ? kin : usual, a->of_sets);
     a->planner.margin = margin_of(a);
     a->verdict = bfi_planner_verdict(&a->planner, a->value);
 }
@@ -250,7 +250,11 @@ static void try_acts(bfi_advising *a) {
         n = 2 * n < a->job->n_run_off ? 2 * n : a->job->n_run_off;
     }
     a->advice->n_scenarios = a->planner.to;
-    a->advice->kin = a->planner.inflation;
+    int runner_up = a->verdict.runner_up < 0 ? a->verdict.best : a->verdict.runner_up;
+    a->advice->kin =
+        a->planner.inflation[a->planner.inflation[a->verdict.best] > a->planner.inflation[runner_up]
+                                 ? a->verdict.best
+                                 : runner_up];
 }
 
 /* ---- Choosing ---- */

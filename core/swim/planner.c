@@ -33,7 +33,8 @@ static paired paired_of(const bfi_planner *planner, const double *value, int a, 
     for (int s = 0; s < n; s++) sum += of_a[s] - of_b[s];
     double mean = sum / n;
     for (int s = 0; s < n; s++) squares += (of_a[s] - of_b[s] - mean) * (of_a[s] - of_b[s] - mean);
-    return (paired){n, mean, sqrt(planner->inflation * squares / (n - 1) / n)};
+    double inflation = planner->inflation[planner->inflation[a] > planner->inflation[b] ? a : b];
+    return (paired){n, mean, sqrt(inflation * squares / (n - 1) / n)};
 }
 
 /* ---- Rounds ---- */
@@ -56,10 +57,9 @@ void bfi_planner_begin(bfi_planner *planner, int n_candidates, int base, int n_s
                              .n_scenarios = n_scenarios,
                              .n_most = n_most,
                              .n_rounds = 1,
-                             .inflation = 1,
                              .n_left = n_candidates};
     while (1 << planner->n_rounds < n_candidates) planner->n_rounds++;
-    for (int k = 0; k < n_candidates; k++) planner->left[k] = k;
+    for (int k = 0; k < n_candidates; k++) planner->left[k] = k, planner->inflation[k] = 1;
     open_round(planner);
 }
 
@@ -164,17 +164,37 @@ static double variance_of_groups(const bfi_planner *planner, const double *value
     return G > 1 ? variance * G / (G - 1) : 0;
 }
 
+/* Of the mean of a - b, scenarios as independent draws. */
+static double variance_alone(const bfi_planner *planner, const double *value, int a, int b) {
+    double se = paired_of(planner, value, a, b).se;
+    return se * se / planner->inflation[planner->inflation[a] > planner->inflation[b] ? a : b];
+}
+
 double bfi_planner_kin(const bfi_planner *planner, const double *value, const int *group, int n_groups,
                        double *spare) {
     double of_groups = 0, alone = 0;
     int best = planner->left[0];
     for (int i = 1; i < planner->n_left; i++) {
-        double se = paired_of(planner, value, best, planner->left[i]).se;
-        alone += se * se / planner->inflation;
+        alone += variance_alone(planner, value, best, planner->left[i]);
         of_groups += variance_of_groups(planner, value, best, planner->left[i], group, n_groups, spare,
                                         spare + n_groups);
     }
     return of_groups > alone && alone > 0 ? of_groups / alone : 1;
+}
+
+void bfi_planner_widen(bfi_planner *planner, const double *value, const int *group, int n_groups,
+                       double freedom, double pooled, double *spare) {
+    int best = planner->left[0];
+    for (int k = 0; k < planner->n_candidates; k++) {
+        double alone = variance_alone(planner, value, best, k), all = 1, own = 0;
+        all += (pooled - 1) * planner->seen[k] / planner->to;
+        if (planner->seen[k] == planner->to && alone > 0) {
+            own =
+                variance_of_groups(planner, value, best, k, group, n_groups, spare, spare + n_groups) / alone;
+            all = (freedom * own + BFI_PLANNER_POOL * all) / (freedom + BFI_PLANNER_POOL);
+        }
+        planner->inflation[k] = k == best || all < 1 ? 1 : all;
+    }
 }
 
 /* A candidate's mean over the best one's: as computed, with the variance of its error. */

@@ -145,13 +145,19 @@ static void what_groups_have_in_common_widens_ranges(void **state) {
     bf_range alone = bfi_planner_difference(&c.planner, values, 1, 0);
     BF_CHECK_REL(bfi_planner_kin(&c.planner, values, group, 2, spare), 3.0, 1e-14);
     BF_CHECK_ABS(bfi_planner_kin(&c.planner, values, one, 1, spare), 1, 0);
-    c.planner.inflation = 3;
+    c.planner.inflation[0] = 3;
     BF_CHECK_REL(bfi_planner_kin(&c.planner, values, group, 2, spare), 3.0,
                  1e-14); /* of the values, not of what was said */
     bf_range kin = bfi_planner_difference(&c.planner, values, 1, 0);
     BF_CHECK_REL(kin.hi - kin.mid, sqrt(3) * (alone.hi - alone.mid), 1e-14);
     bfi_verdict verdict = bfi_planner_verdict(&c.planner, values);
     assert_true(verdict.p_best < c.verdict.p_best);
+    bfi_planner_widen(&c.planner, values, group, 2, 1, 2, spare); /* (1 x 3 + 4 x 2) / 5 */
+    BF_CHECK_REL(c.planner.inflation[0], 2.2, 1e-14);
+    BF_CHECK_ABS(c.planner.inflation[1], 1, 0); /* the best one */
+    c.planner.seen[0] = 2;                      /* half the scenarios, so half of what is beyond 1 */
+    bfi_planner_widen(&c.planner, values, group, 2, 1, 2, spare);
+    BF_CHECK_REL(c.planner.inflation[0], 1.5, 1e-14);
 }
 
 /* Sixteen groups that each err by a normal of sd 1, scenarios by one of sd own_sd: 64 of a group. */
