@@ -30,7 +30,7 @@ extern "C" {
     X(LEAVE, "1/s", 1.5e-3, 2.5, V, "leaving a clean bottom")                                                \
     X(SEARCH, "m2/s", 0.02, 2, V, "area one fish searches for 4 mm pieces")                                  \
     X(HANDLE, "s", 6, 2, V, "time to take and sort a 4 mm piece")                                            \
-    X(TAKE, "1", 0.25, 1.7, D, "share of hook baits met that are taken")                                      \
+    X(TAKE, "1", 0.25, 1.7, D, "share of hook baits met that are taken")                                     \
     X(LINE, "m2/s", 3.5e-4, 2.5, V, "fish against the line")                                                 \
     X(CROWD, "1", 0.6, 2, V, "what a crowd on small feed costs a strike")                                    \
     X(FOUL, "1", 0.07, 2, V, "how easily a missed strike hooks a fish outside")                              \
