@@ -319,7 +319,7 @@ export function BankScreen({ setup: own, tabs }: { setup: Setup; tabs: readonly 
                     <div class="mid">
                         <Mid
                             {...{ bank, keeping, strip, twin, weighing, lay, isLocked, isArmed }}
-                            next={answer && lineWords(answer)}
+                            next={answer ? lineWords(answer) : advice.fault ? 'No advice' : undefined}
                             looked={lookedWords(answer?.at, advice)}
                             fault={recorder.fault}
                             sweep={sweep ? sweep.cross.length + sweep.restore.length : 0}
