@@ -516,9 +516,7 @@ static void note_none(bfi_json *out, const bfi_next *n) {
     else if (!n->job.n_ways)
         bfi_json_note(out, "nothing-fed", "No advice yet: nothing was fed in this session.");
     else if (n->is_over)
-        bfi_json_note(
-            out, "over",
-            "No advice: the hours told for this session are over. Feed put in now feeds nobody's hook.");
+        bfi_json_note(out, "over", "No advice: the hours told for this session are over. Feed nothing more.");
     else
         bfi_json_note(
             out, "not-explained",
