@@ -18,7 +18,8 @@
  *
  * Validity:  as good as the model (docs/models/swim.md): most of its numbers are judgement. A rehearsal trains the handling of a model
  *            of fish, not of fish.
- * Accuracy:  steps of 5 s as in belief and rollouts (core/swim/rollout.h): bites come 1.2 % rarer than in steps of 1 s.
+ * Accuracy:  steps of 5 s as in belief and rollouts, where play.h takes 1 s: of 6000 first drops 0.716 ended with a bite within ten minutes,
+ *            there 0.721 (se of the difference 0.008); 15 hard four, parameters from the book.
  * Pure; flat; memory from the caller; the same bits natively and in WebAssembly.
  * Example    one spot, 15 hard four tipped every 3 min, 16 C, all parameters at their middles, an hour: some 11 bites (rehearse_test).
  * Tests:     tests/swim/rehearse_test.c
