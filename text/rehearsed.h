@@ -49,9 +49,9 @@ typedef struct bfi_rehearse {
     bf_swim_event *story; /* of the journal, 3 * BFI_REHEARSE_EVENTS + 1 */
     int n_story;
     bf_story_put *put; /* what the journal's put-ins come to, BFI_REHEARSE_EVENTS */
-    char *setup; /* its text with the invented plan; n_setup 0: that of the request is whole */
+    char *setup;       /* its text with the invented plan; n_setup 0: that of the request is whole */
     size_t n_setup;
-    char *before; /* the session before, as lines */
+    char *before;         /* the session before, as lines */
     void *journal, *work; /* work: of one draw or one price */
     char line[BF_LINE_MOST + 1];
 } bfi_rehearse;
