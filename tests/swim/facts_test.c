@@ -7,6 +7,7 @@
  * the published means: within four standard errors of the difference (12 rows: false alarm about 1 in 1300). */
 #include "common/check.h"
 #include "swim/days.h"
+#include "swim/note.h"
 
 enum { FEW_DAYS = 24, ALL_DAYS = 600 };
 
@@ -207,17 +208,6 @@ static const char *verdict(found f) {
 static void row_of(const struct fact *fact, found f, char *row, size_t size) {
     snprintf(row, size, "| %s | %s | %s | %.3f (%.3f to %.3f) | %s |", fact->number, fact->what, fact->use,
              f.mean, f.mean - 1.96 * f.se, f.mean + 1.96 * f.se, verdict(f));
-}
-
-static char note[200000];
-
-static int note_is_read(void **state) {
-    (void)state;
-    FILE *file = fopen(BF_TEST_DATA "/../../docs/models/swim.md", "r");
-    if (!file) return 1;
-    size_t size = fread(note, 1, sizeof note - 1, file);
-    fclose(file);
-    return size < 1000;
 }
 
 static found published(const struct fact *fact) {

@@ -5,6 +5,7 @@
 #include "baitfall/elementary.h"
 #include "core/swim/fixed.h"
 #include "core/swim/state.h"
+#include "swim/note.h"
 
 #define MOST 4096
 
@@ -700,12 +701,6 @@ static void eight_in_ten_of_a_parameter_lie_within_its_spread(void **state) {
 /* docs/models/swim.md repeats both tables: every name stands there with its value. */
 static void the_note_states_every_number_of_the_model(void **state) {
     (void)state;
-    static char note[200000];
-    FILE *file = fopen(BF_TEST_DATA "/../../docs/models/swim.md", "r");
-    assert_non_null(file);
-    size_t size = fread(note, 1, sizeof note - 1, file);
-    fclose(file);
-    assert_in_range(size, 1000, sizeof note - 2);
     char row[160];
     for (int j = 0; j < BF_SWIM_N_PARAMETERS; j++) {
         const bf_swim_named *named = &bf_swim_parameters[j];
@@ -751,7 +746,7 @@ int main(void) {
         cmocka_unit_test(sizes_are_taken_together_with_the_nearest_until_four_are_left),
         cmocka_unit_test(a_bank_is_a_latin_hypercube_of_the_prior),
         cmocka_unit_test(eight_in_ten_of_a_parameter_lie_within_its_spread),
-        cmocka_unit_test(the_note_states_every_number_of_the_model),
+        cmocka_unit_test_setup(the_note_states_every_number_of_the_model, note_is_read),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

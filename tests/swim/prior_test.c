@@ -7,6 +7,7 @@
 #include "baitfall/summary.h"
 #include "common/check.h"
 #include "swim/days.h"
+#include "swim/note.h"
 
 enum { FEW_DAYS = 60, ALL_DAYS = 1000, ALL_LONG_DAYS = 500 };
 
@@ -112,17 +113,6 @@ static bf_range eaten_g(double t_c, int n, double *most_g) {
 }
 
 /* ---- The note ---------------------------------------------------------------------------------------------------------- */
-
-static char note[200000];
-
-static int note_is_read(void **state) {
-    (void)state;
-    FILE *file = fopen(BF_TEST_DATA "/../../docs/models/swim.md", "r");
-    if (!file) return 1;
-    size_t size = fread(note, 1, sizeof note - 1, file);
-    fclose(file);
-    return size < 1000;
-}
 
 static int is_missing(const char *row) {
     if (strstr(note, row)) return 0;

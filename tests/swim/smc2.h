@@ -26,7 +26,7 @@
 #include <stddef.h>
 #include <stdint.h>
 
-#define SMC2_MOST_PARAMETERS 16
+#define SMC2_MOST_PARAMETERS 17 /* as many as the swim has */
 
 /* A model: parameters z, independent and standard normal before anything is seen, and what a filter of it does. Randomness is a function of
  * (seed, stream, event, particle), streams below 2^48; a copied filter goes on with another stream. */
