@@ -137,13 +137,20 @@ cli_exit cli_rehearse_undo(cli_rehearsal *r) {
     return code == CLI_OK ? cli_rehearse_save(r) : code;
 }
 
-cli_exit cli_rehearse_wait(cli_rehearsal *r, double for_s) {
+static cli_exit add_wait(cli_rehearsal *r, double from_s, double for_s) {
     char members[96];
+    snprintf(members, sizeof members, "\"kind\":\"wait\",\"for_s\":%.17g", for_s);
+    return add(r, from_s, members);
+}
+
+/* A choice like any other, so that a bite before it does not end it; kept as of as long as it lasted. */
+cli_exit cli_rehearse_wait(cli_rehearsal *r, double for_s) {
     double from_s = cli_rehearse_now_s(r);
-    cli_exit code = cli_rehearse_ask(r, from_s + for_s, "\"until_bite\":true");
+    cli_exit code = add_wait(r, from_s, for_s);
     if (code != CLI_OK) return code;
-    snprintf(members, sizeof members, "\"kind\":\"wait\",\"for_s\":%.17g", cli_rehearse_now_s(r) - from_s);
-    code = add(r, from_s, members);
+    code = cli_rehearse_ask(r, from_s + for_s, "\"until_bite\":true");
+    drop_last(r);
+    if (code == CLI_OK) code = add_wait(r, from_s, cli_rehearse_now_s(r) - from_s);
     return code == CLI_OK ? cli_rehearse_save(r) : code;
 }
 
