@@ -14,9 +14,9 @@ useBrowser();
 
 const DAY_S = 86_400;
 const HOUR = dayAt(['long', 'short'], 75);
-/** Earlier sessions of 20 lifts and more: odds are earned from the fifth on. */
-const earlier = (n) =>
-    Array.from({ length: n }, (_, i) => session(dayAt(['long'], 100), { first: 1000 * (i + 1), ago: (i + 1) * DAY_S })).flat();
+/** An earlier session of 20 lifts, so many days ago: odds are earned from the fifth on. */
+const LIFTS = [['feed', { spot: 'long', bait: 'hard-4', count: 40, how: 'clump' }], ...Array.from({ length: 20 }, () => ['lift', { outcome: 'nothing' }])];
+const earlier = (daysAgo) => session(LIFTS, { first: 1000 * daysAgo, ago: daysAgo * DAY_S });
 const POT = { spot: 'long', bait: 'hard-4', fill_frac: 1, pot_m3: 1.2e-5, how: 'clump' };
 const FED = [['feed', POT], ['lower', { spot: 'long', hook_bait: 'hard-6' }]];
 const HALF = { what: 'feed', bait: 'hard-4', count: 31, how: 'clump', times: 0.5, short: 'Feed 31 now', text: 'Feed now: 31 hard-4, tipped' };
@@ -119,37 +119,39 @@ test('what was said last goes with the next question, as it was first said; a lo
 });
 
 test('until five sessions of twenty lifts it is the book in words; then odds in counts of ten, and how often they came true', async () => {
-    for (const [nSessions, isOwn] of [[4, false], [5, true]]) {
-        const { context, page, faults } = await openPage(browser);
-        await page.goto(server.url);
-        await page.waitForSelector('.jobs');
-        await seed(page, [...earlier(nSessions), ...session(dayAt(['long'], 40))]);
+    const { context, page, faults } = await openPage(browser);
+    await page.goto(server.url);
+    await page.waitForSelector('.jobs');
+    const opened = async (lines) => {
+        await seed(page, lines);
         await page.goto('about:blank');
         await page.goto(`${server.url}#next`);
         await page.waitForSelector('.grounds');
         await page.waitForSelector('.next[aria-busy="false"]');
         await openDetails(page);
         const { answer } = await meta(page, 'next');
-        assert.equal(answer.grounds, isOwn ? 'own' : 'book');
         const text = await page.locator('.next').innerText();
-        if (!isOwn) {
-            assert.equal(await page.locator('.odds').count(), 0);
-            assert.doesNotMatch(text, / in 10|odds of|%/);
-            await page.getByText('From the book, not from your log').waitFor();
-        } else {
-            const dots = page.locator('.odds').first();
-            const n = Math.round(10 * answer.odds.p);
-            assert.equal(await dots.locator('.so').count(), n);
-            assert.equal(await dots.locator('circle').count(), 10);
-            assert.equal(await dots.getAttribute('aria-label'), n < 1 ? 'under 1 in 10' : n > 9 ? 'over 9 in 10' : `${n} in 10`);
-            assert.ok(text.includes(inWords(answer.odds.text)));
-            assert.ok(answer.odds.text.includes(await dots.getAttribute('aria-label')));
-            assert.equal(await page.locator('.odds').count(), answer.p_best === null ? 1 : 2);
-        }
         assert.ok(text.includes(answer.grounds_text));
-        assert.deepEqual(faults, []);
-        await context.close();
-    }
+        return { answer, text };
+    };
+    const book = await opened([...[1, 2, 3, 4].flatMap(earlier), ...session(dayAt(['long'], 40))]);
+    assert.equal(book.answer.grounds, 'book');
+    assert.equal(await page.locator('.odds').count(), 0);
+    assert.doesNotMatch(book.text, / in 10|odds of|%/);
+    await page.getByText('From the book, not from your log').waitFor();
+
+    const { answer, text } = await opened(earlier(5));
+    assert.equal(answer.grounds, 'own');
+    const dots = page.locator('.odds').first();
+    const n = Math.round(10 * answer.odds.p);
+    assert.equal(await dots.locator('.so').count(), n);
+    assert.equal(await dots.locator('circle').count(), 10);
+    assert.equal(await dots.getAttribute('aria-label'), n < 1 ? 'under 1 in 10' : n > 9 ? 'over 9 in 10' : `${n} in 10`);
+    assert.ok(text.includes(inWords(answer.odds.text)));
+    assert.ok(answer.odds.text.includes(await dots.getAttribute('aria-label')));
+    assert.equal(await page.locator('.odds').count(), answer.p_best === null ? 1 : 2);
+    assert.deepEqual(faults, []);
+    await context.close();
 });
 
 test('Did it logs that very feed, counted as it was counted before, and the advice with its odds; one press takes both back', async () => {
@@ -212,7 +214,7 @@ test('Did it of holding off is an entry without a put-in; a wait that was follow
     // A fish after it: the core counts one piece of advice followed, and that it came true.
     const later = (s) => new Date(Date.parse(at) + 1000 * s).toISOString();
     const fish = { ...events.at(-2), id: 'f'.repeat(32), seq: 9999, kind: 'lift', at: later(60), rec: later(60), body: { outcome: 'landed' } };
-    const own = earlier(5).map((one) => JSON.parse(one));
+    const own = [1, 2, 3, 4, 5].flatMap(earlier).map((one) => JSON.parse(one));
     const told = await askCore([...own, ...events, fish], 'next', { session: events[0].id, now: later(700), phone: true, sets: 4, particles: 64 });
     assert.deepEqual([told.odds.n, told.odds.said, told.odds.came], [1, 0.4, 1]);
     await context.close();

@@ -19,12 +19,15 @@ export async function readPlan(text: string, fileName: string): Promise<Plan> {
     const plan = JSON.parse(text) as Plan;
     const { inputs } = await ask<PlanAnswer>('plan now', 'plan', { ...plan, nominal: true });
     const read = inputs as Plan;
+    const { draws, seed } = plan; // how it is to be drawn: what is read without draws does not say so
     const session = { ...plan.session, ...read.session }; // species and aims are read by nobody yet
     const kit = Object.entries((read['kit'] ?? {}) as Record<string, PlanSpot[]>).map(
         ([rows, list]) => [rows, withNames(list, kitRows(plan, rows))] as const,
     );
     return {
         ...read,
+        ...(draws !== undefined && { draws }),
+        ...(seed !== undefined && { seed }),
         schema: 1,
         name: plan.name ?? fileName,
         session,

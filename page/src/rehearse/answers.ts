@@ -1,6 +1,4 @@
 // The shape of the answer to "rehearse" (docs/formats.md). It comes from the core; nothing is worked out here.
-import type { OutcomeWord } from '../record/answers';
-
 export interface Shown {
     t_s: number;
     at_text: string; // "09:05:02"
@@ -16,6 +14,14 @@ export interface Moment {
     near: number;
     left: number[]; // by spot
     fish: number[]; // on the bait, by spot
+}
+export interface Parameter {
+    name: string;
+    value: number;
+    usual: number;
+    unit: string;
+    of: 'day' | 'venue' | 'angler';
+    what: string;
 }
 export interface Decision {
     choice: number;
@@ -46,17 +52,9 @@ export interface RehearseAnswer {
     lines: string[]; // a journal of its own; never stored
     // at the end:
     truth?: {
-        parameters: { name: string; value: number; usual: number; unit: string; of: 'day' | 'venue' | 'angler'; what: string }[];
+        parameters: Parameter[];
         series: Moment[];
     };
     decisions?: Decision[];
     sentences?: string[];
 }
-
-export const OUTCOME_OF: Record<string, OutcomeWord> = {
-    landed: 'fish',
-    lost: 'lost',
-    missed: 'missed',
-    foul: 'foul',
-    nothing: 'nothing',
-};

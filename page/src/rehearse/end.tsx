@@ -86,14 +86,16 @@ export function End({ playing, played, onBack }: EndProps) {
     const { answer } = ended;
     const { landed, kg, lost, missed } = now.counts;
     const save = async () => {
-        const isOut = await handOver(`baitfall-${fileStamp(Date.now())}.rehearsal.json`, `${JSON.stringify(file, null, 1)}\n`, 'application/json');
+        const name = `baitfall-${fileStamp(Date.now())}.rehearsal.json`;
+        const isOut = await handOver(name, `${JSON.stringify(file, null, 1)}\n`, 'application/json');
         setSaid(isOut ? 'The rehearsal is a file of its own now. Whoever opens it plays the same day.' : '');
     };
     const again = (seed: number) => playing.open({ ...file, seed, choices: [], until_s: 0 });
+    const below = `Simulated. ${file.name ?? 'An invented peg'}, day ${file.seed}, till ${now.now_text}`;
     /** A session gone on from holds the truth that was drawn for this day: another day would need another. */
     const canChangeDay = file.setup['truth'] === undefined;
     return (
-        <Frame title="Rehearse" below={`Simulated. ${file.name ?? 'An invented peg'}, day ${file.seed}, till ${now.now_text}`} shown="rehearse" tabs={[]}>
+        <Frame title="Rehearse" below={below} shown="rehearse" tabs={[]}>
             <div class="rehearse-end">
                 <div>
                     <section aria-label="What it came to">

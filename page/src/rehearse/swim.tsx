@@ -2,6 +2,7 @@
 // what is chosen is the angler's. Time goes on by buttons alone.
 import { useState } from 'preact/hooks';
 import { feedWords } from '../bank/acts';
+import { lookedWords } from '../believing';
 import { Glance } from '../bank/glance';
 import { Mark, OUTCOMES } from '../bank/marks';
 import { stripAfter, type Choice as StripChoice } from '../bank/strip';
@@ -9,11 +10,11 @@ import { LookButton, useTitle } from '../frame';
 import { Why } from '../next/why';
 import { feedOf, type Plan, type Values } from '../plan/plan';
 import { range } from '../reading';
+import type { OutcomeWord } from '../record/answers';
 import type { Body, RecordEvent } from '../record/line';
 import type { Setup } from '../setup';
 import { capital } from '../words';
 import { useRehearsedAdvice } from './advice';
-import { OUTCOME_OF } from './answers';
 import { before, type Choice, type Played, type Playing } from './rehearsal';
 
 const WAITS = [
@@ -50,9 +51,10 @@ function putOf({ file }: Played, spot: string, bait: string): Body {
     const plan = file.setup['plan'] as Plan | undefined;
     const line = plan && (plan.feed.find((one) => one.spot === spot && one.bait === bait) ?? feedOf(plan, spot));
     const { count, volume_m3, fill, how } = (line?.bait === bait ? line : {}) as Values;
-    const amount =
-        typeof count === 'number' ? { count } : typeof volume_m3 === 'number' ? { volume_m3 } : { fill_frac: typeof fill === 'number' ? fill : 1 };
-    return { spot, bait, ...amount, how: typeof how === 'string' ? how : 'clump' };
+    const own = { spot, bait, how: typeof how === 'string' ? how : 'clump' };
+    if (typeof count === 'number') return { ...own, count };
+    if (typeof volume_m3 === 'number') return { ...own, volume_m3 };
+    return { ...own, fill_frac: typeof fill === 'number' ? fill : 1 };
 }
 
 function Advised({ played, onClose }: { played: Played; onClose: () => void }) {
@@ -65,7 +67,7 @@ function Advised({ played, onClose }: { played: Played; onClose: () => void }) {
                     Close
                 </button>
             </div>
-            {of !== played && <p class="soft">{answer ? `Last looked ${answer.at.slice(11, 16)}, working.` : 'Not looked yet, working.'}</p>}
+            {of !== played && <p class="soft">{lookedWords(answer?.at, { isReady: true, isWorking: true, fault: '' })}</p>}
             {answer?.action && <p class="advice">{range(answer.action.text)}.</p>}
             {answer?.either && (
                 <p>
@@ -76,6 +78,54 @@ function Advised({ played, onClose }: { played: Played; onClose: () => void }) {
             {fault && <p role="alert">{fault}</p>}
             {answer?.action && <Why answer={answer} isLinked={false} />}
         </section>
+    );
+}
+
+const SHOWN = { landed: 'fish', lost: 'lost', missed: 'missed', foul: 'foul', nothing: 'nothing' } as const;
+
+/** What came of it, as on the Bank; here the water presses, but for lifting out without a bite. */
+function Outcomes({ played, onLift }: { played: Played; onLift: () => void }) {
+    const { bank, answer } = played;
+    const newest = answer.events.at(-1);
+    const shown = newest?.kind === 'touch' ? 'touch' : SHOWN[newest?.outcome as keyof typeof SHOWN];
+    const inner = (name: OutcomeWord, word: string) => (
+        <>
+            <span>{word}</span>
+            <span class="count">
+                <Mark name={name} />
+                <span class="c">{bank.counts[name]}</span>
+            </span>
+        </>
+    );
+    const isIn = answer.rig.in;
+    return (
+        <div class="outcomes" role="group" aria-label="What came of it">
+            {OUTCOMES.filter(({ name }) => name !== 'nothing').map(({ name, word }) => (
+                <div key={name} class={`tile o-${name}${name === shown ? ' new' : ''}`}>
+                    {inner(name, word)}
+                </div>
+            ))}
+            <button type="button" class="o-nothing" aria-disabled={isIn ? undefined : 'true'} onClick={() => isIn && onLift()}>
+                {inner('nothing', 'Lift out')}
+            </button>
+        </div>
+    );
+}
+
+interface PickProps {
+    label: string;
+    value: string;
+    all: readonly string[];
+    onPick: (next: string) => void;
+}
+/** One of a few: a press goes on to the next. */
+function Pick({ label, value, all, onPick }: PickProps) {
+    const next = all[(all.indexOf(value) + 1) % all.length] ?? value;
+    return (
+        <button type="button" disabled={all.length < 2} onClick={() => onPick(next)}>
+            <small>{label}</small>
+            {value}
+        </button>
     );
 }
 
@@ -90,7 +140,8 @@ export function Swim({ playing, played, setup, onEnd }: SwimProps) {
     const { file, answer, bank } = played;
     const { rig, spots, baits, hook_baits: hooks, events } = answer;
     const [spot, setSpot] = useState(rig.spot || spots[0] || '');
-    const [bait, setBait] = useState(String(lastOf(file.choices, ({ kind }) => kind === 'feed')?.body?.['bait'] ?? baits[0]));
+    const fedLast = lastOf(file.choices, ({ kind }) => kind === 'feed');
+    const [bait, setBait] = useState(String(fedLast?.body?.['bait'] ?? baits[0]));
     const [hook, setHook] = useState(rig.hook_bait || hooks[0] || '');
     const [isAdvised, setIsAdvised] = useState(false);
     const [stripOf, setStripOf] = useState<number>(); // the index of the choice that can still be changed
@@ -98,7 +149,11 @@ export function Swim({ playing, played, setup, onEnd }: SwimProps) {
 
     const put = putOf(played, spot, bait);
     const choose = (kind: Choice['kind'], body?: Body) => {
-        playing.choose(({ file: now, answer: { now_s } }) => ({ ...now, choices: [...now.choices, { t_s: now_s, kind, ...(body && { body }) }], until_s: now_s }));
+        playing.choose(({ file: now, answer: { now_s } }) => ({
+            ...now,
+            choices: [...now.choices, { t_s: now_s, kind, ...(body && { body }) }],
+            until_s: now_s,
+        }));
         setStripOf(kind === 'feed' ? file.choices.length : undefined);
     };
     const wait = (for_s: number) => {
@@ -119,17 +174,9 @@ export function Swim({ playing, played, setup, onEnd }: SwimProps) {
         ? stripAfter({ kind: 'feed', body: file.choices[stripOf]?.body ?? {} } as RecordEvent, setup)
         : undefined;
     const newest = events.at(-1);
-    const counts = bank.counts;
-    const pick = (label: string, value: string, all: readonly string[], set: (next: string) => void) => (
-        <button
-            type="button"
-            disabled={all.length < 2}
-            onClick={() => set(all[(all.indexOf(value) + 1) % all.length] ?? value)}
-        >
-            <small>{label}</small>
-            {value}
-        </button>
-    );
+    const happened = newest && [`${newest.at_text.slice(0, 5)} ${newest.word}`, newest.detail].filter(Boolean).join(': ');
+    const rigWords = !rig.in ? 'out' : rig.spot === spot ? bank.wait?.text : `at ${rig.spot}`;
+    const hasChosen = file.choices.length > 0;
     return (
         <main class="bank sim" aria-busy={playing.isWorking} data-played={playing.nPlayed}>
             <h1 class="hide">Rehearse, simulated</h1>
@@ -157,21 +204,31 @@ export function Swim({ playing, played, setup, onEnd }: SwimProps) {
                 {strip ? (
                     <div class="strip" role="group" aria-label={strip.label}>
                         {strip.choices.map(({ word, name, fix: change }: StripChoice) => (
-                            <button type="button" key={word} aria-label={`${word}, ${name}`} onClick={() => change && fix(stripOf as number, change)}>
+                            <button
+                                type="button"
+                                key={word}
+                                aria-label={`${word}, ${name}`}
+                                onClick={() => change && fix(stripOf as number, change)}
+                            >
                                 {word}
                             </button>
                         ))}
                     </div>
                 ) : (
                     <p class="words" role="status">
-                        {playing.fault || (newest ? `${newest.at_text.slice(0, 5)} ${newest.word}${newest.detail ? `: ${newest.detail}` : ''}` : 'Nothing has happened yet')}
+                        {playing.fault || (happened ?? 'Nothing has happened yet')}
                     </p>
                 )}
             </div>
             <div class="undo-two">
-                <button type="button" class="undo" aria-disabled={file.choices.length === 0 ? 'true' : undefined} onClick={() => file.choices.length > 0 && takeBack()}>
-                    <span class="named">{file.choices.length > 0 ? choiceWords(played) : 'Nothing chosen yet'}</span>
-                    {file.choices.length > 0 && <u>take back</u>}
+                <button
+                    type="button"
+                    class="undo"
+                    aria-disabled={hasChosen ? undefined : 'true'}
+                    onClick={() => hasChosen && takeBack()}
+                >
+                    <span class="named">{hasChosen ? choiceWords(played) : 'Nothing chosen yet'}</span>
+                    {hasChosen && <u>take back</u>}
                 </button>
                 <button type="button" class="ask" aria-expanded={isAdvised} onClick={() => setIsAdvised(!isAdvised)}>
                     Advice
@@ -180,44 +237,23 @@ export function Swim({ playing, played, setup, onEnd }: SwimProps) {
             {isAdvised ? (
                 <Advised played={played} onClose={() => setIsAdvised(false)} />
             ) : (
-                <div class="outcomes" role="group" aria-label="What came of it">
-                    {OUTCOMES.map(({ name, word }) => {
-                        const inner = (
-                            <>
-                                <span>{name === 'nothing' ? 'Lift out' : word}</span>
-                                <span class="count">
-                                    <Mark name={name} />
-                                    <span class="c">{counts[name]}</span>
-                                </span>
-                            </>
-                        );
-                        const isNew = newest !== undefined && name === (newest.kind === 'touch' ? 'touch' : OUTCOME_OF[newest.outcome ?? '']);
-                        if (name === 'nothing')
-                            return (
-                                <button type="button" key={name} class="o-nothing" aria-disabled={rig.in ? undefined : 'true'} onClick={() => rig.in && choose('lift')}>
-                                    {inner}
-                                </button>
-                            );
-                        return (
-                            <div key={name} class={`tile o-${name}${isNew ? ' new' : ''}`}>
-                                {inner}
-                            </div>
-                        );
-                    })}
-                </div>
+                <Outcomes played={played} onLift={() => choose('lift')} />
             )}
             <div class="picks">
-                {pick('Spot', spot, spots, setSpot)}
-                {pick('Feed', bait, baits, setBait)}
-                {pick('Hook', hook, hooks, setHook)}
+                <Pick label="Spot" value={spot} all={spots} onPick={setSpot} />
+                <Pick label="Feed" value={bait} all={baits} onPick={setBait} />
+                <Pick label="Hook" value={hook} all={hooks} onPick={setHook} />
             </div>
             <div class="feedrow">
                 <button type="button" onClick={() => choose('feed', put)}>
                     FEED<span>{feedWords(put, setup)}</span>
                 </button>
-                <button type="button" aria-pressed={rig.in && rig.spot === spot && rig.hook_bait === hook} onClick={() => choose('lower', { spot, hook_bait: hook })}>
-                    RIG IN
-                    <span>{!rig.in ? 'out' : rig.spot === spot ? bank.wait?.text : `at ${rig.spot}`}</span>
+                <button
+                    type="button"
+                    aria-pressed={rig.in && rig.spot === spot && rig.hook_bait === hook}
+                    onClick={() => choose('lower', { spot, hook_bait: hook })}
+                >
+                    RIG IN<span>{rigWords}</span>
                 </button>
             </div>
         </main>

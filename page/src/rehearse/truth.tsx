@@ -8,6 +8,7 @@ const LEFT = 10;
 const RIGHT = 78;
 const TOP = 4;
 const FOOT = 32;
+const LONG_S = 5400; // beyond this only whole hours are named
 
 interface Line {
     name: string;
@@ -34,12 +35,17 @@ function Drawn({ title, series, lines, puts }: DrawnProps) {
     const top = topOf(Math.max(...lines.flatMap(({ values }) => values)));
     const x = (t_s: number) => LEFT + ((RIGHT - LEFT) * (t_s - first)) / length;
     const y = (value: number) => FOOT - ((FOOT - TOP) * value) / top;
-    const path = (values: number[]) => values.map((value, i) => `${i ? 'L' : 'M'}${x(series[i]?.t_s ?? 0).toFixed(1)} ${y(value).toFixed(1)}`).join('');
-    const hours = series.filter(({ at_text, t_s }, i) => (length > 5400 ? at_text.endsWith(':00') : /[03]0$/.test(at_text)) && (i > 0 || t_s === 0));
+    const at = (value: number, i: number) => `${x(series[i]?.t_s ?? 0).toFixed(1)} ${y(value).toFixed(1)}`;
+    const path = (values: number[]) => `M${values.map(at).join('L')}`;
+    const isNamed = length > LONG_S ? /:00$/ : /:[03]0$/;
+    const hours = series.filter(({ at_text }) => isNamed.test(at_text));
+    const most = lines.map(({ name, values }) => `${name} at most ${Math.round(Math.max(...values))}`);
     return (
         <figure>
             <svg class="truth" viewBox={`0 0 ${WIDE} ${HIGH}`} role="img" aria-labelledby={id}>
-                <title id={id}>{title}: {lines.map(({ name, values }) => `${name} at most ${Math.round(Math.max(...values))}`).join(', ')}</title>
+                <title id={id}>
+                    {title}: {most.join(', ')}
+                </title>
                 <path class="grid" d={`M${LEFT} ${TOP}H${RIGHT}M${LEFT} ${FOOT}H${RIGHT}`} />
                 <text x={LEFT - 1} y={TOP + 1.4} class="end">{top}</text>
                 <text x={LEFT - 1} y={FOOT + 1.4} class="end">0</text>
@@ -48,7 +54,9 @@ function Drawn({ title, series, lines, puts }: DrawnProps) {
                         {length > 9000 && hours.length > 6 ? at_text.slice(0, 2) : at_text}
                     </text>
                 ))}
-                <text x={RIGHT} y={HIGH - 2} class="end">{hours.length < 2 ? series.at(-1)?.at_text : ''}</text>
+                <text x={RIGHT} y={HIGH - 2} class="end">
+                    {hours.length < 2 ? series.at(-1)?.at_text : ''}
+                </text>
                 {puts.map(({ t_s }) => (
                     <path key={t_s} class="put" d={`M${x(t_s).toFixed(1)} ${FOOT}v2.4`} />
                 ))}
@@ -67,7 +75,8 @@ export function Truth({ answer, fished }: { answer: RehearseAnswer; fished: Read
     const { truth, spots, events } = answer;
     if (!truth || truth.series.length < 2) return null;
     const { series, parameters } = truth;
-    const used = spots.map((spot, i) => ({ spot, i })).filter(({ spot, i }) => fished.has(spot) || series.some(({ left }) => (left[i] ?? 0) >= 0.5));
+    const isFed = (i: number) => series.some(({ left }) => (left[i] ?? 0) >= 0.5);
+    const used = spots.map((spot, i) => ({ spot, i })).filter(({ spot, i }) => fished.has(spot) || isFed(i));
     const of = (key: 'left' | 'fish', i: number) => series.map((moment) => moment[key][i] ?? 0);
     const puts = events.filter(({ kind }) => kind === 'feed');
     const every = Math.ceil(series.length / MOST_ROWS);
@@ -89,7 +98,12 @@ export function Truth({ answer, fished }: { answer: RehearseAnswer; fished: Read
                         ]}
                     />
                     <h3>Feed left, {spot || 'the spot'}</h3>
-                    <Drawn title={`Feed left, ${spot}`} series={series} puts={puts} lines={[{ name: 'pieces left', values: of('left', i) }]} />
+                    <Drawn
+                        title={`Feed left, ${spot}`}
+                        series={series}
+                        puts={puts}
+                        lines={[{ name: 'pieces left', values: of('left', i) }]}
+                    />
                 </div>
             ))}
             <details>
