@@ -11,7 +11,6 @@
 #include <math.h>
 #include <string.h>
 
-#include "baitfall/random.h"
 #include "core/base/room.h"
 #include "text/rehearsed.h"
 
@@ -104,25 +103,8 @@ static bfi_rehearse *lay_out(bfi_ask *ask) {
 
 /* ---- Errors ---- */
 
-static bf_status fail(bfi_rehearse *r, bf_status status, const char *path, const char *accepted) {
+bf_status bfi_rehearse_fail(bfi_rehearse *r, bf_status status, const char *path, const char *accepted) {
     return bfi_fail(&r->ask->error, status, path, NULL, -1, accepted);
-}
-
-/* "choices[3].count" */
-static void choice_path(char *out, size_t most, int i, const char *key) {
-    bfi_pen pen = bfi_pen_open(out, most);
-    bfi_put(&pen, "choices[");
-    bfi_put_number(&pen, i, 0);
-    bfi_put(&pen, "]");
-    if (key[0]) bfi_put(&pen, ".");
-    bfi_put(&pen, key);
-}
-
-static bf_status fail_choice(bfi_rehearse *r, bf_status status, int i, const char *key, int value,
-                             const char *accepted) {
-    char path[64];
-    choice_path(path, sizeof path, i, key);
-    return bfi_fail(&r->ask->error, status, path, &r->ask->json, value, accepted);
 }
 
 /* An error of the setup or of a line is the question's own. */
@@ -200,136 +182,15 @@ static bf_status open_setup(bfi_rehearse *r) {
         if (!is_empty) bfi_put(&pen, ",");
         bfi_put_bytes(&pen, text + 1, n - 1);
         text = r->setup, n = r->n_setup = pen.n;
-        if (pen.is_short) return fail(r, BF_E_SPACE, "setup", "less than 1 MiB");
+        if (pen.is_short) return bfi_rehearse_fail(r, BF_E_SPACE, "setup", "less than 1 MiB");
     }
     if (bf_json_read(text, n, setup_tokens(r), SETUP_TOKENS, &r->inner.json, &fault))
         return bfi_fail_json(&r->ask->error, "The setup", &r->inner.json, &fault);
     return BF_OK;
 }
 
-static int has(const bfi_rehearse *r, const char *key) {
+int bfi_rehearse_has(const bfi_rehearse *r, const char *key) {
     return bf_json_find(&r->inner.json, 0, key) >= 0;
-}
-
-/* ---- Lines ---- */
-
-double bfi_rehearse_ms(const bfi_rehearse *r, double t_s) {
-    return r->starts_ms + floor(1000 * (t_s - r->begin_s) + 0.5);
-}
-
-#define STREAM_ID UINT64_C(0x4e8eb00000000000)
-
-/* The k-th id of a rehearsal. */
-static bf_id id_of(const bfi_rehearse *r, int k) {
-    bf_philox_block b = bf_philox(r->seed, STREAM_ID, (uint64_t)k);
-    return (bf_id){(uint64_t)b.word[0] << 32 | b.word[1], (uint64_t)b.word[2] << 32 | b.word[3] | 1};
-}
-
-static void json_id(bfi_json *line, const char *key, bf_id id) {
-    char hex[33];
-    bf_id_write(id, hex);
-    bfi_json_key_text(line, key, hex);
-}
-
-/* A line as far as its body; the last key is due. */
-static bfi_json line_begun(bfi_rehearse *r, int k, const char *kind, double t_s) {
-    bfi_json line = bfi_json_open(r->line, sizeof r->line);
-    double ms = bfi_rehearse_ms(r, t_s);
-    bfi_json_object(&line);
-    bfi_json_key_real(&line, "v", 1);
-    json_id(&line, "id", k ? id_of(r, k) : r->session);
-    json_id(&line, "session", r->session);
-    bfi_json_key_text(&line, "dev", BFI_REHEARSE_DEV);
-    bfi_json_key_text(&line, "run", BFI_REHEARSE_DEV);
-    bfi_json_key_real(&line, "seq", r->n_before + k);
-    bfi_json_key_text(&line, "kind", kind);
-    bfi_json_instant(&line, "at", ms, r->east_min);
-    bfi_json_key_real(&line, "pm_s", 0);
-    bfi_json_instant(&line, "rec", ms, r->east_min);
-    bfi_json_key(&line, "body");
-    return line;
-}
-
-static bf_status take_line(bfi_rehearse *r, const char *text, size_t n, bf_error *error) {
-    bf_taken is;
-    bf_status status = bf_take(r->journal, text, n, &is, error);
-    if (!status && is == BF_TAKEN_CLASH)
-        return bfi_fail(error, BF_E_TWICE, "id", NULL, -1, "an id of its own");
-    return status;
-}
-
-static bf_status line_done(bfi_rehearse *r, bfi_json *line, bf_error *error) {
-    size_t n;
-    bfi_json_close(line);
-    bf_status status = bfi_json_done(line, &n);
-    return status ? bfi_fail(error, status, "body", NULL, -1, "less than 64 KiB")
-                  : take_line(r, r->line, n, error);
-}
-
-static void key_name(bfi_json *line, const char *key, const char *name) {
-    if (name[0]) bfi_json_key_text(line, key, name);
-}
-
-/* ---- The journal of a rehearsal: the session before, or an `open` ---- */
-
-static bf_status take_before(bfi_rehearse *r) {
-    const char *at = r->before;
-    for (int number = 1; *at; number++) {
-        const char *end = strchr(at, '\n');
-        size_t n = end ? (size_t)(end - at) : strlen(at);
-        bf_error error;
-        if (n > 0 && take_line(r, at, n, &error)) {
-            char path[64];
-            bfi_pen pen = bfi_pen_open(path, sizeof path);
-            bfi_put(&pen, "setup.before, line ");
-            bfi_put_number(&pen, number, 0);
-            bfi_put(&pen, ": ");
-            bfi_put(&pen, error.field);
-            return fail(r, error.status, path, error.accepted);
-        }
-        at += n + (end != NULL);
-    }
-    return BF_OK;
-}
-
-/* Of the plan as it stands in the setup; "" where there is none. */
-static void plan_text(const bfi_rehearse *r, const char *part, const char *key, char *out, size_t most) {
-    const bf_json *json = &r->inner.json;
-    int value = bf_json_find(json, 0, "plan");
-    out[0] = 0;
-    for (int k = 0; k < 2; k++) {
-        if (value < 0 || bf_json_kind_of(json, value) != BF_JSON_OBJECT) return;
-        value = bf_json_find(json, value, k ? key : part);
-    }
-    if (value >= 0 && bf_json_kind_of(json, value) == BF_JSON_STRING &&
-        bf_json_string(json, value, out, most))
-        out[0] = 0;
-}
-
-static bf_status open_session(bfi_rehearse *r) {
-    char venue[BF_NAME_BYTES + 1], peg[BF_NAME_BYTES + 1];
-    plan_text(r, "venue", "name", venue, sizeof venue);
-    plan_text(r, "venue", "peg", peg, sizeof peg);
-    bfi_json line = line_begun(r, 0, "open", 0);
-    bfi_json_object(&line);
-    key_name(&line, "venue", venue);
-    key_name(&line, "peg", peg);
-    bfi_json_key_real(&line, "hours", r->hours);
-    bfi_json_key_text(&line, "note", "Rehearsal: simulated, not a session.");
-    bfi_json_close(&line);
-    return line_done(r, &line, &r->ask->error);
-}
-
-static void fold(bfi_rehearse *r) {
-    r->inner.fold = bf_journal_fold(r->journal);
-    r->inner.turnaround = bf_turnaround_of(r->inner.fold);
-}
-
-static bf_status start_journal(bfi_rehearse *r) {
-    r->inner.journal = bf_journal_start(r->journal, BFI_REHEARSE_EVENTS, BFI_REHEARSE_TEXT);
-    bf_status status = has(r, "before") ? take_before(r) : open_session(r);
-    if (!status) fold(r);
-    return status;
 }
 
 /* ---- When it begins ---- */
@@ -337,7 +198,7 @@ static bf_status start_journal(bfi_rehearse *r) {
 static bf_status read_starts(bfi_rehearse *r) {
     char text[BF_INSTANT_BYTES];
     bf_status status = bfi_ask_text(&r->inner, "starts", text, sizeof text);
-    if (!status && !text[0]) plan_text(r, "session", "starts", text, sizeof text);
+    if (!status && !text[0]) bfi_rehearse_plan_text(r, "session", "starts", text, sizeof text);
     if (!text[0]) memcpy(text, STARTS, sizeof STARTS);
     if (!status && bf_instant_read(text, strlen(text), &r->starts_ms, &r->east_min))
         status = bfi_ask_fail(&r->inner, BF_E_SYNTAX, "starts",
@@ -366,11 +227,11 @@ static bf_status take_up(bfi_rehearse *r) {
     double at_ms;
     bf_status status = bfi_ask_instant(&r->inner, "at", &at_ms, &r->east_min);
     if (status) return pass_on(r, &r->inner.error);
-    if (isnan(at_ms)) return fail(r, BF_E_MISSING, "setup.at", "the instant it goes on from");
+    if (isnan(at_ms)) return bfi_rehearse_fail(r, BF_E_MISSING, "setup.at", "the instant it goes on from");
     int value = bf_json_find(&r->inner.json, 0, "before");
     if (bf_json_kind_of(&r->inner.json, value) != BF_JSON_STRING ||
         bf_json_string(&r->inner.json, value, r->before, BFI_REHEARSE_TEXT))
-        return fail(r, BF_E_TYPE, "setup.before", "lines of a journal as text, less than 1 MiB");
+        return bfi_rehearse_fail(r, BF_E_TYPE, "setup.before", "lines of a journal as text, less than 1 MiB");
     r->starts_ms = at_ms;
     return BF_OK;
 }
@@ -404,35 +265,19 @@ static bf_status set_scene(bfi_rehearse *r) {
     r->inner.verb = r->ask->verb;
     if (bfi_bed_begin(&r->inner)) return pass_on(r, &r->inner.error);
     if (!b->session)
-        return fail(r, BF_E_CHOICE, r->is_drawing ? "session" : "setup.before", "a session in this journal");
+        return bfi_rehearse_fail(r, BF_E_CHOICE, r->is_drawing ? "session" : "setup.before",
+                                 "a session in this journal");
     n->b = b;
     bfi_next_take_plan(n);
-    if (!r->is_drawing && !has(r, "before")) drop_nameless_hook(n);
+    if (!r->is_drawing && !bfi_rehearse_has(r, "before")) drop_nameless_hook(n);
     for (int i = 0; i < b->scene.n_spots; i++) label(r->spot[i], bfi_next_spot(n, i));
     for (int i = 0; i < b->scene.n_feeds; i++) label(r->feed[i], bfi_next_feed(n, i));
     for (int i = 0; i < b->scene.n_hooks; i++) label(r->hook[i], bfi_next_hook(n, i));
     BF_ASSERT(bf_rehearse_columns(&b->scene) <= BFI_REHEARSE_TRUTH);
     if (!r->feed[0][0])
-        return fail(r, BF_E_MISSING, "setup.plan",
-                    "a plan with a line of feed, where the session has fed nothing yet");
+        return bfi_rehearse_fail(r, BF_E_MISSING, "setup.plan",
+                                 "a plan with a line of feed, where the session has fed nothing yet");
     return BF_OK;
-}
-
-/* The scene's names by the journal's numbers. */
-static void number(const bfi_rehearse *r, int *names, int n, const char (*text)[BF_NAME_BYTES + 1]) {
-    for (int i = 0; i < n; i++) names[i] = text[i][0] ? bf_journal_find_name(r->journal, text[i]) : -1;
-}
-
-/* After the journal has changed: the session, and its names, anew. */
-static void look_again(bfi_rehearse *r) {
-    bfi_bedded *b = r->next.b;
-    fold(r);
-    for (int i = 0; i < r->inner.fold->n_sessions; i++)
-        if (bf_id_order(r->inner.fold->session[i].id, r->session) == 0) b->i_session = i;
-    b->session = &r->inner.fold->session[b->i_session];
-    number(r, b->names.spot, b->scene.n_spots, (const char(*)[BF_NAME_BYTES + 1]) r->spot);
-    number(r, b->names.feed, b->scene.n_feeds, (const char(*)[BF_NAME_BYTES + 1]) r->feed);
-    number(r, b->names.hook, b->scene.n_hooks, (const char(*)[BF_NAME_BYTES + 1]) r->hook);
 }
 
 /* ---- The truth ---- */
@@ -454,211 +299,16 @@ static bf_status read_drawn(bfi_rehearse *r) {
         if (k >= 0) memcpy(&r->truth[k], &id.low, sizeof id.low);
     }
     if (!is_good || !bf_rehearse_is_truth(scene, r->truth, &t_s) || t_s != r->next.b->job.until_s)
-        return fail(r, BF_E_CHOICE, "setup.truth",
-                    "what this version of the model drew for this session and plan: begin it anew");
+        return bfi_rehearse_fail(
+            r, BF_E_CHOICE, "setup.truth",
+            "what this version of the model drew for this session and plan: begin it anew");
     return BF_OK;
 }
 
 static bf_status take_truth(bfi_rehearse *r) {
-    if (has(r, "before")) return read_drawn(r);
+    if (bfi_rehearse_has(r, "before")) return read_drawn(r);
     bf_rehearse_begin(&r->next.b->scene, &r->next.b->job.prior, r->seed, r->truth);
     return BF_OK;
-}
-
-/* ---- Choices ---- */
-
-static int find(const char (*text)[BF_NAME_BYTES + 1], int n, const char *name) {
-    for (int i = 0; i < n; i++)
-        if (strcmp(text[i], name) == 0) return i;
-    return -1;
-}
-
-/* What a name of a choice is in the scene; `carried` where it tells none. */
-static bf_status place(bfi_rehearse *r, int i, const char *key, int name,
-                       const char (*text)[BF_NAME_BYTES + 1], int n, int carried, int *index) {
-    const char *names[BF_SWIM_MOST_FEEDS + 1] = {0};
-    char accepted[512];
-    *index = carried;
-    if (name < 0) return BF_OK;
-    *index = find(text, n, bf_journal_name(r->journal, name));
-    if (*index >= 0) return BF_OK;
-    for (int k = 0; k < n; k++) names[k] = text[k];
-    bfi_pen pen = bfi_pen_open(accepted, sizeof accepted);
-    bfi_put_words(&pen, names);
-    bfi_put(&pen, " (what the plan feeds and fishes)");
-    int body = bf_json_find(&r->ask->json, r->choice[i].value, "body");
-    char path[32];
-    pen = bfi_pen_open(path, sizeof path);
-    bfi_put(&pen, "body.");
-    bfi_put(&pen, key);
-    return fail_choice(r, BF_E_CHOICE, i, path, bf_json_find(&r->ask->json, body, key), accepted);
-}
-
-static bf_status read_time(bfi_rehearse *r, int i, const char *key, double least, double most, double *s) {
-    int value = bf_json_find(&r->ask->json, r->choice[i].value, key);
-    char accepted[64];
-    bfi_pen pen = bfi_pen_open(accepted, sizeof accepted);
-    if (value >= 0 && bf_json_kind_of(&r->ask->json, value) == BF_JSON_NUMBER &&
-        bf_json_number(&r->ask->json, value, s) == BF_OK && *s >= least && *s <= most)
-        return BF_OK;
-    bfi_put_number(&pen, least, 0);
-    bfi_put(&pen, " to ");
-    bfi_put_number(&pen, most, 0);
-    bfi_put(&pen, " s, in order of time");
-    return fail_choice(r, value < 0 ? BF_E_MISSING : BF_E_RANGE, i, key, value, accepted);
-}
-
-static bf_status read_kind(bfi_rehearse *r, int i, int *kind) {
-    const bf_json *json = &r->ask->json;
-    int value = bf_json_find(json, r->choice[i].value, "kind");
-    char path[64];
-    choice_path(path, sizeof path, i, "kind");
-    if (value < 0) return fail_choice(r, BF_E_MISSING, i, "kind", -1, "feed, lower, lift or wait");
-    return bfi_read_choice(json, value, path, bf_turn_words, kind, &r->ask->error);
-}
-
-static bf_status refuse_keys(bfi_rehearse *r, int i) {
-    const bf_json *json = &r->ask->json;
-    for (int key = bf_json_first(json, r->choice[i].value); key >= 0; key = bf_json_next(json, key))
-        if (!bf_json_is(json, key, "t_s") && !bf_json_is(json, key, "kind") &&
-            !bf_json_is(json, key, "body") && !bf_json_is(json, key, "for_s")) {
-            char path[128];
-            bf_json_path(json, key, path, sizeof path);
-            return fail(r, BF_E_KEY, path, "t_s, kind, body, for_s");
-        }
-    return BF_OK;
-}
-
-/* The choice as a line of the journal, which reads and checks its body. */
-static bf_status take_choice(bfi_rehearse *r, int i) {
-    const bf_turn *turn = &r->turn[i];
-    bfi_rehearse_choice *choice = &r->choice[i];
-    const bf_json *json = &r->ask->json;
-    int body = bf_json_find(json, choice->value, "body");
-    bf_error error = {.status = BF_OK};
-    choice->event = -1;
-    if (body >= 0) choice->body = bf_json_raw(json, body, &choice->n_body);
-    if (turn->kind == BF_TURN_WAIT) return BF_OK;
-    bfi_json line =
-        line_begun(r, i + 1, turn->kind == BF_TURN_LIFT ? "lift" : bf_turn_words[turn->kind], turn->t_s);
-    int is_plain_lift = turn->kind == BF_TURN_LIFT && !choice->body;
-    if (is_plain_lift)
-        bfi_json_raw(&line, "{\"outcome\":\"nothing\"}", 21);
-    else if (choice->body)
-        bfi_json_raw(&line, choice->body, choice->n_body);
-    else
-        bfi_json_raw(&line, "{}", 2);
-    choice->event = bf_journal_n(r->journal);
-    if (!line_done(r, &line, &error)) return BF_OK;
-    char path[sizeof r->ask->error.field];
-    choice_path(path, sizeof path, i, error.field);
-    r->ask->error = error;
-    bfi_cut(r->ask->error.field, sizeof r->ask->error.field, path, strlen(path));
-    bfi_pen pen = bfi_pen_open(r->ask->error.text, sizeof r->ask->error.text);
-    choice_path(path, sizeof path, i, "");
-    bfi_put(&pen, path);
-    bfi_put(&pen, ": ");
-    bfi_put(&pen, error.text);
-    return error.status;
-}
-
-static bf_status read_choice(bfi_rehearse *r, int i, int value) {
-    bf_turn *turn = &r->turn[i];
-    *turn = (bf_turn){.kind = 0};
-    r->choice[i] = (bfi_rehearse_choice){.value = value};
-    if (bf_json_kind_of(&r->ask->json, value) != BF_JSON_OBJECT)
-        return fail_choice(r, BF_E_TYPE, i, "", value, "an object with t_s and kind");
-    bf_status status = refuse_keys(r, i);
-    double least_s = i ? r->turn[i - 1].t_s - r->begin_s : 0;
-    if (!status) status = read_kind(r, i, &turn->kind);
-    if (!status) status = read_time(r, i, "t_s", least_s, BF_REHEARSE_MOST_S, &turn->t_s);
-    if (!status && turn->kind == BF_TURN_WAIT)
-        status = read_time(r, i, "for_s", 0, BF_REHEARSE_MOST_S, &turn->for_s);
-    turn->t_s += r->begin_s;
-    return status ? status : take_choice(r, i);
-}
-
-static bf_status read_choices(bfi_rehearse *r) {
-    const bf_json *json = &r->ask->json;
-    int list = bf_json_find(json, 0, "choices");
-    if (list < 0) return BF_OK;
-    if (bf_json_kind_of(json, list) != BF_JSON_ARRAY)
-        return bfi_ask_fail(r->ask, BF_E_TYPE, "choices", "an array of choices");
-    for (int value = bf_json_first(json, list); value >= 0; value = bf_json_next(json, value)) {
-        if (r->n_turns == BF_REHEARSE_MOST_TURNS)
-            return fail(r, BF_E_COUNT, "choices", "1000 choices at most");
-        bf_status status = read_choice(r, r->n_turns, value);
-        if (status) return status;
-        r->n_turns++;
-    }
-    return BF_OK;
-}
-
-/* ---- What choices come to ---- */
-
-static const bf_put_in *put_of(const bfi_rehearse *r, int event) {
-    const bf_fold *of = r->inner.fold;
-    for (int p = r->next.b->session->put_from; p < r->next.b->session->put_to; p++)
-        if (of->live[of->put_in[p].live].event == event) return &of->put_in[p];
-    return NULL;
-}
-
-static bf_status take_feed(bfi_rehearse *r, int i, int *spot) {
-    bfi_bedded *b = r->next.b;
-    bf_turn *turn = &r->turn[i];
-    const bf_put_in *put = put_of(r, r->choice[i].event);
-    BF_ASSERT(put);
-    const bf_body *body = &bf_journal_events(r->journal)[r->choice[i].event].body;
-    bf_status status = place(r, i, "spot", body->spot, (const char(*)[BF_NAME_BYTES + 1]) r->spot,
-                             b->scene.n_spots, *spot, &turn->spot);
-    if (!status)
-        status = place(r, i, "bait", body->bait, (const char(*)[BF_NAME_BYTES + 1]) r->feed, b->scene.n_feeds,
-                       0, &turn->what);
-    if (status) return status;
-    bf_put_in there = *put;
-    there.spot = b->names.spot[turn->spot];
-    bf_story_put comes_to = bfi_bed_comes_to(b, &there);
-    turn->how = put->how < 0 ? BF_CLUMP : put->how;
-    turn->is_further = &r->inner.fold->put_in[put->first] != put;
-    turn->count = comes_to.pieces, turn->count_pm_frac = comes_to.pieces_pm_frac;
-    turn->area_m2 = comes_to.area_m2 > 0 ? comes_to.area_m2 : b->scene.spot[turn->spot].area_m2[turn->how];
-    if (!(turn->count > 0))
-        return fail_choice(r, BF_E_MISSING, i, "body.count", -1,
-                           "how much goes in: a count, a volume or a fill");
-    *spot = turn->spot;
-    return BF_OK;
-}
-
-static bf_status take_lower(bfi_rehearse *r, int i, int *spot, int *hook) {
-    const bf_swim_scene *scene = &r->next.b->scene;
-    bf_turn *turn = &r->turn[i];
-    const bf_body *body = &bf_journal_events(r->journal)[r->choice[i].event].body;
-    bf_status status = place(r, i, "spot", body->spot, (const char(*)[BF_NAME_BYTES + 1]) r->spot,
-                             scene->n_spots, *spot, &turn->spot);
-    if (!status)
-        status = place(r, i, "hook_bait", body->hook_bait, (const char(*)[BF_NAME_BYTES + 1]) r->hook,
-                       scene->n_hooks, *hook, &turn->what);
-    *spot = turn->spot, *hook = turn->what;
-    return status;
-}
-
-/* The hook bait that was down last before. */
-static int hook_before(const bfi_rehearse *r) {
-    const bfi_bedded *b = r->next.b;
-    for (int i = b->n_events - 1; i >= 0; i--)
-        if (b->event[i].kind == BF_SWIM_IN) return b->event[i].what;
-    return 0;
-}
-
-static bf_status take_choices(bfi_rehearse *r) {
-    int spot = r->next.b->job.spot, hook = hook_before(r);
-    bf_status status = BF_OK;
-    look_again(r);
-    for (int i = 0; !status && i < r->n_turns; i++) {
-        if (r->turn[i].kind == BF_TURN_FEED) status = take_feed(r, i, &spot);
-        if (r->turn[i].kind == BF_TURN_LOWER) status = take_lower(r, i, &spot, &hook);
-    }
-    return status;
 }
 
 /* ---- The day ---- */
@@ -677,57 +327,9 @@ static bf_status play(bfi_rehearse *r) {
     bf_rehearse(is, &r->day);
     int is_too_much = r->day.n_events > BFI_REHEARSE_SIGNS || r->day.n_points > BFI_REHEARSE_POINTS ||
                       r->n_before + 1 + r->day.n_events > BFI_REHEARSE_EVENTS;
-    return is_too_much
-               ? fail(r, BF_E_SPACE, "until_s", "a shorter day: it holds no more than 3000 signs and choices")
-               : BF_OK;
-}
-
-/* ---- Its lines ---- */
-
-static void json_shown(bfi_json *line, const bfi_rehearse *r, const bf_swim_event *event) {
-    bfi_json_object(line);
-    key_name(line, "spot", r->spot[event->spot]);
-    if (event->kind != BF_SWIM_TOUCH) key_name(line, "hook_bait", r->hook[event->what]);
-    if (event->kind == BF_SWIM_TOUCH) bfi_json_key_real(line, "n", event->n);
-    if (event->kind == BF_SWIM_LIFT) bfi_json_key_text(line, "outcome", bf_outcome_words[event->outcome]);
-    if (event->kind == BF_SWIM_LIFT && event->held >= 0)
-        bfi_json_key_text(line, "held", bf_held_words[event->held]);
-    if (event->kind == BF_SWIM_LIFT && !isnan(event->value)) bfi_json_key_real(line, "mass_kg", event->value);
-    bfi_json_close(line);
-}
-
-/* The body of a put-in as it was chosen, its spot said. */
-static void json_fed(bfi_json *line, const bfi_rehearse *r, const bf_swim_event *event) {
-    const bfi_rehearse_choice *choice = &r->choice[event->live];
-    const bf_json *json = &r->ask->json;
-    int body = bf_json_find(json, choice->value, "body");
-    bfi_json_object(line);
-    if (bf_json_find(json, body, "spot") < 0) key_name(line, "spot", r->spot[event->spot]);
-    bfi_json_raw(line, choice->body + 1, choice->n_body - 2); /* its members */
-    bfi_json_close(line);
-}
-
-static const char *kind_of(const bf_swim_event *event) {
-    return event->kind == BF_SWIM_FEED    ? "feed"
-           : event->kind == BF_SWIM_IN    ? "lower"
-           : event->kind == BF_SWIM_TOUCH ? "touch"
-                                          : "lift";
-}
-
-/* The journal anew: what was before, and the day as it happened. */
-static bf_status write_day(bfi_rehearse *r) {
-    bf_status status = start_journal(r);
-    for (int k = 0; !status && k < r->day.n_events; k++) {
-        const bf_swim_event *event = &r->event[k];
-        bfi_json line = line_begun(r, k + 1, kind_of(event), event->t_s);
-        if (event->kind == BF_SWIM_FEED)
-            json_fed(&line, r, event);
-        else
-            json_shown(&line, r, event);
-        status = line_done(r, &line, &r->ask->error);
-    }
-    if (!status) look_again(r);
-    return status;
+    return is_too_much ? bfi_rehearse_fail(r, BF_E_SPACE, "until_s",
+                                           "a shorter day: it holds no more than 3000 signs and choices")
+                       : BF_OK;
 }
 
 /* ---- For advice ---- */
@@ -787,23 +389,23 @@ static bf_status begin_drawing(bfi_rehearse *r) {
 }
 
 static bf_status begin_day(bfi_rehearse *r) {
-    r->session = id_of(r, -1);
-    bf_status status = has(r, "before") ? take_up(r) : read_starts(r);
+    r->session = bfi_rehearse_id(r, -1);
+    bf_status status = bfi_rehearse_has(r, "before") ? take_up(r) : read_starts(r);
     if (!status && isnan(r->hours)) r->hours = planned_hours(r);
-    if (!status) status = start_journal(r);
+    if (!status) status = bfi_rehearse_open_journal(r);
     if (status) return status;
-    r->n_before = bf_journal_n(r->journal) - !has(r, "before");
+    r->n_before = bf_journal_n(r->journal) - !bfi_rehearse_has(r, "before");
     status = set_scene(r);
     if (status) return status;
     const bf_session *session = r->next.b->session;
     r->session = session->id, r->begin_s = r->next.b->job.until_s;
-    if (has(r, "before")) r->east_min = session->east_min, r->hours = hours_left(r, session);
+    if (bfi_rehearse_has(r, "before")) r->east_min = session->east_min, r->hours = hours_left(r, session);
     status = take_truth(r);
     if (!status && bfi_next_objective(&r->next)) status = pass_on(r, &r->inner.error);
-    if (!status) status = read_choices(r);
-    if (!status) status = take_choices(r);
+    if (!status) status = bfi_rehearse_read_choices(r);
+    if (!status) status = bfi_rehearse_take_choices(r);
     if (!status) status = play(r);
-    return status ? status : write_day(r);
+    return status ? status : bfi_rehearse_write_day(r);
 }
 
 static bf_status begin(bfi_ask *ask) {
@@ -811,7 +413,7 @@ static bf_status begin(bfi_ask *ask) {
     bf_status status = read_root(r);
     if (!status) status = open_setup(r);
     if (status) return status;
-    r->is_drawing = has(r, "at") && !has(r, "truth");
+    r->is_drawing = bfi_rehearse_has(r, "at") && !bfi_rehearse_has(r, "truth");
     return r->is_drawing ? begin_drawing(r) : begin_day(r);
 }
 

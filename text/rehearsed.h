@@ -1,5 +1,5 @@
-/* rehearsed.h -- what the files that answer "rehearse" share: rehearse.c (the request, the setup, the day), rehearse_told.c (the
- * answer). Internal to text/. */
+/* rehearsed.h -- what the files that answer "rehearse" share: rehearse.c (the request, the setup, the day), rehearse_choices.c,
+ * rehearse_lines.c (its journal), rehearse_told.c (the answer). Internal to text/. */
 #ifndef BFI_REHEARSED_H
 #define BFI_REHEARSED_H
 
@@ -55,6 +55,27 @@ typedef struct bfi_rehearse {
     void *journal, *work; /* work: of one draw or one price */
     char line[BF_LINE_MOST + 1];
 } bfi_rehearse;
+
+/* path: of the request. */
+bf_status bfi_rehearse_fail(bfi_rehearse *r, bf_status status, const char *path, const char *accepted);
+/* 1 when the setup has that member. */
+int bfi_rehearse_has(const bfi_rehearse *r, const char *key);
+/* Of the plan as it stands in the setup; "" where there is none. */
+void bfi_rehearse_plan_text(const bfi_rehearse *r, const char *part, const char *key, char *out, size_t most);
+
+/* rehearse_choices.c: takes each choice into the journal, then turns them into the day's turns. */
+BF_CHECK bf_status bfi_rehearse_read_choices(bfi_rehearse *r);
+BF_CHECK bf_status bfi_rehearse_take_choices(bfi_rehearse *r);
+
+/* rehearse_lines.c. The k-th id of a rehearsal; a line as far as its body, which is due; the line into the journal. */
+bf_id bfi_rehearse_id(const bfi_rehearse *r, int k);
+bfi_json bfi_rehearse_line(bfi_rehearse *r, int k, const char *kind, double t_s);
+BF_CHECK bf_status bfi_rehearse_line_done(bfi_rehearse *r, bfi_json *line, bf_error *error);
+/* The journal anew: the session before, or an `open`; then the day as it happened. */
+BF_CHECK bf_status bfi_rehearse_open_journal(bfi_rehearse *r);
+BF_CHECK bf_status bfi_rehearse_write_day(bfi_rehearse *r);
+/* After the journal has changed: the session, and its names, anew. */
+void bfi_rehearse_look_again(bfi_rehearse *r);
 
 /* An instant of the rehearsal. */
 double bfi_rehearse_ms(const bfi_rehearse *r, double t_s);
