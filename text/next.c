@@ -247,12 +247,27 @@ static void drop_ways(bfi_next *n, int how) {
     n->job.n_ways = kept;
 }
 
+/* Of the session's hours; NaN where nobody said how long it is. */
+static double left_s(const bfi_next *n) {
+    return 3600 * n->b->session->hours - (n->b->at_ms - n->b->session->opened_ms) / 1000;
+}
+
+/* 1 when the rule bars feed at this instant. */
+static int bars_feed_now(const bfi_next *n, const bf_rule *rule) {
+    double clock_s = fmod(n->b->at_ms / 1000 + 60 * n->b->session->east_min, 86400);
+    return (rule->kind == BF_RULE_FEED_FROM && clock_s < rule->limit) ||
+           (rule->kind == BF_RULE_FEED_UNTIL && clock_s > rule->limit) ||
+           (rule->kind == BF_RULE_FEED_LAST && left_s(n) < rule->limit);
+}
+
 static void keep_rule(bfi_next *n, const char *text) {
     bf_rule rule;
     if (!bfi_rule_read(text, strlen(text), &rule))
         return; // the plan's own answer says that it is the reader's
     if (rule.kind == BF_RULE_FEED_MOST && rule.limit < n->feed_most_kg) n->feed_most_kg = rule.limit;
+    n->is_barred |= bars_feed_now(n, &rule);
     if (rule.kind == BF_RULE_NO_THROW) drop_ways(n, BF_THROW);
+    if (rule.kind == BF_RULE_NO_POT) drop_ways(n, BF_CLUMP), drop_ways(n, BF_SPRINKLE);
 }
 
 static void keep_rules(bfi_next *n) {
@@ -261,7 +276,7 @@ static void keep_rules(bfi_next *n) {
     int is_object = venue >= 0 && bf_json_kind_of(json, venue) == BF_JSON_OBJECT;
     int rules = is_object ? bf_json_find(json, venue, "rules") : -1;
     char text[256];
-    n->feed_most_kg = BF_INFINITY;
+    n->feed_most_kg = BF_INFINITY, n->is_barred = 0;
     if (rules >= 0 && bf_json_kind_of(json, rules) == BF_JSON_ARRAY)
         for (int i = bf_json_first(json, rules); i >= 0; i = bf_json_next(json, i))
             if (bf_json_kind_of(json, i) == BF_JSON_STRING &&
@@ -270,7 +285,7 @@ static void keep_rules(bfi_next *n) {
     for (int i = 0; i < n->b->n_events; i++)
         if (n->b->event[i].kind == BF_SWIM_FEED)
             n->fed_kg += n->b->event[i].count * n->b->scene.feed[n->b->event[i].what].piece_kg;
-    n->job.most_kg = n->feed_most_kg > n->fed_kg ? n->feed_most_kg - n->fed_kg : 0;
+    n->job.most_kg = n->feed_most_kg > n->fed_kg && !n->is_barred ? n->feed_most_kg - n->fed_kg : 0;
 }
 
 /* ---- The request ---- */
@@ -297,10 +312,10 @@ bf_status bfi_next_objective(bfi_next *n) {
 static bf_status read_ahead(bfi_next *n) {
     bf_status status =
         bfi_ask_number(n->b->ask, "ahead_s", LEAST_AHEAD_S, MOST_AHEAD_S, AHEAD_S, &n->job.for_s);
-    double left_s = 3600 * n->b->session->hours - (n->b->at_ms - n->b->session->opened_ms) / 1000;
-    n->is_near_end = left_s < LEAST_AHEAD_S, n->is_over = left_s < BF_ADVISE_LEAST_S;
-    n->is_to_end = left_s <= n->job.for_s;
-    if (!status && n->is_to_end) n->job.for_s = left_s;
+    double left = left_s(n);
+    n->is_near_end = left < LEAST_AHEAD_S, n->is_over = left < BF_ADVISE_LEAST_S;
+    n->is_to_end = left <= n->job.for_s;
+    if (!status && n->is_to_end) n->job.for_s = left;
     return status;
 }
 

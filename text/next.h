@@ -17,6 +17,7 @@ typedef struct bfi_next {
     double given_ms;
     int n_weighed;       /* landed fish whose weight was told: the usual fish is their mean */
     double feed_most_kg; /* the venue's, infinity: none told */
+    int is_barred;       /* the venue's rules bar feed at this instant */
     double fed_kg;       /* in this session, dry */
     int is_near_end;     /* the session ends soon */
     int is_over;         /* its planned time is */

@@ -538,6 +538,10 @@ static void note_objective(bfi_json *out, const bfi_next *n) {
 
 static void note_rules(bfi_json *out, const bfi_next *n) {
     bfi_told told;
+    if (n->is_barred) {
+        bfi_json_note(out, "venue", "The venue's rules bar feed at this time: none is advised.");
+        return;
+    }
     if (isinf(n->feed_most_kg)) {
         bfi_json_note(
             out, "venue",

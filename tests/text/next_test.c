@@ -264,6 +264,15 @@ static void count_ways(const char *list, int *throws, double *most_six) {
     }
 }
 
+static void nothing_goes_in(void) {
+    assert_true(is_null("action/bait"));
+    for (int i = 0; i < length("others"); i++) {
+        char path[64];
+        snprintf(path, sizeof path, "others/%d/bait", i);
+        assert_true(is_null(path));
+    }
+}
+
 static void nothing_is_advised_that_the_venue_forbids(void **state) {
     (void)state;
     made_day("");
@@ -286,12 +295,20 @@ static void nothing_is_advised_that_the_venue_forbids(void **state) {
     assert_true(is_null("action/bait") || strcmp(text("action/how"), "throw") != 0);
     advised(1200, ",\"plan\":{\"venue\":{\"rules\":[\"no more than 5 g of feed\"]}}");
     assert_non_null(strstr(a.answer, "Nothing beyond it is advised"));
-    assert_true(is_null("action/bait")); /* more than that went in already */
-    for (int i = 0; i < length("others"); i++) {
-        char path[64];
-        snprintf(path, sizeof path, "others/%d/bait", i);
-        assert_true(is_null(path));
-    }
+    nothing_goes_in(); /* more than that went in already */
+}
+
+static void nothing_is_fed_when_the_venue_bars_feed(void **state) {
+    (void)state;
+    made_day("");
+    advised(1200, ",\"plan\":{\"venue\":{\"rules\":[\"no feeding after 09:15\"]}}");
+    assert_non_null(strstr(a.answer, "bar feed at this time"));
+    nothing_goes_in();
+    advised(1200, ",\"plan\":{\"venue\":{\"rules\":[\"no feeding before 09:30\"]}}");
+    nothing_goes_in();
+    advised(1200,
+            ",\"plan\":{\"venue\":{\"rules\":[\"no feeding after 13:00\",\"no feeding before 09:00\"]}}");
+    assert_null(strstr(a.answer, "bar feed at this time"));
 }
 
 /* ---- What the plan brings ---- */
@@ -414,6 +431,7 @@ int main(void) {
         cmocka_unit_test(two_reasons_each_name_the_entries_behind_them),
         cmocka_unit_test(what_was_said_is_said_again_when_it_is_passed_back),
         cmocka_unit_test(nothing_is_advised_that_the_venue_forbids),
+        cmocka_unit_test(nothing_is_fed_when_the_venue_bars_feed),
         cmocka_unit_test(a_session_begins_with_what_its_plan_brings),
         cmocka_unit_test(what_it_is_for_is_the_anglers_to_say),
         cmocka_unit_test(the_same_bytes_however_it_is_cut_and_asked_again),
