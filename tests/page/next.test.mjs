@@ -144,7 +144,7 @@ test('until five sessions of twenty lifts it is the book in words; then odds in 
     assert.equal(answer.grounds, 'own');
     const dots = page.locator('.odds').first();
     const n = Math.round(10 * answer.odds.p);
-    assert.equal(await dots.locator('.so').count(), n);
+    assert.equal(await dots.locator('.so').count(), Math.min(n, 9));
     assert.equal(await dots.locator('circle').count(), 10);
     assert.equal(await dots.getAttribute('aria-label'), n < 1 ? 'under 1 in 10' : n > 9 ? 'over 9 in 10' : `${n} in 10`);
     assert.ok(text.includes(inWords(answer.odds.text)));

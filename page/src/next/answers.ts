@@ -40,7 +40,7 @@ export interface NextAnswer {
     hour?: Amounts;
     gain?: Amounts;
     p_best?: number | null;
-    odds?: { p: number; text: string } | null;
+    odds?: { p: number; until?: string | null; text: string } | null; // of a fish landed by then
     grounds?: 'book' | 'own';
     grounds_text?: string;
     reasons?: { text: string; grounds: 'book' | 'today'; events: string[] }[];

@@ -67,16 +67,17 @@ function Grounds({ answer }: { answer: NextAnswer }) {
             {isOwn && hour?.text && <p>It brings {range(hour.text)}.</p>}
             {isOwn && odds && (
                 <>
+                    <p class="chance">A fish by {odds.until ? clockOf(odds.until).slice(0, 5) : 'the next look'}</p>
                     <Dots p={odds.p} />
-                    <p>{range(odds.text)}</p>
                 </>
             )}
             {isOwn && typeof p_best === 'number' && (
                 <>
+                    <p class="chance">Nothing else brings clearly more</p>
                     <Dots p={p_best} />
-                    <p>The best of all that was tried.</p>
                 </>
             )}
+            {isOwn && odds && <p>{range(odds.text)}</p>}
             <p class="note soft">{grounds_text}</p>
         </section>
     );

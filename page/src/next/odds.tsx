@@ -7,7 +7,7 @@ export function inTen(p: number): string {
 }
 
 export function Dots({ p }: { p: number }) {
-    const n = Math.round(10 * p);
+    const n = Math.min(Math.round(10 * p), 9); // nothing is certain: ten full ones would say so
     return (
         <svg class="odds" viewBox="0 0 44 4.4" role="img" aria-label={inTen(p)}>
             {Array.from({ length: 10 }, (_, i) => (
