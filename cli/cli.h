@@ -25,24 +25,24 @@ typedef enum cli_exit {
 
 /* Which commands an option belongs to: a command names the groups it takes. */
 typedef enum cli_group {
-    CLI_ANY = 1 << 0,      /* every command                   */
-    CLI_ASK = 1 << 1,      /* those that answer with a range  */
-    CLI_DRAW = 1 << 2,     /* those with a picture            */
-    CLI_POT = 1 << 3,      /* pot                             */
-    CLI_MEASURE = 1 << 4,  /* measure                         */
-    CLI_SERVE = 1 << 5,    /* serve                           */
-    CLI_LIST = 1 << 6,     /* catalogue, form                 */
-    CLI_KIT = 1 << 7,      /* those that read the kit         */
-    CLI_SET = 1 << 8,      /* those that take --set           */
-    CLI_SHORT = 1 << 9,    /* those with many numbers         */
-    CLI_JOURNAL = 1 << 10, /* those that read the journal    */
-    CLI_LOG = 1 << 11,     /* log                             */
-    CLI_TRIAL = 1 << 12,   /* trial                           */
-    CLI_PLAN = 1 << 13,    /* plan                            */
-    CLI_PEG = 1 << 14,     /* peg                             */
-    CLI_BED = 1 << 15,     /* bed                             */
-    CLI_SEASON = 1 << 16,  /* season                          */
-    CLI_NEXT = 1 << 17,    /* next                            */
+    CLI_ANY = 1 << 0,       /* every command                   */
+    CLI_ASK = 1 << 1,       /* those that answer with a range  */
+    CLI_DRAW = 1 << 2,      /* those with a picture            */
+    CLI_POT = 1 << 3,       /* pot                             */
+    CLI_MEASURE = 1 << 4,   /* measure                         */
+    CLI_SERVE = 1 << 5,     /* serve                           */
+    CLI_LIST = 1 << 6,      /* catalogue, form                 */
+    CLI_KIT = 1 << 7,       /* those that read the kit         */
+    CLI_SET = 1 << 8,       /* those that take --set           */
+    CLI_SHORT = 1 << 9,     /* those with many numbers         */
+    CLI_JOURNAL = 1 << 10,  /* those that read the journal    */
+    CLI_LOG = 1 << 11,      /* log                             */
+    CLI_TRIAL = 1 << 12,    /* trial                           */
+    CLI_PLAN = 1 << 13,     /* plan                            */
+    CLI_PEG = 1 << 14,      /* peg                             */
+    CLI_BED = 1 << 15,      /* bed                             */
+    CLI_SEASON = 1 << 16,   /* season                          */
+    CLI_NEXT = 1 << 17,     /* next                            */
     CLI_REHEARSE = 1 << 18, /* rehearse                       */
     CLI_REVIEW = 1 << 19    /* review                         */
 } cli_group;
