@@ -254,7 +254,8 @@ static double left_s(const bfi_next *n) {
 
 /* 1 when the rule bars feed at this instant. */
 static int bars_feed_now(const bfi_next *n, const bf_rule *rule) {
-    double clock_s = fmod(n->b->at_ms / 1000 + 60 * n->b->session->east_min, 86400);
+    double since_s = n->b->at_ms / 1000 + 60 * n->b->session->east_min;
+    double clock_s = since_s - 86400 * floor(since_s / 86400);
     return (rule->kind == BF_RULE_FEED_FROM && clock_s < rule->limit) ||
            (rule->kind == BF_RULE_FEED_UNTIL && clock_s > rule->limit) ||
            (rule->kind == BF_RULE_FEED_LAST && left_s(n) < rule->limit);
