@@ -1,6 +1,6 @@
 /* Does the belief mean what it says? Simulation-based calibration over made-up hours, by what the data can see: bite rate, feed
  * left, fish present, log-likelihood (calibration.h). The whole sample (200 sessions of 19 draws with the belief at the size the
- * program has; two planted faults on 60 of them) runs without sanitizers: swim.sbc_all,
+ * program has; two planted faults on 20 and 60 of them) runs without sanitizers: swim.sbc_all,
  * BF_LONG=1; under them a handful of sessions checks the harness. make evaluate runs 1000 x 99 and all faults (docs/evaluation.md).
  *
  * False alarms: each bound is broken by a sound belief in 1 of 600 (chi2) and fewer (distance, ranks being few); four quantities,
