@@ -52,7 +52,7 @@ evaluate:
 bench: build wasm
 	@scripts/bootstrap bench
 	@cmake --preset release -B build/bench -DBF_BENCH=ON >/dev/null
-	@cmake --build build/bench -j $(JOBS) --target fall_bench record_bench bank_bench logbook_bench
+	@cmake --build build/bench -j $(JOBS)
 	@bench/run
 
 # What a step of the plan takes on the screen, at full speed and at a sixth of it.
