@@ -1,6 +1,7 @@
 // What is done with a plan: the card, saving and opening, the evening's times for a calendar, files in and out.
-import { useEffect, useRef, useState } from 'preact/hooks';
+import { useEffect, useState } from 'preact/hooks';
 import { follow } from '../frame';
+import { OpenFile } from '../openfile';
 import { ask } from '../questions';
 import { instant } from '../record/line';
 import { useRecorder } from '../record/hooks';
@@ -43,7 +44,6 @@ function Saved({ saved, onOpen }: { saved: readonly SavedPlan[]; onOpen: (plan: 
 
 export function PlanActs({ plan, setPlan }: { plan: Plan; setPlan: (plan: Plan) => void }) {
     const recorder = useRecorder();
-    const input = useRef<HTMLInputElement>(null);
     const [saved, setSaved] = useState<SavedPlan[]>([]);
     const [done, setDone] = useState<Done>({ words: '' });
     const [fault, setFault] = useState('');
@@ -117,25 +117,11 @@ export function PlanActs({ plan, setPlan }: { plan: Plan; setPlan: (plan: Plan) 
                 <button type="button" onClick={() => void file()}>
                     As a file
                 </button>
-                <button type="button" onClick={() => input.current?.click()}>
-                    Open a file
-                </button>
+                <OpenFile words="Open a file" label="The plan file" accept=".json" onFile={(file) => void open(file)} />
                 <a class="button" href="#peg" onClick={(event) => follow(event, 'peg')}>
                     At the peg
                 </a>
             </div>
-            <input
-                ref={input}
-                class="hide"
-                type="file"
-                tabIndex={-1}
-                aria-label="The plan file"
-                accept=".json"
-                onChange={(event) => {
-                    void open(event.currentTarget.files?.[0]);
-                    event.currentTarget.value = '';
-                }}
-            />
             <p class="said" role="status">
                 {done.words}
             </p>

@@ -1,6 +1,7 @@
 // Where a rehearsal begins: an invented peg, a plan, or a real session from some time on.
-import { useEffect, useRef, useState } from 'preact/hooks';
+import { useEffect, useState } from 'preact/hooks';
 import { Chips } from '../chips';
+import { OpenFile } from '../openfile';
 import { loadSaved, type SavedPlan } from '../plan/keep';
 import type { Plan } from '../plan/plan';
 import { eventOf, instant } from '../record/line';
@@ -26,7 +27,6 @@ const fresh = (setup: Record<string, unknown>, seed: number, name?: string): Reh
 
 export function Begin({ playing }: { playing: Playing }) {
     const recorder = useRecorder();
-    const input = useRef<HTMLInputElement>(null);
     const [wanted] = useState(takeWanted);
     const [from, setFrom] = useState<From>(wanted ? 'session' : 'new');
     const [plans, setPlans] = useState<SavedPlan[]>([]);
@@ -161,22 +161,8 @@ export function Begin({ playing }: { playing: Playing }) {
                 <button type="button" class="main-act" disabled={isBeginning} onClick={() => doing(setupOf)}>
                     {isBeginning ? 'Working' : 'Begin'}
                 </button>
-                <button type="button" onClick={() => input.current?.click()}>
-                    Open a file
-                </button>
+                <OpenFile words="Open a file" label="The rehearsal file" accept=".json" onFile={openFile} />
             </div>
-            <input
-                ref={input}
-                class="hide"
-                type="file"
-                tabIndex={-1}
-                aria-label="The rehearsal file"
-                accept=".json"
-                onChange={(event) => {
-                    openFile(event.currentTarget.files?.[0]);
-                    event.currentTarget.value = '';
-                }}
-            />
         </section>
     );
 }

@@ -1,6 +1,7 @@
 // Keep it safe: copies out of this browser, and journals of other devices into it.
-import { useEffect, useRef, useState } from 'preact/hooks';
+import { useEffect, useState } from 'preact/hooks';
 import { reversal } from '../bank/rain';
+import { OpenFile } from '../openfile';
 import { useRecorder } from '../record/hooks';
 import type { RecordEvent } from '../record/line';
 import type { Recorder } from '../record/record';
@@ -126,7 +127,6 @@ const MOST_BAD = 20;
 
 export function AddFile() {
     const recorder = useRecorder();
-    const input = useRef<HTMLInputElement>(null);
     const [file, setFile] = useState<{ name: string; counts: Counts }>();
     const [added, setAdded] = useState<{ events: RecordEvent[]; isOut: boolean }>();
     const [fault, setFault] = useState('');
@@ -169,21 +169,7 @@ export function AddFile() {
         <section class="safe">
             <h2>Add a file</h2>
             <p>The journal of another device, or a copy of this one. What is here stays.</p>
-            <input
-                ref={input}
-                class="hide"
-                type="file"
-                tabIndex={-1}
-                aria-label="The file"
-                accept=".jsonl,.json,.txt"
-                onChange={(event) => {
-                    void read(event.currentTarget.files?.[0]);
-                    event.currentTarget.value = '';
-                }}
-            />
-            <button type="button" onClick={() => input.current?.click()}>
-                Choose a file
-            </button>
+            <OpenFile words="Choose a file" label="The file" accept=".jsonl,.json,.txt" onFile={(file) => void read(file)} />
             {fault && (
                 <p class="caution" role="alert">
                     {fault}
