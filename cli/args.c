@@ -81,6 +81,8 @@ cli_exit cli_parse(const cli_command *command, int argc, const char *const *argv
             cli_exit code = take_option(command, argc, argv, &i, args);
             if (code != CLI_OK) return code;
         } else {
+            if (!*command->words)
+                return cli_say(command, CLI_USAGE, "no words are taken; got '%s'.", argv[i]);
             if (args->n_words == CLI_MOST_WORDS)
                 return cli_say(command, CLI_USAGE, "at most %d words are taken.", CLI_MOST_WORDS);
             args->word[args->n_words++] = argv[i];

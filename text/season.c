@@ -134,7 +134,7 @@ static void tell_best(const summed *s, bfi_pen *pen) {
     }
     bfi_put(pen, "Most fish came while feeding ");
     put_row(pen, s, BF_SEASON_FEED, best);
-    bfi_put(pen, ", ");
+    bfi_put(pen, best->rate.p_best < 0.5 ? ", but only " : ", ");
     bfi_put_in_ten(pen, best->rate.p_best);
     bfi_put(pen, " that it is the best of ");
     bfi_put_number(pen, s->table[BF_SEASON_FEED].n_rows, 0);
@@ -236,6 +236,7 @@ static void finding_of(bfi_told *told, const summed *s, bf_season_factor factor)
     const bf_season_row *best = best_row(&s->table[factor], &n_enough);
     bfi_told_start(told);
     if (!best || n_enough < 2) return;
+    if (best->rate.p_best < 0.5) bfi_put(&told->pen, "Which is best is open. First comes ");
     put_what(&told->pen, s, factor, best->key);
     bfi_put(&told->pen, ": best of ");
     bfi_put_number(&told->pen, s->table[factor].n_rows, 0);
