@@ -75,7 +75,7 @@ cli_exit cli_serve(const cli_command *command, const cli_args *args) {
     sigprocmask(SIG_BLOCK, &stop, NULL);
 
     bf_server *server = NULL;
-    bf_serve_status status = bf_serve_start(&(bf_serve_options){folder, port}, &server);
+    bf_serve_status status = bf_serve_start(&(bf_serve_options){folder, port, 0}, &server);
     if (status != BF_SERVE_OK) return say_not_served(command, status, port, folder);
     printf("http://localhost:%d/   the page, on this machine only; Ctrl-C ends it\n", bf_serve_port(server));
     fflush(stdout);

@@ -1,9 +1,10 @@
 # The programs that run on this machine.
 find_package(PkgConfig REQUIRED)
+find_package(Threads REQUIRED)
 
 # The page over HTTP, to this machine only.
 pkg_check_modules(MICROHTTPD REQUIRED IMPORTED_TARGET libmicrohttpd)
-bf_room(server PkgConfig::MICROHTTPD)
+bf_room(server PkgConfig::MICROHTTPD Threads::Threads)
 target_compile_definitions(bf_server PRIVATE _POSIX_C_SOURCE=200809L)
 
 # The journal's database and the kit file. Each step of the schema is in the program as a C string.
@@ -37,7 +38,6 @@ if(BF_SANITIZE)
 endif()
 
 # The program.
-find_package(Threads REQUIRED)
 file(GLOB BF_CLI CONFIGURE_DEPENDS cli/*.c)
 add_executable(baitfall ${BF_CLI} ${BF_GENERATED}/spring_day.c)
 target_include_directories(baitfall PRIVATE ${CMAKE_SOURCE_DIR})

@@ -6,32 +6,15 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-#define MOST_NAME 128
-
-static int is_name_byte(char c) {
-    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '.' ||
-           c == '_' || c == '-';
-}
-
-/* Copies the part of a path before the next '/', and returns its length; 0 when it is not a name we serve. */
-static size_t take_name(const char *path, char name[MOST_NAME]) {
-    size_t n = 0;
-    for (; path[n] != '\0' && path[n] != '/'; n++) {
-        if (n + 1 >= MOST_NAME || !is_name_byte(path[n])) return 0;
-        name[n] = path[n];
-    }
-    if (n == 0 || name[0] == '.') return 0;
-    name[n] = '\0';
-    return n;
-}
+#include "server/decide.h"
 
 /* Walks down name by name, so that no link and no parent can lead out of the folder. Returns a descriptor or
  * -1. */
 static int open_below(int root_fd, const char *path) {
     int at = dup(root_fd);
     while (at >= 0) {
-        char name[MOST_NAME];
-        size_t n = take_name(path, name);
+        char name[BFI_MOST_NAME];
+        size_t n = bfi_take_name(path, name);
         int is_last = n > 0 && path[n] == '\0';
         int kind = is_last ? O_NONBLOCK : O_DIRECTORY;
         int next = n == 0 ? -1 : openat(at, name, O_RDONLY | O_NOFOLLOW | O_CLOEXEC | kind);
@@ -64,19 +47,43 @@ static const char *type_of(const char *path) {
     return "application/octet-stream";
 }
 
-int bfi_file_open(int root_fd, const char *path, bfi_file *file) {
+/* A regular file below root_fd and what the system says of it; -1 when there is none. */
+static int open_regular(int root_fd, const char *name, struct stat *about) {
+    int fd = open_below(root_fd, name);
+    if (fd < 0) return -1;
+    if (fstat(fd, about) == 0 && S_ISREG(about->st_mode)) return fd;
+    close(fd);
+    return -1;
+}
+
+static int is_older(const struct stat *a, const struct stat *b) {
+    if (a->st_mtim.tv_sec != b->st_mtim.tv_sec) return a->st_mtim.tv_sec < b->st_mtim.tv_sec;
+    return a->st_mtim.tv_nsec < b->st_mtim.tv_nsec;
+}
+
+/* The compressed file instead of the plain one that *fd and *about are of, where it serves. */
+static int take_gzip(int root_fd, const char *name, int *fd, struct stat *about) {
+    char packed[512];
+    struct stat about_packed;
+    if (snprintf(packed, sizeof packed, "%s.gz", name) >= (int)sizeof packed) return 0;
+    int packed_fd = open_regular(root_fd, packed, &about_packed);
+    if (packed_fd < 0) return 0;
+    int is_taken = !is_older(&about_packed, about);
+    close(is_taken ? *fd : packed_fd);
+    if (is_taken) *fd = packed_fd, *about = about_packed;
+    return is_taken;
+}
+
+int bfi_file_open(int root_fd, const char *path, int takes_gzip, bfi_file *file) {
     memset(file, 0, sizeof *file);
     file->fd = -1;
     if (path[0] != '/') return 0;
     const char *name = path[1] == '\0' ? "index.html" : path + 1;
 
-    int fd = open_below(root_fd, name);
     struct stat about;
+    int fd = open_regular(root_fd, name, &about);
     if (fd < 0) return 0;
-    if (fstat(fd, &about) != 0 || !S_ISREG(about.st_mode)) {
-        close(fd);
-        return 0;
-    }
+    file->is_gzip = takes_gzip && take_gzip(root_fd, name, &fd, &about);
     file->fd = fd;
     file->size = (uint64_t)about.st_size;
     file->type = type_of(name);

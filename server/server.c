@@ -1,27 +1,42 @@
 #include "baitfall/server.h"
 
-#include "server/files.h"
-
 #include <arpa/inet.h>
 #include <errno.h>
 #include <fcntl.h>
 #include <microhttpd.h>
 #include <netinet/in.h>
-#include <stdio.h>
+#include <poll.h>
+#include <pthread.h>
+#include <signal.h>
 #include <stdlib.h>
 #include <string.h>
 #include <strings.h>
 #include <sys/socket.h>
+#include <time.h>
 #include <unistd.h>
 
-#define MOST_CONNECTIONS 64u
-#define MOST_SILENCE_S 15u
+#include "server/decide.h"
+#include "server/files.h"
+
+#define MOST_CONNECTIONS 64
+#define MOST_REQUESTS 1000 /* on one connection */
 #define CONNECTION_BYTES ((size_t)16 * 1024)
+
+/* One connection: since when its next request is waited for, and how many were answered. */
+typedef struct client {
+    int fd; /* -1: a free place */
+    long long since_ms;
+    int n_answered;
+} client;
 
 struct bf_server {
     struct MHD_Daemon *daemon;
+    client clients[MOST_CONNECTIONS];
+    long long patience_ms;
     int folder_fd;
     int port;
+    int stop_fd[2]; /* a pipe: its closed end ends the thread */
+    pthread_t thread;
 };
 
 const char *bf_serve_words(bf_serve_status status) {
@@ -35,26 +50,6 @@ const char *bf_serve_words(bf_serve_status status) {
 
 /* ---- who may ask ---- */
 
-/* Is `host` one of this machine's own names followed by this port? Port 80 is the one a browser leaves out.
- */
-static int is_own_host(const char *host, int port) {
-    static const char *const names[] = {"localhost", "127.0.0.1", "[::1]"};
-    char colon_port[8];
-    snprintf(colon_port, sizeof colon_port, ":%d", port);
-    for (size_t i = 0; i < sizeof names / sizeof names[0]; i++) {
-        size_t n = strlen(names[i]);
-        if (strncasecmp(host, names[i], n) != 0) continue;
-        if (strcmp(host + n, colon_port) == 0) return 1;
-        if (port == 80 && host[n] == '\0') return 1;
-    }
-    return 0;
-}
-
-static int is_own_origin(const char *origin, int port) {
-    static const char scheme[] = "http://";
-    return strncmp(origin, scheme, sizeof scheme - 1) == 0 && is_own_host(origin + sizeof scheme - 1, port);
-}
-
 typedef struct who_asks {
     int port;
     int n_hosts, n_own_hosts;
@@ -67,9 +62,9 @@ static enum MHD_Result note_header(void *closure, enum MHD_ValueKind kind, const
     (void)kind;
     if (strcasecmp(key, "Host") == 0) {
         who->n_hosts++;
-        who->n_own_hosts += value && is_own_host(value, who->port);
+        who->n_own_hosts += value && bfi_is_own_host(value, who->port);
     } else if (strcasecmp(key, "Origin") == 0) {
-        who->n_foreign_origins += !(value && is_own_origin(value, who->port));
+        who->n_foreign_origins += !(value && bfi_is_own_origin(value, who->port));
     }
     return MHD_YES;
 }
@@ -78,6 +73,55 @@ static int may_ask(struct MHD_Connection *connection, int port) {
     who_asks who = {.port = port};
     MHD_get_connection_values(connection, MHD_HEADER_KIND, note_header, &who);
     return who.n_hosts == 1 && who.n_own_hosts == 1 && who.n_foreign_origins == 0;
+}
+
+/* ---- the clients, and how long one may keep a place ---- */
+
+static long long now_ms(void) {
+    struct timespec now;
+    clock_gettime(CLOCK_MONOTONIC, &now);
+    return now.tv_sec * 1000ll + now.tv_nsec / 1000000;
+}
+
+static void note_connection(void *closure, struct MHD_Connection *connection, void **place,
+                            enum MHD_ConnectionNotificationCode code) {
+    bf_server *server = closure;
+    if (code == MHD_CONNECTION_NOTIFY_CLOSED) {
+        if (*place) ((client *)*place)->fd = -1;
+        return;
+    }
+    int fd = MHD_get_connection_info(connection, MHD_CONNECTION_INFO_CONNECTION_FD)->connect_fd;
+    for (int i = 0; i < MOST_CONNECTIONS && !*place; i++) {
+        if (server->clients[i].fd >= 0) continue;
+        server->clients[i] = (client){.fd = fd, .since_ms = now_ms()};
+        *place = &server->clients[i];
+    }
+}
+
+static client *client_of(struct MHD_Connection *connection) {
+    return MHD_get_connection_info(connection, MHD_CONNECTION_INFO_SOCKET_CONTEXT)->socket_context;
+}
+
+static void note_answered(void *closure, struct MHD_Connection *connection, void **state,
+                          enum MHD_RequestTerminationCode code) {
+    client *asked = client_of(connection);
+    (void)closure, (void)state, (void)code;
+    asked->since_ms = now_ms();
+    asked->n_answered++;
+}
+
+/* Ends every connection whose request has taken too long, sent or read byte by byte or not at all. Returns how many
+ * connections there are. */
+static int end_slow(bf_server *server) {
+    long long oldest_ms = now_ms() - server->patience_ms;
+    int n_clients = 0;
+    for (int i = 0; i < MOST_CONNECTIONS; i++) {
+        client *one = &server->clients[i];
+        if (one->fd < 0) continue;
+        n_clients++;
+        if (one->since_ms < oldest_ms) shutdown(one->fd, SHUT_RDWR);
+    }
+    return n_clients;
 }
 
 /* ---- answers ---- */
@@ -96,6 +140,7 @@ static const struct {
     {"Referrer-Policy", "no-referrer"},
     {"Cross-Origin-Opener-Policy", "same-origin"},
     {"Cross-Origin-Resource-Policy", "same-origin"},
+    {"Permissions-Policy", "geolocation=(), camera=(), microphone=(), payment=(), usb=()"},
     {"Cache-Control", "no-cache"},
 };
 
@@ -105,6 +150,8 @@ static enum MHD_Result send_answer(struct MHD_Connection *connection, unsigned s
     int is_whole = 1;
     for (size_t i = 0; i < sizeof every_answer / sizeof every_answer[0]; i++)
         is_whole &= MHD_add_response_header(response, every_answer[i].name, every_answer[i].value) == MHD_YES;
+    if (client_of(connection)->n_answered + 1 >= MOST_REQUESTS)
+        is_whole &= MHD_add_response_header(response, MHD_HTTP_HEADER_CONNECTION, "close") == MHD_YES;
     enum MHD_Result result = is_whole ? MHD_queue_response(connection, status, response) : MHD_NO;
     MHD_destroy_response(response);
     return result;
@@ -118,15 +165,14 @@ static struct MHD_Response *say(const char *sentence) {
     return response;
 }
 
-/* Does If-None-Match name this tag? It is a list of quoted tags, some with W/ before them, or a star. */
-static int has_tag(struct MHD_Connection *connection, const char *etag) {
-    const char *known =
-        MHD_lookup_connection_value(connection, MHD_HEADER_KIND, MHD_HTTP_HEADER_IF_NONE_MATCH);
-    return known && (strcmp(known, "*") == 0 || strstr(known, etag) != NULL);
+/* A header of the request; empty when it has none. */
+static const char *header_of(struct MHD_Connection *connection, const char *name) {
+    const char *value = MHD_lookup_connection_value(connection, MHD_HEADER_KIND, name);
+    return value ? value : "";
 }
 
 static enum MHD_Result send_file(struct MHD_Connection *connection, bfi_file *file) {
-    int is_known = has_tag(connection, file->etag);
+    int is_known = bfi_names_tag(header_of(connection, MHD_HTTP_HEADER_IF_NONE_MATCH), file->etag);
     struct MHD_Response *response = is_known
                                         ? MHD_create_response_from_buffer(0, NULL, MHD_RESPMEM_PERSISTENT)
                                         : MHD_create_response_from_fd64(file->size, file->fd);
@@ -134,6 +180,8 @@ static enum MHD_Result send_file(struct MHD_Connection *connection, bfi_file *fi
     if (response) {
         MHD_add_response_header(response, MHD_HTTP_HEADER_CONTENT_TYPE, file->type);
         MHD_add_response_header(response, MHD_HTTP_HEADER_ETAG, file->etag);
+        MHD_add_response_header(response, MHD_HTTP_HEADER_VARY, MHD_HTTP_HEADER_ACCEPT_ENCODING);
+        if (file->is_gzip) MHD_add_response_header(response, MHD_HTTP_HEADER_CONTENT_ENCODING, "gzip");
     }
     return send_answer(connection, is_known ? MHD_HTTP_NOT_MODIFIED : MHD_HTTP_OK, response);
 }
@@ -162,7 +210,8 @@ static enum MHD_Result answer_request(void *closure, struct MHD_Connection *conn
     if (*upload_size > 0) return MHD_NO;
 
     bfi_file file;
-    if (!bfi_file_open(server->folder_fd, url, &file))
+    int takes_gzip = bfi_takes_gzip(header_of(connection, MHD_HTTP_HEADER_ACCEPT_ENCODING));
+    if (!bfi_file_open(server->folder_fd, url, takes_gzip, &file))
         return send_answer(connection, MHD_HTTP_NOT_FOUND, say("No such file in the page.\n"));
     return send_file(connection, &file);
 }
@@ -205,12 +254,61 @@ static int open_folder(const char *folder) {
     int fd = open(folder, O_RDONLY | O_DIRECTORY | O_CLOEXEC);
     bfi_file index;
     if (fd < 0) return -1;
-    if (!bfi_file_open(fd, "/", &index)) {
+    if (!bfi_file_open(fd, "/", 0, &index)) {
         close(fd);
         return -1;
     }
     close(index.fd);
     return fd;
+}
+
+/* The thread: whatever comes and, while anybody is there, a look each second at who is slow; until the pipe's other end
+ * is closed. */
+static void *serve(void *closure) {
+    enum { TICK_MS = 1000 };
+    bf_server *server = closure;
+    struct pollfd ready[] = {
+        {.fd = MHD_get_daemon_info(server->daemon, MHD_DAEMON_INFO_EPOLL_FD)->epoll_fd, .events = POLLIN},
+        {.fd = server->stop_fd[0], .events = POLLIN},
+    };
+    int n_clients = 0;
+    while (ready[1].revents == 0) {
+        MHD_UNSIGNED_LONG_LONG has_work_ms;
+        int has_work = MHD_get_timeout(server->daemon, &has_work_ms) == MHD_YES;
+        poll(ready, 2, has_work ? 0 : n_clients > 0 ? TICK_MS : -1);
+        MHD_run(server->daemon);
+        n_clients = end_slow(server);
+    }
+    return NULL;
+}
+
+/* Signals are for the program's own thread; one that a broken connection causes is for nobody. */
+static int start_thread(bf_server *server) {
+    sigset_t all, before;
+    sigfillset(&all);
+    pthread_sigmask(SIG_BLOCK, &all, &before);
+    int failed = pthread_create(&server->thread, NULL, serve, server);
+    pthread_sigmask(SIG_SETMASK, &before, NULL);
+    return !failed;
+}
+
+static void close_pipe(bf_server *server) {
+    close(server->stop_fd[0]);
+    close(server->stop_fd[1]);
+}
+
+/* A daemon on the listening socket and the thread that runs it: 1, or 0 with neither. */
+static int start_daemon(bf_server *server, int listen_fd) {
+    if (pipe(server->stop_fd) != 0) return 0;
+    server->daemon = MHD_start_daemon(
+        MHD_USE_EPOLL, 0, NULL, NULL, answer_request, server, MHD_OPTION_LISTEN_SOCKET, listen_fd,
+        MHD_OPTION_CONNECTION_LIMIT, (unsigned)MOST_CONNECTIONS, MHD_OPTION_CONNECTION_MEMORY_LIMIT,
+        CONNECTION_BYTES, MHD_OPTION_STRICT_FOR_CLIENT, 1, MHD_OPTION_NOTIFY_CONNECTION, note_connection,
+        server, MHD_OPTION_NOTIFY_COMPLETED, note_answered, NULL, MHD_OPTION_UNESCAPE_CALLBACK,
+        decode_nothing, NULL, MHD_OPTION_END);
+    if (server->daemon && start_thread(server)) return 1;
+    close_pipe(server);
+    return 0;
 }
 
 bf_serve_status bf_serve_start(const bf_serve_options *options, bf_server **out) {
@@ -226,18 +324,19 @@ bf_serve_status bf_serve_start(const bf_serve_options *options, bf_server **out)
         return status;
     }
 
+    int patience_s = options->patience_s ? options->patience_s : BF_SERVE_PATIENCE_S;
     bf_server *server = malloc(sizeof *server);
     if (server) {
-        *server = (bf_server){.folder_fd = folder_fd, .port = port_of(listen_fd)};
-        server->daemon = MHD_start_daemon(
-            MHD_USE_EPOLL_INTERNAL_THREAD, 0, NULL, NULL, answer_request, server, MHD_OPTION_LISTEN_SOCKET,
-            listen_fd, MHD_OPTION_CONNECTION_LIMIT, MOST_CONNECTIONS, MHD_OPTION_CONNECTION_TIMEOUT,
-            MOST_SILENCE_S, MHD_OPTION_CONNECTION_MEMORY_LIMIT, CONNECTION_BYTES,
-            MHD_OPTION_UNESCAPE_CALLBACK, decode_nothing, NULL, MHD_OPTION_END);
+        *server = (bf_server){
+            .patience_ms = patience_s * 1000ll, .folder_fd = folder_fd, .port = port_of(listen_fd)};
+        for (int i = 0; i < MOST_CONNECTIONS; i++) server->clients[i].fd = -1;
     }
-    if (!server || !server->daemon) {
+    if (!server || !start_daemon(server, listen_fd)) {
+        if (server && server->daemon)
+            MHD_stop_daemon(server->daemon); /* closes the listening socket too */
+        else
+            close(listen_fd);
         free(server);
-        close(listen_fd);
         close(folder_fd);
         return BF_SERVE_E_SYSTEM;
     }
@@ -251,6 +350,9 @@ int bf_serve_port(const bf_server *server) {
 
 void bf_serve_stop(bf_server *server) {
     if (!server) return;
+    close(server->stop_fd[1]);
+    pthread_join(server->thread, NULL);
+    close(server->stop_fd[0]);
     MHD_stop_daemon(server->daemon); /* closes the listening socket too */
     close(server->folder_fd);
     free(server);

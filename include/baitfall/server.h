@@ -13,9 +13,13 @@
  * needs them.
  *
  * Every answer carries a Content-Security-Policy, nosniff, no-referrer and same-origin headers; files carry a
- * strong ETag (304 when If-None-Match names it). A request's line and headers may take 15 KiB together
- * (more ends the connection, with 431 or 414 where that can still be said); 64 connections at most stand at
- * once, and 15 seconds of silence end one.
+ * strong ETag (304 when If-None-Match names it), and go out as the file with .gz after their name where the
+ * request accepts gzip and that file lies beside them, not older.
+ *
+ * A request's line and headers may take 15 KiB together (more ends the connection, with 431 or 414 where that
+ * can still be said). 64 connections at most stand at once, each for 1000 requests at most, and each request
+ * has patience_s from the end of the one before, or from connecting, until the last byte of its answer is
+ * taken: silence, one byte at a time and never reading end alike.
  */
 #ifndef BAITFALL_SERVER_H
 #define BAITFALL_SERVER_H
@@ -25,10 +29,12 @@ extern "C" {
 #endif
 
 #define BF_SERVE_PORT 8190
+#define BF_SERVE_PATIENCE_S 15
 
 typedef struct bf_serve_options {
     const char *folder; /* the built page; must hold index.html                           */
     int port;           /* 1 .. 65535; 0: any free port, bf_serve_port then says which one */
+    int patience_s;     /* for one request; 0: BF_SERVE_PATIENCE_S                        */
 } bf_serve_options;
 
 /* X(name, words): the words complete the sentence "The page is not served: ...". */
@@ -57,7 +63,7 @@ typedef struct bf_server bf_server;
  * options  not NULL; folder is opened now and stays open, so a later rename of it does not matter
  * server   written; NULL on any error. The caller ends it with bf_serve_stop.
  *
- * Example  { "build/page", BF_SERVE_PORT } -> http://localhost:8190/ */
+ * Example  { "build/page", BF_SERVE_PORT, 0 } -> http://localhost:8190/ */
 bf_serve_status bf_serve_start(const bf_serve_options *options, bf_server **server);
 
 /* The port it listens on. */

@@ -52,7 +52,7 @@ static int start(void **state) {
     if (symlink("/etc/passwd", path) != 0) return -1;
     snprintf(path, sizeof path, "%s/away", folder);
     if (symlink("/etc", path) != 0) return -1;
-    bf_serve_options options = {folder, 0};
+    bf_serve_options options = {folder, 0, 0};
     return bf_serve_start(&options, &server) == BF_SERVE_OK ? 0 : -1;
 }
 
@@ -66,9 +66,9 @@ static int stop(void **state) {
     return rmdir(folder);
 }
 
-static int connect_to(uint32_t address) {
-    struct sockaddr_in to = {.sin_family = AF_INET, .sin_port = htons((uint16_t)bf_serve_port(server))};
-    to.sin_addr.s_addr = htonl(address);
+static int connect_to(const bf_server *one) {
+    struct sockaddr_in to = {.sin_family = AF_INET, .sin_port = htons((uint16_t)bf_serve_port(one))};
+    to.sin_addr.s_addr = htonl(INADDR_LOOPBACK);
     int fd = socket(AF_INET, SOCK_STREAM, 0);
     assert_true(fd >= 0);
     struct timeval most = {.tv_sec = 20};
@@ -81,7 +81,7 @@ static int connect_to(uint32_t address) {
 /* Sends bytes, reads until the server closes (every request here asks for that), and keeps the text in
  * `answer`. */
 static void send_raw(const char *bytes, size_t n) {
-    int fd = connect_to(INADDR_LOOPBACK);
+    int fd = connect_to(server);
     assert_true(fd >= 0);
     while (n > 0) {
         ssize_t sent = send(fd, bytes, n, MSG_NOSIGNAL);
@@ -144,6 +144,10 @@ static void files_come_with_their_type_and_the_safety_headers(void **state) {
         assert_int_equal(status(), 200);
         has_line(rows[i].type);
         has_line("X-Content-Type-Options: nosniff\r\n");
+        has_line("Referrer-Policy: no-referrer\r\n");
+        has_line("Cross-Origin-Resource-Policy: same-origin\r\n");
+        has_line("Cross-Origin-Opener-Policy: same-origin\r\n");
+        has_line("Permissions-Policy: geolocation=(), camera=(),");
         has_line("Content-Security-Policy: default-src 'none'; script-src 'self' 'wasm-unsafe-eval';");
         has_line("frame-ancestors 'none'");
         assert_string_equal(body(), rows[i].text);
@@ -185,6 +189,47 @@ static void a_changed_file_has_another_tag(void **state) {
     assert_int_equal(sscanf(strstr(answer, "ETag: "), "ETag: %63[^\r]", after), 1);
     assert_string_not_equal(before, after);
     write_file("app-1a.js", "app-1a.js");
+}
+
+static void a_compressed_file_goes_to_who_takes_it(void **state) {
+    (void)state;
+    static const struct {
+        const char *accepts; /* RFC 9110, 12.5.3 */
+        int is_taken;
+    } rows[] = {
+        {"", 0},
+        {"Accept-Encoding: gzip, deflate, br\r\n", 1},
+        {"Accept-Encoding: br;q=1.0, GZIP ; q=0.5\r\n", 1},
+        {"Accept-Encoding: *\r\n", 1},
+        {"Accept-Encoding: *;q=0, gzip\r\n", 1},
+        {"Accept-Encoding: gzip;q=0.001\r\n", 1},
+        {"Accept-Encoding: gzip;q=0, *\r\n", 0},
+        {"Accept-Encoding: gzip; q=0.000\r\n", 0},
+        {"Accept-Encoding: gzipped, notgzip, br\r\n", 0},
+        {"Accept-Encoding: identity\r\n", 0},
+        {"Accept-Encoding: ,;,;q=0,,\r\n", 0},
+    };
+    char tag[2][64];
+    write_file("app.css.gz", "packed app.css");
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        ask("GET", "/app.css", rows[i].accepts);
+        assert_int_equal(status(), 200);
+        has_line("Content-Type: text/css; charset=utf-8\r\n");
+        has_line("Vary: Accept-Encoding\r\n");
+        int is_packed = strstr(answer, "Content-Encoding: gzip\r\n") != NULL;
+        if (is_packed != rows[i].is_taken) fail_msg("%s gave %d", rows[i].accepts, is_packed);
+        assert_string_equal(body(), is_packed ? "packed app.css" : "app.css");
+        assert_int_equal(sscanf(strstr(answer, "ETag: "), "ETag: %63[^\r]", tag[is_packed]), 1);
+    }
+    assert_string_not_equal(tag[0], tag[1]);
+    ask("GET", "/app-1a.js", "Accept-Encoding: gzip\r\n"); /* has none */
+    assert_string_equal(body(), "app-1a.js");
+
+    usleep(20000);
+    write_file("app.css", "app.css"); /* newer than its compressed file */
+    ask("GET", "/app.css", "Accept-Encoding: gzip\r\n");
+    assert_string_equal(body(), "app.css");
+    remove_name("app.css.gz");
 }
 
 static void nothing_outside_the_folder_is_reached(void **state) {
@@ -341,7 +386,7 @@ static void more_connections_than_it_takes_leave_the_first_ones_served(void **st
     int n = snprintf(request, sizeof request,
                      "GET /app.css HTTP/1.1\r\nHost: localhost:%d\r\nConnection: close\r\n\r\n",
                      bf_serve_port(server));
-    for (int i = 0; i < 80; i++) fd[i] = connect_to(INADDR_LOOPBACK);
+    for (int i = 0; i < 80; i++) fd[i] = connect_to(server);
     assert_true(fd[0] >= 0);
     assert_int_equal(send(fd[0], request, (size_t)n, MSG_NOSIGNAL), n);
     ssize_t got = recv(fd[0], answer, sizeof answer - 1, 0);
@@ -370,7 +415,7 @@ static void broken_requests_do_not_stop_it(void **state) {
         "Connection: close\r\n\r\nzz\r\n",
     };
     for (size_t i = 0; i < sizeof requests / sizeof requests[0]; i++) {
-        int fd = connect_to(INADDR_LOOPBACK);
+        int fd = connect_to(server);
         assert_true(fd >= 0);
         assert_true(send(fd, requests[i], strlen(requests[i]), MSG_NOSIGNAL) > 0);
         close(fd);
@@ -397,6 +442,82 @@ static void pipelined_requests_are_answered_in_order(void **state) {
     assert_true(css < html && html < wasm);
 }
 
+static void a_connection_is_closed_after_its_thousandth_request(void **state) {
+    (void)state;
+    char request[128];
+    int n = snprintf(request, sizeof request, "HEAD /app.css HTTP/1.1\r\nHost: localhost:%d\r\n\r\n",
+                     bf_serve_port(server));
+    int fd = connect_to(server), n_answers = 0;
+    for (;; n_answers++) {
+        if (send(fd, request, (size_t)n, MSG_NOSIGNAL) != n) break;
+        ssize_t got = recv(fd, answer, sizeof answer - 1, 0);
+        if (got <= 0) break;
+        answer[got] = '\0';
+        assert_int_equal(status(), 200);
+        assert_int_equal(strstr(answer, "Connection: close\r\n") != NULL, n_answers == 999);
+    }
+    assert_int_equal(n_answers, 1000);
+    close(fd);
+}
+
+/* Is there still somebody at the other end? */
+static int is_open(int fd) {
+    char byte;
+    return recv(fd, &byte, 1, MSG_DONTWAIT | MSG_PEEK) != 0;
+}
+
+static void slow_clients_lose_their_place_and_others_wait_for_nobody(void **state) {
+    (void)state;
+    enum { MOST = 64, N_TENTHS = 50 };
+    char request[256], path[256];
+    static char large[8 << 20];
+    memset(large, 'a', sizeof large - 1);
+    write_file("large.js", large);
+    bf_server *brisk, *usual = server;
+    assert_int_equal(bf_serve_start(&(bf_serve_options){folder, 0, 1}, &brisk), BF_SERVE_OK);
+
+    /* One sends nothing, one a header that never ends, one takes a large file and never reads it; the rest keep the
+     * places full. */
+    int fd[MOST];
+    for (int i = 0; i < MOST; i++) fd[i] = connect_to(brisk);
+    int n = snprintf(request, sizeof request, "GET /large.js HTTP/1.1\r\nHost: localhost:%d\r\n\r\n",
+                     bf_serve_port(brisk));
+    assert_int_equal(send(fd[2], request, (size_t)n, MSG_NOSIGNAL), n);
+    int is_held = 1;
+    for (int i = 0; i < N_TENTHS && is_held; i++) {
+        send(fd[1], i < n - 2 ? request + i : "a", 1, MSG_NOSIGNAL);
+        usleep(100000);
+        is_held = is_open(fd[0]) || is_open(fd[1]);
+    }
+    assert_false(is_held);
+
+    server = brisk; /* whoever comes now finds a place */
+    ask("GET", "/app.css", "");
+    assert_int_equal(status(), 200);
+    server = usual;
+
+    size_t got = 0;
+    for (ssize_t more = 1; more > 0; got += (size_t)(more > 0 ? more : 0))
+        more = recv(fd[2], large, sizeof large, 0);
+    assert_true(got < sizeof large); /* cut off */
+    for (int i = 0; i < MOST; i++) close(fd[i]);
+    bf_serve_stop(brisk);
+    snprintf(path, sizeof path, "%s/large.js", folder);
+    assert_int_equal(remove(path), 0);
+}
+
+static void a_stop_waits_for_nobody(void **state) {
+    (void)state;
+    bf_server *second;
+    assert_int_equal(bf_serve_start(&(bf_serve_options){folder, 0, 0}, &second), BF_SERVE_OK);
+    int fd = connect_to(second);
+    assert_int_equal(send(fd, "GET / HT", 8, MSG_NOSIGNAL), 8);
+    usleep(50000);
+    bf_serve_stop(second);
+    assert_false(is_open(fd));
+    close(fd);
+}
+
 static void it_listens_on_loopback_only(void **state) {
     (void)state;
     /* /proc/net/tcp lists the listening sockets (state 0A) with their address in hexadecimal. */
@@ -420,13 +541,13 @@ static void it_listens_on_loopback_only(void **state) {
 static void what_cannot_start_says_why(void **state) {
     (void)state;
     bf_server *other = server;
-    bf_serve_options taken = {folder, bf_serve_port(server)};
+    bf_serve_options taken = {folder, bf_serve_port(server), 0};
     assert_int_equal(bf_serve_start(&taken, &other), BF_SERVE_E_PORT_TAKEN);
     assert_null(other);
-    assert_int_equal(bf_serve_start(&(bf_serve_options){folder, 70000}, &other), BF_SERVE_E_PORT_RANGE);
-    assert_int_equal(bf_serve_start(&(bf_serve_options){folder, -1}, &other), BF_SERVE_E_PORT_RANGE);
-    assert_int_equal(bf_serve_start(&(bf_serve_options){"/nowhere/at/all", 0}, &other), BF_SERVE_E_FOLDER);
-    assert_int_equal(bf_serve_start(&(bf_serve_options){"/proc", 0}, &other), BF_SERVE_E_FOLDER);
+    assert_int_equal(bf_serve_start(&(bf_serve_options){folder, 70000, 0}, &other), BF_SERVE_E_PORT_RANGE);
+    assert_int_equal(bf_serve_start(&(bf_serve_options){folder, -1, 0}, &other), BF_SERVE_E_PORT_RANGE);
+    assert_int_equal(bf_serve_start(&(bf_serve_options){"/nowhere/at/all", 0, 0}, &other), BF_SERVE_E_FOLDER);
+    assert_int_equal(bf_serve_start(&(bf_serve_options){"/proc", 0, 0}, &other), BF_SERVE_E_FOLDER);
     for (int i = 0; i < BF_N_SERVE; i++) assert_true(strlen(bf_serve_words((bf_serve_status)i)) > 0);
     bf_serve_stop(NULL);
 }
@@ -434,10 +555,10 @@ static void what_cannot_start_says_why(void **state) {
 static void the_port_is_free_again_after_a_stop(void **state) {
     (void)state;
     bf_server *second, *third;
-    assert_int_equal(bf_serve_start(&(bf_serve_options){folder, 0}, &second), BF_SERVE_OK);
+    assert_int_equal(bf_serve_start(&(bf_serve_options){folder, 0, 0}, &second), BF_SERVE_OK);
     int port = bf_serve_port(second);
     bf_serve_stop(second);
-    assert_int_equal(bf_serve_start(&(bf_serve_options){folder, port}, &third), BF_SERVE_OK);
+    assert_int_equal(bf_serve_start(&(bf_serve_options){folder, port, 0}, &third), BF_SERVE_OK);
     assert_int_equal(bf_serve_port(third), port);
     bf_serve_stop(third);
 }
@@ -448,6 +569,7 @@ int main(void) {
         cmocka_unit_test(head_has_the_length_but_no_body),
         cmocka_unit_test(a_known_tag_is_not_sent_again),
         cmocka_unit_test(a_changed_file_has_another_tag),
+        cmocka_unit_test(a_compressed_file_goes_to_who_takes_it),
         cmocka_unit_test(nothing_outside_the_folder_is_reached),
         cmocka_unit_test(a_path_longer_than_any_name_is_not_found),
         cmocka_unit_test(only_own_hosts_are_answered),
@@ -459,6 +581,9 @@ int main(void) {
         cmocka_unit_test(more_connections_than_it_takes_leave_the_first_ones_served),
         cmocka_unit_test(broken_requests_do_not_stop_it),
         cmocka_unit_test(pipelined_requests_are_answered_in_order),
+        cmocka_unit_test(a_connection_is_closed_after_its_thousandth_request),
+        cmocka_unit_test(slow_clients_lose_their_place_and_others_wait_for_nobody),
+        cmocka_unit_test(a_stop_waits_for_nobody),
         cmocka_unit_test(it_listens_on_loopback_only),
         cmocka_unit_test(what_cannot_start_says_why),
         cmocka_unit_test(the_port_is_free_again_after_a_stop),
