@@ -1,14 +1,16 @@
 // Builds the page into one static folder:
 //   node build.mjs --wasm ../build/wasm --out ../build/page
 // Every file but index.html and service.js carries a hash of its bytes in its name; the service worker gets the list.
-// The folder's contents are replaced, not the folder: a running server keeps it open. The same files go into page.zip
-// beside it, for any host of static files.
+// What gets smaller lies there compressed too, with .gz after its name: `baitfall serve` sends that. The folder's contents
+// are replaced, not the folder: a running server keeps it open. The plain files go into page.zip beside it, for any host
+// of static files.
 import { createHash } from 'node:crypto';
 import { execFileSync } from 'node:child_process';
 import { mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
+import { gzipSync } from 'node:zlib';
 import * as esbuild from 'esbuild';
 import { packed } from './png.mjs';
 
@@ -30,6 +32,7 @@ const CSP =
 const LETTERS =
     'U+0020-007E,U+00A0-00FF,U+2013,U+2014,U+2018,U+2019,U+201C,U+201D,U+2026,U+2190-2193,U+2212,U+2264,U+2265';
 const FONTS = '/usr/share/fonts/truetype/dejavu';
+const PACKS = /\.(html|js|css|wasm|svg|webmanifest|txt)$/;
 
 const hash = (bytes) => createHash('sha256').update(bytes).digest('hex').slice(0, 10);
 const read = (...path) => readFileSync(join(...path));
@@ -166,13 +169,9 @@ async function build() {
     mkdirSync(option.out, { recursive: true });
     for (const old of readdirSync(option.out)) rmSync(join(option.out, old), { recursive: true });
     for (const [name, bytes] of files) writeFileSync(join(option.out, name), bytes);
-    execFileSync('python3', [
-        '-m',
-        'zipfile',
-        '-c',
-        `${option.out}.zip`,
-        ...[...files.keys()].map((name) => join(option.out, name)),
-    ]);
+    for (const [name, bytes] of files)
+        if (PACKS.test(name)) writeFileSync(join(option.out, `${name}.gz`), gzipSync(bytes, { level: 9 }));
+    execFileSync(join(root, 'scripts/zip'), [`${option.out}.zip`, option.out]);
     for (const [name, bytes] of files) console.log(`${String(bytes.length).padStart(8)}  ${name}`);
 }
 
