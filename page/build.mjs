@@ -157,7 +157,8 @@ async function build() {
     };
     const workers = put('workers', 'js', await script('background/workers.ts', 'iife', cores));
     const addresses = { WORKER: workers, RECORD_WORKER: `${workers}?record`, BELIEF_WORKER: `${workers}?belief` };
-    const app = put('app', 'js', await script('main.tsx', 'esm', addresses));
+    const day = put('invented-day', 'txt', read(root, 'examples/withy-pool/spring-day.journal.jsonl'));
+    const app = put('app', 'js', await script('main.tsx', 'esm', { ...addresses, INVENTED_DAY: day }));
 
     const names = { csp: CSP, ...icons, style: await style(regular, bold), manifest: manifest(icons), app };
     const index = fill(read(here, 'index.html').toString(), names);

@@ -58,15 +58,21 @@ function Settings() {
     );
 }
 
-export function Home({ jobs }: { jobs: readonly Job[] }) {
+/** Said on the first screens when the record did not open. */
+export function RecordFault() {
     const { fault, keeping } = useRecorder();
+    if (!fault && !keeping.fault) return null;
+    return (
+        <p class="caution" role="alert">
+            <b>The record did not open.</b> {fault || keeping.fault}
+        </p>
+    );
+}
+
+export function Home({ jobs }: { jobs: readonly Job[] }) {
     return (
         <Frame title="Baitfall" below="Feed, bites and fish" shown="" tabs={[]}>
-            {(fault || keeping.fault) && (
-                <p class="caution" role="alert">
-                    <b>The record did not open.</b> {fault || keeping.fault}
-                </p>
-            )}
+            <RecordFault />
             <nav class="jobs" aria-label="What to do">
                 {jobs.map(({ route, word, below }) => (
                     <a key={route} href={`#${route}`} onClick={(event) => follow(event, route)}>

@@ -1,4 +1,5 @@
 // The quick screen: what is in the pot, how deep, how warm; and at once how many, how long, how wide.
+import type { ComponentChildren } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
 import { useAnswers, type Answers, type Command } from './answers';
 import {
@@ -147,7 +148,11 @@ function AnswerBox({ answers, choice, notes }: { answers: Answers; choice: Choic
     );
 }
 
-function QuickScreen({ offer }: { offer: Offer }) {
+interface QuickProps {
+    waysOn?: (choice: Choice) => ComponentChildren; // what to do next with what was told
+}
+
+function QuickScreen({ offer, waysOn }: QuickProps & { offer: Offer }) {
     const [choice, setChoice] = useState(() => rememberedChoice(offer));
     useEffect(() => rememberChoice(choice), [choice]);
     const answers = useAnswers(choice);
@@ -163,6 +168,7 @@ function QuickScreen({ offer }: { offer: Offer }) {
                 potMl={typeof potM3 === 'number' ? potM3 * 1e6 : undefined}
             />
             <AnswerBox answers={answers} choice={choice} notes={notes} />
+            {waysOn?.(choice)}
             <div class="pictures">
                 {pictures['side'] && <PictureBox title="From the side" picture={pictures['side']} />}
                 {pictures['above'] && <PictureBox title="From above" picture={pictures['above']} />}
@@ -172,7 +178,7 @@ function QuickScreen({ offer }: { offer: Offer }) {
     );
 }
 
-export function Quick() {
+export function Quick(props: QuickProps) {
     const [offer, setOffer] = useState<Offer>();
     const [fault, setFault] = useState('');
     useEffect(() => {
@@ -184,5 +190,5 @@ export function Quick() {
                 <b>The calculator did not start.</b> {fault}
             </p>
         );
-    return offer ? <QuickScreen offer={offer} /> : <p class="note">Starting.</p>;
+    return offer ? <QuickScreen offer={offer} {...props} /> : <p class="note">Starting.</p>;
 }

@@ -4,6 +4,9 @@ import { useEffect, useState } from 'preact/hooks';
 import { BankScreen } from './bank/bank';
 import { BedScreen } from './bed/bed';
 import { TypeUpScreen } from './card/typeup';
+import { CopiesScreen } from './copies/copies';
+import { First, isStranger, setBegun } from './first/first';
+import { InventedScreen } from './first/invented';
 import { Frame, type Tab } from './frame';
 import { Home, ThisDevice, type Job } from './home';
 import { LogScreen } from './log/log';
@@ -37,6 +40,7 @@ const BACK_TABS: readonly Tab[] = [
     { route: '', word: 'Home' },
     { route: 'review', word: 'Review' },
     { route: 'log', word: 'Log' },
+    { route: 'copies', word: 'Copies' },
 ];
 /** Tabs of the evening before and the morning. */
 const PLAN_TABS: readonly Tab[] = [
@@ -50,7 +54,8 @@ const JOBS: readonly Job[] = [
     { route: 'peg', word: 'At the peg', below: 'Depths and wind in; spot, rig and first half hour out' },
     { route: 'start', word: 'Start at the peg', below: 'Log what happens, with one press each' },
     { route: 'rehearse', word: 'Rehearse', below: 'Simulated water: try feeding out, see what it costs' },
-    { route: 'review', word: 'Look back', below: 'What came of it, copies, other devices\u2019 journals' },
+    { route: 'review', word: 'Look back', below: 'What came of it, one day or all of them' },
+    { route: 'copies', word: 'Copies', below: 'Ready for the bank? A copy out, another phone\u2019s log in' },
     { route: 'pot', word: 'In the pot', below: 'How many pieces, how long they sink, how wide they lie' },
 ];
 
@@ -59,6 +64,12 @@ function Screens({ kept }: { kept: Setup }) {
     const [setup, setSetup] = useState(kept);
     const isLive = recorder.live !== undefined;
     const route = useRoute(isLive);
+    const [isFirst, setIsFirst] = useState(() => isStranger(recorder));
+    useEffect(() => {
+        if (isFirst && route === '') return;
+        setBegun();
+        setIsFirst(false);
+    }, [isFirst, route]);
 
     if (isLive && route === 'bank') return <BankScreen setup={setup} tabs={TABS} />;
     if (recorder.live && route === 'bed') return <BedScreen session={recorder.live} tabs={TABS} />;
@@ -68,6 +79,7 @@ function Screens({ kept }: { kept: Setup }) {
     const back = isLive ? TABS : BACK_TABS;
     if (route === 'log') return <LogScreen setup={setup} tabs={back} />;
     if (route === 'typeup') return <TypeUpScreen setup={setup} tabs={back} />;
+    if (route === 'copies') return <CopiesScreen tabs={back} />;
     if (route === 'review') return <ReviewScreen tabs={back} />;
     if (route === 'pot')
         return (
@@ -82,6 +94,14 @@ function Screens({ kept }: { kept: Setup }) {
     if (route === 'peg') return <PegScreen tabs={PLAN_TABS} />;
     if (route === 'rehearse') return <RehearseScreen setup={setup} />;
     if (route === 'start') return <StartScreen setup={setup} onSetup={setSetup} />;
+    if (route === 'invented') return <InventedScreen />;
+    if (isFirst)
+        return (
+            <First
+                onBait={({ bait, pot }) => setSetup({ ...setup, bait, pot })}
+                onHome={() => setIsFirst(false)}
+            />
+        );
     return <Home jobs={JOBS} />;
 }
 

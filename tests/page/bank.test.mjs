@@ -18,8 +18,9 @@ const screenOf = (page) => page.evaluate(() => location.hash.slice(1));
 
 test('the first look offers the jobs; once a session is open, every start of the page goes straight to the Bank', async () => {
     const { context, page, faults } = await openPage(browser);
-    await page.goto(server.url);
-    await page.waitForSelector('.jobs');
+    await page.goto(`${server.url}#pot`); // no stranger any more
+    await page.getByRole('link', { name: 'Home' }).click();
+    await page.getByRole('link', { name: /^In the pot/ }).waitFor();
     const jobs = await page.locator('.jobs a b').allInnerTexts();
     assert.deepEqual(jobs, ['Plan tomorrow', 'At the peg', 'Start at the peg', 'Rehearse', 'Look back', 'In the pot']);
     await startSession(page, server.url);

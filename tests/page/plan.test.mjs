@@ -120,11 +120,11 @@ test('the steppers do not wait for the ranges: each press is on the screen at on
     await context.close();
 });
 
-test('from Home to the printed card in at most twelve inputs, each of the short plan\u2019s questions answered', async () => {
+test('from the first opening to the printed card in at most twelve inputs, each of the short plan\u2019s questions answered', async () => {
     const { context, page, faults } = await openPage(browser, { width: 360, height: 700, scripts: ['self.print = () => (self.nPrints = (self.nPrints ?? 0) + 1);'] });
     await page.goto(server.url);
     const inputs = countedInputs(page);
-    await inputs.press(page.getByRole('link', { name: /^Plan tomorrow/ }));
+    await inputs.press(page.getByRole('link', { name: /^Keep as tomorrow/ }));
     await whole(page);
     await inputs.hold('Out more', '13');
     await inputs.hold('Depth more', '2.0');

@@ -1,7 +1,7 @@
 // Where plans are kept: the one being made, as it stands after every step, and those saved under their names. They lie in the
 // page's own store, beside the record.
 import { useEffect, useRef, useState } from 'preact/hooks';
-import { rememberedChoice } from '../choice';
+import { rememberedChoice, type Choice } from '../choice';
 import { instant } from '../record/line';
 import type { Recorder } from '../record/record';
 import type { PlanOffer } from './answers';
@@ -32,6 +32,13 @@ export async function keep(recorder: Recorder, saved: SavedPlan): Promise<SavedP
     return all;
 }
 
+/** Takes the plan of that name out of those saved. */
+export async function drop(recorder: Recorder, name: string): Promise<SavedPlan[]> {
+    const others = (await loadSaved(recorder)).filter(({ plan }) => plan.name !== name);
+    await recorder.store.setMeta(SAVED, others);
+    return others;
+}
+
 /** A plan with nothing said but what the quick screen was told last. */
 export function startPlan({ baits, pots, form }: PlanOffer): Plan {
     const depth = formField(form, DEPTH);
@@ -39,6 +46,10 @@ export function startPlan({ baits, pots, form }: PlanOffer): Plan {
     if (!depth || !temp) throw new Error('The core knows no depth or temperature.');
     return freshPlan(rememberedChoice({ baits, pots, depth, temp }), Date.now(), instant);
 }
+
+/** Makes a plan for tomorrow of what the quick screen was told, in the place of none: it is for who has no plan yet. */
+export const planOf = (recorder: Recorder, choice: Choice): Promise<void> =>
+    recorder.store.setDraft(DRAFT, freshPlan(choice, Date.now(), instant));
 
 /** The plan that is being made: the one left last time, else a fresh one. */
 export function useDraftPlan(recorder: Recorder, offer: PlanOffer): { plan: Plan | undefined; setPlan: (plan: Plan) => void } {

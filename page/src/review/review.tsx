@@ -1,5 +1,6 @@
 // Review: one session looked back on. Three sentences first, then what happened when, waits, fish so far, outcomes by feed,
 // nets, one thing to try; then all sessions together; then copies.
+import type { ComponentChildren } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
 import { Frame, type Tab } from '../frame';
 import { useLook } from '../look';
@@ -26,7 +27,7 @@ const TITLES = {
 } as const;
 type PictureName = keyof typeof TITLES;
 
-function useIsWide(): boolean {
+export function useIsWide(): boolean {
     const [isWide, setIsWide] = useState(() => matchMedia(WIDE).matches);
     useEffect(() => {
         const media = matchMedia(WIDE);
@@ -38,13 +39,13 @@ function useIsWide(): boolean {
 }
 
 interface SessionPartProps {
-    session: string;
     review: Review;
     timeline: Picture | undefined; // the only drawing that is better wide
-    isLive: boolean; // a session is open
+    children: ComponentChildren; // what can be done with it
 }
 
-function SessionPart({ session, review, timeline, isLive }: SessionPartProps) {
+/** One session, whichever journal it comes from. */
+export function SessionPart({ review, timeline, children }: SessionPartProps) {
     const box = (name: PictureName, picture: Picture | undefined) =>
         picture && <PictureBox title={TITLES[name]} picture={picture} />;
     const drawn = (name: PictureName) => box(name, review.pictures?.[name]);
@@ -93,17 +94,7 @@ function SessionPart({ session, review, timeline, isLive }: SessionPartProps) {
                     ))}
                 </ul>
             </section>
-            <div class="acts">
-                <PrintSheet session={session} />
-                <button type="button" onClick={() => go('log')}>
-                    Its log
-                </button>
-                {!isLive && (
-                    <button type="button" onClick={() => rehearseFrom(session)}>
-                        Your turn: rehearse it
-                    </button>
-                )}
-            </div>
+            <div class="acts">{children}</div>
         </>
     );
 }
@@ -137,12 +128,19 @@ export function ReviewScreen({ tabs }: { tabs: readonly Tab[] }) {
             )}
             <SessionPicker shown={session} />
             {review && !own && <p class="lead">No session yet. Start at the peg, type up a card, or add a file.</p>}
-            {own && <SessionPart
-                    session={own.id}
-                    review={review}
-                    timeline={drawn?.pictures?.['timeline']}
-                    isLive={recorder.live !== undefined}
-                />}
+            {own && (
+                <SessionPart review={review} timeline={drawn?.pictures?.['timeline']}>
+                    <PrintSheet session={own.id} />
+                    <button type="button" onClick={() => go('log')}>
+                        Its log
+                    </button>
+                    {recorder.live === undefined && (
+                        <button type="button" onClick={() => rehearseFrom(own.id)}>
+                            Your turn: rehearse it
+                        </button>
+                    )}
+                </SessionPart>
+            )}
             {own && (
                 <section class="season">
                     <h2>All sessions together</h2>
