@@ -106,6 +106,11 @@ add_test(NAME logbook.gigabyte COMMAND ${CMAKE_SOURCE_DIR}/tests/logbook/gigabyt
 set_tests_properties(logbook.kill_program PROPERTIES TIMEOUT 900)
 set_tests_properties(logbook.gigabyte PROPERTIES SKIP_RETURN_CODE 77 TIMEOUT 1800)
 
+# `baitfall serve` under valgrind, as good and hostile clients ask it (the release build and the page that scripts/check made).
+add_test(NAME server.curl COMMAND ${CMAKE_SOURCE_DIR}/tests/server/curl_check ${CMAKE_SOURCE_DIR}/build/release/baitfall
+         ${CMAKE_SOURCE_DIR}/build/page)
+set_tests_properties(server.curl PROPERTIES TIMEOUT 120)
+
 # Checks on the tree and on what was built before the tests (scripts/check builds it).
 foreach(script purity tidy formats)
   add_test(NAME house.${script} COMMAND ${CMAKE_SOURCE_DIR}/scripts/${script})
