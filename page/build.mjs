@@ -148,6 +148,20 @@ function manifest(icons) {
     return put('baitfall', 'webmanifest', text);
 }
 
+/** What the page is made of besides our own, each with its licence. */
+function licences() {
+    const packages = (name) => `/usr/share/doc/${name}/copyright`;
+    return [
+        ['Baitfall', join(root, 'LICENSE')],
+        ['preact', join(here, 'node_modules/preact/LICENSE')],
+        ['DejaVu fonts, a part of their letters', packages('fonts-dejavu-core')],
+        ['jsmn, inside the WebAssembly module', packages('libjsmn-dev')],
+        ['wasi-libc, its memory and string functions inside the WebAssembly module', packages('wasi-libc')],
+    ]
+        .map(([what, path]) => `${what}\n${'='.repeat(what.length)}\n\n${read(path)}`)
+        .join('\n\n');
+}
+
 async function build() {
     const [regular, bold] = fonts();
     const icons = { icon: put('icon', 'svg', read(here, 'icon/icon.svg')), icon192: icon(192), icon512: icon(512) };
@@ -166,6 +180,7 @@ async function build() {
     const kept = ['./', ...files.keys()].filter((name) => !name.endsWith('.wasm')); // and the core that fits
     files.set('index.html', index);
     files.set('service.js', await script('background/service.ts', 'iife', { FILES: kept, VERSION: version, ...cores }));
+    files.set('licences.txt', licences());
 
     mkdirSync(option.out, { recursive: true });
     for (const old of readdirSync(option.out)) rmSync(join(option.out, old), { recursive: true });
