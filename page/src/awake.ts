@@ -16,7 +16,7 @@ interface Battery extends EventTarget {
 }
 type MaybeBattery = Navigator & { getBattery?: () => Promise<Battery> };
 
-function useBattery(): Battery | undefined {
+export function useBattery(): Battery | undefined {
     const [battery, setBattery] = useState<{ now: Battery }>();
     useEffect(() => {
         let isOver = false;

@@ -53,6 +53,12 @@ export class Snapshots {
         });
     }
 
+    /** All that sessions told. */
+    async lessons(): Promise<Lesson[]> {
+        const all = await this.use('readonly', (store) => done<(Kept | Lesson)[]>(store.getAll()));
+        return (all ?? []).filter((one): one is Lesson => 'of' in one);
+    }
+
     async put(lesson: Lesson): Promise<void> {
         await this.use('readwrite', (store) => done(store.put(lesson)));
     }

@@ -7,7 +7,7 @@ import { instant } from '../record/line';
 import { useRecorder } from '../record/hooks';
 import { fileStamp, handOver } from '../review/save';
 import type { PlanAnswer } from './answers';
-import { keep, loadSaved, save, type SavedPlan } from './keep';
+import { drop, keep, loadSaved, save, type SavedPlan } from './keep';
 import type { Plan } from './plan';
 import { readPlan } from './read';
 
@@ -20,21 +20,36 @@ interface Done {
 /** "2026-04-11 20:15". */
 const minuteOf = (at: string) => at.slice(0, 16).replace('T', ' ');
 
-function Saved({ saved, onOpen }: { saved: readonly SavedPlan[]; onOpen: (plan: Plan) => void }) {
+interface SavedProps {
+    saved: readonly SavedPlan[];
+    onOpen: (plan: Plan) => void;
+    onFile: (plan: Plan) => void;
+    onDelete: (saved: SavedPlan) => void;
+}
+
+function Saved({ saved, onOpen, onFile, onDelete }: SavedProps) {
     if (saved.length === 0) return null;
     return (
         <details>
             <summary>Saved plans</summary>
             <ul class="saved">
-                {saved.map(({ at, plan }) => (
-                    <li key={plan.name}>
+                {saved.map((one) => (
+                    <li key={one.plan.name}>
                         <span>
-                            <b>{plan.name}</b>
-                            <small>{minuteOf(at)}</small>
+                            <b>{one.plan.name}</b>
+                            <small>{minuteOf(one.at)}</small>
                         </span>
-                        <button type="button" aria-label={`Open ${plan.name}`} onClick={() => onOpen(plan)}>
-                            Open
-                        </button>
+                        <span class="pair">
+                            <button type="button" aria-label={`Open ${one.plan.name}`} onClick={() => onOpen(one.plan)}>
+                                Open
+                            </button>
+                            <button type="button" aria-label={`File of ${one.plan.name}`} onClick={() => onFile(one.plan)}>
+                                File
+                            </button>
+                            <button type="button" aria-label={`Delete ${one.plan.name}`} onClick={() => onDelete(one)}>
+                                Delete
+                            </button>
+                        </span>
                     </li>
                 ))}
             </ul>
@@ -79,18 +94,27 @@ export function PlanActs({ plan, setPlan }: { plan: Plan; setPlan: (plan: Plan) 
         };
         return { words: `${next.name} is open.`, undo: { words: 'Put the one before back', act } };
     };
-    const stem = () => plan.name.toLowerCase().match(/[a-z0-9]+/g)?.join('-') ?? fileStamp(Date.now());
-    const file = () =>
+    const stem = (name: string) => name.toLowerCase().match(/[a-z0-9]+/g)?.join('-') ?? fileStamp(Date.now());
+    const file = (one: Plan) =>
         doing(async () => {
-            const text = `${JSON.stringify(plan, null, 2)}\n`;
-            const isOut = await handOver(`${stem()}.plan.json`, text, 'application/json');
+            const text = `${JSON.stringify(one, null, 2)}\n`;
+            const isOut = await handOver(`${stem(one.name)}.plan.json`, text, 'application/json');
             return { words: isOut ? 'The plan is a file of its own now.' : '' };
+        });
+    const remove = (one: SavedPlan) =>
+        doing(async () => {
+            setSaved(await drop(recorder, one.plan.name));
+            const act = async () => {
+                setSaved(await keep(recorder, one));
+                return { words: `${one.plan.name} is saved again.` };
+            };
+            return { words: `${one.plan.name} is deleted.`, undo: { words: 'Put it back', act } };
         });
     const times = () =>
         doing(async () => {
             const { ics, prep } = await ask<PlanAnswer>('plan', 'plan', { ...plan, ics: instant(Date.now()) });
             if (!ics || !prep || prep.length === 0) throw new Error('There is nothing to get ready before the start.');
-            const isOut = await handOver(`${stem()}.ics`, ics, 'text/calendar');
+            const isOut = await handOver(`${stem(plan.name)}.ics`, ics, 'text/calendar');
             return { words: isOut ? 'The times are a calendar file now.' : '' };
         });
     const open = (chosen: File | undefined) =>
@@ -114,7 +138,7 @@ export function PlanActs({ plan, setPlan }: { plan: Plan; setPlan: (plan: Plan) 
                 <button type="button" onClick={() => void times()}>
                     Prep times
                 </button>
-                <button type="button" onClick={() => void file()}>
+                <button type="button" onClick={() => void file(plan)}>
                     As a file
                 </button>
                 <OpenFile words="Open a file" label="The plan file" accept=".json" onFile={(file) => void open(file)} />
@@ -135,7 +159,12 @@ export function PlanActs({ plan, setPlan }: { plan: Plan; setPlan: (plan: Plan) 
                     {fault}
                 </p>
             )}
-            <Saved saved={saved} onOpen={(plan) => void doing(async () => show(plan))} />
+            <Saved
+                saved={saved}
+                onOpen={(plan) => void doing(async () => show(plan))}
+                onFile={(plan) => void file(plan)}
+                onDelete={(one) => void remove(one)}
+            />
         </section>
     );
 }

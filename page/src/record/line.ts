@@ -136,3 +136,16 @@ export function lineOf(event: RecordEvent): string {
 }
 
 export const eventOf = (line: string): RecordEvent => JSON.parse(line) as RecordEvent;
+
+/** A rehearsal's lines are of none: no store takes them. */
+export const NO_DEVICE = '00000000';
+
+/** A line with an id, of a device: it is kept even when this version does not understand it. */
+export function isEntry(line: string): boolean {
+    try {
+        const { id, dev } = Object(eventOf(line)) as Partial<RecordEvent>;
+        return /^[0-9a-f]{32}$/.test(String(id)) && dev !== NO_DEVICE;
+    } catch {
+        return false;
+    }
+}

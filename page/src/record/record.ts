@@ -17,11 +17,6 @@ import { Store } from './store';
 
 declare const RECORD_WORKER: string;
 
-interface TakenLines {
-    taken: { new: number; known: number; clash: number };
-    refused: { line: string; error: string }[];
-    fresh: string[];
-}
 type RecordQuestion = { lines: string[] } | { question: string; request: string } | { check: string } | { table: true };
 
 export interface Entry {
@@ -53,7 +48,7 @@ export class Recorder {
     /** Entered in this window, in order, until listeners have heard of a `bank` that has it. */
     pending: readonly RecordEvent[] = [];
 
-    private readonly desk = new Desk<RecordQuestion, TakenLines & { answer: string }>(RECORD_WORKER);
+    private readonly desk = new Desk<RecordQuestion, { answer: string }>(RECORD_WORKER);
     private readonly keeper = new Keeper(
         this.store,
         () => this.say(),
@@ -77,7 +72,10 @@ export class Recorder {
     /** Reads everything that is stored. What cannot be read now is read once the store opens. */
     static async start(): Promise<Recorder> {
         const recorder = new Recorder();
-        recorder.windows.onmessage = (event: MessageEvent<string[]>) => void recorder.take(event.data);
+        recorder.windows.onmessage = ({ data }: MessageEvent<string[] | null>) => {
+            if (data) void recorder.take(data);
+            else location.replace('about:blank'); // this browser is being forgotten, by another window
+        };
         recorder.watchVisibility();
         await recorder.load();
         await recorder.refresh(); // by a clock that knows what was entered last
@@ -185,14 +183,12 @@ export class Recorder {
         this.say();
     }
 
-    /** Takes lines from outside into the journal and stores what was not known. */
-    async join(lines: string[]): Promise<TakenLines> {
-        const result = await this.desk.ask({ lines });
-        await this.store.add(result.fresh.map((line) => ({ id: eventOf(line).id, line })));
-        this.noteAll(result.fresh.map(eventOf));
-        this.windows.postMessage(result.fresh);
-        this.changed();
-        return result;
+    /** Stores lines from outside that are not here yet, and only then takes them into the journal: what does not fit on the
+     * medium was never in it, and can be joined again. */
+    async join(lines: string[]): Promise<void> {
+        await this.store.add(lines.map((line) => ({ id: eventOf(line).id, line })));
+        this.windows.postMessage(lines);
+        await this.take(lines);
     }
 
     /** Everything that is stored, one line an event; held entries are in it too. */
@@ -219,6 +215,14 @@ export class Recorder {
     /** The whole journal as a table: first its head, then a row an event. */
     async table(): Promise<string> {
         return (await this.desk.ask({ table: true })).answer;
+    }
+
+    /** Lets go of the medium and of the workers, in every window: this browser is to be forgotten. */
+    end(): void {
+        this.windows.postMessage(null);
+        this.windows.close();
+        this.desk.end();
+        this.store.end();
     }
 
     /** Tries at once to write what is held. */
@@ -272,10 +276,11 @@ export class Recorder {
     /** Keeps up with the largest seq, and with the jumps of this device's clock. */
     private noteAll(events: RecordEvent[]): void {
         for (const { id, seq, kind, dev, run, session, body } of events) {
-            this.seq = Math.max(this.seq, seq);
-            if (kind !== 'clock' || dev !== this.dev || this.noted.has(id)) continue;
+            if (Number.isSafeInteger(seq)) this.seq = Math.max(this.seq, seq); // of a newer version's line perhaps not
+            const jump_ms = Number(body?.['jump_s']) * 1000;
+            if (kind !== 'clock' || dev !== this.dev || this.noted.has(id) || !Number.isFinite(jump_ms)) continue;
             this.noted.add(id);
-            this.jumped.set(session, (this.jumped.get(session) ?? 0) + Number(body['jump_s']) * 1000);
+            this.jumped.set(session, (this.jumped.get(session) ?? 0) + jump_ms);
             if (run !== this.run) this.clock.agree();
         }
     }

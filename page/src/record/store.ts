@@ -63,10 +63,12 @@ const linesIn = async (database: IDBDatabase): Promise<string[]> => {
 
 export class Store {
     private database: Promise<IDBDatabase> | undefined;
+    private isOver = false;
 
     constructor(private readonly steps: readonly Step[] = STEPS) {}
 
     private async open(): Promise<IDBDatabase> {
+        if (this.isOver) throw new Error('The record was given up.');
         const lost = () => (this.database = undefined);
         const found = await openAt(undefined, this.steps, lost);
         if (found.version === this.steps.length) return found;
@@ -123,7 +125,11 @@ export class Store {
                     await done(store.put({ key, line }));
                 }
             };
-            await Promise.all([put(), whole]);
+            const puts = put().catch((fault: unknown) => {
+                change.abort(); // what was put before the fault would stay
+                throw fault;
+            });
+            await Promise.all([puts, whole]);
         });
     }
 
@@ -142,6 +148,22 @@ export class Store {
 
     setDraft(key: string, value: unknown): Promise<void> {
         return this.put('drafts', key, value);
+    }
+
+    /** All of what belongs to this browser, or of its drafts, by key. */
+    entries(name: 'meta' | 'drafts'): Promise<Record<string, unknown>> {
+        return this.use(async (database) => {
+            const store = database.transaction(name).objectStore(name);
+            const [keys, values] = await Promise.all([done(store.getAllKeys()), done<unknown[]>(store.getAll())]);
+            return Object.fromEntries(keys.map((key, i) => [String(key), values[i]]));
+        });
+    }
+
+    /** Lets go of the database for good: nothing is read or written any more. */
+    end(): void {
+        this.isOver = true;
+        void this.database?.then((database) => database.close());
+        this.database = undefined;
     }
 
     private get<T>(name: 'meta' | 'drafts', key: string): Promise<T | undefined> {

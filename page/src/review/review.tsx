@@ -1,7 +1,8 @@
 // Review: one session looked back on. Three sentences first, then what happened when, waits, fish so far, outcomes by feed,
-// nets, one thing to try; then all sessions together; then copies.
+// nets, one thing to try; then all sessions together.
 import type { ComponentChildren } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
+import { LeftWords, useCopied } from '../copies/safe';
 import { Frame, type Tab } from '../frame';
 import { useLook } from '../look';
 import { PictureBox } from '../picture';
@@ -11,7 +12,6 @@ import { rehearseFrom } from '../rehearse/rehearsal';
 import { go } from '../route';
 import { useShown } from '../shown';
 import type { Review } from './answers';
-import { AddFile, KeepSafe } from './copies';
 import { SeasonPart } from './season';
 import { SessionPicker, dayWords, placeWords } from './sessions';
 import { PrintSheet } from './sheet';
@@ -101,6 +101,7 @@ export function SessionPart({ review, timeline, children }: SessionPartProps) {
 
 export function ReviewScreen({ tabs }: { tabs: readonly Tab[] }) {
     const recorder = useRecorder();
+    const copying = useCopied();
     const { look } = useLook();
     const wide = useIsWide();
     const session = useShown(recorder);
@@ -127,7 +128,7 @@ export function ReviewScreen({ tabs }: { tabs: readonly Tab[] }) {
                 </p>
             )}
             <SessionPicker shown={session} />
-            {review && !own && <p class="lead">No session yet. Start at the peg, type up a card, or add a file.</p>}
+            {review && !own && <p class="lead">No session yet. Start at the peg, type up a card, or join another log.</p>}
             {own && (
                 <SessionPart review={review} timeline={drawn?.pictures?.['timeline']}>
                     <PrintSheet session={own.id} />
@@ -150,17 +151,19 @@ export function ReviewScreen({ tabs }: { tabs: readonly Tab[] }) {
                     {isSeason && <SeasonPart />}
                 </section>
             )}
-            <div class="safe-columns">
-                <KeepSafe />
-                <AddFile />
-            </div>
-            {!own && (
-                <div class="acts">
+            <p>
+                <LeftWords {...copying} />
+            </p>
+            <div class="acts">
+                <button type="button" onClick={() => go('copies')}>
+                    Copies
+                </button>
+                {!own && (
                     <button type="button" onClick={() => go('typeup')}>
                         Type up a card
                     </button>
-                </div>
-            )}
+                )}
+            </div>
         </Frame>
     );
 }

@@ -1,0 +1,144 @@
+// A borrowed phone: everything is given back as one file, that file is chosen again and read, and only when all that is here is
+// in it can the phone be forgotten.
+import { render } from 'preact';
+import { useState } from 'preact/hooks';
+import { Frame } from '../frame';
+import { OpenFile } from '../openfile';
+import { useRecorder } from '../record/hooks';
+import { EXPORTS } from '../record/store';
+import type { Recorder } from '../record/record';
+import { go } from '../route';
+import { SESSION } from '../offline';
+import { read } from './count';
+import { isSame, thingsOf } from './everything';
+import { entries, many } from './safe';
+
+/** What is here and not in the file of everything, in words; nothing when all of it is. */
+async function notIn(recorder: Recorder, text: string): Promise<string[]> {
+    const { head, lines } = read(text);
+    if (!head) return ['the saved plans and settings: it is not a file of everything'];
+    const there = new Set(lines.map(({ line }) => line));
+    const nMissing = (await recorder.everything()).filter((line) => !there.has(line)).length;
+    const things = Object.entries(await thingsOf(recorder)).filter(([name, value]) => !isSame(value, head.things[name]));
+    return [
+        ...(nMissing > 0 ? [entries(nMissing)] : []),
+        ...things.map(([name]) => name.replace('/', ' ')),
+    ];
+}
+
+const ours = (name: string | undefined): boolean => /^baitfall\b/.test(name ?? '') || [EXPORTS, SESSION].includes(name ?? '');
+const databases = async () => (await indexedDB.databases()).flatMap(({ name }) => (name && ours(name) ? [name] : []));
+const keys = (storage: Storage) => Object.keys(storage).filter(ours);
+const cacheNames = async () => ('caches' in self ? (await caches.keys()).filter(ours) : []);
+const registration = () => navigator.serviceWorker?.getRegistration();
+
+function deleted(name: string): Promise<void> {
+    const deleting = indexedDB.deleteDatabase(name);
+    return new Promise((resolve, reject) => {
+        deleting.onsuccess = () => resolve();
+        deleting.onerror = () => reject(deleting.error as Error);
+    });
+}
+
+/** Clears all that this page keeps in the browser, and nothing of other pages; what is still there afterwards. */
+async function forget(recorder: Recorder): Promise<string[]> {
+    recorder.end();
+    for (const storage of [localStorage, sessionStorage]) keys(storage).forEach((key) => storage.removeItem(key));
+    await (await registration())?.unregister();
+    for (const name of await cacheNames()) await caches.delete(name);
+    for (const name of await databases()) await deleted(name);
+    return [...keys(localStorage), ...(await cacheNames()), ...(await databases())];
+}
+
+function Forgotten({ words, left }: { words: string; left: string[] }) {
+    return (
+        <Frame title="Baitfall" below="Forgotten" shown="" tabs={[]}>
+            <p class="lead" role="status">
+                {left.length === 0 ? 'This phone is forgotten.' : `Not all of it could be cleared: ${left.join(', ')}.`}
+            </p>
+            <p>
+                {words} were taken off it, with the files for use without a signal. They are in the file that was read back: send
+                it to your own phone, and take it off this one.
+            </p>
+            <p>Close this window. Opened again, Baitfall starts with nothing.</p>
+        </Frame>
+    );
+}
+
+interface Checked {
+    name: string;
+    text: string;
+    n: number; // entries in it
+    nThings: number;
+    missing: string[];
+}
+
+export function Borrowed() {
+    const recorder = useRecorder();
+    const [file, setFile] = useState<Checked>();
+    const [fault, setFault] = useState('');
+    const check = async (name: string, text: string): Promise<Checked> => {
+        const { head, lines } = read(text);
+        const missing = await notIn(recorder, text);
+        return { name, text, n: lines.length, nThings: Object.keys(head?.things ?? {}).length, missing };
+    };
+    const doing = (act: () => Promise<void>) => {
+        setFault('');
+        act().catch((reason: Error) => setFault(`${reason.message} Nothing was taken off this phone.`));
+    };
+    const choose = (chosen: File | undefined) =>
+        chosen && doing(async () => setFile(await check(chosen.name, await chosen.text())));
+    /** It is compared once more: something may have been entered since. */
+    const forgetAll = ({ name, text }: Checked) =>
+        doing(async () => {
+            const now = await check(name, text);
+            setFile(now);
+            if (now.missing.length > 0 || recorder.live) return;
+            const words = `${entries(now.n)} and ${many(now.nThings, 'other thing', 'other things')}`;
+            const left = await forget(recorder);
+            render(<Forgotten words={words} left={left} />, document.getElementById('app') as HTMLElement);
+        });
+    const isWhole = file !== undefined && file.missing.length === 0;
+    return (
+        <section class="safe">
+            <h2>On a borrowed phone</h2>
+            <ol class="steps">
+                <li>Open your plan from its file, log the session, and end it.</li>
+                <li>Save everything as one file and send it to yourself.</li>
+                <li>Choose that file here: it is read back and compared with what is on this phone.</li>
+                <li>Then forget this phone.</li>
+            </ol>
+            <div class="acts">
+                <button type="button" onClick={() => go('plan')}>
+                    Open a plan
+                </button>
+                <OpenFile words="Read the file back" label="The file of everything" accept=".jsonl,.txt" onFile={choose} />
+            </div>
+            <p role="status">
+                {file &&
+                    (isWhole
+                        ? `All that is here is in ${file.name}: ${entries(file.n)}, ${many(file.nThings, 'other thing', 'other things')}.`
+                        : `${file.name} lacks ${file.missing.join(', ')}. Save everything once more and choose that file.`)}
+            </p>
+            {fault && (
+                <p class="caution" role="alert">
+                    {fault}
+                </p>
+            )}
+            <div class="acts">
+                <button
+                    type="button"
+                    disabled={!isWhole || recorder.live !== undefined}
+                    onClick={() => file && forgetAll(file)}
+                >
+                    Forget this phone
+                </button>
+            </div>
+            <p class="note soft">
+                {recorder.live
+                    ? 'A session is open: end it first.'
+                    : 'It opens once the file was read back and holds all that is here. Nothing can be put back afterwards.'}
+            </p>
+        </section>
+    );
+}
