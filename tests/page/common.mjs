@@ -49,9 +49,30 @@ export async function serve(folder = pageFolder) {
     return { url, stop };
 }
 
+/** What the browser goes without: the drop-down of an address bar that nobody sees, a process of its own in each context; and
+ * what Playwright leaves out too, whose own list a second switch takes the place of. */
+const NOT_NEEDED = [
+    'WebUIOmniboxPopup',
+    'WebUIOmniboxAimPopup',
+    'AvoidUnnecessaryBeforeUnloadCheckSync',
+    'BoundaryEventDispatchTracksNodeRemoval',
+    'DestroyProfileOnBrowserClose',
+    'DialMediaRouteProvider',
+    'GlobalMediaControls',
+    'HttpsUpgrades',
+    'LensOverlay',
+    'MediaRouter',
+    'OptimizationHints',
+    'PaintHolding',
+    'RenderDocument',
+    'ThirdPartyStoragePartitioning',
+    'Translate',
+];
+
 export const CHROMIUM = {
     executablePath: '/usr/bin/chromium',
     args: [
+        `--disable-features=${NOT_NEEDED.join()}`,
         '--headless',
         '--no-sandbox',
         '--disable-gpu',
