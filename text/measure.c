@@ -132,11 +132,11 @@ static bf_status begin(bfi_work *work) {
 
 /* ---- What changed ---- */
 
-static const bf_section *section_of(const own *o, const bf_change *change) {
+static const bf_section *section_of(const own *o, const bf_before_after *change) {
     return &o->section[change->section];
 }
 
-static const bf_field *field_of(const own *o, const bf_change *change) {
+static const bf_field *field_of(const own *o, const bf_before_after *change) {
     return &section_of(o, change)->table->field[change->field];
 }
 
@@ -181,7 +181,7 @@ static void put_changes(bfi_json *out, const own *o, const bf_section *section, 
     if (part[0]) bfi_json_key(out, part);
     if (part[0]) bfi_json_object(out);
     for (int i = 0; i < o->measured.n_changes; i++) {
-        const bf_change *change = &o->measured.change[i];
+        const bf_before_after *change = &o->measured.change[i];
         if (section_of(o, change) == section)
             put_value(out, field_of(o, change), is_now ? &change->now : &change->was);
     }
@@ -227,7 +227,7 @@ static void put_sentence(bfi_json *out, const own *o) {
     char text[1024], range[BF_SAY_MOST];
     bfi_pen pen = bfi_pen_open(text, sizeof text);
     for (int i = 0; i < o->measured.n_changes; i++) {
-        const bf_change *change = &o->measured.change[i];
+        const bf_before_after *change = &o->measured.change[i];
         const bf_field *field = field_of(o, change);
         bfi_put(&pen, i ? "; " : "");
         put_what_it_is(&pen, section_of(o, change), field);
@@ -244,7 +244,7 @@ static void put_sentence(bfi_json *out, const own *o) {
 
 static void apply_changes(own *o) {
     for (int i = 0; i < o->measured.n_changes; i++) {
-        const bf_change *change = &o->measured.change[i];
+        const bf_before_after *change = &o->measured.change[i];
         const bf_field *field = field_of(o, change);
         char *member = (char *)bf_section_row(section_of(o, change), &o->request, 0) + field->offset;
         if (field->kind == BF_QUANTITY)

@@ -468,7 +468,7 @@ static void json_others(bfi_json *out, const bfi_next *n) {
     bfi_json_close(out);
 }
 
-static void put_change(bfi_pen *pen, const bfi_next *n, const bf_change *change) {
+static void put_change(bfi_pen *pen, const bfi_next *n, const bf_tipping *change) {
     static const char *const nouns[BF_N_READINGS] = {" pieces left", " fish on the bait", " fish about",
                                                      " small pieces left"};
     static const char *const single[BF_N_READINGS] = {" piece left", " fish on the bait", " fish about",
@@ -485,7 +485,7 @@ static void put_change(bfi_pen *pen, const bfi_next *n, const bf_change *change)
     put_act(pen, n, change->act);
 }
 
-static void json_change(bfi_json *out, const bfi_next *n, const bf_change *change) {
+static void json_change(bfi_json *out, const bfi_next *n, const bf_tipping *change) {
     static const char *const readings[BF_N_READINGS] = {"left", "fish", "near", "small"};
     bfi_told told;
     bfi_told_start(&told);

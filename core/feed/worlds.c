@@ -202,7 +202,7 @@ void bfi_change(bf_measured *out, const bf_schema *schema, int i_section, size_t
     const bf_table *table = schema->section[i_section].table;
     int i_field = 0;
     while (table->field[i_field].offset != offset) i_field++;
-    out->change[out->n_changes++] = (bf_change){i_section, i_field, was, now};
+    out->change[out->n_changes++] = (bf_before_after){i_section, i_field, was, now};
 }
 
 void bfi_add_reading(bfi_explained *so_far, int n, double off, double sd, double log_slope) {

@@ -163,9 +163,9 @@ static bf_range lead_of_part(const bfi_advising *a, int act, int n, int m, int i
 }
 
 /* The largest part of the belief, at one end of a reading, where the act is better: share 0 when there is none. */
-static bf_change change_by(const bfi_advising *a, int reading, int act, int n, int is_above) {
+static bf_tipping change_by(const bfi_advising *a, int reading, int act, int n, int is_above) {
     static const double shares[] = {0.5, 0.4, 0.3, 0.2, 0.1};
-    bf_change none = {.share = 0};
+    bf_tipping none = {.share = 0};
     for (size_t i = 0; i < sizeof shares / sizeof shares[0]; i++) {
         int m = (int)(shares[i] * n);
         if (m < LEAST_PART) break;
@@ -173,20 +173,20 @@ static bf_change change_by(const bfi_advising *a, int reading, int act, int n, i
                outer = bfi_of_key(a->key[is_above ? n - m - 1 : m].a);
         if (inner == outer) continue;
         bf_range lead = lead_of_part(a, act, n, m, is_above);
-        if (lead.lo > 0) return (bf_change){reading, is_above, 0.5 * (inner + outer), shares[i], act, lead};
+        if (lead.lo > 0) return (bf_tipping){reading, is_above, 0.5 * (inner + outer), shares[i], act, lead};
     }
     return none;
 }
 
 /* Of one reading and end: the rival for which it takes least. */
-static bf_change nearest_change(bfi_advising *a, int reading, int is_above) {
-    bf_change nearest = {.share = 0};
+static bf_tipping nearest_change(bfi_advising *a, int reading, int is_above) {
+    bf_tipping nearest = {.share = 0};
     const bf_advice *advice = a->advice;
     for (int i = 0; i < advice->n_rivals; i++) {
         const bf_rival *rival = &advice->rival[i];
         if (rival->n < 2 * LEAST_PART) continue;
         sort_by(a, reading, rival->n);
-        bf_change change = change_by(a, reading, rival->act, rival->n, is_above);
+        bf_tipping change = change_by(a, reading, rival->act, rival->n, is_above);
         if (change.share > nearest.share ||
             (change.share > 0 && change.share == nearest.share && change.lead.mid > nearest.lead.mid))
             nearest = change;
@@ -197,7 +197,7 @@ static bf_change nearest_change(bfi_advising *a, int reading, int is_above) {
 static void find_changes(bfi_advising *a) {
     bf_advice *advice = a->advice;
     for (int i = 0; i < 2 * n_readings(a); i++) {
-        bf_change change = nearest_change(a, i / 2, i % 2);
+        bf_tipping change = nearest_change(a, i / 2, i % 2);
         if (!(change.share > 0)) continue;
         int at = advice->n_changes;
         if (at == BF_ADVISE_MOST_CHANGES && advice->change[--at].share >= change.share) continue;

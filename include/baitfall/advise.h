@@ -126,14 +126,14 @@ typedef struct bf_bearing {
 } bf_bearing;
 
 /* What would change the advice: were the reading beyond a bound, another act would be best. */
-typedef struct bf_change {
+typedef struct bf_tipping {
     int reading;
     int is_above; /* 1: above the bound, 0: below */
     double bound;
     double share;  /* of the belief that lies there */
     int act;       /* best there, of those tried so far */
     bf_range lead; /* of it over the advised act, there */
-} bf_change;
+} bf_tipping;
 
 /* An act that was not advised. */
 typedef struct bf_rival {
@@ -172,7 +172,7 @@ typedef struct bf_advice {
     bf_rival rival[BF_ADVISE_MOST_RIVALS]; /* one of each kind of act, best first */
     bf_bearing bearing[2];                 /* strongest first; reading -1: nothing bears on it */
     int n_changes;
-    bf_change change[BF_ADVISE_MOST_CHANGES]; /* nearest first */
+    bf_tipping change[BF_ADVISE_MOST_CHANGES]; /* nearest first */
 } bf_advice;
 
 /* Lists what may be done, here with the same again as base: act[0] is that; the simple rules; feeding at once, holding off past the time it is due; another

@@ -66,16 +66,16 @@ typedef struct bf_measure {
 
 /* A quantity before and after; section and field index the measurement's schema. A BF_REAL field has pm 0 in `was`; its
  * `now.value` is to be kept and `now.pm` tells how well it is known. */
-typedef struct bf_change {
+typedef struct bf_before_after {
     int section, field;
     bf_quantity was, now;
-} bf_change;
+} bf_before_after;
 
 #define BF_MOST_CHANGES 4
 
 typedef struct bf_measured {
     int n_changes;
-    bf_change change[BF_MOST_CHANGES];
+    bf_before_after change[BF_MOST_CHANGES];
     int n_notes;
     bf_note note[BF_MOST_CHANGES];
 } bf_measured;

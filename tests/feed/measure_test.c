@@ -43,7 +43,7 @@ static bf_status run(const char *word, const bf_measure *measure, bf_measured *o
 }
 
 /* The change of a named field. */
-static bf_change changed(const char *word, const bf_measured *out, const char *field) {
+static bf_before_after changed(const char *word, const bf_measured *out, const char *field) {
     const bf_schema *schema = measurement(word)->in;
     for (int i = 0; i < out->n_changes; i++)
         if (strcmp(schema->section[out->change[i].section].table->field[out->change[i].field].name, field) ==
@@ -242,7 +242,7 @@ static void more_times_narrow_further(void **state) {
     assert_true(changed("drop", &many, "density_kg_m3").now.pm <
                 changed("drop", &few, "density_kg_m3").now.pm);
     assert_true(changed("drop", &few, "density_kg_m3").now.pm < measure.bait.density_kg_m3.pm);
-    bf_change law = changed("drop", &few, "drag_law_error");
+    bf_before_after law = changed("drop", &few, "drag_law_error");
     assert_true(law.was.pm > 0 && law.now.value == 0 && law.now.pm == 0);
 }
 
@@ -356,7 +356,7 @@ static void weighed_water_gives_the_volume_and_the_count_then_the_size(void **st
     measure.count.count.at[0] = 60;
     measure.count.water_kg = 0.0075;
     assert_int_equal(run("count", &measure, &out), BF_OK);
-    bf_change volume = changed("count", &out, "volume_m3"), size = changed("count", &out, "diameter_m");
+    bf_before_after volume = changed("count", &out, "volume_m3"), size = changed("count", &out, "diameter_m");
     BF_CHECK_REL(volume.now.value, 0.0075 / 998.2, 0.01);
     BF_CHECK_REL(volume.now.pm, 0.02 * volume.now.value, 0.15);
     assert_true(size.now.pm < 0.8 * size.was.pm);

@@ -333,7 +333,7 @@ static void what_is_said_hangs_together(void **state) {
             BF_CHECK_IN(a->rival[i].p_more, 0, 1);
         }
         for (int i = 0; i < a->n_changes; i++) {
-            const bf_change *c = &a->change[i];
+            const bf_tipping *c = &a->change[i];
             assert_int_not_equal(c->act, a->best);
             assert_true(c->lead.lo > 0 && c->share > 0 && c->share <= 0.5);
             if (i) assert_true(a->change[i - 1].share >= c->share);
@@ -389,7 +389,7 @@ static void what_would_change_it_is_found_where_it_was_put(void **state) {
     assert_int_equal(advice.bearing[0].reading, BF_READ_LEFT);
     assert_true(advice.bearing[0].pull < -0.7); /* the more is left, the worse is waiting */
     assert_true(advice.n_changes >= 1);
-    const bf_change *first = &advice.change[0];
+    const bf_tipping *first = &advice.change[0];
     assert_true(first->reading == BF_READ_LEFT && first->is_above && first->act == 1);
     int m = (int)(first->share * N);
     assert_true(m >= n_much && first->share >= 0.3);

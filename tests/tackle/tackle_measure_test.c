@@ -38,7 +38,7 @@ static bf_status run(const char *word, const bf_tackle_measure *measure, bf_meas
 static bf_quantity now_of(const char *word, const bf_measured *out, const char *field) {
     const bf_schema *schema = measurement(word)->in;
     for (int i = 0; i < out->n_changes; i++) {
-        const bf_change *change = &out->change[i];
+        const bf_before_after *change = &out->change[i];
         if (strcmp(schema->section[change->section].table->field[change->field].name, field) == 0)
             return change->now;
     }
