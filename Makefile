@@ -1,10 +1,12 @@
 # The front door. Everything is built by CMake; this file only names what people ask for.
 .DELETE_ON_ERROR:
 .NOTPARALLEL: # each step takes all cores itself
-.PHONY: run build wasm page check check-long evaluate bench bench-page fuzz format clean install
+.PHONY: run build wasm page check check-long evaluate bench bench-page fuzz format clean install deb dist
 
 JOBS ?= $(shell nproc)
-BAITFALL := build/release/baitfall
+RELEASE := build/release
+BAITFALL := $(RELEASE)/baitfall
+PREFIX ?= /usr/local
 PORT ?= 8190
 
 # Installs what is missing (no test packages), builds, prints a first useful answer, builds the page and serves it.
@@ -68,8 +70,17 @@ fuzz:
 format:
 	@git ls-files '*.c' '*.h' | xargs clang-format -i
 
+# The program with its page, man page and completions, and the library with its headers.
 install: build page
-	@cmake --install build/release --prefix $${PREFIX:-/usr/local}
+	@DESTDIR=$(DESTDIR) cmake --install $(RELEASE) --prefix $(PREFIX)
+
+# Two Debian packages in build/deb: baitfall and libbaitfall-dev.
+deb: build page
+	@scripts/deb $(RELEASE) build/deb
+
+# The sources of the newest commit in build/dist: the same commit, the same bytes.
+dist:
+	@scripts/dist build/dist
 
 clean:
 	@rm -rf build

@@ -43,18 +43,12 @@ add_executable(baitfall ${BF_CLI} ${BF_GENERATED}/spring_day.c)
 target_include_directories(baitfall PRIVATE ${CMAKE_SOURCE_DIR})
 target_link_libraries(baitfall PRIVATE bf_text bf_logbook bf_server bf_report Threads::Threads)
 
-# What `make install` puts in place. The manual and the completions are written by the program itself.
+# What `make install` puts in place, in two parts: the program with the page, and the library. The manual and the completions
+# are written by the program itself.
 include(GNUInstallDirs)
-install(TARGETS baitfall DESTINATION ${CMAKE_INSTALL_BINDIR})
-install(TARGETS baitfall_report DESTINATION lib/baitfall)
-install(DIRECTORY build/page/ DESTINATION share/baitfall/page OPTIONAL)
-# The core with text as a library: its public headers, its rooms as archives, and pkg-config's file.
-install(TARGETS bf_text bf_picture bf_swim bf_plan bf_record bf_tackle bf_feed bf_water bf_base DESTINATION lib)
-install(DIRECTORY include/baitfall DESTINATION include
-        PATTERN kit.h EXCLUDE PATTERN store.h EXCLUDE PATTERN report.h EXCLUDE PATTERN server.h EXCLUDE)
-configure_file(cmake/baitfall.pc.in ${BF_GENERATED}/baitfall.pc @ONLY)
-install(FILES ${BF_GENERATED}/baitfall.pc DESTINATION lib/pkgconfig)
-
+install(TARGETS baitfall DESTINATION ${CMAKE_INSTALL_BINDIR} COMPONENT program)
+install(TARGETS baitfall_report DESTINATION lib/baitfall COMPONENT program)
+install(DIRECTORY build/page/ DESTINATION share/baitfall/page COMPONENT program OPTIONAL)
 install(CODE "
   function(written_by_program file)
     get_filename_component(folder \"\$ENV{DESTDIR}\${CMAKE_INSTALL_PREFIX}/\${file}\" DIRECTORY)
@@ -66,4 +60,11 @@ install(CODE "
   written_by_program(share/bash-completion/completions/baitfall completion bash)
   written_by_program(share/zsh/site-functions/_baitfall completion zsh)
   written_by_program(share/fish/vendor_completions.d/baitfall.fish completion fish)
-")
+" COMPONENT program)
+# The core with text: its public headers, its rooms as archives, and pkg-config's file.
+install(TARGETS bf_text bf_picture bf_swim bf_plan bf_record bf_tackle bf_feed bf_water bf_base DESTINATION lib
+        COMPONENT library)
+install(DIRECTORY include/baitfall DESTINATION include COMPONENT library
+        PATTERN kit.h EXCLUDE PATTERN store.h EXCLUDE PATTERN report.h EXCLUDE PATTERN server.h EXCLUDE)
+configure_file(cmake/baitfall.pc.in ${BF_GENERATED}/baitfall.pc @ONLY)
+install(FILES ${BF_GENERATED}/baitfall.pc DESTINATION lib/pkgconfig COMPONENT library)
