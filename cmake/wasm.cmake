@@ -6,7 +6,7 @@ file(GLOB wasm_sources CONFIGURE_DEPENDS core/*/*.c text/*.c)
 file(GLOB wasm_small CONFIGURE_DEPENDS text/*.c core/picture/*.c core/swim/rehearse*.c core/swim/advise_*.c
      core/swim/odds.c core/swim/story.c core/swim/learn.c core/swim/snapshot.c core/record/*.c core/plan/day.c core/plan/pack.c
      core/plan/prep.c core/plan/rules.c core/plan/suggest_said.c core/tackle/command.c core/tackle/shot.c core/tackle/tackle_measure.c
-     core/feed/bait.c core/feed/measure.c core/feed/note.c core/feed/scene.c)
+     core/feed/bait.c core/feed/measure.c core/base/note.c core/feed/scene.c)
 set_source_files_properties(${wasm_small} PROPERTIES COMPILE_OPTIONS -Oz)
 
 function(bf_wasm_core name)
