@@ -53,6 +53,9 @@ export const SESSION = 'open-session';
 /** While a session is open, whatever is closed and opened again stays the build that it began with. */
 export async function holdBuild(isLive: boolean): Promise<void> {
     if (!('caches' in self)) return;
-    if (isLive) await (await caches.open(SESSION)).put(SESSION, new Response());
-    else await caches.delete(SESSION);
+    try {
+        await (isLive ? caches.open(SESSION) : caches.delete(SESSION));
+    } catch (fault) {
+        console.warn('A newer build may take over in the session:', fault);
+    }
 }

@@ -13,6 +13,7 @@ import { LogScreen } from './log/log';
 import { loadAdvice } from './next/advice';
 import { loadRig } from './next/advised';
 import { NextScreen } from './next/next';
+import { holdBuild } from './offline';
 import { loadCarried } from './peg/carried';
 import { PegScreen } from './peg/peg';
 import { CardScreen } from './plan/card';
@@ -64,6 +65,9 @@ function Screens({ kept }: { kept: Setup }) {
     const [setup, setSetup] = useState(kept);
     const isLive = recorder.live !== undefined;
     const route = useRoute(isLive);
+    useEffect(() => {
+        if (!recorder.keeping.fault) void holdBuild(isLive); // else it is not known
+    }, [isLive]);
     const [isFirst, setIsFirst] = useState(() => isStranger(recorder));
     useEffect(() => {
         if (isFirst && route === '') return;
