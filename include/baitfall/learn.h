@@ -21,7 +21,7 @@
  *            A learned prior is one of independent parameters (bf_swim_prior): what was learned of their products is used in
  *            learning, not handed to the next session's filter.
  *
- * Pure arithmetic; memory from the caller. Tests: tests/swim/learn_test.c
+ * Pure arithmetic; memory from the caller. What came of it: docs/models/swim.md. Tests: tests/swim/learn_test.c
  */
 #ifndef BAITFALL_LEARN_H
 #define BAITFALL_LEARN_H

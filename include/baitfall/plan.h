@@ -8,7 +8,7 @@
  * Pure arithmetic; no allocation. Records are flat: spots, baits, pots, rigs and throws are named by index.
  *
  * Model     A line of feed is one bf_scene (scene.h): the lake, the spot, its pot, the line's bait and put. One put-in
- *           is answered by the models of spread, pot and fall. Times are exact arithmetic:
+ *           is answered by the models of spread, pot and fall (docs/models/spread.md and so on). Times are exact arithmetic:
  *           put-ins at from_s, from_s + every_s, ... up to and including to_s.
  * Spots     A spot's stand is what is fed there first (the first of its lines), fished over by its rig.
  * Not in it Fishing in mid-water; fish that eat the feed; other anglers; weed. Put-ins do not change each other.
