@@ -121,6 +121,7 @@ async function style(regular, bold) {
         read(here, 'src/style/review.css'),
         read(here, 'src/style/copies.css'),
         read(here, 'src/style/plan.css'),
+        read(here, 'src/style/kit.css'),
         read(here, 'src/style/print.css'),
         read(root, 'core/picture/picture.css'),
     ];

@@ -14,6 +14,11 @@ export interface Job {
     word: string;
     below: string;
 }
+/** Jobs of one time of the day. */
+export interface Jobs {
+    when: string;
+    jobs: readonly Job[];
+}
 
 export function ThisDevice({ children }: { children?: ComponentChildren }) {
     const [words, setWords] = useState('Ready offline: looking.');
@@ -69,18 +74,25 @@ export function RecordFault() {
     );
 }
 
-export function Home({ jobs }: { jobs: readonly Job[] }) {
+export function Home({ groups }: { groups: readonly Jobs[] }) {
     return (
         <Frame title="Baitfall" below="Feed, bites and fish" shown="" tabs={[]}>
             <RecordFault />
-            <nav class="jobs" aria-label="What to do">
-                {jobs.map(({ route, word, below }) => (
-                    <a key={route} href={`#${route}`} onClick={(event) => follow(event, route)}>
-                        <b>{word}</b>
-                        <span>{below}</span>
-                    </a>
+            <div class="groups">
+                {groups.map(({ when, jobs }) => (
+                    <section key={when}>
+                        <h2>{when}</h2>
+                        <nav class="jobs" aria-label={when}>
+                            {jobs.map(({ route, word, below }) => (
+                                <a key={route} href={`#${route}`} onClick={(event) => follow(event, route)}>
+                                    <b>{word}</b>
+                                    <span>{below}</span>
+                                </a>
+                            ))}
+                        </nav>
+                    </section>
                 ))}
-            </nav>
+            </div>
             <ThisDevice>
                 <Settings />
             </ThisDevice>

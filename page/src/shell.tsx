@@ -8,7 +8,8 @@ import { CopiesScreen } from './copies/copies';
 import { First, isStranger, setBegun } from './first/first';
 import { InventedScreen } from './first/invented';
 import { Frame, type Tab } from './frame';
-import { Home, ThisDevice, type Job } from './home';
+import { Home, ThisDevice, type Jobs } from './home';
+import { KitScreen } from './kit/screen';
 import { LogScreen } from './log/log';
 import { loadAdvice } from './next/advice';
 import { loadRig } from './next/advised';
@@ -36,28 +37,44 @@ const TABS: readonly Tab[] = [
     { route: 'review', word: 'Review' },
     { route: 'rest', word: 'Rest' },
 ];
-/** Tabs of looking back, with no session open. */
-const BACK_TABS: readonly Tab[] = [
-    { route: '', word: 'Home' },
-    { route: 'review', word: 'Review' },
-    { route: 'log', word: 'Log' },
-    { route: 'copies', word: 'Copies' },
-];
-/** Tabs of the evening before and the morning. */
-const PLAN_TABS: readonly Tab[] = [
+/** Tabs at home. */
+const HOME_TABS: readonly Tab[] = [
     { route: '', word: 'Home' },
     { route: 'plan', word: 'Plan' },
     { route: 'card', word: 'Card' },
-    { route: 'peg', word: 'Peg' },
+    { route: 'review', word: 'Review' },
+    { route: 'copies', word: 'Copies' },
 ];
-const JOBS: readonly Job[] = [
-    { route: 'plan', word: 'Plan tomorrow', below: 'Rig, feed and aim; the card for the day' },
-    { route: 'peg', word: 'At the peg', below: 'Depths and wind in; spot, rig and first half hour out' },
-    { route: 'start', word: 'Start at the peg', below: 'Log what happens, with one press each' },
-    { route: 'rehearse', word: 'Rehearse', below: 'Simulated water: try feeding out, see what it costs' },
-    { route: 'review', word: 'Look back', below: 'What came of it, one day or all of them' },
-    { route: 'copies', word: 'Copies', below: 'Ready for the bank? A copy out, another phone\u2019s log in' },
-    { route: 'pot', word: 'In the pot', below: 'How many pieces, how long they sink, how wide they lie' },
+const GROUPS: readonly Jobs[] = [
+    {
+        when: 'The evening before',
+        jobs: [
+            { route: 'plan', word: 'Plan tomorrow', below: 'Rig, feed and aim; the card for the day' },
+            { route: 'kit', word: 'Kit', below: 'Your baits, pots and rigs, measured at home' },
+            { route: 'pot', word: 'In the pot', below: 'How many pieces, how long they sink, how wide they lie' },
+        ],
+    },
+    {
+        when: 'At the water',
+        jobs: [
+            { route: 'peg', word: 'At the peg', below: 'Depths and wind in; spot, rig and first half hour out' },
+            { route: 'start', word: 'Start at the peg', below: 'Log what happens, with one press each' },
+        ],
+    },
+    {
+        when: 'Afterwards',
+        jobs: [
+            { route: 'review', word: 'Look back', below: 'What came of it, one day or all of them' },
+            { route: 'copies', word: 'Copies', below: 'Ready for the bank? A copy out, another phone\u2019s log in' },
+        ],
+    },
+    {
+        when: 'To practise',
+        jobs: [
+            { route: 'rehearse', word: 'Rehearse', below: 'Simulated water: try feeding out, see what it costs' },
+            { route: 'invented', word: 'An invented day', below: 'What a session looks like afterwards' },
+        ],
+    },
 ];
 
 function Screens({ kept }: { kept: Setup }) {
@@ -80,11 +97,11 @@ function Screens({ kept }: { kept: Setup }) {
     if (recorder.live && route === 'next')
         return <NextScreen session={recorder.live} setup={setup} onSetup={setSetup} tabs={TABS} />;
     if (isLive && route === 'rest') return <RestScreen />;
-    const back = isLive ? TABS : BACK_TABS;
-    if (route === 'log') return <LogScreen setup={setup} tabs={back} />;
-    if (route === 'typeup') return <TypeUpScreen setup={setup} tabs={back} />;
-    if (route === 'copies') return <CopiesScreen tabs={back} />;
-    if (route === 'review') return <ReviewScreen tabs={back} />;
+    const tabs = isLive ? TABS : HOME_TABS;
+    if (route === 'log') return <LogScreen setup={setup} tabs={tabs} />;
+    if (route === 'typeup') return <TypeUpScreen setup={setup} tabs={tabs} />;
+    if (route === 'copies') return <CopiesScreen tabs={tabs} />;
+    if (route === 'review') return <ReviewScreen tabs={tabs} />;
     if (route === 'pot')
         return (
             <Frame title="In the pot" below="From pot to bottom" shown="pot" tabs={isLive ? TABS : []}>
@@ -92,12 +109,12 @@ function Screens({ kept }: { kept: Setup }) {
                 <ThisDevice />
             </Frame>
         );
-    const planTabs = isLive ? TABS : PLAN_TABS;
-    if (route === 'plan') return <PlanScreen tabs={planTabs} />;
-    if (route === 'card') return <CardScreen tabs={planTabs} />;
-    if (route === 'peg') return <PegScreen tabs={PLAN_TABS} />;
+    if (route === 'plan') return <PlanScreen tabs={tabs} />;
+    if (route === 'card') return <CardScreen tabs={tabs} />;
+    if (route === 'peg') return <PegScreen tabs={HOME_TABS} />;
     if (route === 'rehearse') return <RehearseScreen setup={setup} />;
     if (route === 'start') return <StartScreen setup={setup} onSetup={setSetup} />;
+    if (route === 'kit') return <KitScreen tabs={tabs} />;
     if (route === 'invented') return <InventedScreen />;
     if (isFirst)
         return (
@@ -106,7 +123,7 @@ function Screens({ kept }: { kept: Setup }) {
                 onHome={() => setIsFirst(false)}
             />
         );
-    return <Home jobs={JOBS} />;
+    return <Home groups={GROUPS} />;
 }
 
 /** The record, and what was set up and carried: all that the Bank offers is right at its first look. */

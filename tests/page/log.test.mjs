@@ -317,7 +317,7 @@ test('the session is ended from the log, can be looked back on at once, and its 
     await page.getByRole('heading', { name: 'Review', exact: true }).waitFor();
     assert.equal((await keptN(page, 3)).at(-1).kind, 'close');
     await page.getByText('3 entries not yet copied out.').waitFor();
-    await page.getByRole('link', { name: 'Log', exact: true }).click();
+    await page.getByRole('button', { name: 'Its log' }).click();
     await page.waitForSelector('.rows li');
     assert.equal(await page.locator('.live').count(), 0);
     await button(page, /^cross out End/).click();

@@ -101,6 +101,7 @@ export interface PlanOffer {
     baits: CatalogueEntry[];
     pots: CatalogueEntry[];
     rigs: (CatalogueEntry & { inputs: Record<string, unknown> })[];
+    shots: { word: string; mass_kg: number }[];
     winds: WindWord[];
     sides: SideWord[];
     form: Record<string, FormField[]>;

@@ -9,19 +9,22 @@ interface Shown {
     per: number; // SI in one of the unit
     step: number; // in the unit
 }
-const METRES = (step: number): Shown => ({ unit: 'm', per: 1, step });
-const CM = (step: number): Shown => ({ unit: 'cm', per: 0.01, step });
+export const METRES = (step: number): Shown => ({ unit: 'm', per: 1, step });
+export const CM = (step: number): Shown => ({ unit: 'cm', per: 0.01, step });
 
-export interface PlanField extends Shown {
+/** A value of one of the core's tables, as the page shows it. */
+export interface FormValue extends Shown {
     section: string; // of the core's form
     key: string;
-    place: Place;
     name: string;
     term?: TermName;
     start?: number; // in SI, where the core's table has none
     none?: string; // what stands there when nothing is said and nothing taken for it
     isPm?: boolean; // the give or take of the key is meant, not its value
     hasOwnPm?: boolean; // its give or take has a field of its own
+}
+export interface PlanField extends FormValue {
+    place: Place;
 }
 
 export const DEPTH: PlanField = { section: 'spot', key: 'depth_m', place: 'spot', name: 'Depth', term: 'depth', start: 1.5, hasOwnPm: true, ...METRES(0.02) };
@@ -77,7 +80,7 @@ export const UNKNOWN_FIELDS: readonly PlanField[] = [
 ];
 
 /** What the core's table says of it; undefined: it has no such field. */
-export function formField(form: Record<string, FormField[]>, { section, key, isPm }: PlanField): FormField | undefined {
+export function formField(form: Record<string, FormField[]>, { section, key, isPm }: FormValue): FormField | undefined {
     const own = form[section]?.find(({ name }) => name === key);
     if (!own || !isPm) return own;
     const { pm_name = '', most, start_pm = null } = own;
@@ -98,7 +101,7 @@ export function valueOf(own: FormField, values: Values): number | undefined {
 const clean = (value: number) => Number(value.toPrecision(10));
 
 /** The next whole step in SI, within what is accepted. From nothing known it is the start. */
-export function stepped(field: PlanField, own: FormField, values: Values, by: 1 | -1): number {
+export function stepped(field: FormValue, own: FormField, values: Values, by: 1 | -1): number {
     const now = valueOf(own, values);
     if (now === undefined) return startOf(own) ?? field.start ?? own.least;
     const size = field.per * field.step;
@@ -112,12 +115,12 @@ export function stepped(field: PlanField, own: FormField, values: Values, by: 1 
 const digitsOf = (step: number) => (String(step).split('.')[1] ?? '').length;
 
 /** "1.52", "-3", as it stands between the steppers. */
-export function shownNumber(field: PlanField, si: number): string {
+export function shownNumber(field: FormValue, si: number): string {
     return (si / field.per).toFixed(digitsOf(field.step)).replace('-', '\u2212');
 }
 
 /** "give or take 5 cm"; undefined: the table has none. */
-export function giveOrTake(field: PlanField, own: FormField, values: Values): string | undefined {
+export function giveOrTake(field: FormValue, own: FormField, values: Values): string | undefined {
     if (own.pm_name === undefined) return undefined;
     const said = values[own.pm_name];
     const si = typeof said === 'number' ? said : own.start_pm;
@@ -129,7 +132,7 @@ export function giveOrTake(field: PlanField, own: FormField, values: Values): st
 }
 
 /** "Not told: 2 m/s, give or take 1.5 m/s": what stands for a value that is chosen by words; `any`: when nothing does. */
-export function standing(field: PlanField, form: Record<string, FormField[]>, values: Values, any: string): string {
+export function standing(field: FormValue, form: Record<string, FormField[]>, values: Values, any: string): string {
     const own = formField(form, field);
     if (!own) return '';
     const si = valueOf(own, values);

@@ -5,7 +5,7 @@ import type { CatalogueEntry, FormField } from '../questions';
 import { Stepper } from '../stepper';
 import type { TermName } from '../terms';
 import { capital } from '../words';
-import { formField, giveOrTake, shownNumber, stepped, valueOf, type PlanField } from './fields';
+import { formField, giveOrTake, shownNumber, stepped, valueOf, type FormValue, type PlanField } from './fields';
 import { UNKNOWN, valuesAt, withValues, type Plan, type Values } from './plan';
 
 export interface Editing {
@@ -22,16 +22,30 @@ interface ValueFieldProps {
     editing: Editing;
 }
 
-export function ValueField({ field, isFull, taken, editing }: ValueFieldProps) {
+export function ValueField({ field, taken, editing, ...rest }: ValueFieldProps) {
     const { plan, spot, form, setPlan } = editing;
+    const values = { ...taken, ...valuesAt(plan, spot, field.place) };
+    const put = (changes: Values) => setPlan(withValues(plan, spot, field.place, changes));
+    return <FormStepper field={field} form={form} values={values} put={put} {...rest} />;
+}
+
+interface FormStepperProps {
+    field: FormValue;
+    form: Record<string, FormField[]>;
+    values: Values;
+    put: (changes: Values) => void;
+    isFull?: boolean;
+}
+
+/** A stepper for a value of the core's tables, wherever it stands. */
+export function FormStepper({ field, form, values, put: change, isFull }: FormStepperProps) {
     const own = formField(form, field);
     if (!own) return null;
-    const values = { ...taken, ...valuesAt(plan, spot, field.place) };
     const si = valueOf(own, values);
     const isQuantity = own.kind === 'quantity';
     const nothing = isQuantity ? 'Don\u2019t know' : (field.none ?? 'Not told');
     const mayBeUnknown = isFull && (isQuantity || own.start === null) && !own.must;
-    const put = (value: unknown) => setPlan(withValues(plan, spot, field.place, { [own.name]: value }));
+    const put = (value: unknown) => change({ [own.name]: value });
     const isUnknown = si === undefined;
     const give = isFull && !isUnknown && !field.hasOwnPm ? giveOrTake(field, own, values) : undefined;
     return (

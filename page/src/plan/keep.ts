@@ -1,6 +1,7 @@
 // Where plans are kept: the one being made, as it stands after every step, and those saved under their names. They lie in the
 // page's own store, beside the record.
 import { useEffect, useRef, useState } from 'preact/hooks';
+import { loadKit, mergedKit, type Kit } from '../kit/kit';
 import { rememberedChoice, type Choice } from '../choice';
 import { instant } from '../record/line';
 import type { Recorder } from '../record/record';
@@ -51,16 +52,30 @@ export function startPlan({ baits, pots, form }: PlanOffer): Plan {
 export const planOf = (recorder: Recorder, choice: Choice): Promise<void> =>
     recorder.store.setDraft(DRAFT, freshPlan(choice, Date.now(), instant));
 
+/** What the kit says goes into the plan that is being made; a plan still to be made takes it as it begins. */
+export async function takeIntoDraft(recorder: Recorder, kit: Kit): Promise<void> {
+    const plan = await recorder.store.draft<Plan>(DRAFT);
+    if (plan) await recorder.store.setDraft(DRAFT, { ...plan, kit: mergedKit(plan['kit'], kit) });
+}
+
+/** A plan that is begun has the kit of this device in it. */
+async function begun(recorder: Recorder, offer: PlanOffer): Promise<Plan> {
+    const kit = await loadKit(recorder);
+    const plan = startPlan(offer);
+    return Object.keys(kit).length > 0 ? { ...plan, kit } : plan;
+}
+
 /** The plan that is being made: the one left last time, else a fresh one. */
 export function useDraftPlan(recorder: Recorder, offer: PlanOffer): { plan: Plan | undefined; setPlan: (plan: Plan) => void } {
     const [plan, show] = useState<Plan>();
     const latest = useRef<Plan>();
     useEffect(() => {
-        const begin = (kept?: Plan) => {
-            latest.current ??= kept ?? startPlan(offer);
+        const begin = (plan: Plan) => {
+            latest.current ??= plan;
             show(latest.current);
         };
-        recorder.store.draft<Plan>(DRAFT).then(begin, () => begin()); // a store that does not open is told by the home screen
+        const kept = async () => (await recorder.store.draft<Plan>(DRAFT)) ?? (await begun(recorder, offer));
+        kept().then(begin, () => begin(startPlan(offer))); // a store that does not open is told by the home screen
     }, [recorder]);
     const setPlan = (next: Plan) => {
         latest.current = next;

@@ -34,7 +34,7 @@ export const feedOf = (plan: Plan, spot: string): FeedLine | undefined => plan.f
 const isRecord = (value: unknown): value is Values => typeof value === 'object' && value !== null;
 const inside = (value: unknown): Values => (isRecord(value) ? value : {});
 /** Rows of the plan's own kit: "baits", "rigs" ... */
-export const kitRows = (plan: Plan, rows: string): PlanSpot[] =>
+export const kitRows = (plan: Values, rows: string): PlanSpot[] =>
     (inside(plan['kit'])[rows] as PlanSpot[] | undefined) ?? [];
 
 export function valuesAt(plan: Plan, spot: string, place: Place): Values {

@@ -33,7 +33,7 @@ export interface QuestionsProps {
 }
 
 /** The kit's own before the generic ones; a kit's row may stand in for a generic one of the same name. */
-function withKit(plan: Plan, rows: string, generic: readonly CatalogueEntry[]): CatalogueEntry[] {
+export function withKit(plan: Values, rows: string, generic: readonly CatalogueEntry[]): CatalogueEntry[] {
     const titleOf = (id: string) => generic.find(({ word }) => word === id)?.title ?? id;
     const own = kitRows(plan, rows).map(({ id, name }) => ({ word: id, title: name ?? titleOf(id) }));
     return [...own, ...generic.filter(({ word }) => !own.some((entry) => entry.word === word))];
