@@ -5,6 +5,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { after, before, test } from 'node:test';
 import { gzipSync } from 'node:zlib';
+import { keptN, kept, openPage, press, startSession } from './bank.mjs';
 import { HUNG_MS, answered, button, eventually, launch, newContext, offlineWords, openQuick, pageFolder, sentence, serve } from './common.mjs';
 
 let browser;
@@ -61,22 +62,6 @@ test('what a browser fetches and keeps is under 500 kB compressed, the page with
     assert.ok(sum(page) < 100_000, `${sum(page)} bytes`);
 });
 
-test('a file that is missing from what is kept is named', async (t) => {
-    const server = await serve();
-    t.after(server.stop);
-    const { context, page } = await openQuick(browser, server.url);
-    assert.match(await offlineWords(page), /^Ready offline: yes/);
-    const removed = await page.evaluate(async () => {
-        const cache = await caches.open((await caches.keys())[0]);
-        const wasm = (await cache.keys()).find((request) => request.url.endsWith('.wasm'));
-        await cache.delete(wasm);
-        return wasm.url.split('/').pop();
-    });
-    await page.reload();
-    assert.match(await offlineWords(page), new RegExp(`^Ready offline: no\\. Not kept: ${removed}\\.`));
-    await context.close();
-});
-
 test('a browser that refuses to keep the page is said so, in words; the page works', async (t) => {
     const server = await serve();
     t.after(server.stop);
@@ -94,43 +79,82 @@ test('a browser that refuses to keep the page is said so, in words; the page wor
     }
 });
 
-test('a newer build waits until the page is started again', async (t) => {
+test('10. a newer build waits until the session is over, closed and opened again or not; then it takes over, and what was entered is as it was', async (t) => {
     const folder = await mkdtemp(join(tmpdir(), 'baitfall-page-'));
     t.after(() => rm(folder, { recursive: true }));
     await cp(pageFolder, folder, { recursive: true });
     const server = await serve(folder);
     t.after(server.stop);
-    const { context, page } = await openQuick(browser, server.url);
-    const title = await page.title();
+    const { context, page, faults } = await openPage(browser, { serviceWorkers: 'allow' });
+    await page.goto(`${server.url}#pot`);
+    await answered(page);
     assert.match(await offlineWords(page), /^Ready offline: yes/);
+    const title = (await page.title()).split(' - ')[1];
+    await startSession(page, server.url);
+    for (const name of ['fish', 'missed']) await press(page, name);
+    const events = await keptN(page, 3);
 
     const change = async (name, from, to) => {
         const path = join(folder, name);
         const text = await readFile(path, 'utf8');
         assert.match(text, from);
         await writeFile(path, text.replace(from, to));
+        await rm(`${path}.gz`, { force: true });
     };
     await change('index.html', /<title>[^<]*/, '<title>Newer');
     await change('service.js', /"[0-9a-f]{10}"/, '"0123456789"');
-
+    const worker = (page) =>
+        page.evaluate(async () => {
+            const { active, waiting } = await navigator.serviceWorker.getRegistration();
+            return { isActive: active?.state === 'activated', isWaiting: Boolean(waiting), caches: (await caches.keys()).length };
+        });
+    const isOld = async (page) => {
+        await page.waitForSelector('.outcomes');
+        assert.equal(await page.title(), `Bank, peg 14 - ${title}`);
+    };
     await page.reload();
-    await answered(page);
-    await page.waitForFunction(async () => Boolean((await navigator.serviceWorker.getRegistration()).waiting));
+    await page.evaluate(async () => void (await (await navigator.serviceWorker.getRegistration()).update()));
+    await eventually(async () => (await worker(page)).isWaiting);
     await page.reload();
-    await answered(page);
-    assert.equal(await page.title(), title);
+    await isOld(page);
 
-    await page.goto('about:blank');
-    const next = await context.newPage();
-    await page.close();
+    // All windows closed in the session: the browser starts the newer worker, the page stays as it was.
+    let at = page;
+    const closed = async () => {
+        await at.goto('about:blank');
+        const next = await context.newPage();
+        await at.close();
+        at = next;
+        await at.goto(server.url);
+    };
     await eventually(async () => {
-        await next.goto(`${server.url}#pot`);
-        if ((await next.title()).includes('Newer')) return true;
-        await next.goto('about:blank'); // the newer worker takes over once no page of the older one is left
-        return false;
+        await closed();
+        await isOld(at);
+        return !(await worker(at)).isWaiting;
     });
-    await answered(next);
-    assert.deepEqual(await next.evaluate(() => caches.keys()), ['baitfall-0123456789']);
+    assert.deepEqual(await kept(at), events);
+    await press(at, 'lost');
+    await keptN(at, 4);
+    await closed();
+    await isOld(at);
+    await at.evaluate(() => (location.hash = 'log'));
+    await button(at, 'End session').click();
+    await button(at, 'Keep').click();
+    const all = await keptN(at, 5);
+    assert.deepEqual(all.slice(0, 3), events);
+    // Its own files are there until it is closed: a worker of the older build still starts.
+    await at.evaluate(() => (location.hash = 'pot'));
+    await answered(at);
+    assert.ok((await at.title()).endsWith(title));
+
+    await eventually(async () => {
+        await closed();
+        await at.waitForSelector('.jobs');
+        return (await at.title()) === 'Baitfall - Newer';
+    });
+    assert.deepEqual(await kept(at), all);
+    await eventually(async () => (await at.evaluate(() => caches.keys())).join() === 'baitfall-0123456789');
+    assert.deepEqual(faults, []);
     await context.close();
 });
 

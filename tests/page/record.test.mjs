@@ -1,5 +1,5 @@
 // Nothing that was counted is ever lost: reload, crash, kill, a full disk, a store that does not open, two windows.
-//   BF_LONG=1  a hundred kills of the browser instead of twenty
+//   BF_LONG=1  a hundred crashes of the page instead of five, a hundred kills of the browser instead of ten
 import assert from 'node:assert/strict';
 import { spawn } from 'node:child_process';
 import { mkdtemp, rm } from 'node:fs/promises';
@@ -15,7 +15,7 @@ useBrowser();
 
 const PRESSES = [...OUTCOMES, 'feed', 'rig'];
 
-test('a whole session without a connection: 200 mixed presses are 200 events, and nothing is asked of any network', async () => {
+test('2. a whole session without a connection: 200 mixed presses are 200 events, and nothing is asked of any network', async () => {
     const { context, page, faults } = await openPage(browser, { hasClock: true, serviceWorkers: 'allow' });
     await page.goto(server.url);
     await page.getByText(/^Ready offline: yes/).waitFor();
@@ -67,7 +67,7 @@ test('a line has the members of the journal in their order, and the core takes i
     await context.close();
 });
 
-test('reloaded in the middle: back on the Bank, the same session, the counts, and what was crossed out', async () => {
+test('3. reloaded in the middle: back on the Bank, the same session, the counts, and what was crossed out', async () => {
     const { context, page, faults } = await openBank(browser, server.url, { hasClock: true });
     for (let i = 0; i < 30; i++) await press(page, OUTCOMES[i % 6]);
     await counted(page, 'nothing', 5);
@@ -92,7 +92,7 @@ test('reloaded in the middle: back on the Bank, the same session, the counts, an
     await context.close();
 });
 
-test('a press counts only once it is stored: stalled, it says "saving", and a crash leaves no half of it', async () => {
+test('6. a press counts only once it is stored: stalled, it says "saving", and a crash leaves no half of it', async () => {
     const { context, page } = await openBank(browser, server.url);
     await press(page, 'missed');
     await counted(page, 'missed', 1);
@@ -122,10 +122,11 @@ test('a press counts only once it is stored: stalled, it says "saving", and a cr
     await context.close();
 });
 
-test('a crash of the page right after the count went up loses nothing', async () => {
+const CRASHES = isLong ? 100 : 5;
+test(`4. the page crashed ${CRASHES} times right after a press that counted: every one is there`, async () => {
     const { context, page } = await openBank(browser, server.url);
     let at = page;
-    for (let i = 1; i <= 5; i++) {
+    for (let i = 1; i <= CRASHES; i++) {
         await press(at, 'missed');
         await counted(at, 'missed', i);
         const cdp = await context.newCDPSession(at);
@@ -137,7 +138,7 @@ test('a crash of the page right after the count went up loses nothing', async ()
         await at.waitForSelector('.outcomes');
         assert.equal(await count(at, 'missed'), i);
     }
-    assert.equal((await kept(at)).length, 6);
+    assert.equal((await kept(at)).length, CRASHES + 1);
     await context.close();
 });
 
@@ -193,8 +194,8 @@ async function killed(times, profile) {
     return lost;
 }
 
-const KILLS = isLong ? 100 : 20;
-test(`the browser killed ${KILLS} times right after a press that counted: every one is there`, async (t) => {
+const KILLS = isLong ? 100 : 10;
+test(`5. the browser killed ${KILLS} times right after a press that counted: every one is there`, async (t) => {
     const profiles = await Promise.all([1, 2].map(() => mkdtemp(join(tmpdir(), 'baitfall-kill-'))));
     for (const profile of profiles) t.after(() => rm(profile, { recursive: true, maxRetries: 10, retryDelay: 200 }));
     assert.deepEqual(await Promise.all(profiles.map((profile) => killed(KILLS / 2, profile))), [0, 0]);
@@ -209,7 +210,7 @@ const heldLines = async (page) => {
     return text.trimEnd().split('\n').map((line) => JSON.parse(line));
 };
 
-test('a full disk: NOT SAVED in words, held presses are named and can be copied out, and save themselves in order', async () => {
+test('7. a full disk: NOT SAVED in words, held presses are named and can be copied out, and save themselves in order', async () => {
     const { context, page } = await openBank(browser, server.url);
     await press(page, 'missed');
     await counted(page, 'missed', 1);
@@ -245,7 +246,7 @@ for (const [words, spoil] of [
     ['fails with InvalidStateError', (request) => Object.defineProperty(request, 'spoilt', { value: 'InvalidStateError' })],
     ['is blocked', (request) => Object.defineProperty(request, 'spoilt', { value: 'blocked' })],
 ])
-    test(`opening the store ${words}: the page logs to memory and says so, and a later try saves everything`, async () => {
+    test(`8. opening the store ${words}: the page logs to memory and says so, and a later try saves everything`, async () => {
         const name = spoil({}).spoilt;
         const spoilOpen = `
             const real = IDBFactory.prototype.open;
@@ -274,7 +275,7 @@ for (const [words, spoil] of [
         await context.close();
     });
 
-test('two windows, fifty presses each, interleaved: both show a hundred within a second, and undo takes its own last', async () => {
+test('17. two windows, fifty presses each, interleaved: both show a hundred within a second, and undo takes its own last', async () => {
     const { context, page: one } = await openBank(browser, server.url, { hasClock: true });
     const two = await context.newPage();
     await two.goto(server.url);
@@ -306,7 +307,7 @@ test('two windows, fifty presses each, interleaved: both show a hundred within a
     await context.close();
 });
 
-test('an older schema is exported in full before it is migrated', async () => {
+test('11. an older schema is exported in full before it is migrated, and the journal says the same', async () => {
     const { context, page } = await openBank(browser, server.url);
     await press(page, 'missed');
     await counted(page, 'missed', 1);
@@ -342,7 +343,7 @@ test('an older schema is exported in full before it is migrated', async () => {
     await context.close();
 });
 
-test('storage that lasts is asked for when the session starts, whatever the browser answers', async () => {
+test('9. storage that lasts is asked for when the session starts, whatever the browser answers', async () => {
     for (const answer of ['async () => true', 'async () => false', 'async () => { throw new Error("no") }', 'undefined']) {
         const stub = `window.asked = 0; const answer = ${answer};
             navigator.storage.persist = answer && (() => { window.asked++; return answer(); });`;
