@@ -2,7 +2,7 @@
 //   BF_LONG=1  a hundred crashes of the page instead of five, a hundred kills of the browser instead of ten
 import assert from 'node:assert/strict';
 import { spawn } from 'node:child_process';
-import { mkdtemp, rm } from 'node:fs/promises';
+import { mkdtemp, readFile, rm } from 'node:fs/promises';
 import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -10,6 +10,8 @@ import { createInterface } from 'node:readline';
 import { after, test } from 'node:test';
 import { OUTCOMES, askCore, control, count, counted, counts, isLong, kept, keptN, key, openBank, openPage, press, startSession, stopClock } from './bank.mjs';
 import { CHROMIUM, HUNG_MS, browser, chromium, server, until, useBrowser } from './common.mjs';
+import { storeOf } from './copies.mjs';
+import { stateIn } from './log.mjs';
 
 useBrowser();
 
@@ -342,6 +344,57 @@ test('11. an older schema is exported in full before it is migrated, and the jou
     assert.match(refusal, /newer Baitfall/);
     await context.close();
 });
+
+/** What lay in the browser of a page of that day, driven by hand and dumped: each of the shapes that the one schema has held. `state`
+ * is what the core of that day made of the events. */
+const STORES = ['schema-1-first.json', 'schema-1-0.4.0.json'];
+for (const name of STORES)
+    test(`11. the store of an older page, ${name}: the session goes on, the journal says the same, and nothing that was kept is lost`, async () => {
+        const old = JSON.parse(await readFile(new URL(`../data/store/${name}`, import.meta.url), 'utf8'));
+        const { context, page, faults } = await openPage(browser, { time: '2026-04-12T09:40:00+01:00', timezoneId: 'Europe/London' });
+        await page.goto(`${server.url}not-here`); // of the same origin, and no page of ours
+        await page.evaluate(
+            ({ schema, events, meta, drafts, settings }) =>
+                new Promise((resolve, reject) => {
+                    for (const [key, text] of Object.entries(settings)) localStorage.setItem(key, text);
+                    const opening = indexedDB.open('baitfall', schema);
+                    opening.onerror = () => reject(opening.error);
+                    opening.onupgradeneeded = ({ target: { result: database } }) => {
+                        const store = database.createObjectStore('events', { keyPath: 'key' });
+                        for (const line of events) store.put({ key: JSON.parse(line).id, line });
+                        for (const [kind, things] of Object.entries({ meta, drafts })) {
+                            const own = database.createObjectStore(kind);
+                            for (const [key, value] of Object.entries(things)) own.put(value, key);
+                        }
+                    };
+                    opening.onsuccess = () => resolve(opening.result.close());
+                }),
+            old,
+        );
+        faults.length = 0; // that there is no such page
+        await page.goto(server.url);
+        await page.waitForSelector('.outcomes'); // the session is open
+        const words = ({ nets, ...rest }) => ({ ...rest, nets: nets.map(({ text: _, ...net }) => net) }); // may be put better
+        const state = async () => (await stateIn(page)).map(words);
+        assert.deepEqual(await state(), old.state.map(words));
+        assert.deepEqual(await counts(page), old.state[0].counts);
+        for (const route of ['log', 'review', 'typeup', 'plan', 'copies']) {
+            await page.evaluate((word) => (location.hash = word), route);
+            await page.waitForSelector(`.tabs`);
+        }
+        await page.waitForSelector('.ready table');
+        const now = await storeOf(page);
+        assert.deepEqual(now.events.sort(), old.events.sort());
+        for (const kind of ['meta', 'drafts', 'settings'])
+            for (const [key, value] of Object.entries(old[kind])) assert.deepEqual(now[kind][key], value, `${kind} ${key}`);
+        await page.evaluate(() => (location.hash = 'bank'));
+        await press(page, 'missed');
+        await counted(page, 'missed', old.state[0].counts.missed + 1);
+        const last = (await kept(page)).at(-1);
+        assert.deepEqual([last.session, last.dev], [old.state[0].session, old.meta.dev]);
+        assert.deepEqual(faults, []);
+        await context.close();
+    });
 
 test('9. storage that lasts is asked for when the session starts, whatever the browser answers', async () => {
     for (const answer of ['async () => true', 'async () => false', 'async () => { throw new Error("no") }', 'undefined']) {
