@@ -2,7 +2,7 @@
 // in it can the phone be forgotten.
 import { render } from 'preact';
 import { useState } from 'preact/hooks';
-import { Frame } from '../frame';
+import { useTitle } from '../frame';
 import { OpenFile } from '../openfile';
 import { useRecorder } from '../record/hooks';
 import { EXPORTS } from '../record/store';
@@ -50,18 +50,27 @@ async function forget(recorder: Recorder): Promise<string[]> {
     return [...keys(localStorage), ...(await cacheNames()), ...(await databases())];
 }
 
+/** The last that is shown, with nothing on it that could be pressed and kept. */
 function Forgotten({ words, left }: { words: string; left: string[] }) {
+    useTitle('Forgotten');
     return (
-        <Frame title="Baitfall" below="Forgotten" shown="" tabs={[]}>
-            <p class="lead" role="status">
-                {left.length === 0 ? 'This phone is forgotten.' : `Not all of it could be cleared: ${left.join(', ')}.`}
-            </p>
-            <p>
-                {words} were taken off it, with the files for use without a signal. They are in the file that was read back: send
-                it to your own phone, and take it off this one.
-            </p>
-            <p>Close this window. Opened again, Baitfall starts with nothing.</p>
-        </Frame>
+        <>
+            <header class="top">
+                <div class="title">
+                    <h1>Forgotten</h1>
+                </div>
+            </header>
+            <main class="forgotten">
+                <p class="lead" role="status">
+                    {left.length === 0 ? 'This phone is forgotten.' : `Not all of it could be cleared: ${left.join(', ')}.`}
+                </p>
+                <p>
+                    {words} were taken off it, with the files for use without a signal. They are in the file that was read
+                    back: send it to your own phone, and take it off this one.
+                </p>
+                <p>Close this window. Opened again, Baitfall starts with nothing.</p>
+            </main>
+        </>
     );
 }
 
