@@ -74,7 +74,8 @@ export class Recorder {
         const recorder = new Recorder();
         recorder.windows.onmessage = ({ data }: MessageEvent<string[] | null>) => {
             if (data) void recorder.take(data);
-            else location.replace('about:blank'); // this browser is being forgotten, by another window
+            // This browser is being forgotten by another window; presses that are only held here must not go with it.
+            else if (recorder.keeping.held.length === 0) location.replace('about:blank');
         };
         recorder.watchVisibility();
         await recorder.load();
