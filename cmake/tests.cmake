@@ -142,10 +142,10 @@ endfunction()
 bf_cost(150 cli.cases swim.sbc_all swim.smc2_all)
 bf_cost(110 page.plan)
 bf_cost(70 page.bank page.record page.quick page.bed page.hands)
-bf_cost(45 page.next page.rehearse page.access page.log page.same page.peg page.review plan.suggest_all swim.planner_all)
+bf_cost(45 page.copies page.next page.rehearse page.access page.log page.same page.peg page.review plan.suggest_all swim.planner_all)
 bf_cost(25 swim.predict_all text.answer_test picture.rsvg_overlap_test record.pool_test base.special_beta_test plan.suggest_test
         base.elementary_all feed.measure_all swim.filter_all)
-bf_cost(15 page.print page.clock page.countdown page.offline page.typeup tackle.lay_test tackle.aim_fit_test
+bf_cost(15 page.borrowed page.print page.clock page.countdown page.offline page.typeup tackle.lay_test tackle.aim_fit_test
         base.special_gamma_test text.number_test text.plan_rig_test base.special_test record.trial_test swim.filter_test
         picture.chromium_overlap logbook.fault_test feed.fall_command_test picture.record_picture_test plan.whatif_test
         house.tidy)
