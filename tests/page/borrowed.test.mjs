@@ -4,7 +4,7 @@ import { readFile } from 'node:fs/promises';
 import { test } from 'node:test';
 import { kept, keptN, openPage, press, startSession } from './bank.mjs';
 import { browser, eventually, server, until, useBrowser } from './common.mjs';
-import { choose, countsOf, download, join, readBack, storeOf, textOf, tracesOf } from './copies.mjs';
+import { choose, countsOf, download, joinFile, readBack, storeOf, textOf, tracesOf } from './copies.mjs';
 import { button, field, openScreen, show } from './log.mjs';
 
 useBrowser();
@@ -88,7 +88,7 @@ test('a borrowed phone: link, plan, session, all given back and read again; then
 
     // At home, on one's own phone.
     const own = await openScreen(browser, server.url, 'copies');
-    await join(own.page, last.text, 'all.everything.jsonl');
+    await joinFile(own.page, last.text, 'all.everything.jsonl');
     const mine = await storeOf(own.page);
     assert.deepEqual(mine.events.sort(), all.events.sort());
     assert.deepEqual(mine.meta.plans, all.meta.plans);

@@ -14,7 +14,7 @@ export const readBack = (page, text, name = 'all.everything.jsonl') =>
     page.setInputFiles('[aria-label="The file of everything"]', fileOf(text, name));
 
 /** Joins it. */
-export async function join(page, lines, name) {
+export async function joinFile(page, lines, name) {
     await choose(page, lines, name);
     await page.locator('.counted .main-act').click();
     await page.getByText(/^Joined: \d+ entr/).waitFor();

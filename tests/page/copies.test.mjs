@@ -2,10 +2,14 @@
 // ready is named.
 //   BF_LONG=1  ten thousand events there and back instead of eight hundred
 import assert from 'node:assert/strict';
+import { execFileSync } from 'node:child_process';
+import { mkdtemp, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { test } from 'node:test';
 import { askCore, isLong, kept, keptN, openBank, press, random, seed, session } from './bank.mjs';
-import { LOOKS, browser, eventually, server, useBrowser } from './common.mjs';
-import { HOSTILE, choose, countsOf, download, join, keepIn, randomJournal, readCsv, storeOf, textOf } from './copies.mjs';
+import { LOOKS, browser, eventually, program, server, useBrowser } from './common.mjs';
+import { HOSTILE, choose, countsOf, download, joinFile, keepIn, randomJournal, readCsv, storeOf, textOf } from './copies.mjs';
 import { SIZES, button, dayOf, openScreen, show, standsWell, stateIn, stateOf } from './log.mjs';
 import { loadCore } from './plan.mjs';
 
@@ -139,14 +143,14 @@ test('31. a file is counted first: new, known, clashes, not understood, and what
 
     const state = async () => stateOf((await kept(page)).filter(({ v }) => v === 1));
     // What this version does not understand is kept, byte for byte, and goes out again in a copy.
-    await join(page, [JSON.stringify(newer)]);
+    await joinFile(page, [JSON.stringify(newer)]);
     assert.deepEqual(await state(), before);
     assert.ok((await download(page, 'Save a copy now')).text.includes(`${JSON.stringify(newer)}\n`));
     await choose(page, [JSON.stringify(newer)], 'again.jsonl');
     assert.deepEqual(await countsOf(page), { New: 0, Already: 1, Not: 0, Clash: 0, Lines: 0 });
     await button(page, 'Nothing new in it').waitFor();
 
-    await join(page, DAYS[1], 'other.jsonl');
+    await joinFile(page, DAYS[1], 'other.jsonl');
     const n = DAYS[0].length + n1 + 1;
     await keptN(page, n);
     const after = await state();
@@ -300,18 +304,26 @@ test('saved plans: each goes out as a file of its own, is deleted by choice, and
 });
 
 const N = isLong ? 10_000 : 800;
-test(`40. ${N} random events, hostile words among them, out as everything, into an empty browser: the same bytes and the same state; again, nothing; as a table a row each, no formula`, async () => {
+test(`40. ${N} random events, hostile words among them, out as everything, into an empty browser: the same bytes and the same state; again, nothing; the program\u2019s too; as a table a row each, no formula`, async (t) => {
     const lines = randomJournal(random(40), N);
     const one = await openScreen(browser, server.url, 'copies', { lines });
     const { text } = await download(one.page, 'Everything as one file');
     const csv = await download(one.page, 'CSV');
     await one.context.close();
     const { context, page, faults } = await openScreen(browser, server.url, 'copies');
-    await join(page, text, 'all.everything.jsonl');
+    await joinFile(page, text, 'all.everything.jsonl');
     const { events } = await storeOf(page);
     assert.deepEqual(events.sort(), [...lines].sort());
     assert.deepEqual(await stateOf(events.map((line) => JSON.parse(line))), await stateOf(lines.map((line) => JSON.parse(line))));
     await choose(page, textOf(lines), 'again.jsonl');
+    assert.deepEqual(await countsOf(page), { New: 0, Already: N, Not: 0, Clash: 0, Lines: 0 });
+    // Through the program and back: it takes all of them, and the page knows each.
+    const folder = await mkdtemp(join(tmpdir(), 'baitfall-copies-'));
+    t.after(() => rm(folder, { recursive: true }));
+    const log = (words, input) => execFileSync(program, ['log', ...words, '--db', join(folder, 'journal.db')], { input, maxBuffer: 1 << 28 }).toString();
+    const { new: taken, refused, clashes } = JSON.parse(log(['import', '-', '--json'], textOf(lines)));
+    assert.deepEqual([taken, refused, clashes], [N, 0, 0]);
+    await choose(page, log(['export']), 'program.jsonl');
     assert.deepEqual(await countsOf(page), { New: 0, Already: N, Not: 0, Clash: 0, Lines: 0 });
     await show(page, server.url, 'log');
     await page.waitForSelector('.rows li');
@@ -336,8 +348,8 @@ test('40. A with B is B with A: the same state on both devices, and joining agai
     const states = [];
     for (const [first, second] of [[a, b], [b, a]]) {
         const { context, page } = await openScreen(browser, server.url, 'copies');
-        await join(page, first, 'first.jsonl');
-        await join(page, second, 'second.jsonl');
+        await joinFile(page, first, 'first.jsonl');
+        await joinFile(page, second, 'second.jsonl');
         const both = await keptN(page, union.length);
         states.push(await stateOf(both));
         await choose(page, [...a, ...b], 'both.jsonl');
