@@ -182,7 +182,7 @@ test('a disk that is full while a file is joined: it is said, nothing is half th
         };
     });
     await button(page, `Join ${DAYS[1].length} entries`).click();
-    await page.getByText(/^Could not store it: .* What was here is as it was\.$/).waitFor();
+    await page.getByText(/^Could not store all of it: .* What was here stays\.$/).waitFor();
     assert.equal((await kept(page)).length, DAYS[0].length);
     await page.evaluate(() => self.freeDisk());
     await button(page, `Join ${DAYS[1].length} entries`).click();

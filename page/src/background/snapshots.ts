@@ -2,7 +2,7 @@
 // What sessions told lies beside them; it is not in the index, so that it is not counted and stays.
 import { done } from '../wait';
 
-const NAME = 'baitfall-beliefs';
+export const NAME = 'baitfall-beliefs';
 const STORE = 'snapshots';
 /** A snapshot of a spot is some 1.5 MB; one is left every ten minutes of a session. */
 const MOST = 8;

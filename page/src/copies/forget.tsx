@@ -3,9 +3,10 @@
 import { render } from 'preact';
 import { useState } from 'preact/hooks';
 import { useTitle } from '../frame';
+import { NAME as BELIEFS } from '../background/snapshots';
 import { OpenFile } from '../openfile';
 import { useRecorder } from '../record/hooks';
-import { EXPORTS } from '../record/store';
+import { EXPORTS, NAME as RECORD } from '../record/store';
 import type { Recorder } from '../record/record';
 import { go } from '../route';
 import { SESSION } from '../offline';
@@ -26,11 +27,9 @@ async function notIn(recorder: Recorder, text: string): Promise<string[]> {
     ];
 }
 
-const ours = (name: string | undefined): boolean => /^baitfall\b/.test(name ?? '') || [EXPORTS, SESSION].includes(name ?? '');
-const databases = async () => (await indexedDB.databases()).flatMap(({ name }) => (name && ours(name) ? [name] : []));
+const ours = (name: string): boolean => /^baitfall\b/.test(name) || [EXPORTS, SESSION].includes(name);
 const keys = (storage: Storage) => Object.keys(storage).filter(ours);
 const cacheNames = async () => ('caches' in self ? (await caches.keys()).filter(ours) : []);
-const registration = () => navigator.serviceWorker?.getRegistration();
 
 function deleted(name: string): Promise<void> {
     const deleting = indexedDB.deleteDatabase(name);
@@ -40,14 +39,23 @@ function deleted(name: string): Promise<void> {
     });
 }
 
-/** Clears all that this page keeps in the browser, and nothing of other pages; what is still there afterwards. */
+/** What of ours is still there. */
+async function traces(): Promise<string[]> {
+    const databases = (await indexedDB.databases?.()) ?? []; // a browser that cannot say has said that they are deleted
+    return [...keys(localStorage), ...(await cacheNames()), ...databases.flatMap(({ name }) => (name && ours(name) ? name : []))];
+}
+
+/** Clears all that this page keeps in the browser, and nothing of other pages; what is still there afterwards, and why. */
 async function forget(recorder: Recorder): Promise<string[]> {
     recorder.end();
-    for (const storage of [localStorage, sessionStorage]) keys(storage).forEach((key) => storage.removeItem(key));
-    await (await registration())?.unregister();
-    for (const name of await cacheNames()) await caches.delete(name);
-    for (const name of await databases()) await deleted(name);
-    return [...keys(localStorage), ...(await cacheNames()), ...(await databases())];
+    const steps = [
+        async () => [localStorage, sessionStorage].forEach((storage) => keys(storage).forEach((key) => storage.removeItem(key))),
+        async () => (await navigator.serviceWorker?.getRegistration())?.unregister(),
+        async () => Promise.all((await cacheNames()).map((name) => caches.delete(name))),
+        async () => Promise.all([RECORD, BELIEFS].map(deleted)),
+    ];
+    const ended = await Promise.allSettled(steps.map((step) => step()));
+    return [...(await traces()), ...ended.flatMap((one) => (one.status === 'rejected' ? [String(one.reason)] : []))];
 }
 
 /** The last that is shown, with nothing on it that could be pressed and kept. */
@@ -64,9 +72,10 @@ function Forgotten({ words, left }: { words: string; left: string[] }) {
                 <p class="lead" role="status">
                     {left.length === 0 ? 'This phone is forgotten.' : `Not all of it could be cleared: ${left.join(', ')}.`}
                 </p>
+                {left.length > 0 && <p>Clear what this page keeps in the settings of the browser.</p>}
                 <p>
-                    {words} were taken off it, with the files for use without a signal. They are in the file that was read
-                    back: send it to your own phone, and take it off this one.
+                    {words}, and the files for use without a signal, {left.length === 0 ? 'are off it' : 'were to go'}. They
+                    are in the file that was read back: send it to your own phone, and take it off this one.
                 </p>
                 <p>Close this window. Opened again, Baitfall starts with nothing.</p>
             </main>

@@ -135,7 +135,7 @@ export function Join() {
             await act();
             await look();
         } catch (reason) {
-            setFault(`${words}: ${(reason as Error).message} What was here is as it was.`);
+            setFault(`${words}: ${(reason as Error).message} What was here stays.`);
         }
         setIsBusy(false);
     };
@@ -152,7 +152,7 @@ export function Join() {
         doing(async () => {
             await joinFile(recorder, name, counts, isTheirs);
             setFile(undefined);
-        }, 'Could not store it');
+        }, 'Could not store all of it');
     const n = file?.counts.fresh.length ?? 0;
     const { fresh = {}, other = {} } = file?.counts.things ?? {};
     const nThings = nOf(fresh) + (isTheirs ? nOf(other) : 0);
@@ -196,7 +196,7 @@ export function Join() {
                     <button
                         type="button"
                         disabled={isBusy}
-                        onClick={() => void doing(() => turn(recorder, joined), 'Could not be stored')}
+                        onClick={() => void doing(() => turn(recorder, joined), 'Could not store all of it')}
                     >
                         {joined.isOut ? 'put back' : 'take out'}
                     </button>

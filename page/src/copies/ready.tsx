@@ -31,6 +31,8 @@ async function roomLeft(): Promise<number | undefined> {
 
 const gigabytes = (bytes: number) => (bytes < 1e9 ? `${Math.floor(bytes / 1e6)} MB` : `${(bytes / 1e9).toFixed(1)} GB`);
 
+const isInstalled = () => matchMedia('(display-mode: standalone), (display-mode: fullscreen)').matches;
+
 interface Row {
     name: string;
     words: string;
@@ -74,6 +76,8 @@ export function Ready({ copying }: { copying: Copying }) {
     const cautions = [
         kept.isNewer && 'A newer Baitfall waits. It takes over when all windows are closed and no session is open.',
         storage !== 'yes' && 'Storage not promised: save a copy at the end of each session.',
+        !isInstalled() &&
+            'Not installed: some browsers clear a page that was not used for a week. Put it on this device, and join a copy there: on some phones it begins empty.',
         !isOn && 'The screen goes off by itself: each entry then begins at the lock screen.',
         battery && battery.level < LOW && !battery.charging &&
             'Charge it: six hours of a bright screen take about two thirds of a battery, of a dark one a sixth (a rough guess).',
