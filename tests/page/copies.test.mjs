@@ -116,13 +116,23 @@ test('12. ready for the bank: with one file of the page missing it is not, and t
     });
     await page.reload();
     await verdict.waitFor();
-    assert.equal(await verdict.innerText(), 'Not ready: opens with no signal.');
+    assert.equal(await verdict.innerText(), 'Not ready. Missing: opens with no signal.');
     assert.match(await page.locator('.ready .missing').innerText(), new RegExp(`no\\. Not kept: ${removed}\\.`));
     // An entry that is in no copy is missing too.
     await seed(page, DAYS[0]);
     await show(page, server.url, 'copies');
     await verdict.waitFor();
-    assert.equal(await verdict.innerText(), 'Not ready: opens with no signal; a copy of every entry.');
+    assert.equal(await verdict.innerText(), 'Not ready. Missing: opens with no signal; a copy of every entry.');
+    await context.close();
+});
+
+test('8. a record that does not open: Copies says so, and does not say that nothing was entered', async () => {
+    const FAILS = `IDBFactory.prototype.open = () => { throw new DOMException('It does not open.', 'InvalidStateError'); };`;
+    const { context, page } = await openScreen(browser, server.url, 'copies', { scripts: [FAILS] });
+    await page.getByText('The record did not open.').waitFor();
+    assert.match(await page.locator('.ready .lead').innerText(), /^Not ready\. Missing: .*the record opens; a copy of every entry\.$/);
+    assert.equal(await page.getByText('Nothing entered yet.').count(), 0);
+    assert.ok(await button(page, 'Save a copy now').isDisabled());
     await context.close();
 });
 

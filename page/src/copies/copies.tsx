@@ -2,6 +2,7 @@
 //   safe.tsx   files out               ready.tsx   ready for the bank?     join.tsx    files in, count.ts counts them first
 //   forget.tsx a borrowed phone        everything.ts  what there is beside the journal
 import { Frame, type Tab } from '../frame';
+import { RecordFault } from '../home';
 import { Borrowed } from './forget';
 import { Join } from './join';
 import { Ready } from './ready';
@@ -12,6 +13,7 @@ export function CopiesScreen({ tabs }: { tabs: readonly Tab[] }) {
     const below = copying.n === undefined ? '' : copying.left > 0 ? `${entries(copying.left)} not yet copied` : 'All copied';
     return (
         <Frame title="Copies" below={below} shown="copies" tabs={tabs}>
+            <RecordFault />
             <div class="safe-columns">
                 <div>
                     <KeepSafe copying={copying} />

@@ -50,10 +50,11 @@ export function Ready({ copying }: { copying: Copying }) {
         void promised('persisted').then(setStorage);
         void roomLeft().then(setRoom);
     }, []);
-    if (!kept || !storage || copying.n === undefined) return null;
+    const { fault } = recorder.keeping;
+    if (!kept || !storage || (copying.n === undefined && !fault)) return null;
 
     const isOn = 'wakeLock' in navigator && screenChoice() === 'on';
-    const { fault } = recorder.keeping;
+    const isCopied = copying.n !== undefined && copying.left === 0;
     const rows: Row[] = [
         { name: 'Opens with no signal', words: kept.words, isMissing: !kept.isReady },
         {
@@ -62,7 +63,7 @@ export function Ready({ copying }: { copying: Copying }) {
             isMissing: !kept.isInCharge,
         },
         { name: 'The record opens', words: fault ? `no. ${fault}` : 'yes', isMissing: fault !== '' },
-        { name: 'A copy of every entry', words: copying.left === 0 ? 'yes' : 'no', isMissing: copying.left > 0 },
+        { name: 'A copy of every entry', words: isCopied ? 'yes' : 'no', isMissing: !isCopied },
         {
             name: 'Room left',
             words: room === undefined ? 'not known' : gigabytes(room),
@@ -85,7 +86,7 @@ export function Ready({ copying }: { copying: Copying }) {
     return (
         <section class="ready">
             <h2>Ready for the bank</h2>
-            <p class="lead">{missing.length === 0 ? 'Ready.' : `Not ready: ${missing.join('; ')}.`}</p>
+            <p class="lead">{missing.length === 0 ? 'Ready.' : `Not ready. Missing: ${missing.join('; ')}.`}</p>
             <table aria-label="Ready for the bank">
                 <tbody>
                     {rows.map(({ name, words, isMissing }) => (

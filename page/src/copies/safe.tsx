@@ -37,7 +37,8 @@ export function useCopied(): Copying {
 
 /** "12 entries not yet copied out." */
 export function LeftWords({ n, left }: Copying) {
-    if (!n) return <>Nothing entered yet.</>;
+    if (n === undefined) return null;
+    if (n === 0) return <>Nothing entered yet.</>;
     if (left === 0) return <>Every entry is in a copy.</>;
     return (
         <>
