@@ -277,6 +277,42 @@ for (const [words, spoil] of [
         await context.close();
     });
 
+test('8. held when the page crashes: what the store did not take is there at the next start, in order and once', async () => {
+    const spoilOpen = `
+        const real = IDBFactory.prototype.open;
+        IDBFactory.prototype.open = function (...given) {
+            if (!localStorage['mended']) throw new DOMException('It does not open.', 'InvalidStateError');
+            return real.apply(this, given);
+        };`;
+    const { context, page } = await openPage(browser, { scripts: [spoilOpen] });
+    await startSession(page, server.url);
+    for (const button of ['missed', 'fish', 'feed']) await press(page, button);
+    await page.getByText('NOT SAVED: 4 taps held').waitFor();
+    const held = await heldLines(page);
+    const crash = async (at) => {
+        const cdp = await context.newCDPSession(at);
+        const crashed = at.waitForEvent('crash');
+        void cdp.send('Page.crash').catch(() => undefined);
+        await crashed;
+        return context.newPage();
+    };
+    let at = await crash(page);
+    await at.goto(server.url); // it does not open now either: they are held again
+    await at.getByText('NOT SAVED: 4 taps held').waitFor();
+    await press(at, 'lost');
+    await at.getByText('NOT SAVED: 5 taps held').waitFor();
+    await at.evaluate(() => (localStorage['mended'] = 'yes'));
+    at = await crash(at);
+    await at.goto(server.url);
+    await at.waitForSelector('.outcomes');
+    const events = await keptN(at, 5);
+    assert.deepEqual(events.slice(0, 4), held);
+    assert.equal(events[4].body.outcome, 'lost');
+    assert.deepEqual(await counts(at), { fish: 1, missed: 1, lost: 1, touch: 0, foul: 0, nothing: 0 });
+    await until(at, () => Object.keys(localStorage).every((key) => !key.startsWith('baitfall.held')));
+    await context.close();
+});
+
 test('17. two windows, fifty presses each, interleaved: both show a hundred within a second, and undo takes its own last', async () => {
     const { context, page: one } = await openBank(browser, server.url, { hasClock: true });
     const two = await context.newPage();

@@ -20,11 +20,8 @@ interface Place {
 }
 
 const OWN = ['dev', 'copied', 'joined', 'plans']; // plans have a place of their own
-const OWN_SETTINGS = ['baitfall.jump'];
 const PREFIX = 'baitfall.';
-
-const without = (things: Things, own: readonly string[]): Things =>
-    Object.fromEntries(Object.entries(things).filter(([key]) => !own.includes(key)));
+const OWN_SETTINGS = /^baitfall\.(jump|held\.)/;
 
 function placesOf(recorder: Recorder): Record<string, Place> {
     const { store } = recorder;
@@ -35,14 +32,15 @@ function placesOf(recorder: Recorder): Record<string, Place> {
             put: async (name, saved) => void (await (saved ? keep(recorder, saved as SavedPlan) : drop(recorder, name))),
         },
         kept: {
-            all: async () => without(await store.entries('meta'), OWN),
+            all: async () =>
+                Object.fromEntries(Object.entries(await store.entries('meta')).filter(([key]) => !OWN.includes(key))),
             put: (key, value) => store.setMeta(key, value),
         },
         draft: { all: () => store.entries('drafts'), put: (key, value) => store.setDraft(key, value) },
         setting: {
             all: async () => {
-                const keys = Object.keys(localStorage).filter((key) => key.startsWith(PREFIX));
-                return without(Object.fromEntries(keys.map((key) => [key, localStorage.getItem(key)])), OWN_SETTINGS);
+                const keys = Object.keys(localStorage).filter((key) => key.startsWith(PREFIX) && !OWN_SETTINGS.test(key));
+                return Object.fromEntries(keys.map((key) => [key, localStorage.getItem(key)]));
             },
             put: async (key, value) =>
                 value === undefined ? localStorage.removeItem(key) : localStorage.setItem(key, String(value)),

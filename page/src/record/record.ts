@@ -2,13 +2,15 @@
 //
 //   events     line.ts     what a line is
 //   time       clock.ts    instants that nobody reorders by setting a clock
-//   medium     store.ts    IndexedDB; keeper.ts writes in order, holds what cannot be written, tries again
+//   medium     store.ts    IndexedDB; keeper.ts writes in order, holds what cannot be written, tries again; aside.ts keeps what
+//                          is held when the page ends
 //   answers    the record worker (background/record.ts) holds all lines in a core of its own
 //   here       puts them together; other windows of this browser hear of new lines at once (BroadcastChannel)
 //
 // An entry counts only once it is stored: log() returns at once, `stored` resolves when it is on the medium.
 import { Desk } from '../desk';
 import { answerIn } from '../questions';
+import { leftAside, putAside } from './aside';
 import type { Bank } from './answers';
 import { Clock } from './clock';
 import { Keeper, type KeeperState } from './keeper';
@@ -51,7 +53,10 @@ export class Recorder {
     private readonly desk = new Desk<RecordQuestion, { answer: string }>(RECORD_WORKER);
     private readonly keeper = new Keeper(
         this.store,
-        () => this.say(),
+        () => {
+            putAside(this.run, this.keeper.state().held.map(lineOf));
+            this.say();
+        },
         (events) => void this.take(events.map(lineOf)),
         (events) => void this.told(events),
     );
@@ -79,6 +84,7 @@ export class Recorder {
         };
         recorder.watchVisibility();
         await recorder.load();
+        recorder.recover();
         await recorder.refresh(); // by a clock that knows what was entered last
         return recorder;
     }
@@ -247,6 +253,12 @@ export class Recorder {
             setTimeout(() => void this.load(), 5000);
             this.say();
         }
+    }
+
+    /** What an earlier run could not write before it ended is written now, or held again. */
+    private recover(): void {
+        for (const { lines, drop } of leftAside())
+            void Promise.all(lines.map((line) => this.keeper.keep(eventOf(line)))).then(drop);
     }
 
     /** Stored by this window: the journal takes them (those that were held it has), other windows hear of them. */
