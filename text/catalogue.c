@@ -7,6 +7,7 @@
 #include "baitfall/pattern.h"
 #include "baitfall/plan.h"
 #include "baitfall/tackle_measure.h"
+#include "baitfall/trial.h"
 #include "text/said.h"
 #include "text/work.h"
 
@@ -156,6 +157,7 @@ static tables all_tables(void) {
     add_tables(&all, &bf_plan_schema_with_peg);
     for (int i = 0; i < bf_n_measurements; i++) add_tables(&all, bf_measurements[i].in);
     for (int i = 0; i < bf_n_tackle_measurements; i++) add_tables(&all, bf_tackle_measurements[i].in);
+    add_table(&all, &bf_trial_wish_table);
     add_table(&all, &bf_body_table);
     return all;
 }

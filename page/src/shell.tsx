@@ -26,8 +26,10 @@ import { RehearseScreen } from './rehearse/rehearse';
 import { RestScreen } from './rest';
 import { ReviewScreen } from './review/review';
 import { useRoute } from './route';
+import { SeasonScreen } from './season/season';
 import { loadSetup, type Setup } from './setup';
 import { StartScreen } from './start';
+import { TrialScreen } from './trial/trial';
 
 /** Tabs at the water, in a session. */
 const TABS: readonly Tab[] = [
@@ -65,6 +67,8 @@ const GROUPS: readonly Jobs[] = [
         when: 'Afterwards',
         jobs: [
             { route: 'review', word: 'Look back', below: 'What came of it, one day or all of them' },
+            { route: 'season', word: 'Season', below: 'What went with more fish, over all sessions' },
+            { route: 'trial', word: 'Trial', below: 'Two feeds, by turns drawn by lot' },
             { route: 'copies', word: 'Copies', below: 'Ready for the bank? A copy out, another phone\u2019s log in' },
         ],
     },
@@ -114,6 +118,8 @@ function Screens({ kept }: { kept: Setup }) {
     if (route === 'peg') return <PegScreen tabs={HOME_TABS} />;
     if (route === 'rehearse') return <RehearseScreen setup={setup} />;
     if (route === 'start') return <StartScreen setup={setup} onSetup={setSetup} />;
+    if (route === 'season') return <SeasonScreen tabs={tabs} />;
+    if (route === 'trial') return <TrialScreen tabs={tabs} />;
     if (route === 'kit') return <KitScreen tabs={tabs} />;
     if (route === 'invented') return <InventedScreen />;
     if (isFirst)

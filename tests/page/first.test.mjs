@@ -1,12 +1,11 @@
 // The first opening: three things asked and answered at once, three ways on, and an invented day that stays out of the record.
 import assert from 'node:assert/strict';
 import { execFileSync } from 'node:child_process';
-import { readFile } from 'node:fs/promises';
 import { test } from 'node:test';
 import { kept, openPage } from './bank.mjs';
-import { LOOKS, answered, axePath, browser, button, program, sentence, server, useBrowser } from './common.mjs';
-import { collidingTexts, cutTexts, overhang } from './looks.mjs';
-import { draft, meta, openDetails, value, whole } from './plan.mjs';
+import { answered, browser, button, program, sentence, server, useBrowser } from './common.mjs';
+import { draft, meta, value, whole } from './plan.mjs';
+import { standsEverywhere } from './stands.mjs';
 
 useBrowser();
 
@@ -71,28 +70,6 @@ test('nothing of the first opening is cut or covered in any look, narrow, wide o
     const { context, page } = await openPage(browser, { width: 360, height: 700 });
     await page.goto(server.url);
     await answered(page);
-    const stands = async (what) => {
-        assert.ok((await overhang(page)) <= 0, `${what}: too wide`);
-        assert.deepEqual(await cutTexts(page), [], what);
-        assert.deepEqual(await collidingTexts(page), [], what);
-    };
-    await openDetails(page);
-    for (const [width, height] of [[320, 640], [1280, 800]]) {
-        await page.setViewportSize({ width, height });
-        for (const look of LOOKS) {
-            await page.evaluate((word) => (document.documentElement.dataset.look = word), look);
-            await stands(`${look} at ${width}`);
-        }
-    }
-    await page.evaluate(await readFile(axePath, 'utf8'));
-    const { violations } = await page.evaluate(() => axe.run());
-    assert.deepEqual(violations.map(({ id, nodes }) => `${id}: ${nodes[0].html}`), []);
-    await page.setViewportSize({ width: 360, height: 700 });
-    const session = await context.newCDPSession(page);
-    await session.send('Page.setFontSizes', { fontSizes: { standard: 32, fixed: 26 } });
-    await page.reload();
-    await answered(page);
-    await openDetails(page);
-    await stands('twice the size');
+    await standsEverywhere(page);
     await context.close();
 });

@@ -6,9 +6,9 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { test } from 'node:test';
 import { openPage } from './bank.mjs';
-import { LOOKS, axePath, browser, button, eventually, program, server, until, useBrowser } from './common.mjs';
-import { collidingTexts, cutTexts, overhang } from './looks.mjs';
-import { draft, keepDraft, loadCore, meta, openAt, openDetails } from './plan.mjs';
+import { browser, button, eventually, program, server, until, useBrowser } from './common.mjs';
+import { draft, keepDraft, loadCore, meta, openAt } from './plan.mjs';
+import { standsEverywhere } from './stands.mjs';
 
 useBrowser();
 
@@ -149,29 +149,7 @@ test('kit and measurement in every look and width, with letters of twice the siz
     for (const measuring of [undefined, begun, { ...begun, what: 'float', of: { rig: 'light' }, values: {}, taken: [] }]) {
         const { context, page } = await openKit({}, measuring);
         if (measuring === begun) await comesTo(page, 5);
-        const stands = async (what) => {
-            assert.ok((await overhang(page)) <= 0, `${what}: too wide`);
-            assert.deepEqual(await cutTexts(page), [], what);
-            assert.deepEqual((await collidingTexts(page)).filter((one) => !/Home|Plan|Card|Review|Copies/.test(one)), [], what);
-            const small = await page.$$eval('button:not(.term), select, input, a', (all) =>
-                all.filter((one) => one.clientHeight > 0 && (one.offsetWidth < 44 || one.offsetHeight < 44)).map((one) => one.outerHTML.slice(0, 80)));
-            assert.deepEqual(small, [], what);
-        };
-        for (const [width, height] of [[320, 640], [1280, 800]]) {
-            await page.setViewportSize({ width, height });
-            for (const look of LOOKS) {
-                await page.evaluate((word) => (document.documentElement.dataset.look = word), look);
-                await stands(`${look} at ${width}`);
-            }
-        }
-        await page.evaluate(await readFile(axePath, 'utf8'));
-        const { violations } = await page.evaluate(() => axe.run());
-        assert.deepEqual(violations.map(({ id, nodes }) => `${id}: ${nodes[0].html}`), []);
-        await page.setViewportSize({ width: 360, height: 700 });
-        const session = await context.newCDPSession(page);
-        await session.send('Page.setFontSizes', { fontSizes: { standard: 32, fixed: 26 } });
-        await openDetails(page);
-        await stands('twice the size');
+        await standsEverywhere(page);
         await context.close();
     }
 });

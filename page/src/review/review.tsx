@@ -12,7 +12,6 @@ import { rehearseFrom } from '../rehearse/rehearsal';
 import { go } from '../route';
 import { useShown } from '../shown';
 import type { Review } from './answers';
-import { SeasonPart } from './season';
 import { SessionPicker, dayWords, placeWords } from './sessions';
 import { PrintSheet } from './sheet';
 import { TableBox } from './tables';
@@ -105,7 +104,6 @@ export function ReviewScreen({ tabs }: { tabs: readonly Tab[] }) {
     const { look } = useLook();
     const wide = useIsWide();
     const session = useShown(recorder);
-    const [isSeason, setIsSeason] = useState(false);
     const { answer: review, fault } = useAsked<Review>('review', {
         ...(session && { session }),
         pictures: ['waits', 'catch', 'rates', 'change'],
@@ -145,10 +143,14 @@ export function ReviewScreen({ tabs }: { tabs: readonly Tab[] }) {
             {own && (
                 <section class="season">
                     <h2>All sessions together</h2>
-                    <button type="button" aria-expanded={isSeason} onClick={() => setIsSeason(!isSeason)}>
-                        {isSeason ? 'Hide the season' : 'Show the season'}
-                    </button>
-                    {isSeason && <SeasonPart />}
+                    <div class="acts">
+                        <button type="button" onClick={() => go('season')}>
+                            Season
+                        </button>
+                        <button type="button" onClick={() => go('trial')}>
+                            A trial by lot
+                        </button>
+                    </div>
                 </section>
             )}
             <p>

@@ -1,0 +1,49 @@
+// Season: all sessions of the record together; what went with what, with ranges, and why that is no proof.
+import { Frame, follow, type Tab } from '../frame';
+import { useAsked } from '../record/hooks';
+import type { Season } from '../review/answers';
+import { TableBox } from '../review/tables';
+
+export function SeasonScreen({ tabs }: { tabs: readonly Tab[] }) {
+    const { answer: season, fault } = useAsked<Season>('season', {});
+    return (
+        <Frame title="Season" below="All sessions together" shown="season" tabs={tabs}>
+            {fault && (
+                <p class="caution" role="alert">
+                    <b>No season.</b> {fault} Everything entered is kept.
+                </p>
+            )}
+            {season?.n_sessions === 0 && <p class="lead">No session yet. Start at the peg, type up a card, or add a file.</p>}
+            {season && season.n_sessions > 0 && (
+                <>
+                    <ol class="sentences">
+                        {season.sentences.map((sentence) => (
+                            <li key={sentence}>{sentence}</li>
+                        ))}
+                    </ol>
+                    <div class="season-tables">
+                        {season.tables.map((table) => (
+                            <TableBox key={table.name} table={table} />
+                        ))}
+                    </div>
+                    <section class="remarks">
+                        <h2>What to know about it</h2>
+                        <ul>
+                            {season.notes.map(({ text }) => (
+                                <li key={text}>{text}</li>
+                            ))}
+                        </ul>
+                    </section>
+                </>
+            )}
+            <div class="acts">
+                <a class="button" href="#trial" onClick={(event) => follow(event, 'trial')}>
+                    A trial by lot
+                </a>
+                <a class="button" href="#review" onClick={(event) => follow(event, 'review')}>
+                    One session
+                </a>
+            </div>
+        </Frame>
+    );
+}
