@@ -12,7 +12,7 @@ let browser;
 before(async () => (browser = await launch()));
 after(() => browser.close());
 
-test('with the server stopped a reload, a new page and a new question are still answered', async (t) => {
+test('1. with the server stopped a reload, a new page and a new question are still answered, and the Bank is used', async (t) => {
     const server = await serve();
     t.after(server.stop);
     const { context, page, faults } = await openQuick(browser, server.url);
@@ -43,6 +43,9 @@ test('with the server stopped a reload, a new page and a new question are still 
     await answered(second);
     assert.equal(await sentence(second), changed);
     assert.match(await offlineWords(second), /^Ready offline: yes/);
+    await startSession(second, server.url);
+    await press(second, 'fish');
+    await keptN(second, 2);
     assert.deepEqual(faults, []);
     await context.close();
 });
