@@ -4,6 +4,7 @@
 #include "baitfall/server.h"
 
 #include <arpa/inet.h>
+#include <errno.h>
 #include <netinet/in.h>
 #include <setjmp.h>
 #include <stdarg.h>
@@ -463,7 +464,8 @@ static void a_connection_is_closed_after_its_thousandth_request(void **state) {
 /* Is there still somebody at the other end? */
 static int is_open(int fd) {
     char byte;
-    return recv(fd, &byte, 1, MSG_DONTWAIT | MSG_PEEK) != 0;
+    ssize_t got = recv(fd, &byte, 1, MSG_DONTWAIT | MSG_PEEK);
+    return got > 0 || (got < 0 && errno == EAGAIN);
 }
 
 static void slow_clients_lose_their_place_and_others_wait_for_nobody(void **state) {
