@@ -3,10 +3,13 @@
 //   drawing, ranges               a step of the plan: from the press to the frame with the new nominal drawing, and to the ranges
 //   bed first                     the Bed of five hours, never looked at before: from the reload to the estimate
 //   bed buttons, bed estimate     the same looked at before: to the buttons, and to the estimate, on from a snapshot
+//   start                         the Bank of an open session with 5 000 entries in the record: from the reload to the frame with its buttons
+//   tap to paint                  a press there: from the press to the next frame, as the browser's event timing counts it, in steps of 8 ms
+//   shift                         of what is shown, without a press: first opening, and that start; a sum without a unit, not ms
 // The slow-down is the browser's own and reaches the page's thread only: the belief's worker goes at full speed in both.
-import { openSeeded } from '../tests/page/bank.mjs';
+import { openPage, openSeeded, press, seed, session } from '../tests/page/bank.mjs';
 import { believed, dayAt } from '../tests/page/bed.mjs';
-import { launch, serve } from '../tests/page/common.mjs';
+import { answered, launch, serve } from '../tests/page/common.mjs';
 import { WITHY, openAt, whole } from '../tests/page/plan.mjs';
 
 const N = 40;
@@ -36,7 +39,7 @@ const browser = await launch();
 const server = await serve();
 console.log('what,cpu,median_ms,p95_ms,n');
 const print = (what, rate, times) =>
-    console.log(`${what},${rate === 1 ? 'full' : `1/${rate}`},${quantile(times, 0.5).toFixed(1)},${quantile(times, 0.95).toFixed(1)},${times.length}`);
+    console.log(`${what},${rate === 1 ? 'full' : `1/${rate}`},${quantile(times, 0.5).toFixed(3)},${quantile(times, 0.95).toFixed(3)},${times.length}`);
 const slowDown = async (context, page, rate) =>
     (await context.newCDPSession(page)).send('Emulation.setCPUThrottlingRate', { rate });
 
@@ -76,6 +79,59 @@ for (const rate of [1, 6]) {
     const [first, ...again] = times;
     print('bed first', rate, [first.estimate]);
     for (const what of ['buttons', 'estimate']) print(`bed ${what}`, rate, again.map((time) => time[what]));
+    await context.close();
+}
+
+/** Shifts of the layout as they come, the slowest handler of each press, and when the Bank stood. */
+const COUNT = `{
+    self.shifts = [];
+    self.presses = new Map();
+    const each = (type, more, take) =>
+        new PerformanceObserver((list) => list.getEntries().forEach(take)).observe({ type, buffered: true, ...more });
+    each('layout-shift', {}, ({ value, hadRecentInput }) => hadRecentInput || self.shifts.push(value));
+    each('event', { durationThreshold: 16 }, ({ interactionId, duration }) =>
+        interactionId && self.presses.set(interactionId, Math.max(duration, self.presses.get(interactionId) ?? 0)));
+    const look = () => {
+        if (document.querySelector('.outcomes button')) requestAnimationFrame(() => (self.startedAt = performance.now()));
+        else requestAnimationFrame(look);
+    };
+    requestAnimationFrame(look);
+}`;
+const shifted = (page) => page.evaluate(() => self.shifts.reduce((sum, value) => sum + value, 0));
+const N_START = 7;
+const N_TAPS = 100;
+const SESSIONS = 14;
+for (const rate of [1, 6]) {
+    const first = await openPage(browser, { width: 360, height: 700, scripts: [COUNT] });
+    await slowDown(first.context, first.page, rate);
+    await first.page.goto(server.url);
+    await answered(first.page);
+    await first.page.waitForTimeout(500);
+    print('shift first opening', rate, [await shifted(first.page)]);
+    await first.context.close();
+
+    const { context, page } = await openSeeded(browser, server.url, dayAt(['long'], 100), { width: 360, height: 700, scripts: [COUNT] });
+    for (let i = 1; i <= SESSIONS; i++) {
+        const day = [...dayAt(['long', 'short'], 348), ['close']];
+        await seed(page, session(day, { first: 1000 * i, ago: i * 86_400, step: 40 }));
+    }
+    await slowDown(context, page, rate);
+    const times = [];
+    const shifts = [];
+    for (let i = 0; i < N_START; i++) {
+        await page.reload();
+        await page.waitForSelector('.outcomes button');
+        await page.waitForTimeout(500);
+        times.push(await page.evaluate(() => self.startedAt));
+        shifts.push(await shifted(page));
+    }
+    print('start', rate, times);
+    print('shift start', rate, shifts);
+    for (let i = 0; i < N_TAPS; i++) await press(page, ['touch', 'nothing', 'missed', 'lost'][i % 4]);
+    await page.waitForTimeout(500);
+    const taps = await page.evaluate(() => [...self.presses.values()]);
+    const unseen = Array(Math.max(0, N_TAPS - taps.length)).fill(16); // quicker than the browser tells
+    print('tap to paint', rate, [...taps, ...unseen]);
     await context.close();
 }
 await browser.close();
