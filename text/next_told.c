@@ -4,6 +4,8 @@
 
 #include "text/next.h"
 
+#define MINUTE_MS 60000.0
+
 /* ---- Pieces ---- */
 
 static int is_own(const bfi_next *n) {
@@ -14,8 +16,9 @@ static double ms_in(const bfi_next *n, double in_s) {
     return floor(n->b->at_ms + 1000 * in_s + 0.5);
 }
 
+/* A time after now: the minute is full then. */
 static void put_at(bfi_pen *pen, const bfi_next *n, double in_s) {
-    bfi_put_clock(pen, ms_in(n, in_s), n->b->session->east_min, 0);
+    bfi_put_clock(pen, -MINUTE_MS * floor(-ms_in(n, in_s) / MINUTE_MS), n->b->session->east_min, 0);
 }
 
 /* "15 hard four, tipped" */
@@ -265,7 +268,7 @@ static void json_gain(bfi_json *out, const bfi_next *n) {
 static void tell_odds(bfi_pen *pen, const bfi_next *n) {
     const bf_odds *odds = &n->odds;
     if (!isnan(n->advice.p_best)) {
-        bfi_put(pen, "Nothing else brings clearly more: ");
+        bfi_put(pen, "Nothing else brings more: ");
         bfi_put_in_ten(pen, n->advice.p_best);
         bfi_put(pen, ". ");
     }

@@ -10,15 +10,15 @@
 #include "core/base/room.h"
 
 #define NORMAL_90 1.2815515655446004
-/* Another base is chosen on luck of its own, or the best of them would be the luckiest one. */
-#define RULE_LUCK 1000000
-#define RULE_SHARE 2 /* part of the scenarios */
-/* The run-off ends when this is reached. */
-#define CLEAR 0.95
 #define RUN_OFF_LEFT 5
 /* Sets disagree, as a rule, so that the variance of a mean does not fall below this share of a scenario's over the effective number of sets: the middle
  * of sixty made-up hours, 0.00 to 0.5. Few scenarios cannot show it. */
 #define USUAL_KIN 0.05
+/* Sure is what another belief would say too, with this chance; then the run-off ends. */
+#define AGAIN 0.95
+/* Less feed than this of the same again is a bold cut; a hold-off longer than what is due by this is one. */
+#define BOLD_CUT 0.45
+#define BOLD_WAIT_S 60.0
 #define LEAST_LOOK_S 60.0
 #define MOST_LOOK_S 900.0
 
@@ -151,22 +151,6 @@ static void try_all(bfi_advising *a, const bfi_rollout *rollout, int luck) {
     } while (bfi_planner_next(&a->planner, a->value));
 }
 
-/* ---- The base ---- */
-
-static void choose_base(bfi_advising *a) {
-    bfi_rule rule[BFI_ADVISE_RULES];
-    bfi_rollout rollout[BFI_ADVISE_RULES];
-    int n = bfi_advise_rules(a->job, rule), n_scenarios = a->job->n_scenarios / RULE_SHARE;
-    for (int k = 0; k < n; k++) {
-        const bf_act act = bfi_advise_act_of(a->job, &rule[k]);
-        rollout[k] = bfi_advise_rollout(a->job, &rule[k], &act);
-    }
-    bfi_planner_begin(&a->planner, n, 0, n_scenarios, n_scenarios);
-    try_all(a, rollout, RULE_LUCK);
-    bfi_verdict verdict = bfi_planner_verdict(&a->planner, a->value);
-    a->base = rule[verdict.gain.lo > 0 ? verdict.best : 0];
-}
-
 /* ---- The acts ---- */
 
 static int place_of(const bfi_advising *a, const bf_act *act) {
@@ -213,7 +197,7 @@ static double margin_of(const bfi_advising *a) {
 }
 
 static int needs_more(const bfi_advising *a) {
-    return a->planner.to < a->job->n_run_off && a->verdict.p_best < CLEAR;
+    return a->planner.to < a->job->n_run_off && !(a->verdict.p_again >= AGAIN);
 }
 
 static double n_effective(const bfi_advising *a) {
@@ -266,14 +250,27 @@ static double chance_above(bf_range difference, double bound) {
     return bf_normal_cdf(NORMAL_90 * off / half);
 }
 
-/* Another than the same again only where it is better by the margin, with the chance; a move only when sure: the time it takes does not
- * come back. */
+/* Feed an hour, kg, by the rule that an act goes on by. */
+static double feeds_kg_h(const bfi_advising *a, const bf_act *act) {
+    bfi_rule rule = bfi_advise_rule_of(a->job, &a->base, act);
+    if (rule.feed < 0 || rule.after_bite) return 0;
+    return rule.count * a->job->belief->scene->feed[rule.feed].piece_kg * 3600 / rule.every_s;
+}
+
+/* A move, less than half of the feed, holding off past the time it is due: what it loses is not seen, and does not come back. */
+static int is_hard_to_undo(const bfi_advising *a, int k) {
+    const bf_act *act = &a->advice->act[k];
+    return act->what == BF_WHAT_MOVE || feeds_kg_h(a, act) < BOLD_CUT * feeds_kg_h(a, &a->advice->act[0]) ||
+           (act->what == BF_WHAT_WAIT && act->wait_s > bfi_advise_due_s(a->job, &a->base) + BOLD_WAIT_S);
+}
+
+/* Another than the same again only where it is better by the margin, with the chance; what is hard to undo only when sure. */
 static void choose_by_value(bfi_advising *a) {
     const bfi_verdict *v = &a->verdict;
     bf_advice *advice = a->advice;
-    int is_sure = v->p_best >= BFI_PLANNER_SURE, is_move = advice->act[v->best].what == BF_WHAT_MOVE;
-    int is_worth_it =
-        v->best == 0 || (chance_above(v->gain, margin_of(a)) >= BF_ADVISE_CHANCE && (is_sure || !is_move));
+    int is_sure = v->p_first >= BFI_PLANNER_SURE && v->p_again >= AGAIN,
+        is_bold = !is_sure && is_hard_to_undo(a, v->best);
+    int is_worth_it = v->best == 0 || (chance_above(v->gain, margin_of(a)) >= BF_ADVISE_CHANCE && !is_bold);
     advice->best = is_worth_it ? v->best : 0;
     advice->other = is_worth_it ? v->runner_up : v->best;
     advice->is_either = !is_worth_it || !is_sure || (v->best == 0 && !(v->margin.lo > 0));
@@ -301,7 +298,7 @@ static void say_how_good(bfi_advising *a) {
     advice->gain = is_top ? a->verdict.gain : bfi_planner_difference(&a->planner, a->value, best, 0);
     advice->lead =
         is_top ? a->verdict.margin : bfi_planner_difference(&a->planner, a->value, best, a->verdict.best);
-    advice->p_best = is_top && !advice->is_either ? a->verdict.p_best : BF_NAN;
+    advice->p_best = is_top && !advice->is_either ? a->verdict.p_first : BF_NAN;
 }
 
 /* ---- Until the next look ---- */
@@ -351,7 +348,7 @@ void bf_advise(const bf_advise_job *job, const double *rows, void *work, bf_advi
     bfi_advising a = laid_out(job, rows, work, advice);
     advice->is_known = is_explained(&a);
     if (!advice->is_known) return;
-    choose_base(&a);
+    a.base = bfi_advise_same_again(job);
     offer_acts(&a);
     try_acts(&a);
     choose_by_value(&a);

@@ -22,8 +22,8 @@ typedef struct bfi_advising {
     double *of_sets; /* 2 x sets, spare */
     int *set;        /* of each scenario, as far as they were tried */
     bfi_key *key, *spare_key;
-    bfi_rule base;
-    int given; /* the act given before; -1: none */
+    bfi_rule base; /* the same again */
+    int given;     /* the act given before; -1: none */
     bfi_planner planner;
     bfi_verdict verdict;
     bf_advice *advice;
@@ -32,8 +32,9 @@ typedef struct bfi_advising {
 /* ---- advise_offer.c ---- */
 
 /* The simple rules, the same again first (or nothing at all, where that goes beyond most_kg), the other ways at the spot, nothing. rule (out BFI_ADVISE_RULES); returns n. */
-#define BFI_ADVISE_RULES 20
+#define BFI_ADVISE_RULES 24
 int bfi_advise_rules(const bf_advise_job *job, bfi_rule *rule);
+bfi_rule bfi_advise_same_again(const bf_advise_job *job);
 
 /* Seconds until the rule's next put-in at its spot is due, 0: now; infinity: never. */
 double bfi_advise_due_s(const bf_advise_job *job, const bfi_rule *rule);

@@ -22,16 +22,30 @@ static double piece_kg(const bf_advise_job *job, int feed) {
 
 /* ---- Rules ---- */
 
-static bfi_rule the_same_again(const bf_advise_job *job) {
+/* 1 when what went in last is what the advice given named: its rule is in force, and not what the record's gaps come to. */
+static int is_in_force(const bf_advise_job *job) {
     const bf_way *way = &job->way[0];
-    return (bfi_rule){.spot = way->spot,
-                      .hook = job->hook[0],
-                      .feed = way->feed,
-                      .how = way->how,
-                      .count = way->count,
-                      .area_m2 = way->area_m2,
-                      .every_s = job->every_s,
-                      .blank_s = job->blank_s};
+    const bf_act *given = &job->given;
+    return job->has_given && given->feed == way->feed && given->how == way->how && given->spot == way->spot &&
+           given->every_s > 0 && given->every_s < BF_INFINITY && given->count < 1.5 * way->count &&
+           way->count < 1.5 * given->count;
+}
+
+static bfi_rule usual_of(const bf_advise_job *job) {
+    const bf_way *way = &job->way[0];
+    bfi_rule rule = {.spot = way->spot,
+                     .hook = job->hook[0],
+                     .feed = way->feed,
+                     .how = way->how,
+                     .count = way->count,
+                     .area_m2 = way->area_m2,
+                     .every_s = job->every_s,
+                     .blank_s = job->blank_s};
+    if (is_in_force(job)) {
+        rule.count = job->given.count, rule.every_s = job->given.every_s;
+        rule.after_bite = job->given.after_bite;
+    }
+    return rule;
 }
 
 /* What a rule feeds in the time ahead, at most. */
@@ -61,6 +75,15 @@ static bfi_rule changed(const bfi_rule *rule, double count, double every, int af
     return r;
 }
 
+/* What goes in over the rig costs no fishing time, so it need not come in lumps: each minute, so many times the feed of the rule in all. */
+static bfi_rule little_and_often(const bfi_rule *rule, double times) {
+    return changed(rule, times * LEAST_EVERY_S / rule->every_s, LEAST_EVERY_S / rule->every_s, 0);
+}
+
+static int goes_over_the_rig(int how) {
+    return how == BF_THROW || how == BF_HAND;
+}
+
 static int is_same_rule(const bfi_rule *a, const bfi_rule *b) {
     return a->feed == b->feed && a->how == b->how && a->count == b->count && a->every_s == b->every_s &&
            a->after_bite == b->after_bite;
@@ -77,17 +100,30 @@ int bfi_advise_rules(const bf_advise_job *job, bfi_rule *rule) {
     static const struct {
         double count, every;
         int after_bite;
-    } by[] = {{1, 1, 0}, {0.5, 1, 0},  {2, 1, 0},      {1, 0.5, 0}, {1, 2, 0},   {0.5, 0.5, 0},
-              {2, 2, 0}, {0.25, 1, 0}, {0.5, 0.25, 0}, {4, 1, 0},   {1, 0.5, 1}, {0.5, 0.5, 1}};
+    } by[] = {{1, 1, 0}, {0.5, 1, 0},  {2, 1, 0},      {1, 0.5, 0}, {1, 2, 0},  {0.5, 0.5, 0},
+              {2, 2, 0}, {0.25, 1, 0}, {0.5, 0.25, 0}, {4, 1, 0},   {1, 0.5, 1}};
     int n = 0;
-    bfi_rule usual = the_same_again(job);
+    bfi_rule usual = usual_of(job);
     for (size_t i = 0; i < sizeof by / sizeof by[0]; i++)
         add_rule(job, changed(&usual, by[i].count, by[i].every, by[i].after_bite), rule, &n);
-    for (int i = 1; i < job->n_ways; i++)
-        if (job->way[i].spot == usual.spot) add_rule(job, by_way(&usual, &job->way[i]), rule, &n);
+    for (int i = 0; i < job->n_ways; i++) {
+        if (job->way[i].spot != usual.spot) continue;
+        bfi_rule other = by_way(&usual, &job->way[i]);
+        if (goes_over_the_rig(other.how)) {
+            add_rule(job, little_and_often(&other, 1), rule, &n);
+            add_rule(job, little_and_often(&other, 2), rule, &n);
+        }
+        add_rule(job, other, rule, &n);
+    }
     rule[n] = usual;
     rule[n++].feed = -1;
     return n;
+}
+
+bfi_rule bfi_advise_same_again(const bf_advise_job *job) {
+    bfi_rule rule[BFI_ADVISE_RULES];
+    bfi_advise_rules(job, rule);
+    return rule[0];
 }
 
 double bfi_advise_due_s(const bf_advise_job *job, const bfi_rule *rule) {
@@ -191,7 +227,7 @@ static void add_once(offer *o) {
 
 /* At once, or past the time it is due, by a rule that feeds by the clock. */
 static void add_times(offer *o, const bfi_rule *base) {
-    static const double wait_s[] = {300, 600, 900, 1200};
+    static const double wait_s[] = {600, 1200};
     if (base->feed < 0) add_once(o);
     if (base->feed < 0 || base->after_bite) return;
     double due_s = bfi_advise_due_s(o->job, base);
@@ -245,9 +281,8 @@ int bfi_advise_offer(const bf_advise_job *job, const bfi_rule *base, bf_act *act
 }
 
 int bf_advise_offer(const bf_advise_job *job, bf_act *act) {
-    bfi_rule rule[BFI_ADVISE_RULES];
-    bfi_advise_rules(job, rule);
-    return bfi_advise_offer(job, &rule[0], act);
+    bfi_rule same = bfi_advise_same_again(job);
+    return bfi_advise_offer(job, &same, act);
 }
 
 /* ---- Doing it ---- */

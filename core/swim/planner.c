@@ -10,6 +10,7 @@
 #include "baitfall/status.h"
 
 #define LEAST_SCENARIOS 4
+#define FIRST_SCENARIOS 16 /* of halving, where there are so many */
 #define QUANTILES 32
 #define SOURCES 16
 #define NORMAL_90 1.2815515655446004
@@ -42,7 +43,8 @@ static paired paired_of(const bfi_planner *planner, const double *value, int a, 
 /* Scenarios that the candidates of a round have been tried on when it ends. */
 static int scenarios_after(const bfi_planner *planner, int round) {
     int n = planner->n_scenarios >> (planner->n_rounds - 1 - round);
-    return n < LEAST_SCENARIOS ? LEAST_SCENARIOS : n;
+    int least = planner->n_scenarios < FIRST_SCENARIOS ? planner->n_scenarios : FIRST_SCENARIOS;
+    return n < least ? least : n;
 }
 
 static void open_round(bfi_planner *planner) {
@@ -266,6 +268,26 @@ static double chance_of_best(const computed *of, int n, int best, double margin)
     return all;
 }
 
+/* Over all that is believed of the means: chance that fresh scenarios have the same candidate first within the margin of the highest, and, if it is not the
+ * base, over the base by the margin and BFI_PLANNER_CLEAR standard errors; the base, that none is over it by so much. */
+static double chance_again_with(const bfi_planner *planner, const computed *of, const computed *is,
+                                const bfi_verdict *v) {
+    double noise = of[v->best].variance + of[v->runner_up].variance, all = 1;
+    double clear = planner->margin + BFI_PLANNER_CLEAR * sqrt(noise);
+    for (int k = 0; k < planner->n_candidates; k++) {
+        if (k == v->best) continue;
+        double least = k < v->best ? planner->margin : -planner->margin;
+        if (k == planner->base) least = clear;
+        if (v->best == planner->base) least = -clear;
+        double lead = is[v->best].mean - is[k].mean, variance = is[v->best].variance + is[k].variance + noise;
+        if (variance > 0)
+            all *= bf_normal_cdf((lead - least) / sqrt(variance));
+        else if (lead < least)
+            all = 0;
+    }
+    return all;
+}
+
 /* Moments of a difference, over all sources. */
 typedef struct moments {
     double mean, square;
@@ -310,11 +332,15 @@ bfi_verdict bfi_planner_verdict(const bfi_planner *planner, const double *value)
     BF_ASSERT(planner->round == planner->n_rounds);
     computed of[BFI_PLANNER_MOST], is[BFI_PLANNER_MOST];
     int n = planner->n_candidates, best = good_enough(planner, value);
-    bfi_verdict verdict = {
-        .best = best, .runner_up = -1, .margin = {BF_NAN, BF_NAN, BF_NAN, BF_NAN}, .p_best = 1};
+    bfi_verdict verdict = {.best = best,
+                           .runner_up = -1,
+                           .margin = {BF_NAN, BF_NAN, BF_NAN, BF_NAN},
+                           .p_first = 1,
+                           .p_best = 1,
+                           .p_again = 1};
     if (n == 1) return verdict;
     verdict.runner_up = planner->left[planner->left[0] == best];
-    verdict.p_best = 0;
+    verdict.p_first = verdict.p_best = verdict.p_again = 0;
     compute(planner, value, best, verdict.runner_up, of);
     source from[SOURCES];
     double share[SOURCES] = {1};
@@ -322,7 +348,9 @@ bfi_verdict bfi_planner_verdict(const bfi_planner *planner, const double *value)
     moments gain = {0, 0}, margin = {0, 0};
     for (int j = 0; j < n_sources || j == 0; j++) {
         for (int k = 0; k < n; k++) is[k] = n_sources ? believed(&of[k], &from[j]) : of[k];
+        verdict.p_first += share[j] * chance_of_best(is, n, best, 0);
         verdict.p_best += share[j] * chance_of_best(is, n, best, planner->margin);
+        verdict.p_again += share[j] * chance_again_with(planner, of, is, &verdict);
         if (best != planner->base) add(&gain, share[j], &is[best], &is[planner->base]);
         add(&margin, share[j], &is[best], &is[verdict.runner_up]);
     }

@@ -13,8 +13,9 @@
  *     while (bfi_planner_next(&planner, value));
  *     bfi_verdict verdict = bfi_planner_verdict(&planner, value);
  *
- * With ceil(log2 K) rounds, the candidates left have been tried on S / 2^(rounds to come) scenarios after each (but on four at
- * least). The base goes along to the end, whatever it is worth. 48 candidates, 256 scenarios: some 1800 rollouts, not 12288.
+ * With ceil(log2 K) rounds, the candidates left have been tried on S / 2^(rounds to come) scenarios after each, but on sixteen at
+ * least, where S is so many: on four the best of the swim's acts came out first by luck alone (differences of half a fish, se 1). The base goes along to the
+ * end, whatever it is worth. 48 candidates, 256 scenarios: some 2000 rollouts, not 12288.
  *
  * Why so:    differences between candidates are taken scenario by scenario (common random numbers), so luck that both share drops
  *            out. Truths should be spread evenly over the belief: scenario s takes the one at bfi_planner_share.
@@ -101,8 +102,11 @@ typedef struct bfi_verdict {
     int best, runner_up; /* candidates; runner_up -1 when there is but one              */
     bf_range gain;       /* of the best over the base policy; all 0 when it is the base */
     bf_range margin;     /* of the best over the runner-up; NaN when there is none      */
+    double p_first;      /* chance that no other is better at all                       */
     double p_best;       /* chance that no other is better by more than the margin      */
-    int is_close;        /* 1: too close to call                                        */
+    double
+        p_again; /* chance that as many fresh scenarios, of another belief, would choose the same (see below) */
+    int is_close; /* 1: too close to call                                        */
 } bfi_verdict;
 
 /* After the last round. The best of many was lucky too, so what was computed is shrunk towards the middle of all candidates:
@@ -114,6 +118,9 @@ typedef struct bfi_verdict {
  *     best           of those tried to the end: the first one listed whose mean is within the margin of the highest
  *     p_best         mean over those points, by their likelihood, of the chance that no other mean is above its own by more than the margin
  *                    (correct selection with a zone of indifference: R. Bechhofer, Ann. Math. Stat. 25, 1954; from memory)
+ *     p_again        the same, of the chance that the candidate is first within the margin once more, when all means are computed anew with as much error
+ *                    as the finalists have; and, if it is not the base, over the base by the margin and BFI_PLANNER_CLEAR standard errors (so the caller asks of
+ *                    another than the base); the base: that none is so far over it
  *     gain, margin   mid: mean; lo, hi: 80 % of a normal of that mean and variance
  *     is_close       p_best < BFI_PLANNER_SURE, or the margin's range holds 0
  *
@@ -131,6 +138,7 @@ typedef struct bfi_verdict {
  *            With 48 hardly apart (sd 0.1) the gain is said 1.2 times too large.
  *            One dreadful candidate makes the variance large and the shrinking weak. */
 #define BFI_PLANNER_SURE 0.8
+#define BFI_PLANNER_CLEAR 1.2815515655446004 /* 90 % of a normal lie below */
 bfi_verdict bfi_planner_verdict(const bfi_planner *planner, const double *value);
 
 /* Where in a belief scenario s takes its truth: a point in (0, 1), such that the first 2^m scenarios hit each of 2^m equal parts

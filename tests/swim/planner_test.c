@@ -213,7 +213,7 @@ static void the_base_goes_along_and_halving_saves_most_of_the_work(void **state)
     int worst = 0;
     for (int k = 1; k < 48; k++) worst = is.mean[k] < is.mean[worst] ? k : worst;
     contest c = held(&is, normal_value, 48, worst, 256, 0);
-    int left[6] = {48, 25, 13, 7, 4, 3}, scenarios[6] = {8, 8, 16, 32, 64, 128}, all = 0;
+    int left[6] = {48, 25, 13, 7, 4, 3}, scenarios[6] = {16, 0, 16, 32, 64, 128}, all = 0;
     for (int r = 0; r < 6; r++) all += left[r] * scenarios[r];
     assert_int_equal(c.n_rollouts, all);
     assert_int_equal(c.planner.seen[worst], 256);
@@ -340,20 +340,29 @@ typedef struct tiger {
 
 #define TIGER_STEPS 100 /* 0.95^100 = 0.006 */
 
+/* Word k of a game's luck, four to a block: the side where the tiger sits, then what is heard. */
+static uint32_t tiger_luck(uint64_t seed, int scenario, uint64_t game, uint64_t k, bf_philox_block *block) {
+    if (k % 4 == 0) *block = bf_philox(seed, UINT64_C(1) << 32 | (uint64_t)scenario, game << 8 | k / 4);
+    return block->word[k % 4];
+}
+
 static double tiger_value(const void *what, int deed, int scenario) {
     const tiger *is = what;
-    uint64_t luck = UINT64_C(1) << 32 | (uint64_t)scenario, game = 0, listened = 0;
+    const uint32_t half = UINT32_C(1) << 31, truly = (uint32_t)(0.85 * 4294967296.0);
+    bf_philox_block block;
+    uint64_t game = 0, k = 0;
     int net = is->net, right = bfi_planner_share(is->seed, scenario) < on_the_right(net);
     double value = 0, discount = 1;
+    tiger_luck(is->seed, scenario, game, k++, &block); /* where it sits is shared out over the scenarios */
     for (int t = 0; t < TIGER_STEPS; t++, deed = tiger_base(net), discount *= 0.95) {
         if (deed == LISTEN) {
             value -= discount;
-            int true_ear = bf_uniform(is->seed, luck, game << 8 | listened++) < 0.85;
+            int true_ear = tiger_luck(is->seed, scenario, game, k++, &block) < truly;
             net += true_ear == right ? 1 : -1;
         } else {
             value += discount * ((deed == OPEN_RIGHT) == right ? -100 : 10);
-            net = 0, listened = 0, game++;
-            right = bf_uniform(is->seed, luck, game << 8 | 255) < 0.5;
+            net = 0, k = 0, game++;
+            right = tiger_luck(is->seed, scenario, game, k++, &block) < half;
         }
     }
     return value;

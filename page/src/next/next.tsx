@@ -73,7 +73,7 @@ function Grounds({ answer }: { answer: NextAnswer }) {
             )}
             {isOwn && typeof p_best === 'number' && (
                 <>
-                    <p class="chance">Nothing else brings clearly more</p>
+                    <p class="chance">Nothing else brings more</p>
                     <Dots p={p_best} />
                 </>
             )}
