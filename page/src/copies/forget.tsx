@@ -111,12 +111,15 @@ export function Borrowed() {
         doing(async () => {
             const now = await check(name, text);
             setFile(now);
-            if (now.missing.length > 0 || recorder.live) return;
+            if (now.missing.length > 0 || whyNot) return;
             const words = `${entries(now.n)} and ${many(now.nThings, 'other thing', 'other things')}`;
             const left = await forget(recorder);
             render(<Forgotten words={words} left={left} />, document.getElementById('app') as HTMLElement);
         });
     const isWhole = file !== undefined && file.missing.length === 0;
+    const whyNot = recorder.live
+        ? 'A session is open: end it first.'
+        : recorder.keeping.fault && 'Not everything is saved on this phone yet: not before it is.';
     return (
         <section class="safe">
             <h2>On a borrowed phone</h2>
@@ -146,16 +149,14 @@ export function Borrowed() {
             <div class="acts">
                 <button
                     type="button"
-                    disabled={!isWhole || recorder.live !== undefined}
+                    disabled={!isWhole || whyNot !== ''}
                     onClick={() => file && forgetAll(file)}
                 >
                     Forget this phone
                 </button>
             </div>
             <p class="note soft">
-                {recorder.live
-                    ? 'A session is open: end it first.'
-                    : 'It opens once the file was read back and holds all that is here. Nothing can be put back afterwards.'}
+                {whyNot || 'It opens once the file was read back and holds all that is here. Nothing can be put back afterwards.'}
             </p>
         </section>
     );
