@@ -1,4 +1,5 @@
 // What can hurt somebody, power lines first: before a session, and again whenever another length of the pole is entered.
+import { Waits } from './frame';
 import type { Note } from './questions';
 import { useAsked } from './record/hooks';
 
@@ -10,6 +11,7 @@ export function Cautions({ isAlert }: { isAlert?: boolean }) {
                 <p key={note.code}>{note.text}</p>
             ))}
             {fault && <p>{fault}</p>}
+            {!answer && !fault && <Waits />}
         </div>
     );
 }

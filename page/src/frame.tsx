@@ -49,6 +49,9 @@ export function Tabs({ tabs, shown, isByHand }: { tabs: readonly Tab[]; shown: R
     );
 }
 
+/** Stands in for what a screen is not looked at without: until that is there none of it is shown, so that nothing jumps. */
+export const Waits = () => <i hidden data-waits />;
+
 const TITLE = document.title;
 
 /** Names the window after the screen. */

@@ -3,7 +3,7 @@
 import { useEffect, useState } from 'preact/hooks';
 import { Cautions } from './cautions';
 import { around } from './choice';
-import { Frame } from './frame';
+import { Frame, Waits } from './frame';
 import { bodyOf, faultWords, fieldsOf, type Field, type Values } from './log/fields';
 import { ask, type Answer, type CatalogueEntry } from './questions';
 import { instant } from './record/line';
@@ -86,6 +86,7 @@ export function StartScreen({ setup, onSetup }: { setup: Setup; onSetup: (setup:
                 <Cautions />
                 {FIELDS.slice(0, N_FIRST).map(text)}
                 {venue && <LastTime venue={venue} peg={typed['peg']?.trim() ?? ''} now={opened} />}
+                {!offer && !fault && <Waits />}
                 {offer && (
                     <>
                         <Stepper

@@ -1,6 +1,7 @@
 // Ready for the bank: what has to be so the evening before, each thing by name, and what to look out for.
 import { useEffect, useState } from 'preact/hooks';
 import { screenChoice, useBattery } from '../awake';
+import { Waits } from '../frame';
 import { offline, type Offline } from '../offline';
 import { useRecorder } from '../record/hooks';
 import type { Copying } from './safe';
@@ -51,7 +52,7 @@ export function Ready({ copying }: { copying: Copying }) {
         void roomLeft().then(setRoom);
     }, []);
     const { fault } = recorder.keeping;
-    if (!kept || !storage || (copying.n === undefined && !fault)) return null;
+    if (!kept || !storage || (copying.n === undefined && !fault)) return <Waits />;
 
     const isOn = 'wakeLock' in navigator && screenChoice() === 'on';
     const isCopied = copying.n !== undefined && copying.left === 0;

@@ -4,7 +4,7 @@
 //   twins.tsx  the same fish twice?   live.tsx   FEED and RIG IN, which never wait
 import { useState } from 'preact/hooks';
 import { preset } from '../bank/acts';
-import { Frame, type Tab } from '../frame';
+import { Frame, Waits, type Tab } from '../frame';
 import type { Bank, Log, Row } from '../record/answers';
 import { useAsked, useRecorder } from '../record/hooks';
 import { instant, type Body, type Kind } from '../record/line';
@@ -177,6 +177,7 @@ function SessionLog({ session, setup, tabs }: LogScreenProps & { session: string
     const below = `${peg ? `Peg ${peg}. ` : ''}${count}, ${notSaved ? `${held.length} not saved` : 'all stored'}`;
     return (
         <Frame title="Log" below={below} shown="log" tabs={tabs}>
+            {!log && !fault && <Waits />}
             <div class={open ? 'log with-sheet' : 'log'}>
                 {open && (
                     <Sheet

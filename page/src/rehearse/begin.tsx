@@ -1,6 +1,7 @@
 // Where a rehearsal begins: an invented peg, a plan, or a real session from some time on.
 import { useEffect, useState } from 'preact/hooks';
 import { Chips } from '../chips';
+import { Waits } from '../frame';
 import { OpenFile } from '../openfile';
 import { loadSaved, type SavedPlan } from '../plan/keep';
 import type { Plan } from '../plan/plan';
@@ -36,12 +37,16 @@ export function Begin({ playing }: { playing: Playing }) {
     const [atMs, setAtMs] = useState<number>(); // not chosen yet: the middle
     const [seed, setSeed] = useState(1);
     const [hours, setHours] = useState(HOURS.start);
+    const [isKnown, setIsKnown] = useState(false); // which plans and sessions there are
     const [fault, setFault] = useState('');
     const [isBeginning, setIsBeginning] = useState(false);
     useEffect(() => {
         const failed = (reason: Error) => setFault(reason.message);
-        loadSaved(recorder).then(setPlans, failed);
-        sessionsOf(recorder).then((all) => setSessions(all.filter(({ opened }) => opened !== null)), failed);
+        const asked = [
+            loadSaved(recorder).then(setPlans, failed),
+            sessionsOf(recorder).then((all) => setSessions(all.filter(({ opened }) => opened !== null)), failed),
+        ];
+        void Promise.all(asked).then(() => setIsKnown(true));
     }, [recorder]);
 
     const plan = (plans.find((one) => one.plan.name === planName) ?? plans[0])?.plan;
@@ -84,6 +89,7 @@ export function Begin({ playing }: { playing: Playing }) {
     ];
     return (
         <section class="begin" aria-label="Begin">
+            {!isKnown && !fault && <Waits />}
             <p class="lead">A day on simulated water, to try things out. No fish were there, and nothing of it goes into your log.</p>
             <p class="note">
                 You choose what to feed and where to fish; touches, bites and fish come of the program’s own model of a swim. At the
