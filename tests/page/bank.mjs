@@ -222,11 +222,15 @@ export async function openSeeded(browser, url, entries, options = {}) {
     return opened;
 }
 
+let compiled;
+async function compileCore() {
+    const name = (await readdir(pageFolder)).find((file) => /^core-[0-9a-f]+\.wasm$/.test(file));
+    return WebAssembly.compile(await readFile(join(pageFolder, name)));
+}
+
 /** The core's answer about some lines, from the page's own module loaded here: a second reader of what is kept. */
 export async function askCore(events, question, request) {
-    const name = (await readdir(pageFolder)).find((file) => /^core-[0-9a-f]+\.wasm$/.test(file));
-    const { instance } = await WebAssembly.instantiate(await readFile(join(pageFolder, name)));
-    const core = instance.exports;
+    const core = (await WebAssembly.instantiate(await (compiled ??= compileCore()))).exports;
     core._initialize();
     assert.equal(core.journal_room(16_384, 1 << 23), 0);
     const put = (...texts) => {
