@@ -150,4 +150,4 @@ bf_cost(15 page.borrowed page.print page.clock page.countdown page.offline page.
         picture.chromium_overlap logbook.fault_test feed.fall_command_test picture.record_picture_test plan.whatif_test
         house.tidy)
 bf_cost(7 swim.busy_all swim.learn_test tackle.aim_mend_test page.types picture.above_test text.rig_answer_test text.plan_answer_test
-        tackle.rig_test base.elementary_test feed.measure_test)
+        tackle.rig_test base.elementary_test feed.measure_test install.deb install.dist server.curl)
