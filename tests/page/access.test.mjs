@@ -1,54 +1,38 @@
-// Everybody can read it and work it: WCAG 2.2 by axe-core, sizes measured, big text, keys, every look and width.
+// Everybody can read the quick screen and work it: WCAG 2.2 by axe-core, sizes measured, big text, keys; and a day from plan to
+// review by keys alone. What holds on every screen stands in screens.test.mjs.
 import assert from 'node:assert/strict';
-import { readFile } from 'node:fs/promises';
 import { test } from 'node:test';
+import { keptN, openPage } from './bank.mjs';
+import { answered, browser, button, openQuick, sentence, server, until, useBrowser, value } from './common.mjs';
+import { standsWellInAll } from './log.mjs';
 import { collidingTexts, cutTexts, overhang } from './looks.mjs';
-import { LOOKS, answered, axePath, browser, button, openQuick, sentence, server, useBrowser, value } from './common.mjs';
+import { openDetails } from './plan.mjs';
 
 useBrowser();
 
 const SIZES = [
+    [280, 700],
     [360, 700],
     [1280, 800],
 ];
-const WIDTHS = [280, 320, 360, 412, 1280];
 
-const openDetails = (page) =>
-    page.evaluate(() => document.querySelectorAll('details').forEach((details) => (details.open = true)));
+test('23. the quick screen in three looks at each size, tables open: axe finds nothing, nothing is too wide, too small, cut or over another', async () => {
+    const { context, page, faults } = await openQuick(browser, server.url);
+    await openDetails(page);
+    await standsWellInAll(page, SIZES, { hasTables: true });
+    for (const [width, height] of SIZES) {
+        await page.setViewportSize({ width, height });
+        assert.deepEqual(await cutTexts(page), [], `${width}`);
+        assert.deepEqual(await collidingTexts(page), [], `${width}`);
+    }
+    assert.deepEqual(faults, []);
+    await context.close();
+});
 
-for (const look of LOOKS)
-    for (const [width, height] of SIZES)
-        test(`axe finds nothing in ${look} at ${width} x ${height}, with the tables open`, async () => {
-            const { context, page, faults } = await openQuick(browser, server.url, { width, height, look });
-            assert.equal(await page.evaluate(() => document.documentElement.dataset.look), look);
-            await openDetails(page);
-            await page.evaluate(await readFile(axePath, 'utf8'));
-            const result = await page.evaluate(() => axe.run());
-            assert.ok(result.passes.length > 20, 'axe ran its rules');
-            assert.deepEqual(
-                result.violations.map((one) => `${one.id}: ${one.nodes.map((node) => node.html).join(' ')}`),
-                [],
-            );
-            assert.deepEqual(faults, []);
-            await context.close();
-        });
-
-for (const look of LOOKS)
-    test(`${look} at ${WIDTHS.join(', ')} px: no sideways scroll, nothing cut, no word over another`, async () => {
-        const { context, page } = await openQuick(browser, server.url, { look });
-        await openDetails(page);
-        for (const width of WIDTHS) {
-            await page.setViewportSize({ width, height: 700 });
-            assert.ok((await overhang(page)) <= 0, `${width}: ${await overhang(page)} px too wide`);
-            assert.deepEqual(await cutTexts(page), [], `${width}`);
-            assert.deepEqual(await collidingTexts(page), [], `${width}`);
-        }
-        await context.close();
-    });
-
-test('every control is at least 44 px, steppers 56, and answers to a press anywhere inside', async () => {
+test('27. every control of the quick screen is at least 44 px, steppers 56, and answers to a press anywhere inside', async () => {
+    const { context, page } = await openQuick(browser, server.url);
     for (const [width, height] of [[320, 640], ...SIZES]) {
-        const { context, page } = await openQuick(browser, server.url, { width, height });
+        await page.setViewportSize({ width, height });
         const sizes = await page.evaluate(() =>
             [...document.querySelectorAll('button, summary, a, input, select')].map((control) => {
                 control.scrollIntoView({ block: 'center' });
@@ -74,53 +58,29 @@ test('every control is at least 44 px, steppers 56, and answers to a press anywh
             const least = one.isStepper ? 56 : 44;
             assert.ok(one.width >= least && one.height >= least && one.isWhole, JSON.stringify(one));
         }
-        await context.close();
     }
+    await context.close();
 });
 
-test('text of twice the size: nothing cut, nothing over another, no sideways scroll', async () => {
+test('21. text of twice the size by the device\u2019s own setting: nothing cut, nothing over another, no sideways scroll', async () => {
+    const { context, page } = await openQuick(browser, server.url);
+    const session = await context.newCDPSession(page);
+    const before = await page.evaluate(() => parseFloat(getComputedStyle(document.body).fontSize));
+    await session.send('Page.setFontSizes', { fontSizes: { standard: 32, fixed: 26 } });
+    await page.reload();
+    await answered(page);
+    await openDetails(page);
+    assert.equal(await page.evaluate(() => parseFloat(getComputedStyle(document.body).fontSize)), 2 * before);
     for (const width of [320, 360, 1280]) {
-        const { context, page } = await openQuick(browser, server.url, { width });
-        await openDetails(page);
-        // Both ways text grows: the device's own text size, and the page zoomed (half as many px in the same window).
-        const session = await context.newCDPSession(page);
-        const before = await page.evaluate(() => parseFloat(getComputedStyle(document.body).fontSize));
-        await session.send('Page.setFontSizes', { fontSizes: { standard: 32, fixed: 26 } });
-        await page.reload();
-        await answered(page);
-        await openDetails(page);
-        assert.equal(await page.evaluate(() => parseFloat(getComputedStyle(document.body).fontSize)), 2 * before);
+        await page.setViewportSize({ width, height: 700 });
         assert.ok((await overhang(page)) <= 0, `${width}: ${await overhang(page)} px too wide`);
         assert.deepEqual(await cutTexts(page), []);
         assert.deepEqual(await collidingTexts(page), []);
-        await context.close();
     }
+    await context.close();
 });
 
-test('the spacing of WCAG 1.4.12 cuts nothing', async () => {
-    for (const width of [320, 1280]) {
-        // The policy refuses a style element, as it should; a style sheet made by script stands in for the reader's own.
-        const { context, page } = await openQuick(browser, server.url, { width });
-        await openDetails(page);
-        await page.evaluate(() => {
-            const sheet = new CSSStyleSheet();
-            sheet.replaceSync(
-                '* { line-height: 1.5 !important; letter-spacing: .12em !important; word-spacing: .16em !important } p { margin-bottom: 2em !important }',
-            );
-            document.adoptedStyleSheets = [sheet];
-        });
-        assert.equal(
-            await page.evaluate(() => getComputedStyle(document.querySelector('h1')).letterSpacing !== 'normal'),
-            true,
-        );
-        assert.ok((await overhang(page)) <= 0);
-        assert.deepEqual(await cutTexts(page), []);
-        assert.deepEqual(await collidingTexts(page), []);
-        await context.close();
-    }
-});
-
-test('the whole screen works by keys alone, with a ring of 3 px that is never covered', async () => {
+test('33. the quick screen works by keys alone, with a ring of 3 px that is never covered', async () => {
     const { context, page } = await openQuick(browser, server.url, { width: 360 });
     const order = [];
     for (let i = 0; i < 40; i++) {
@@ -177,7 +137,7 @@ test('the whole screen works by keys alone, with a ring of 3 px that is never co
     await context.close();
 });
 
-test('one heading of the first level, the answer is a status, each drawing is an image with name and words', async () => {
+test('34. one heading of the first level, the answer is a status, each drawing is an image with name and words', async () => {
     const { context, page } = await openQuick(browser, server.url);
     assert.equal(await page.locator('h1').count(), 1);
     assert.equal(await page.getByRole('status').count(), 1);
@@ -201,7 +161,7 @@ test('one heading of the first level, the answer is a status, each drawing is an
     await context.close();
 });
 
-test('the look starts with the device, changes by one press, stays in its corner and is remembered', async () => {
+test('23. the look starts with the device, changes by one press, stays in its corner and is remembered', async () => {
     for (const [colorScheme, first] of [
         ['light', 'Shade'],
         ['dark', 'Dusk'],
@@ -226,7 +186,7 @@ test('the look starts with the device, changes by one press, stays in its corner
     }
 });
 
-test('the sun look is black on white, bold, with lines of 3 px around what is pressed', async () => {
+test('24. the sun look of the quick screen is black on white, bold, with lines of 3 px around what is pressed', async () => {
     const { context, page } = await openQuick(browser, server.url, { look: 'sun' });
     const odd = await page.evaluate(() =>
         [...document.querySelectorAll('#app *:not(svg, svg *)')]
@@ -245,40 +205,72 @@ test('the sun look is black on white, bold, with lines of 3 px around what is pr
     await context.close();
 });
 
-test('with forced colours every button keeps an edge and the pressed one differs', async () => {
-    const { context, page } = await openQuick(browser, server.url, { forcedColors: 'active' });
-    await button(page, 'Don\u2019t know how warm').click();
-    await answered(page);
-    const buttons = await page.locator('button').evaluateAll((all) =>
-        all.map((one) => {
-            const style = getComputedStyle(one);
-            return {
-                name: one.innerText,
-                edge: parseFloat(style.borderTopWidth),
-                color: style.borderTopColor,
-                ground: style.backgroundColor,
-                isPressed: one.getAttribute('aria-pressed') === 'true',
-            };
-        }),
-    );
-    const paper = await page.evaluate(() => getComputedStyle(document.body).backgroundColor);
-    for (const one of buttons) assert.ok(one.edge >= 2 && one.color !== paper, JSON.stringify(one));
-    const [pressed] = buttons.filter((one) => one.isPressed);
-    assert.ok(buttons.filter((one) => !one.isPressed).every((one) => one.ground !== pressed.ground));
-    await context.close();
-});
+/** Where the focus is: what it is called, its ring, and whether it is seen. */
+const focused = (page) =>
+    page.evaluate(() => {
+        const element = document.activeElement;
+        if (element === document.body) return null;
+        const box = element.getBoundingClientRect();
+        const { outlineStyle, outlineWidth } = getComputedStyle(element);
+        const seen = document.elementFromPoint(box.left + box.width / 2, box.top + Math.min(box.height / 2, 20));
+        return {
+            name: (element.ariaLabel ?? (element.labels?.[0]?.innerText || element.innerText)).trim(),
+            ring: `${outlineStyle} ${outlineWidth}`,
+            isSeen: (element.contains(seen) || element.closest('label')?.contains(seen)) && box.top >= 0 && box.top < innerHeight,
+        };
+    });
 
-test('nothing moves', async () => {
-    for (const reducedMotion of ['reduce', 'no-preference']) {
-        const { context, page } = await openQuick(browser, server.url, { reducedMotion });
-        const moving = await page.evaluate(
-            () =>
-                [...document.querySelectorAll('*')].filter((element) => {
-                    const style = getComputedStyle(element);
-                    return parseFloat(style.transitionDuration) > 0 || style.animationName !== 'none';
-                }).length,
-        );
-        assert.equal(moving, 0);
-        await context.close();
+/** Tab by tab to what is called so; on the way there everything has its ring and is seen, and nothing comes twice. */
+async function tabTo(page, name) {
+    for (const met = []; ; ) {
+        await page.keyboard.press('Tab');
+        const at = await focused(page);
+        if (!at) continue;
+        assert.equal(at.ring, 'solid 3px', at.name);
+        assert.ok(at.isSeen, `${at.name} is not seen`);
+        if (name.test(at.name)) return;
+        met.push(at.name);
+        assert.ok(met.length < 90, `${name} is not reached: ${met.join(', ')}`);
     }
+}
+
+test('33. by keys alone from a plan to its card, a session, its log and its review: all is reached, ringed and never covered', async () => {
+    const { context, page, faults } = await openPage(browser, { width: 360, height: 700 });
+    const at = (route) => until(page, (word) => location.hash === `#${word}` && document.querySelector('h1'), route);
+    const press = async (name, key = 'Enter') => {
+        await tabTo(page, name);
+        await page.keyboard.press(key);
+    };
+    await page.goto(server.url);
+    await press(/^Everything else$/);
+    await press(/^Plan tomorrow/);
+    await at('plan');
+    await page.waitForSelector('.answer .read');
+    const depth = await value(page, 'Depth');
+    await press(/^Depth more$/, 'Space');
+    await until(page, (was) => document.querySelector('.field[aria-label="Depth"] .value').innerText !== was, depth);
+    await press(/^(Make the )?card$/i);
+    await at('card');
+    await press(/^Home$/);
+    await press(/^Start at the peg/);
+    await at('start');
+    await press(/^Start$/);
+    await page.waitForSelector('.outcomes');
+    await press(/^Missed/, 'Space');
+    await press(/^Feed/i, 'Space');
+    await keptN(page, 3);
+    await press(/^Log$/);
+    await at('log');
+    await press(/Missed[^]*put right/);
+    await press(/^\u22125/);
+    await press(/^Keep$/);
+    await keptN(page, 4);
+    await press(/^End session/);
+    await press(/^Keep$/);
+    await keptN(page, 5);
+    await press(/^Review$/);
+    await at('review');
+    await page.waitForSelector('.sentences');
+    assert.deepEqual(faults, []);
+    await context.close();
 });

@@ -28,11 +28,10 @@ export async function openPage(browser, { width = 320, height = 640, scripts = [
     return { context, page, faults };
 }
 
-/** From the first look to the Bank, as a person goes. */
+/** Through Start to the Bank, as a person goes. */
 export async function startSession(page, url, { venue = 'Withy Pool', peg = '14', look } = {}) {
     if (look) await page.addInitScript((word) => (localStorage['baitfall.look'] ??= word), look);
-    await page.goto(url);
-    await page.getByRole('link', { name: /^Start at the peg/ }).click();
+    await page.goto(`${url}#start`);
     await page.getByLabel('Water', { exact: true }).fill(venue);
     await page.getByLabel('Peg', { exact: true }).fill(peg);
     await page.getByRole('button', { name: 'Start', exact: true }).click();
@@ -202,8 +201,8 @@ export function session(entries, { step = 60, ago = 5, dev = '0badcafe', first =
  * over: another screen, waited for by `until`. */
 export async function openSeeded(browser, url, entries, options = {}) {
     const opened = await openPage(browser, options);
-    await opened.page.goto(url);
-    await opened.page.waitForSelector('.jobs');
+    await opened.page.goto(`${url}#log`); // nothing is worked out there
+    await opened.page.waitForSelector('main');
     const dev = await opened.page.evaluate(
         () =>
             new Promise((resolve) => {
@@ -217,6 +216,7 @@ export async function openSeeded(browser, url, entries, options = {}) {
             }),
     );
     await seed(opened.page, session(entries, { dev, ...options }));
+    await opened.page.evaluate(() => history.replaceState({}, '', '#'));
     await opened.page.reload();
     await opened.page.waitForSelector(options.until ?? '.outcomes');
     return opened;

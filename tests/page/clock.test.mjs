@@ -21,7 +21,7 @@ const since = async (page, which) => {
     return figures === undefined ? undefined : Number(figures) * (unit === 'h' ? 3600 : 60);
 };
 
-test('the wall clock set an hour on, back, and to 1970: order and gaps stay, one `clock` event each, "since" never jumps', async () => {
+test('13. the wall clock set an hour on, back, and to 1970: order and gaps stay, one `clock` event each, "since" never jumps', async () => {
     const { context, page, faults } = await openBank(browser, server.url, { scripts: [SHIFT] });
     const names = ['missed', 'touch', 'lost', 'foul', 'nothing', 'missed'];
     const jumps = [0, 3_600_000, -3_600_000, 'to 1970', 'back', 0];
@@ -65,7 +65,7 @@ test('the wall clock set an hour on, back, and to 1970: order and gaps stay, one
     await context.close();
 });
 
-test('a clock set back between two starts of the page: nothing is "since" less than nothing, and the order stays', async () => {
+test('13. a clock set back between two starts of the page: nothing is "since" less than nothing, and the order stays', async () => {
     const { context, page } = await openBank(browser, server.url, {
         scripts: [`${SHIFT} window.shift = Number(sessionStorage.getItem('shift') ?? 0);`],
     });
@@ -87,7 +87,7 @@ test('a clock set back between two starts of the page: nothing is "since" less t
     await context.close();
 });
 
-test('the night the clocks go back: half past one comes twice, told apart by its offset; another zone moves only the display', async () => {
+test('14. the night the clocks go back: half past one comes twice, told apart by its offset; another zone moves only the display', async () => {
     const { context, page } = await openPage(browser, { time: '2026-10-25T00:20:00Z' });
     const cdp = await context.newCDPSession(page);
     await cdp.send('Emulation.setTimezoneOverride', { timezoneId: 'Europe/London' });
@@ -113,7 +113,7 @@ test('the night the clocks go back: half past one comes twice, told apart by its
     await context.close();
 });
 
-test('frozen or hidden for twenty minutes: right within a second when it is seen again, and the screen lock is asked for again', async () => {
+test('15. frozen or hidden for twenty minutes: right within a second when it is seen again, and the screen lock is asked for again', async () => {
     // The device sleeps: the wall clock goes on, the monotonic one does not, and the page is told by events.
     const asleep = `${SHIFT}
         window.asked = 0;

@@ -63,7 +63,7 @@ const audit = (page) =>
             }),
     );
 
-test('every target keeps its size and place with counts of one, two and three digits, at 320 x 640', async () => {
+test('27. every target keeps its size and place with counts of one, two and three digits, at 320 x 640', async () => {
     const places = [];
     for (const n of [1, 12, 123]) {
         const { context, page } = await openSeeded(browser, server.url, many(n), { step: 1 });
@@ -99,7 +99,7 @@ test('every target keeps its size and place with counts of one, two and three di
     assert.deepEqual(places[2], places[0]);
 });
 
-test('a fat thumb that lands off the middle and slides presses the button it lifts from, or nothing', async () => {
+test('28. a fat thumb that lands off the middle and slides presses the button it lifts from, or nothing', async () => {
     const { context, page } = await openBank(browser, server.url, { ...TOUCH, hasClock: true });
     const thumb = await finger(page);
     const next = random(28);
@@ -142,7 +142,7 @@ test('a fat thumb that lands off the middle and slides presses the button it lif
     await context.close();
 });
 
-test('sliding off a button, onto another or into nowhere, presses nothing', async () => {
+test('28. sliding off a button, onto another or into nowhere, presses nothing', async () => {
     const { context, page } = await openBank(browser, server.url, TOUCH);
     const thumb = await finger(page);
     const [x, y] = await middle(page, 'missed');
@@ -155,7 +155,7 @@ test('sliding off a button, onto another or into nowhere, presses nothing', asyn
     await context.close();
 });
 
-test('two touches of one button within 400 ms are one event, later ones are two; a long press is one', async () => {
+test('29. two touches of one button within 400 ms are one event, later ones are two; a long press is one', async () => {
     const { context, page } = await openBank(browser, server.url, DROPS);
     await stopClock(page);
     const [x, y] = await middle(page, 'missed');
@@ -183,7 +183,7 @@ test('two touches of one button within 400 ms are one event, later ones are two;
     await context.close();
 });
 
-test('a second finger and a touch under 40 ms press nothing', async () => {
+test('30. a second finger and a touch under 40 ms press nothing', async () => {
     const { context, page } = await openBank(browser, server.url, TOUCH);
     const cdp = await context.newCDPSession(page);
     const [missed, touch] = [await middle(page, 'missed'), await middle(page, 'touch')];
@@ -234,7 +234,7 @@ const standing = (events) => {
 /** Seeds; in 27 the second contact of a pair is what locks, in 31 a drop on Lock, and in 162 one drop comes eight seconds
  * before the others. */
 const SHOWERS = isLong ? Array.from({ length: 200 }, (_, seedOf) => seedOf) : [1, 27, 31, 162];
-test(`${SHOWERS.length} showers: locked by 15 s with four false entries at most in 95 %, and one held press takes all of them back`, async () => {
+test(`30. ${SHOWERS.length} showers: locked by 15 s with four false entries at most in 95 %, and one held press takes all of them back`, async () => {
     const late = [];
     const heavy = [];
     for (const run of SHOWERS) {
@@ -276,7 +276,7 @@ test(`${SHOWERS.length} showers: locked by 15 s with four false entries at most 
     assert.ok(heavy.length <= most, `${heavy.length} showers entered more than four`);
 });
 
-test('a quick person never locks it: a fish with kind, size, feed and rig in 6 s; a slip, undo and the right one', async () => {
+test('30. a quick person never locks it: a fish with kind, size, feed and rig in 6 s; a slip, undo and the right one', async () => {
     const { context, page } = await openBank(browser, server.url, DROPS);
     await stopClock(page);
     const tap = async (name, rest) => {
@@ -294,7 +294,7 @@ test('a quick person never locks it: a fish with kind, size, feed and rig in 6 s
     await context.close();
 });
 
-test('locked: a touch does nothing, half a second logs, and opening takes two places', async () => {
+test('30. locked: a touch does nothing, half a second logs, and opening takes two places', async () => {
     const { context, page } = await openBank(browser, server.url, DROPS);
     await stopClock(page);
     const tap = async (name, ms) => {
@@ -325,7 +325,7 @@ test('locked: a touch does nothing, half a second logs, and opening takes two pl
     await context.close();
 });
 
-test('keys 1 to 6, F, I, U and L enter one event each; switched off, repeated or typed they enter none', async () => {
+test('36. keys 1 to 6, F, I, U and L enter one event each; switched off, repeated or typed they enter none', async () => {
     const { context, page } = await openBank(browser, server.url);
     for (const key of ['1', '2', '3', '4', '5', '6', 'f', 'i']) await page.keyboard.press(key);
     await keptN(page, 9);

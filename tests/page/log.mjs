@@ -30,7 +30,7 @@ export function dayOf(seedOf, n = 90) {
 export async function openScreen(browser, url, route, { lines = [], look, ...options } = {}) {
     const opened = await openPage(browser, options);
     const { page } = opened;
-    await page.goto(url);
+    await page.goto(`${url}#log`); // nothing is worked out there
     await page.waitForSelector('main');
     if (lines.length > 0) await seed(page, lines);
     if (look) await page.evaluate((word) => localStorage.setItem('baitfall.look', word), look);
@@ -136,4 +136,14 @@ export async function standsWell(page, look, sizes, options = {}) {
         if (!hasTables) assert.deepEqual(await misplaced(page), [], at);
         await also(at);
     }
+}
+
+/** The same in each look: one page wears them one after the other, as the button in its corner would put them on. */
+export async function standsWellInAll(page, sizes, options = {}) {
+    const was = await page.evaluate(() => document.documentElement.dataset.look);
+    for (const look of LOOKS) {
+        await page.evaluate((word) => (document.documentElement.dataset.look = word), look);
+        await standsWell(page, look, sizes, { ...options, name: `${options.name ?? ''} ${look}` });
+    }
+    await page.evaluate((word) => (document.documentElement.dataset.look = word), was);
 }

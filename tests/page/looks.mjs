@@ -20,7 +20,7 @@ export const collidingTexts = (page) =>
         const boxes = [];
         const walker = document.createTreeWalker(document.getElementById('app'), NodeFilter.SHOW_TEXT);
         for (let node = walker.nextNode(); node; node = walker.nextNode()) {
-            if (!node.textContent.trim() || node.parentElement.closest('svg, .hide')) continue;
+            if (!node.textContent.trim() || node.parentElement.closest('svg, .hide') || !node.parentElement.checkVisibility()) continue;
             const range = document.createRange();
             range.selectNodeContents(node);
             for (const box of range.getClientRects())

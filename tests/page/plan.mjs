@@ -36,8 +36,8 @@ export async function openAt(browser, url, route, { plan, look, depth, ...option
         if (location.protocol === 'http:') for (const [key, text] of Object.entries(items)) localStorage[key] ??= text;
     }, kept);
     if (plan) {
-        await page.goto(url);
-        await page.waitForSelector('.jobs');
+        await page.goto(`${url}#log`); // nothing is worked out there
+        await page.waitForSelector('main');
         await keepDraft(page, 'plan', plan);
     }
     await page.goto(`${url}#${route}`);

@@ -9,13 +9,13 @@ export const idle = (page) => page.waitForSelector('.sim[aria-busy="false"]');
 export async function openBegin(browser, url, { lines = [], ...options } = {}) {
     const opened = await openPage(browser, { width: 360, height: 700, ...options });
     const { page } = opened;
-    await page.goto(url);
-    await page.waitForSelector('.jobs');
+    await page.goto(`${url}#${lines.length > 0 ? 'log' : 'rehearse'}`);
+    await page.waitForSelector('main');
     if (lines.length > 0) {
         await seed(page, lines);
+        await page.evaluate(() => history.replaceState({}, '', '#rehearse'));
         await page.reload();
     }
-    await page.getByRole('link', { name: /^Rehearse/ }).click();
     await page.waitForSelector('.begin');
     return opened;
 }
