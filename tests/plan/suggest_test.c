@@ -163,7 +163,7 @@ static int plans(int few, int all) {
 
 static void no_float_or_pattern_of_the_catalogue_beats_the_suggested_one(void **state) {
     (void)state;
-    int n_plans = plans(20, 200), n_hold = 0, floats[32] = {0}, patterns[BF_N_PATTERNS] = {0}, backs[8] = {0},
+    int n_plans = plans(12, 200), n_hold = 0, floats[32] = {0}, patterns[BF_N_PATTERNS] = {0}, backs[8] = {0},
         shortened = 0;
     for (int index = 0; index < n_plans; index++) {
         bf_stand stand = random_stand(index), with = stand, on;
@@ -277,7 +277,7 @@ static void a_breeze_asks_for_05_to_1_g_at_two_metres(void **state) {
 static void a_rig_of_ones_own_that_holds_is_kept(void **state) {
     (void)state;
     int kept = 0, replaced = 0;
-    for (int index = 0; index < plans(8, 60); index++) {
+    for (int index = 0; index < plans(8, 30); index++) {
         bf_stand stand = random_stand(index);
         bf_suggestion own = suggested(&stand, 1), any = suggested(&stand, 0);
         double hang_m;
@@ -442,7 +442,7 @@ static int is_same_said(const bf_said *a, const bf_said *b) {
 static void candidates_tried_side_by_side_suggest_the_same(void **state) {
     (void)state;
     int n_kept = 0;
-    for (int k = 0; k < plans(8, 100); k++) {
+    for (int k = 0; k < plans(4, 24); k++) {
         bf_stand stand = random_stand(k);
         const bf_suggest_ask ask = {.has_rig = 1};
         bf_suggest_tried tried[BF_SUGGEST_TRIES];
