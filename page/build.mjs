@@ -122,6 +122,7 @@ async function style(regular, bold) {
         read(here, 'src/style/copies.css'),
         read(here, 'src/style/plan.css'),
         read(here, 'src/style/kit.css'),
+        read(here, 'src/style/settings.css'),
         read(here, 'src/style/print.css'),
         read(root, 'core/picture/picture.css'),
     ];

@@ -1,8 +1,5 @@
 // The first look: which job? With a session open it is never shown; the Bank comes at once.
-import type { ComponentChildren } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
-import { screenChoice, setScreenChoice } from './awake';
-import { areKeysOn, setKeys } from './bank/keys';
 import { Frame, follow } from './frame';
 import { InstallButton } from './install';
 import { startOffline } from './offline';
@@ -20,7 +17,7 @@ export interface Jobs {
     jobs: readonly Job[];
 }
 
-export function ThisDevice({ children }: { children?: ComponentChildren }) {
+export function ThisDevice() {
     const [words, setWords] = useState('Ready offline: looking.');
     useEffect(() => void startOffline().then(setWords), []);
     return (
@@ -28,38 +25,7 @@ export function ThisDevice({ children }: { children?: ComponentChildren }) {
             <h2>On this device</h2>
             <p class="note aside">{words}</p>
             <InstallButton />
-            {children}
         </section>
-    );
-}
-
-function Settings() {
-    const [screen, setScreen] = useState(screenChoice);
-    const [areKeys, setAreKeys] = useState(areKeysOn);
-    return (
-        <>
-            <button
-                type="button"
-                aria-pressed={screen === 'on'}
-                onClick={() => {
-                    const next = screen === 'on' ? 'phone' : 'on';
-                    setScreenChoice(next);
-                    setScreen(next);
-                }}
-            >
-                Screen stays on in a session
-            </button>
-            <button
-                type="button"
-                aria-pressed={areKeys}
-                onClick={() => {
-                    setKeys(!areKeys);
-                    setAreKeys(!areKeys);
-                }}
-            >
-                Keys 1 to 6, F, I, U, L log at the bank
-            </button>
-        </>
     );
 }
 
@@ -93,9 +59,7 @@ export function Home({ groups }: { groups: readonly Jobs[] }) {
                     </section>
                 ))}
             </div>
-            <ThisDevice>
-                <Settings />
-            </ThisDevice>
+            <ThisDevice />
         </Frame>
     );
 }

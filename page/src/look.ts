@@ -20,17 +20,17 @@ export function wear(look: Look = worn): void {
     for (const listener of listeners) listener(look);
 }
 
-/** The look worn, and how to put on the next one. */
-export function useLook(): { look: Look; next: () => void } {
+/** The look worn, and how to put on another, or the next one. */
+export function useLook(): { look: Look; put: (look: string) => void; next: () => void } {
     const [look, setLook] = useState(worn);
     useEffect(() => {
         listeners.add(setLook);
         return () => void listeners.delete(setLook);
     }, []);
-    const next = () => {
-        const after = LOOKS[(LOOKS.indexOf(worn) + 1) % LOOKS.length] ?? 'shade';
-        localStorage.setItem(KEY, after);
-        wear(after);
+    const put = (word: string) => {
+        localStorage.setItem(KEY, word);
+        wear(rememberedLook());
     };
-    return { look, next };
+    const next = () => put(LOOKS[(LOOKS.indexOf(worn) + 1) % LOOKS.length] ?? 'shade');
+    return { look, put, next };
 }

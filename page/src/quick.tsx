@@ -14,10 +14,12 @@ import {
     type Question,
     type Step,
 } from './choice';
+import { Waits } from './frame';
 import { FirstNotes, OtherNotes } from './notes';
 import { PictureBox } from './picture';
 import type { Note, Quantity } from './questions';
 import { Reading, parts } from './reading';
+import { unitOf } from './settings/units';
 import { Stepper } from './stepper';
 
 /** The three readings: which answer holds them, and the words under them. */
@@ -69,8 +71,11 @@ function Questions({ offer, choice, potMl, change }: QuestionsProps) {
     const { leastCm, mostCm, leastHalfC, mostHalfC } = limits(offer);
     const [title = '', state = ''] = (offer.baits.find((bait) => bait.word === choice.bait)?.title ?? '').split(', ');
     const step = (question: Question) => (by: Step) => change((now) => stepped(now, question, by, offer));
-    const depth = (choice.depthCm / 100).toFixed(2);
-    const temp = (choice.tempHalfC / 2).toFixed(1);
+    const metres = `${(choice.depthCm / 100).toFixed(2)}\u00a0m`;
+    const feet = feetAndInches(choice.depthCm);
+    const isFeet = unitOf('depth').isFeet;
+    const { unit: degrees, per, zero = 0 } = unitOf('temp');
+    const temp = (choice.tempHalfC / 2 / per + zero).toFixed(1);
 
     return (
         <section class="questions" aria-label="Three questions">
@@ -88,7 +93,7 @@ function Questions({ offer, choice, potMl, change }: QuestionsProps) {
                 isMost={choice.depthCm >= mostCm}
                 onStep={step('depth')}
             >
-                {depth} <small>m, {feetAndInches(choice.depthCm)}</small>
+                {isFeet ? feet : metres.slice(0, -2)} <small>{isFeet ? metres : `m, ${feet}`}</small>
             </Stepper>
             <Stepper
                 name="Water"
@@ -107,7 +112,7 @@ function Questions({ offer, choice, potMl, change }: QuestionsProps) {
                     </button>
                 }
             >
-                {choice.isTempKnown ? temp : 'Don\u2019t know'} <small>{choice.isTempKnown && '\u00b0C'}</small>
+                {choice.isTempKnown ? temp : 'Don\u2019t know'} <small>{choice.isTempKnown && degrees}</small>
             </Stepper>
         </section>
     );
@@ -159,8 +164,14 @@ function QuickScreen({ offer, waysOn }: QuickProps & { offer: Offer }) {
     const potM3 = answers.pot?.answer?.inputs['pot']?.['volume_m3'];
     const notes = READINGS.flatMap(({ command }) => answers[command]?.answer?.notes ?? []);
     const pictures = answers.spread?.answer?.pictures ?? {};
+    const isAnswered = (['pot', 'fall'] as const).every((command) => answers[command]?.answer || answers[command]?.fault);
+    const [isBegun, setIsBegun] = useState(false);
+    useEffect(() => {
+        if (isAnswered) setIsBegun(true);
+    }, [isAnswered]);
     return (
         <div class="quick">
+            {!isBegun && <Waits />}
             <Questions
                 offer={offer}
                 choice={choice}
@@ -190,5 +201,5 @@ export function Quick(props: QuickProps) {
                 <b>The calculator did not start.</b> {fault}
             </p>
         );
-    return offer ? <QuickScreen offer={offer} {...props} /> : <p class="note">Starting.</p>;
+    return offer ? <QuickScreen offer={offer} {...props} /> : <Waits />;
 }

@@ -2,7 +2,7 @@
 // so that the back button lands there before it leaves.
 import { useLayoutEffect, useState } from 'preact/hooks';
 
-const ROUTES = ['', 'plan', 'card', 'peg', 'pot', 'start', 'bank', 'next', 'bed', 'log', 'typeup', 'review', 'copies', 'rehearse', 'invented', 'kit', 'season', 'trial', 'rest'] as const;
+const ROUTES = ['', 'plan', 'card', 'peg', 'pot', 'start', 'bank', 'next', 'bed', 'log', 'typeup', 'review', 'copies', 'rehearse', 'invented', 'kit', 'season', 'trial', 'settings', 'rest'] as const;
 export type Route = (typeof ROUTES)[number];
 
 /** Screens of the time before a session: with one open, the way to them ends at the Bank. */

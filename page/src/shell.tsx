@@ -27,6 +27,7 @@ import { RestScreen } from './rest';
 import { ReviewScreen } from './review/review';
 import { useRoute } from './route';
 import { SeasonScreen } from './season/season';
+import { SettingsScreen } from './settings/settings';
 import { loadSetup, type Setup } from './setup';
 import { StartScreen } from './start';
 import { TrialScreen } from './trial/trial';
@@ -73,10 +74,11 @@ const GROUPS: readonly Jobs[] = [
         ],
     },
     {
-        when: 'To practise',
+        when: 'To practise, and this device',
         jobs: [
             { route: 'rehearse', word: 'Rehearse', below: 'Simulated water: try feeding out, see what it costs' },
             { route: 'invented', word: 'An invented day', below: 'What a session looks like afterwards' },
+            { route: 'settings', word: 'Settings', below: 'Left or right hand, units, keys, screen' },
         ],
     },
 ];
@@ -118,6 +120,7 @@ function Screens({ kept }: { kept: Setup }) {
     if (route === 'peg') return <PegScreen tabs={HOME_TABS} />;
     if (route === 'rehearse') return <RehearseScreen setup={setup} />;
     if (route === 'start') return <StartScreen setup={setup} onSetup={setSetup} />;
+    if (route === 'settings') return <SettingsScreen setup={setup} onSetup={setSetup} tabs={tabs} />;
     if (route === 'season') return <SeasonScreen tabs={tabs} />;
     if (route === 'trial') return <TrialScreen tabs={tabs} />;
     if (route === 'kit') return <KitScreen tabs={tabs} />;

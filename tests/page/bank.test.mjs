@@ -22,7 +22,7 @@ test('the first look offers the jobs; once a session is open, every start of the
     await page.getByRole('link', { name: 'Home' }).click();
     await page.getByRole('link', { name: /^In the pot/ }).waitFor();
     const jobs = await page.locator('.jobs a b').allInnerTexts();
-    assert.deepEqual(jobs, ['Plan tomorrow', 'Kit', 'In the pot', 'At the peg', 'Start at the peg', 'Look back', 'Season', 'Trial', 'Copies', 'Rehearse', 'An invented day']);
+    assert.deepEqual(jobs, ['Plan tomorrow', 'Kit', 'In the pot', 'At the peg', 'Start at the peg', 'Look back', 'Season', 'Trial', 'Copies', 'Rehearse', 'An invented day', 'Settings']);
     await startSession(page, server.url);
     for (const route of ['', '#start', '#nonsense']) {
         await page.goto('about:blank');

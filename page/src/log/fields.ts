@@ -2,6 +2,7 @@
 // their ranges and says what is wrong with them (Recorder.read).
 import type { Body, Kind } from '../record/line';
 import { clockOf } from '../record/line';
+import { unitFor, type Unit } from '../settings/units';
 
 export type Values = Record<string, string>;
 
@@ -155,12 +156,16 @@ function weightText(kg: number): string {
 
 const short = (value: number) => String(Number(value.toPrecision(6)));
 
+/** A number of SI in the unit that is typed behind it: of feet and inches in feet. */
+const typedNumber = ({ per, zero = 0, isFeet }: Unit, value: number) => value / (isFeet ? per * 12 : per) + zero;
+
 /** A value of a body as the sheet shows it, to be typed over. */
 function shown(field: Field, value: string | number): string {
     if (typeof value === 'string') return field.as === 'clock' ? clockOf(value) : value;
     if (field.as !== 'amount') return String(value);
     if (field.unit === WEIGHT) return weightText(value);
-    return `${short(value)} ${field.unit}`.trim();
+    const own = unitFor(field.key, field.unit);
+    return own ? `${short(typedNumber(own, value))} ${own.word}` : `${short(value)} ${field.unit}`.trim();
 }
 
 /** What the sheet starts with. */
@@ -194,7 +199,7 @@ function member(field: Field, text: string): string | number {
     const plain = text.trim();
     if (field.as === 'whole') return /^\d+$/.test(plain) ? Number(plain) : plain;
     if (field.as !== 'amount') return plain;
-    const full = typed(plain, field.unit);
+    const full = typed(plain, unitFor(field.key, field.unit)?.word ?? field.unit);
     return field.unit === '' && /^-?\d+(\.\d+)?$/.test(full) ? Number(full) : full;
 }
 

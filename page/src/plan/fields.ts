@@ -1,5 +1,6 @@
 // The values that a plan's screen steps, as they are shown: which unit, how far a step goes. What is accepted and what stands
 // when nothing is said comes from the core's own tables.
+import { feetAndInches } from '../choice';
 import type { FormField } from '../questions';
 import type { TermName } from '../terms';
 import { UNKNOWN, type Place, type Values } from './plan';
@@ -7,6 +8,8 @@ import { UNKNOWN, type Place, type Values } from './plan';
 interface Shown {
     unit: string;
     per: number; // SI in one of the unit
+    zero?: number; // what stands for 0 of SI
+    isFeet?: boolean; // inches, shown as feet and inches
     step: number; // in the unit
 }
 export const METRES = (step: number): Shown => ({ unit: 'm', per: 1, step });
@@ -104,19 +107,20 @@ const clean = (value: number) => Number(value.toPrecision(10));
 export function stepped(field: FormValue, own: FormField, values: Values, by: 1 | -1): number {
     const now = valueOf(own, values);
     if (now === undefined) return startOf(own) ?? field.start ?? own.least;
-    const size = field.per * field.step;
-    const steps = now / size;
+    const { per, zero = 0, step } = field;
+    const steps = (now / per + zero) / step;
     const whole = Math.round(steps);
     const isWhole = Math.abs(steps - whole) < 1e-6;
     const next = isWhole ? whole + by : by > 0 ? Math.ceil(steps) : Math.floor(steps);
-    return clean(Math.min(Math.max(next * size, own.least), own.most));
+    return clean(Math.min(Math.max((next * step - zero) * per, own.least), own.most));
 }
 
 const digitsOf = (step: number) => (String(step).split('.')[1] ?? '').length;
 
-/** "1.52", "-3", as it stands between the steppers. */
-export function shownNumber(field: FormValue, si: number): string {
-    return (si / field.per).toFixed(digitsOf(field.step)).replace('-', '\u2212');
+/** "1.52", "-3", "4 ft 11 in", as it stands between the steppers. */
+export function shownNumber({ per, zero = 0, isFeet, step }: FormValue, si: number): string {
+    if (isFeet) return feetAndInches(si * 100);
+    return (si / per + zero).toFixed(digitsOf(step)).replace('-', '\u2212');
 }
 
 /** "give or take 5 cm"; undefined: the table has none. */
@@ -138,7 +142,7 @@ export function standing(field: FormValue, form: Record<string, FormField[]>, va
     const si = valueOf(own, values);
     const lead = values[own.name] === UNKNOWN ? 'Don\u2019t know: ' : values[own.name] === undefined ? 'Not told: ' : '';
     if (si === undefined) return lead + any;
-    const number = String(Number((si / field.per).toPrecision(3))).replace('-', '\u2212');
+    const number = String(Number((si / field.per + (field.zero ?? 0)).toPrecision(3))).replace('-', '\u2212');
     const give = giveOrTake(field, own, values);
     return `${lead}${number}${field.unit === '\u00b0' ? '' : '\u00a0'}${field.unit}${give ? `, ${give}` : ''}`;
 }

@@ -2,6 +2,7 @@
 import { around, feetAndInches, type Step } from '../choice';
 import { ChipsField } from '../chips';
 import type { CatalogueEntry, FormField } from '../questions';
+import { inOwnUnit } from '../settings/units';
 import { Stepper } from '../stepper';
 import type { TermName } from '../terms';
 import { capital } from '../words';
@@ -29,6 +30,12 @@ export function ValueField({ field, taken, editing, ...rest }: ValueFieldProps) 
     return <FormStepper field={field} form={form} values={values} put={put} {...rest} />;
 }
 
+/** The unit; a depth is told in the other one, too. */
+function unitWords({ key, unit, isFeet, isPm }: FormValue, si: number): string {
+    if (key !== 'depth_m' || isPm) return isFeet ? '' : unit;
+    return isFeet ? `${si.toFixed(2)}\u00a0m` : `${unit}, ${feetAndInches(si * 100)}`;
+}
+
 interface FormStepperProps {
     field: FormValue;
     form: Record<string, FormField[]>;
@@ -38,7 +45,8 @@ interface FormStepperProps {
 }
 
 /** A stepper for a value of the core's tables, wherever it stands. */
-export function FormStepper({ field, form, values, put: change, isFull }: FormStepperProps) {
+export function FormStepper({ field: metric, form, values, put: change, isFull }: FormStepperProps) {
+    const field = inOwnUnit(metric);
     const own = formField(form, field);
     if (!own) return null;
     const si = valueOf(own, values);
@@ -77,8 +85,7 @@ export function FormStepper({ field, form, values, put: change, isFull }: FormSt
         >
             {isUnknown ? nothing : shownNumber(field, si)}{' '}
             <small>
-                {!isUnknown && field.unit}
-                {!isUnknown && field.key === 'depth_m' && !field.isPm && `, ${feetAndInches(si * 100)}`}
+                {!isUnknown && unitWords(field, si)}
             </small>
         </Stepper>
     );

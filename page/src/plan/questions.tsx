@@ -3,6 +3,7 @@
 import { Cautions } from '../cautions';
 import { ChipsField } from '../chips';
 import type { CatalogueEntry } from '../questions';
+import { inOwnUnit } from '../settings/units';
 import { Stepper } from '../stepper';
 import { capital } from '../words';
 import type { PlanOffer, SideWord, WindWord } from './answers';
@@ -77,7 +78,7 @@ export function WindFields({ offer, values, onWind, onSide }: {
                 isEven
                 choices={said(winds)}
                 chosen={winds.find(({ wind_m_s }) => wind_m_s === values['wind_m_s'])?.word ?? ''}
-                note={standing(WIND, form, values, 'any')}
+                note={standing(inOwnUnit(WIND), form, values, 'any')}
                 onChoose={(word) => onWind(named(winds, word))}
             />
             <ChipsField

@@ -160,6 +160,9 @@ export function ReviewScreen({ tabs }: { tabs: readonly Tab[] }) {
                 <button type="button" onClick={() => go('copies')}>
                     Copies
                 </button>
+                <button type="button" onClick={() => go('settings')}>
+                    Settings
+                </button>
                 {!own && (
                     <button type="button" onClick={() => go('typeup')}>
                         Type up a card
