@@ -185,15 +185,20 @@ static void offer_acts(bfi_advising *a) {
     advice->act[advice->n_acts++] = given;
 }
 
-/* What an act may be better by and still count as alike. */
-static double margin_of(const bfi_advising *a) {
+/* So large a part of what the same again brings, or what counts as a fish at all. */
+static double bound_of(const bfi_advising *a, double part) {
     const bfi_haul fish = {.n = {[BF_LANDED] = 1}};
     double sum = 0, n_least = BF_ADVISE_LEAST_FISH_H * a->job->for_s / 3600;
     if (n_least < BF_ADVISE_LEAST_FISH) n_least = BF_ADVISE_LEAST_FISH;
     int n = a->planner.seen[0];
     for (int s = 0; s < n; s++) sum += a->value[s];
-    double part = BF_ADVISE_MARGIN * sum / n, least = n_least * bfi_advise_worth(a->job, &fish);
-    return part > least ? part : least;
+    double share = part * sum / n, least = n_least * bfi_advise_worth(a->job, &fish);
+    return share > least ? share : least;
+}
+
+/* What an act may be better by and still count as alike. */
+static double margin_of(const bfi_advising *a) {
+    return bound_of(a, BF_ADVISE_MARGIN);
 }
 
 static int needs_more(const bfi_advising *a) {
@@ -264,16 +269,37 @@ static int is_hard_to_undo(const bfi_advising *a, int k) {
            (act->what == BF_WHAT_WAIT && act->wait_s > bfi_advise_due_s(a->job, &a->base) + BOLD_WAIT_S);
 }
 
-/* Another than the same again only where it is better by the margin, with the chance; what is hard to undo only when sure. */
-static void choose_by_value(bfi_advising *a) {
+static int is_sure(const bfi_verdict *v) {
+    return v->p_first >= BFI_PLANNER_SURE && v->p_again >= AGAIN;
+}
+
+/* Of a spot where nothing was seen yet the model alone speaks. */
+static double bound_of_best(const bfi_advising *a) {
+    return a->advice->act[a->verdict.best].what == BF_WHAT_MOVE ? bound_of(a, BF_ADVISE_MOVE_MARGIN)
+                                                                : margin_of(a);
+}
+
+static int is_worth_it(const bfi_advising *a) {
     const bfi_verdict *v = &a->verdict;
+    return v->best == 0 || (chance_above(v->gain, bound_of_best(a)) >= BF_ADVISE_CHANCE &&
+                            (is_sure(v) || !is_hard_to_undo(a, v->best)));
+}
+
+/* Another than the same again only where it is better by the margin, with the chance; what is hard to undo only when sure. What is barred by that gives way to
+ * the next best that is not. */
+static void choose_by_value(bfi_advising *a) {
     bf_advice *advice = a->advice;
-    int is_sure = v->p_first >= BFI_PLANNER_SURE && v->p_again >= AGAIN,
-        is_bold = !is_sure && is_hard_to_undo(a, v->best);
-    int is_worth_it = v->best == 0 || (chance_above(v->gain, margin_of(a)) >= BF_ADVISE_CHANCE && !is_bold);
-    advice->best = is_worth_it ? v->best : 0;
-    advice->other = is_worth_it ? v->runner_up : v->best;
-    advice->is_either = !is_worth_it || !is_sure || (v->best == 0 && !(v->margin.lo > 0));
+    int barred = -1;
+    while (!is_worth_it(a) && is_hard_to_undo(a, a->verdict.best) && a->planner.n_left > 2) {
+        barred = barred < 0 ? a->verdict.best : barred;
+        bfi_planner_bar(&a->planner, a->verdict.best);
+        a->verdict = bfi_planner_verdict(&a->planner, a->value);
+    }
+    const bfi_verdict *v = &a->verdict;
+    int is_worth = is_worth_it(a);
+    advice->best = is_worth ? v->best : 0;
+    advice->other = !is_worth ? v->best : barred >= 0 ? barred : v->runner_up;
+    advice->is_either = !is_worth || barred >= 0 || !is_sure(v) || (v->best == 0 && !(v->margin.lo > 0));
 }
 
 /* Advice given stays unless what would take its place is better by the margin, with the chance. */

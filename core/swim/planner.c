@@ -318,6 +318,14 @@ static int sources_of(const computed *of, int n, source from[SOURCES], double sh
     return SOURCES;
 }
 
+void bfi_planner_bar(bfi_planner *planner, int candidate) {
+    BF_ASSERT(candidate != planner->base && planner->n_left > 2);
+    int n = 0;
+    for (int i = 0; i < planner->n_left; i++)
+        if (planner->left[i] != candidate) planner->left[n++] = planner->left[i];
+    planner->n_left = n;
+}
+
 /* The first one listed within the margin of the highest mean. */
 static int good_enough(const bfi_planner *planner, const double *value) {
     int best = planner->left[0];

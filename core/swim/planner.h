@@ -98,6 +98,9 @@ double bfi_planner_kin(const bfi_planner *planner, const double *value, const in
 void bfi_planner_widen(bfi_planner *planner, const double *value, const int *group, int n_groups,
                        double freedom, double pooled, double *spare);
 
+/* A finalist that is not to be chosen, whatever it is worth; never the base; two at least must be left. */
+void bfi_planner_bar(bfi_planner *planner, int candidate);
+
 typedef struct bfi_verdict {
     int best, runner_up; /* candidates; runner_up -1 when there is but one              */
     bf_range gain;       /* of the best over the base policy; all 0 when it is the base */

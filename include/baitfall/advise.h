@@ -11,7 +11,8 @@
  *               thrown also little and often (each minute, as much in all or twice as much); nothing.
  * Advised       the first act listed whose mean is within a margin of the highest, where it is better than the same again by that margin with
  *               the chance BF_ADVISE_CHANCE; else the same again. The margin: BF_ADVISE_MARGIN of what the time ahead brings, and at least
- *               BF_ADVISE_LEAST_FISH_H and BF_ADVISE_LEAST_FISH. What is hard to undo (a move, less than half of the feed, holding off) only where sure.
+ *               BF_ADVISE_LEAST_FISH_H and BF_ADVISE_LEAST_FISH. What is hard to undo (a move, less than half of the feed, holding off) only where sure;
+ *               a move only where better by BF_ADVISE_MOVE_MARGIN: of a spot where nothing was seen yet the model alone speaks.
  * P(best)       chance that no act is better than the advised one. Sure: that is 0.8 or more, and another belief of the same size would say the same
  *               with 0.95 (planner.h, p_again).
  * Kept          advice given stays, as what it comes to now, unless another act is better by the margin with the chance, and not sooner than
@@ -46,10 +47,11 @@ extern "C" {
 #define BF_ADVISE_PHONE_SCENARIOS 128
 #define BF_ADVISE_PHONE_RUN_OFF 512
 #define BF_ADVISE_LEAST_S 60.0
-#define BF_ADVISE_MARGIN 0.03      /* see Kept; judgement */
-#define BF_ADVISE_LEAST_FISH_H 0.5 /* fish an hour, where 3 % is less, but no fewer in all than */
-#define BF_ADVISE_LEAST_FISH 0.1   /* judgement */
+#define BF_ADVISE_MARGIN 0.03       /* see Kept; judgement */
+#define BF_ADVISE_LEAST_FISH_H 0.25 /* fish an hour, where 3 % is less, but no fewer in all than */
+#define BF_ADVISE_LEAST_FISH 0.1    /* judgement */
 #define BF_ADVISE_CHANCE 0.9
+#define BF_ADVISE_MOVE_MARGIN 0.25 /* a move, where BF_ADVISE_MARGIN is that of other acts; judgement */
 #define BF_ADVISE_KEEP_S 180.0
 #define BF_ADVISE_LOOK_S                                                                                     \
     900.0 /* a move or a change of hook bait is looked at again after so long; judgement */

@@ -247,7 +247,7 @@ static void advice_given_stays_until_another_is_clearly_better(void **state) {
     bf_advice fresh = q->advice;
     assert_int_equal(fresh.act[fresh.best].what, BF_WHAT_FEED);
     q->job.has_given = 1, q->job.is_upset = 1, q->job.given_ago_s = 600;
-    q->job.given = fresh.act[fresh.other]; /* nearly as good */
+    q->job.given = fresh.act[fresh.best], q->job.given.count++; /* nearly as good */
     ask(q);
     assert_true(q->advice.is_kept && isnan(q->advice.p_best));
     assert_true(bfi_advise_is_same(&q->advice.act[q->advice.best], &q->job.given));

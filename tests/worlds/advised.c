@@ -259,20 +259,30 @@ static void count_gain(adviser *a, const outing *o) {
     if (a->tell) fprintf(a->tell, "  said %+.2f came %+.0f", said, came);
 }
 
-/* The same question to another belief and other scenarios. */
-static void ask_again(adviser *a, uint64_t seed) {
+/* The same question to another belief and other scenarios, `times` as many sets and scenarios; 1 when it advises the same. */
+static int asked_again(adviser *a, uint64_t seed, int times) {
     bf_belief_job belief = a->belief;
     bf_advise_job job = a->job;
-    double *rows = room_of(row_bytes(&belief));
     bf_advice again;
     belief.seed = job.seed = seed, job.belief = &belief;
+    belief.n_sets *= times, job.n_scenarios *= times, job.n_run_off *= times;
+    double *rows = room_of(row_bytes(&belief));
+    void *work = room_of(bf_advise_bytes(&job));
     bf_belief_rows(&belief, 0, belief.n_sets, a->scratch, rows);
-    bf_advise(&job, rows, a->work, &again);
-    a->out->n_again++;
+    bf_advise(&job, rows, work, &again);
+    free(rows), free(work);
     if (a->tell && again.is_known) tell_act(a->tell, "  asked again: ", &again.act[again.best]);
-    a->out->n_same +=
-        again.is_known && bfi_advise_is_same(&again.act[again.best], &a->advice.act[a->advice.best]);
-    free(rows);
+    return again.is_known && bfi_advise_is_same(&again.act[again.best], &a->advice.act[a->advice.best]);
+}
+
+static void count_sure(adviser *a, const outing *o) {
+    uint64_t seed = AGAIN_SEED + o->seed * SEEDS_A_SESSION + (uint64_t)a->out->n_decisions;
+    double p = a->advice.p_best;
+    if (a->out->n_sure++ % AGAIN_EACH == 0) a->out->n_again++, a->out->n_same += asked_again(a, seed, 1);
+    if (o->kind != &own_model || a->size.n_sets * LARGER > BF_BELIEF_MOST_SETS) return;
+    int bin = p >= 0.9;
+    a->out->bin[bin].n++, a->out->bin[bin].said += p;
+    a->out->bin[bin].n_kept += asked_again(a, seed + AGAIN_SEED, LARGER);
 }
 
 /* Another way, place or amount to go on by; waiting for its time and doing it are the same. */
@@ -290,9 +300,7 @@ static void count_advice(adviser *a, const bf_advice *before, const outing *o) {
     out->n_either += advice->is_either, out->n_kept += advice->is_kept;
     if (a->given_s >= 0 && before->is_known && is_switch(advice, before))
         out->n_switches++, out->n_quiet += !a->job.is_upset;
-    if (!(advice->p_best >= 0.8)) return;
-    if (out->n_sure++ % AGAIN_EACH == 0)
-        ask_again(a, AGAIN_SEED + o->seed * SEEDS_A_SESSION + (uint64_t)out->n_decisions);
+    if (advice->p_best >= 0.8) count_sure(a, o);
 }
 
 /* ---- Deciding ---- */

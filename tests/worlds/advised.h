@@ -11,7 +11,12 @@
 #include "worlds/angler.h"
 
 #define LEAST_LOOK_S 180.0
-enum { AGAIN_EACH = 6, FED_QUARTERS = 4 * SESSION_HOURS };
+enum {
+    AGAIN_EACH = 6,
+    LARGER = 4,
+    SURE_BINS = 2,
+    FED_QUARTERS = 4 * SESSION_HOURS
+}; /* bins: 0.8 to 0.9, 0.9 to 1 */
 
 typedef enum advised_who {
     ADVISED_BY_BOOK,
@@ -25,8 +30,13 @@ typedef struct advised {
     int n_decisions, n_either, n_kept, n_unknown; /* unknown: nothing explained the journal */
     int n_switches,
         n_quiet; /* another thing was said than before; quiet: though nothing had shown in between */
-    /* Sure: P(best) of 0.8 or more. The first, and each AGAIN_EACH-th of those, is asked again with another seed, of belief and scenarios both. */
+    /* Sure: P(best) is told, 0.8 or more. The first, and each AGAIN_EACH-th of those, is asked again with another seed, of belief and scenarios both. */
     int n_sure, n_again, n_same;
+    /* In W0 each of those is put to a belief LARGER times as large, of another seed, on as many times the scenarios, too: by bin of P(best). */
+    struct {
+        int n, n_kept; /* kept: it advises that very act */
+        double said;
+    } bin[SURE_BINS];
     /* Advice that is not going on by the base: gain said, and what came of it over going on, in a copy of the world, paired. */
     int n_gains;
     double said, came, said_said, said_came;

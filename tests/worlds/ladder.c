@@ -4,7 +4,8 @@
  *     ladder simple WORLD FROM TO       world, session; of each simple strategy: landed in each hour
  *     ladder tuning WORLD FROM TO       the same of fixed ways and rules alone
  *     ladder advised WORLD FROM TO WHO SETS   who (0: the book, 1: W0's parameters), world, session, landed in each hour; decisions, either, kept, unknown,
- *                                       switches, quiet ones, sure, asked again, same; gains, sums of said, came, said^2, said x came; kg fed in each quarter of an hour
+ *                                       switches, quiet ones, sure, asked again, same; of two bins of P(best) how many, their sum, how many a larger
+ *                                       belief kept to; gains, sums of said, came, said^2, said x came; kg fed in each quarter of an hour
  *     ladder tell WORLD SESSION WHO SETS      the same, each decision in words
  *
  * Sessions FROM .. TO - 1: a session's number is its seed. Lines are whole when the program is stopped. */
@@ -45,6 +46,7 @@ static void print_advised(int world, int k, advised_who who, int n_sets, FILE *t
     for (int h = 0; h < SESSION_HOURS; h++) printf("\t%d", a.landed[h]);
     printf("\t%d\t%d\t%d\t%d\t%d\t%d\t%d\t%d\t%d", a.n_decisions, a.n_either, a.n_kept, a.n_unknown,
            a.n_switches, a.n_quiet, a.n_sure, a.n_again, a.n_same);
+    for (int b = 0; b < SURE_BINS; b++) printf("\t%d\t%.4f\t%d", a.bin[b].n, a.bin[b].said, a.bin[b].n_kept);
     printf("\t%d\t%.4f\t%.0f\t%.4f\t%.4f", a.n_gains, a.said, a.came, a.said_said, a.said_came);
     for (int q = 0; q < FED_QUARTERS; q++) printf("\t%.4f", a.fed_kg[q]);
     printf("\n");
