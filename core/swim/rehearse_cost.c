@@ -224,6 +224,13 @@ static void compare(const contest *c, const bf_advise_job *job, double *value) {
     c->cost->p_more = share_above(value, value + BF_REHEARSE_LUCKS, BF_REHEARSE_LUCKS);
 }
 
+/* The best of the offer is the best only as far as some scenarios could tell: what was chosen and brings more takes its place. */
+static void hand_over(bf_rehearse_cost *cost, const bf_rehearse_decision *d) {
+    if (!(cost->cost.mid < 0)) return;
+    cost->best = d->act, cost->is_best = 1, cost->p_more = 0.5;
+    cost->cost = (bf_range){0, 0, 0, 0};
+}
+
 void bf_rehearse_price(const bf_rehearsal *rehearsal, int i, const bf_rehearse_decision *decision,
                        bf_advise_job *job, void *work, bf_rehearse_cost *cost) {
     bf_belief_job belief = sure_of(rehearsal->scene, decision->spot);
@@ -249,4 +256,5 @@ void bf_rehearse_price(const bf_rehearsal *rehearsal, int i, const bf_rehearse_d
     *cost = (bf_rehearse_cost){.best = *best};
     cost->is_best = !decision->is_beside && bfi_advise_does_same(best, &decision->act);
     compare(&c, job, value);
+    hand_over(cost, decision);
 }

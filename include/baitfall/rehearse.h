@@ -145,7 +145,7 @@ typedef struct bf_rehearse_decision {
 int bf_rehearse_decided(const bf_rehearsal *rehearsal, int i, bf_rehearse_decision *decision);
 
 typedef struct bf_rehearse_cost {
-    bf_act best; /* of the offer (bf_advise_offer), under the truth as it was then */
+    bf_act best; /* of the offer (bf_advise_offer) and the chosen, under the truth as it was then */
     int is_best; /* 1: that is what was chosen */
     bf_range
         cost; /* mean of what the best brings less what the chosen brings, in the objective's unit; lo, hi: its 80 % range */
@@ -155,7 +155,7 @@ typedef struct bf_rehearse_cost {
 
 /* What turn i, a decision, cost: from the true state then, under the true parameters, the chosen act against the best of the offer, both then
  * going on as the best would, over the same lucks, which are none of those that chose the best. So it is the price of that one choice; what is
- * chosen later has its own. Negative where the chosen brought more. Whether the rig was in while it was waited is not priced.
+ * chosen later has its own. Never below 0: where the chosen brought more than the best of the offer it is the best that is known. Whether the rig was in while it was waited is not priced.
  *
  * job     as for bf_advise, but for belief, seed, given and numbers of acts and scenarios: those are set here. way[0] at decision->spot,
  *         hook[0] decision->hook

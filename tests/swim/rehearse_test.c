@@ -476,7 +476,7 @@ static void the_best_action_s_own_choice_costs_nothing(void **state) {
         bf_rehearsal r = rehearsal_of(&book, seed, turn, 2, 200);
         bf_rehearse_cost cost = price(&r, 1, BF_INFINITY);
         assert_int_equal(cost.n_lucks, BF_REHEARSE_LUCKS);
-        assert_true(cost.cost.lo <= cost.cost.mid && cost.cost.mid <= cost.cost.hi);
+        assert_true(cost.cost.lo <= cost.cost.mid && cost.cost.mid <= cost.cost.hi && cost.cost.mid >= 0);
         BF_CHECK_IN(cost.p_more, 0, 1);
         if (cost.best.what != BF_WHAT_FEED) continue;
         n_fed++;
