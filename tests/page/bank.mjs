@@ -153,7 +153,8 @@ export async function keptAtRest(page) {
     }
 }
 
-/** Puts lines into IndexedDB as if they had been entered before; the page must have opened it once. */
+/** Puts lines into IndexedDB as if they had been entered before, on this device: that of the first line; the page must have opened
+ * it once. */
 export const seed = (page, lines) =>
     page.evaluate(
         (all) =>
@@ -162,7 +163,8 @@ export const seed = (page, lines) =>
                 opening.onerror = () => reject(opening.error);
                 opening.onsuccess = () => {
                     const database = opening.result;
-                    const change = database.transaction('events', 'readwrite');
+                    const change = database.transaction(['events', 'meta'], 'readwrite');
+                    change.objectStore('meta').put(JSON.parse(all[0]).dev, 'dev');
                     for (const line of all) change.objectStore('events').put({ key: JSON.parse(line).id, line });
                     change.oncomplete = () => {
                         database.close();

@@ -288,6 +288,38 @@ test('everything as one file and back: plans, unfinished sheets, settings and wh
     await two.context.close();
 });
 
+test('another phone\u2019s log, joined while a session is open there: what is pressed here stays in one\u2019s own; without one it is gone on with by a press only', async () => {
+    const theirs = session(dayOf(4, 5), { dev: '0000beef', first: 4000, ago: -60 }); // opened after ours, and open
+    const { context, page, faults } = await openBank(browser, server.url);
+    await press(page, 'missed');
+    await keptN(page, 2);
+    await show(page, server.url, 'copies');
+    await joinFile(page, theirs);
+    await page.evaluate(() => (location.hash = 'bank'));
+    await press(page, 'fish');
+    await show(page, server.url, 'bank');
+    await press(page, 'lost');
+    const n = theirs.length + 4;
+    const mine = (await keptN(page, n)).filter(({ dev }) => dev !== '0000beef');
+    assert.deepEqual([...new Set(mine.map((event) => event.session))], [mine[0].id]);
+    await show(page, server.url, 'log');
+    await button(page, 'End session').click();
+    await button(page, 'Keep').click();
+    await page.getByRole('heading', { name: 'Review', exact: true }).waitFor();
+    await keptN(page, n + 1);
+    await show(page, server.url, '');
+    await page.waitForSelector('.jobs'); // no session is open here
+    await show(page, server.url, 'review');
+    await page.locator('select').selectOption(JSON.parse(theirs[0]).id);
+    await button(page, 'Go on with it here').click();
+    await page.getByRole('link', { name: 'Bank', exact: true }).click();
+    await press(page, 'touch');
+    const all = await keptN(page, n + 3);
+    assert.deepEqual(all.slice(-2).map(({ kind, session: own }) => [kind, own]), [['note', JSON.parse(theirs[0]).id], ['touch', JSON.parse(theirs[0]).id]]);
+    assert.deepEqual(faults, []);
+    await context.close();
+});
+
 test('saved plans: each goes out as a file of its own, is deleted by choice, and can be put back', async () => {
     const { context, page, faults } = await openScreen(browser, server.url, 'copies');
     const plan = (name, distance_m) => ({ schema: 1, name, spots: [{ id: 'long', distance_m, depth_m: 1.5 }], feed: [{ spot: 'long', bait: 'hard-4', how: 'clump' }] });

@@ -21,7 +21,7 @@ interface Place {
 
 const OWN = ['dev', 'copied', 'joined', 'plans']; // plans have a place of their own
 const PREFIX = 'baitfall.';
-const OWN_SETTINGS = /^baitfall\.(jump|held\.)/;
+const OWN_SETTINGS = /^baitfall\.(dev|jump|held\.)/;
 
 function placesOf(recorder: Recorder): Record<string, Place> {
     const { store } = recorder;

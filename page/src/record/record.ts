@@ -21,6 +21,10 @@ declare const RECORD_WORKER: string;
 
 type RecordQuestion = { lines: string[] } | { question: string; request: string } | { check: string } | { table: true };
 
+const CORRECTIONS: readonly Kind[] = ['cross', 'restore', 'fix'];
+/** Sessions that are looked through for one that is open. */
+const MOST_OPEN = 5;
+
 export interface Entry {
     event: RecordEvent;
     stored: Promise<void>; // resolves once it is on the medium and counted
@@ -33,6 +37,9 @@ export interface LogOptions {
     pm_s?: number;
 }
 
+/** The device's number once more, for a start at which the store does not open. */
+const DEV_KEY = 'baitfall.dev';
+
 /** The jump of the clock that was entered last, and how long another like it counts as the same one. */
 const JUMP_KEY = 'baitfall.jump';
 const SAME_JUMP_MS = 10_000;
@@ -40,7 +47,7 @@ const SAME_JUMP_MS = 10_000;
 export class Recorder {
     readonly store = new Store();
     readonly run = hexOf(4);
-    dev = hexOf(4); // until the store has told the one it keeps
+    dev = localStorage.getItem(DEV_KEY) ?? hexOf(4); // until the store has told the one it keeps
     /** How it stands now; undefined until the first answer. */
     bank: Bank | undefined;
     /** The instant that `bank` is of, on the scale of now(). */
@@ -66,6 +73,8 @@ export class Recorder {
     private readonly jumped = new Map<string, number>(); // by session: how far this device's clock has been set, ms
     private readonly taken = new Set<string>(); // ids of the entries that the journal has been sent
     private heldInBank: RecordEvent[] = [];
+    private readonly opened = new Map<string, number>(); // by session: when it was opened, ms
+    private readonly own = new Set<string>(); // sessions in which this device has entered something
     private readonly noted = new Set<string>(); // clock events that are in `jumped`
     private unread = ''; // why what is stored could not be read yet
     private seq = 0;
@@ -84,6 +93,7 @@ export class Recorder {
         };
         recorder.watchVisibility();
         await recorder.load();
+        localStorage.setItem(DEV_KEY, recorder.dev);
         recorder.recover();
         await recorder.refresh(); // by a clock that knows what was entered last
         return recorder;
@@ -176,7 +186,7 @@ export class Recorder {
                 const inJournal = this.keeper.state().held.filter(isTaken);
                 const isIn = this.pending.filter(isTaken);
                 const now = this.now();
-                this.bank = await this.ask<Bank>('bank', { now: instant(now), dev: this.dev });
+                this.bank = await this.standing(now);
                 this.bankMs = now;
                 this.heldInBank = inJournal;
                 counted = isIn;
@@ -188,6 +198,20 @@ export class Recorder {
         this.isAsking = false;
         this.pending = this.pending.filter((event) => !counted.includes(event));
         this.say();
+    }
+
+    /** How it stands. The open session is one in which this device has entered something: one of another device, joined while
+     * it was open, is only looked at, and nothing that is pressed here gets into it. */
+    private async standing(now: number): Promise<Bank> {
+        const at = { now: instant(now), dev: this.dev };
+        const newest = await this.ask<Bank>('bank', at);
+        if (!newest.is_open || !newest.session || this.own.has(newest.session.id)) return newest;
+        const when = (session: string) => this.opened.get(session) ?? 0;
+        for (const session of [...this.own].sort((a, b) => when(b) - when(a)).slice(0, MOST_OPEN)) {
+            const bank = await this.ask<Bank>('bank', { ...at, session });
+            if (bank.is_open) return bank;
+        }
+        return { ...newest, is_open: false };
     }
 
     /** Stores lines from outside that are not here yet, and only then takes them into the journal: what does not fit on the
@@ -241,7 +265,7 @@ export class Recorder {
     private async load(): Promise<void> {
         try {
             const lines = await this.store.lines();
-            this.dev = await this.store.dev();
+            this.dev = await this.store.dev(this.dev);
             this.unread = '';
             const events = lines.map(eventOf);
             await this.take(lines);
@@ -288,7 +312,9 @@ export class Recorder {
 
     /** Keeps up with the largest seq, and with the jumps of this device's clock. */
     private noteAll(events: RecordEvent[]): void {
-        for (const { id, seq, kind, dev, run, session, body } of events) {
+        for (const { id, seq, kind, dev, run, session, at, body } of events) {
+            if (kind === 'open') this.opened.set(id, Date.parse(at));
+            if (dev === this.dev && !CORRECTIONS.includes(kind)) this.own.add(session);
             if (Number.isSafeInteger(seq)) this.seq = Math.max(this.seq, seq); // of a newer version's line perhaps not
             const jump_ms = Number(body?.['jump_s']) * 1000;
             if (kind !== 'clock' || dev !== this.dev || this.noted.has(id) || !Number.isFinite(jump_ms)) continue;

@@ -2,7 +2,6 @@
 // One object store for events by id, one for what belongs to this browser (its device number), one for drafts of sheets.
 // Older schemas are migrated forward only, and never before a full export of what they hold is kept.
 import { done, ended } from '../wait';
-import { hexOf } from './line';
 
 export const NAME = 'baitfall';
 
@@ -95,13 +94,13 @@ export class Store {
         }
     }
 
-    /** This browser's device number, made once. */
-    dev(): Promise<string> {
+    /** This browser's device number, made once. @param fresh  the one to keep when there is none */
+    dev(fresh: string): Promise<string> {
         return this.use(async (database) => {
             const change = database.transaction('meta', 'readwrite', { durability: 'strict' });
             const store = change.objectStore('meta');
             const kept = await done<unknown>(store.get('dev'));
-            const dev = typeof kept === 'string' ? kept : hexOf(4);
+            const dev = typeof kept === 'string' ? kept : fresh;
             if (dev !== kept) store.put(dev, 'dev');
             await ended(change);
             return dev;

@@ -24,6 +24,8 @@ const TITLES = {
     rates: 'How often',
     change: 'One feed and another',
 } as const;
+/** Said in a session of another device: from then on it is open on this one too. */
+const WENT_ON = 'Gone on with on another device.';
 type PictureName = keyof typeof TITLES;
 
 export function useIsWide(): boolean {
@@ -133,6 +135,11 @@ export function ReviewScreen({ tabs }: { tabs: readonly Tab[] }) {
                     <button type="button" onClick={() => go('log')}>
                         Its log
                     </button>
+                    {recorder.live === undefined && own.opened && !own.closed && (
+                        <button type="button" onClick={() => recorder.log('note', { note: WENT_ON }, { session: own.id })}>
+                            Go on with it here
+                        </button>
+                    )}
                     {recorder.live === undefined && (
                         <button type="button" onClick={() => rehearseFrom(own.id)}>
                             Your turn: rehearse it
