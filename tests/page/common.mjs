@@ -163,4 +163,8 @@ export const value = (page, name) => page.getByRole('group', { name, exact: true
 export const button = (page, name) => page.getByRole('button', { name, exact: true });
 
 /** The line that says whether the page opens without a connection. */
-export const offlineWords = (page) => page.getByText(/^Ready offline: (yes|no)/).innerText();
+export async function offlineWords(page) {
+    const line = page.getByText(/^Ready offline: (yes|no)/);
+    await line.waitFor(); // it may be there before it is shown
+    return line.innerText();
+}
