@@ -116,6 +116,32 @@ static void where_there_is_none_a_note_says_why(void **state) {
     assert_false(is_null("action"));
 }
 
+/* "until 09:18" is later than the instant asked about; 1 when there is such a time. */
+static int ends_after(const char *words, double at_s) {
+    const char *until = strstr(words, "ntil ");
+    int hours, minutes;
+    if (!until || sscanf(until, "ntil %d:%d", &hours, &minutes) != 2) return 0;
+    assert_true(3600 * (hours - 9) + 60 * minutes > at_s);
+    return 1;
+}
+
+static void what_is_to_be_waited_for_is_later_than_now(void **state) {
+    (void)state;
+    made_day("");
+    int n = 0;
+    for (int to_go_s = 5; to_go_s < 240; to_go_s += 31) {
+        char given[256];
+        snprintf(
+            given, sizeof given,
+            ",\"given\":{\"what\":\"wait\",\"spot\":\"long\",\"hook_bait\":\"hard-6\",\"bait\":\"hard-4\","
+            "\"count\":30,\"how\":\"clump\",\"wait_s\":%d,\"every_s\":300,\"at\":\"%s\"}",
+            to_go_s, instant(1000 + to_go_s));
+        advised(1000 + to_go_s, given); /* too soon to change */
+        n += ends_after(text("action/text"), 1000 + to_go_s);
+    }
+    assert_true(n >= 6);
+}
+
 static void an_action_fits_fifteen_letters_and_says_its_part_of_the_last_put_in(void **state) {
     (void)state;
     made_day("");
@@ -419,13 +445,14 @@ static void others_are_of_different_kinds_and_not_what_is_advised(void **state) 
         BF_OK);
     BF_CHECK_ABS(until_ms - ms, 1000 * number("action/look_again_s"), 1);
     assert_true(number("rests_on/scenarios") <= BF_ADVISE_PHONE_RUN_OFF);
-    assert_true(number("rests_on/rollouts") < 2000);
+    assert_true(number("rests_on/rollouts") < BF_ADVISE_PHONE_ACTS * BF_ADVISE_PHONE_RUN_OFF / 4);
 }
 
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(where_there_is_none_a_note_says_why),
         cmocka_unit_test(an_action_fits_fifteen_letters_and_says_its_part_of_the_last_put_in),
+        cmocka_unit_test(what_is_to_be_waited_for_is_later_than_now),
         cmocka_unit_test(until_five_sessions_of_twenty_lifts_it_is_the_book_in_words),
         cmocka_unit_test(odds_say_how_often_they_came_true),
         cmocka_unit_test(two_reasons_each_name_the_entries_behind_them),
