@@ -2,10 +2,11 @@
 // the Rest screen, and how all of it stands in three looks.
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { axeFaults, smallControls, standsWell } from './log.mjs';
+import { axeFaults, smallControls, standsWellInAll } from './log.mjs';
+import { ROUTES } from './screens.mjs';
 import { collidingTexts, cutTexts, overhang } from './looks.mjs';
-import { OUTCOMES, askCore, control, count, counted, counts, kept, keptAtRest, keptN, middle, openBank, openPage, openSeeded, finger, press, pressUndo, startSession, stopClock, ticking } from './bank.mjs';
-import { LOOKS, browser, server, until, useBrowser } from './common.mjs';
+import { OUTCOMES, askCore, isLong, control, count, counted, counts, kept, keptAtRest, keptN, middle, openBank, openPage, openSeeded, finger, press, pressUndo, startSession, stopClock, ticking } from './bank.mjs';
+import { browser, server, until, useBrowser } from './common.mjs';
 
 useBrowser();
 
@@ -63,7 +64,7 @@ test('the next session is offered at the same water, with what came of it there'
     await context.close();
 });
 
-test('back from every screen, ten times: never out of an open session without landing on the Bank, and forward works', async () => {
+test('18. back from every screen, ten times: never out of an open session without landing on the Bank, and forward works', async () => {
     const { context, page } = await openBank(browser, server.url);
     await press(page, 'fish');
     await counted(page, 'fish', 1);
@@ -77,7 +78,6 @@ test('back from every screen, ten times: never out of an open session without la
         const visited = [];
         for (let i = 0; i < 10; i++) {
             await page.goBack({ waitUntil: 'commit' }).catch(() => null);
-            await page.waitForTimeout(30);
             if (!page.url().startsWith(server.url)) break;
             visited.push(await screenOf(page));
         }
@@ -85,12 +85,19 @@ test('back from every screen, ten times: never out of an open session without la
         assert.ok(visited.every((one) => one === 'bank'), `${route}: ${visited}`);
         for (let i = 0; i < 10; i++) {
             await page.goForward({ waitUntil: 'commit' }).catch(() => null);
-            await page.waitForTimeout(30);
         }
         await page.waitForFunction((wanted) => location.hash === wanted && document.querySelector('main'), `#${route}`);
         await page.goBack();
         await page.waitForSelector('.outcomes');
         assert.equal(await count(page, 'fish'), 1);
+    }
+    // Any other screen: its own way or address, and back.
+    for (const route of ROUTES.filter((one) => !['', 'bank', 'peg', 'start', 'rehearse', 'rest'].includes(one))) {
+        await page.evaluate((word) => (location.hash = word), route);
+        await until(page, (word) => location.hash === `#${word}` && !document.querySelector('.outcomes') && document.querySelector('h1'), route);
+        await page.evaluate(() => history.back());
+        await until(page, () => location.hash === '#bank' && document.querySelector('.outcomes') !== null);
+        assert.equal(await count(page, 'fish'), 1, route);
     }
     // Screens give way to each other, so that back is the Bank from any of them.
     await press(page, 'more');
@@ -108,7 +115,7 @@ test('back from every screen, ten times: never out of an open session without la
     await context.close();
 });
 
-test('25 entries of every kind, twenty crossed out and put back: after each pair the journal says the same', async () => {
+test('31. 25 entries of every kind, twenty crossed out and put back: after each pair the journal says the same', async () => {
     const { context, page } = await openBank(browser, server.url, { hasClock: true });
     await stopClock(page); // the strips stay until they are pressed
     const kinds = [...OUTCOMES, 'feed', 'rig'];
@@ -199,7 +206,7 @@ test('the strips complete the entry before: species, size, feed; left alone they
     await context.close();
 });
 
-test('the weigh pad drops nothing: touches anywhere, swipes, a reload, and it is still keyed; then it is the fish\u2019s weight', async () => {
+test('32. the weigh pad drops nothing: touches anywhere, swipes, a reload, and it is still keyed; then it is the fish\u2019s weight', async () => {
     const { context, page } = await openBank(browser, server.url, { hasTouch: true, hasClock: true });
     await stopClock(page); // the strips stay until they are pressed
     await press(page, 'fish');
@@ -270,7 +277,7 @@ test('the same fish entered on two devices is asked about, and one press makes i
     await context.close();
 });
 
-test('each entry is said once within half a second, the focus stays, and it is felt where the device can', async () => {
+test('35. each entry is said once within half a second, the focus stays, and it is felt where the device can', async () => {
     const scripts = ['window.pulses = []; navigator.vibrate = (pulse) => window.pulses.push(pulse);'];
     const { context, page } = await openBank(browser, server.url, { hasClock: true, scripts });
     await page.evaluate(() => {
@@ -297,7 +304,7 @@ test('each entry is said once within half a second, the focus stays, and it is f
     await context.close();
 });
 
-test('a pressed button turns over at once, before anything is stored', async () => {
+test('37. a pressed button turns over at once, before anything is stored', async () => {
     const { context, page } = await openBank(browser, server.url);
     const flashed = await page.evaluate(() => {
         const button = document.querySelector('[data-press=lost]');
@@ -359,8 +366,25 @@ test('just after Rest a press is swallowed for a quarter of a second', async () 
     await context.close();
 });
 
-test('Rest is repainted twelve times a minute at most, and asks nothing of any network', async () => {
-    const { context, page } = await openPage(browser, { hasClock: true });
+/** Counts frames that are asked for, looks for where the phone is, and the moments at which something on a screen changes. */
+const QUIET = `
+    navigator.geolocation.getCurrentPosition = navigator.geolocation.watchPosition = () => self.places++;
+    self.places = 0;
+    self.watchQuiet = (selector) => {
+        self.frames = 0;
+        self.paints = new Set();
+        const ask = self.ownFrame ??= self.requestAnimationFrame.bind(self);
+        self.requestAnimationFrame = (work) => (self.frames++, ask(work));
+        new MutationObserver(() => self.paints.add(Math.floor(performance.now() / 100)))
+            .observe(document.querySelector(selector), { subtree: true, childList: true, characterData: true, attributes: true });
+    };`;
+const heap = async (cdp) => {
+    await cdp.send('HeapProfiler.collectGarbage');
+    return (await cdp.send('Runtime.getHeapUsage')).usedSize;
+};
+const QUIET_MIN = isLong ? 30 : 2;
+test(`39. ${QUIET_MIN} quiet minutes: Rest is repainted twelve times a minute at most, the Bank once a second; no frames, no requests, no places, no more memory`, async () => {
+    const { context, page } = await openPage(browser, { hasClock: true, scripts: [QUIET] });
     await startSession(page, server.url);
     await press(page, 'missed');
     await counted(page, 'missed', 1);
@@ -370,17 +394,28 @@ test('Rest is repainted twelve times a minute at most, and asks nothing of any n
     const asked = [];
     // The browser fetches the tab's icon by itself, once, when it likes.
     page.on('request', (request) => /\/icon-/.test(request.url()) || asked.push(request.url()));
-    await page.evaluate(() => {
-        window.paints = 0;
-        new MutationObserver(() => window.paints++).observe(document.querySelector('.rest'), { subtree: true, childList: true, characterData: true, attributes: true });
-    });
-    for (let s = 0; s < 60; s++) {
+    const cdp = await context.newCDPSession(page);
+    await stopClock(page);
+    for (const [screen, most] of [['.rest', 12], ['.bank', 60]]) {
+        if (screen === '.bank') {
+            await page.locator('.rest').evaluate((rest) => rest.click());
+            await page.waitForSelector('.outcomes');
+            await page.clock.runFor(5000);
+            await page.waitForLoadState('networkidle'); // its advice comes from a worker of its own, fetched once
+            assert.deepEqual(asked.filter((url) => !/workers-|core-/.test(url)), []);
+            asked.length = 0;
+        }
         await page.clock.runFor(1000);
-        await page.waitForTimeout(10);
+        await page.evaluate((selector) => self.watchQuiet(selector), screen);
+        const before = await heap(cdp);
+        for (let s = 0; s < 60 * QUIET_MIN; s++) await page.clock.runFor(1000);
+        const { paints, frames, places } = await page.evaluate(() => ({ paints: self.paints.size, frames: self.frames, places: self.places }));
+        assert.ok(paints >= QUIET_MIN && paints <= most * QUIET_MIN, `${screen} is repainted ${paints} times`);
+        assert.ok(frames <= 2 * paints, `${screen} asks for ${frames} frames`);
+        assert.equal(places, 0);
+        assert.deepEqual(asked, [], screen);
+        assert.ok((await heap(cdp)) - before < 1e6, `${screen} keeps ${(await heap(cdp)) - before} bytes`);
     }
-    const paints = await page.evaluate(() => window.paints);
-    assert.ok(paints >= 5 && paints <= 12 * 2, `${paints}`); // figures and unit may change one after the other
-    assert.deepEqual(asked, []);
     await context.close();
 });
 
@@ -426,51 +461,48 @@ const smallTexts = (page) =>
             .map((one) => one.outerHTML.slice(0, 80)),
     );
 
-for (const look of LOOKS)
-    test(`the Bank in ${look} at each size: axe finds nothing, nothing is cut, covered or too small`, async () => {
-        const { context, page, faults } = await openBank(browser, server.url, { look, hasClock: true });
-        const axe = (own) => ticking(own, axeFaults(own));
-        await stopClock(page); // what stands for a few seconds stands until it was looked at
-        for (const [turn, [name, go]] of Object.entries(STATES).entries()) {
-            await page.setViewportSize({ width: 320, height: 640 });
-            await go(page);
-            await turnedBack(page);
-            const also = async (at) => {
-                assert.deepEqual(await cutTexts(page), [], at);
-                assert.deepEqual(await smallTexts(page), [], `${at}: nothing under 20 px`);
-            };
-            await standsWell(page, look, SIZES, { name, turn, axe, also });
-        }
-        assert.deepEqual(faults, []);
-        await context.close();
-    });
-
-for (const look of LOOKS)
-    test(`first look, start and Rest in ${look}: axe finds nothing, nothing is cut or covered`, async () => {
-        const { context, page, faults } = await openPage(browser, { serviceWorkers: 'allow' });
-        await page.addInitScript((word) => location.protocol === 'http:' && (localStorage['baitfall.look'] ??= word), look);
-        await page.goto(server.url);
-        const check = async (name, turn) => {
-            await standsWell(page, look, SIZES, { name, turn });
-            await page.setViewportSize({ width: 360, height: 700 });
+test('23. the Bank in three looks at each size: axe finds nothing, nothing is cut, covered or too small', async () => {
+    const { context, page, faults } = await openBank(browser, server.url, { hasClock: true });
+    const axe = (own) => ticking(own, axeFaults(own));
+    await stopClock(page); // what stands for a few seconds stands until it was looked at
+    for (const [turn, [name, go]] of Object.entries(STATES).entries()) {
+        await page.setViewportSize({ width: 320, height: 640 });
+        await go(page);
+        await turnedBack(page);
+        const also = async (at) => {
+            assert.deepEqual(await cutTexts(page), [], at);
+            assert.deepEqual(await smallTexts(page), [], `${at}: nothing under 20 px`);
         };
-        await page.getByText(/^Ready offline: (yes|no)/).waitFor();
-        await check('first look', 0);
-        await page.getByRole('link', { name: /^Start at the peg/ }).click();
-        await page.locator('.caution').first().waitFor();
-        await page.locator('details').evaluate((details) => (details.open = true));
-        await check('start', 1);
-        await page.getByRole('button', { name: 'Start', exact: true }).click();
-        await page.waitForSelector('.outcomes');
-        await press(page, 'missed');
-        await press(page, 'go-rest');
-        await page.locator('.rest').waitFor();
-        await check('rest', 2);
-        assert.deepEqual(faults, []);
-        await context.close();
-    });
+        await standsWellInAll(page, SIZES, { name, turn, axe, also });
+    }
+    assert.deepEqual(faults, []);
+    await context.close();
+});
 
-test('text of twice the size on the Bank: nothing is cut, covered or too wide, and every button is there', async () => {
+test('23. first look, start and Rest in three looks: axe finds nothing, nothing is cut or covered', async () => {
+    const { context, page, faults } = await openPage(browser, { serviceWorkers: 'allow' });
+    await page.goto(server.url);
+    const check = async (name, turn) => {
+        await standsWellInAll(page, SIZES, { name, turn });
+        await page.setViewportSize({ width: 360, height: 700 });
+    };
+    await page.getByText(/^Ready offline: (yes|no)/).waitFor();
+    await check('first look', 0);
+    await page.getByRole('link', { name: /^Start at the peg/ }).click();
+    await page.locator('.caution').first().waitFor();
+    await page.locator('details').evaluate((details) => (details.open = true));
+    await check('start', 1);
+    await page.getByRole('button', { name: 'Start', exact: true }).click();
+    await page.waitForSelector('.outcomes');
+    await press(page, 'missed');
+    await press(page, 'go-rest');
+    await page.locator('.rest').waitFor();
+    await check('rest', 2);
+    assert.deepEqual(faults, []);
+    await context.close();
+});
+
+test('21. text of twice the size on the Bank: nothing is cut, covered or too wide, and every button is there', async () => {
     const { context, page } = await openBank(browser, server.url, { width: 360, height: 700 });
     const cdp = await context.newCDPSession(page);
     await cdp.send('Page.setFontSizes', { fontSizes: { standard: 32, fixed: 26 } });
@@ -486,7 +518,7 @@ test('text of twice the size on the Bank: nothing is cut, covered or too wide, a
     await context.close();
 });
 
-test('in landscape at 640 x 320 all six, FEED, RIG IN and undo are on the screen, and nothing is cut or covered', async () => {
+test('20. in landscape at 640 x 320 all six, FEED, RIG IN and undo are on the screen, and nothing is cut or covered', async () => {
     const { context, page } = await openBank(browser, server.url, { width: 640, height: 320, hasClock: true });
     const check = async (name) => {
         await turnedBack(page);
@@ -505,7 +537,45 @@ test('in landscape at 640 x 320 all six, FEED, RIG IN and undo are on the screen
     await context.close();
 });
 
-test('with forced colours and reduced motion the Bank keeps its edges, and nothing moves', async () => {
+test('20. under the rounded corners of a phone, upright and across, and over its keyboard, nothing that is pressed is hidden', async () => {
+    const { context, page } = await openBank(browser, server.url, { width: 360, height: 700 });
+    const cdp = await context.newCDPSession(page);
+    const INSETS = [
+        [360, 780, { top: 32, right: 0, bottom: 24, left: 0 }],
+        [740, 360, { top: 0, right: 44, bottom: 24, left: 44 }],
+    ];
+    for (const [width, height, insets] of INSETS) {
+        await page.setViewportSize({ width, height });
+        await cdp.send('Emulation.setSafeAreaInsetsOverride', { insets });
+        const under = await page.$$eval('.outcomes button, .feedrow button, .undo, .bank .look', (all, [side, wide, high]) => {
+            const shown = all.filter((one) => one.getClientRects().length > 0);
+            return [shown.length, shown.filter((one) => {
+                const box = one.getBoundingClientRect();
+                return box.left < side.left || box.top < side.top || box.right > wide - side.right || box.bottom > high - side.bottom;
+            }).map((one) => one.innerText)];
+        }, [insets, width, height]);
+        assert.ok(under[0] >= 9);
+        assert.deepEqual(under[1], [], `${width} x ${height}`);
+    }
+    await cdp.send('Emulation.setSafeAreaInsetsOverride', { insets: {} });
+    await page.setViewportSize({ width: 360, height: 700 });
+    await press(page, 'missed');
+    await page.evaluate(() => (location.hash = 'log'));
+    await page.locator('.rows .entry').first().click();
+    await page.getByLabel('Time', { exact: true }).focus();
+    await page.setViewportSize({ width: 360, height: 330 }); // what a keyboard leaves of it
+    for (const one of [page.getByLabel('Time', { exact: true }), page.getByRole('button', { name: 'Keep', exact: true })]) {
+        await one.scrollIntoViewIfNeeded();
+        const hit = await one.evaluate((element) => {
+            const { left, top, width, height } = element.getBoundingClientRect();
+            return element.contains(document.elementFromPoint(left + width / 2, top + height / 2));
+        });
+        assert.ok(hit);
+    }
+    await context.close();
+});
+
+test('23. with forced colours and reduced motion the Bank keeps its edges, and nothing moves', async () => {
     const { context, page } = await openBank(browser, server.url, { forcedColors: 'active', reducedMotion: 'reduce' });
     const edges = await page.$$eval('.bank button:not([disabled])', (all) =>
         all.filter((one) => one.getClientRects().length > 0).map((one) => parseFloat(getComputedStyle(one).borderTopWidth)),

@@ -6,8 +6,8 @@ import { readFile } from 'node:fs/promises';
 import { test } from 'node:test';
 import { askCore, kept, session } from './bank.mjs';
 import { dayAt } from './bed.mjs';
-import { LOOKS, browser, program, server, until, useBrowser } from './common.mjs';
-import { button, misplaced, smallControls, standsWell } from './log.mjs';
+import { browser, program, server, until, useBrowser } from './common.mjs';
+import { button, misplaced, smallControls, standsWellInAll } from './log.mjs';
 import { overhang } from './looks.mjs';
 import { draft, meta, openDetails } from './plan.mjs';
 import { FEED, RIG_IN, act, begin, end, fish, idle, openBegin, played } from './rehearse.mjs';
@@ -247,37 +247,35 @@ const SIZES = [
     [360, 700],
     [1280, 800],
 ];
-for (const look of LOOKS)
-    test(`a rehearsal in ${look} at each size: axe finds nothing, nothing is too wide, too small, cut or over another; the water in one screen`, async () => {
-        const scripts = [`location.protocol === 'http:' && (localStorage['baitfall.look'] ??= '${look}')`];
-        const lines = session([...dayAt(['long'], 60), ['close']], { ago: 3600 });
-        const { context, page, faults } = await openBegin(browser, server.url, { scripts, lines });
-        await button(page, 'A real session').click();
-        await standsWell(page, look, SIZES, { name: 'begin' });
-        await button(page, 'An invented peg').click();
-        await begin(page);
-        await act(page, FEED);
-        const inOne = async (at) =>
-            assert.deepEqual(
-                await page.$$eval('.sim > *:not(.hide)', (all) =>
-                    all.map((one) => one.getBoundingClientRect()).filter(({ top, bottom }) => top < 0 || bottom > innerHeight + 1).map(({ top, bottom }) => [top, bottom]),
-                ),
-                [],
-                at,
-            );
-        await standsWell(page, look, SIZES, { name: 'fed', turn: 1, also: inOne });
-        await fish(page, 2);
-        await standsWell(page, look, SIZES, { name: 'bite', turn: 2, also: inOne });
-        const [feed, rig] = await page.$$eval('.sim .feedrow button', (all) => all.map((one) => one.getBoundingClientRect().height));
-        assert.ok(feed >= 72 && rig >= 72);
-        await end(page);
-        await openDetails(page);
-        await standsWell(page, look, SIZES, { name: 'end', hasTables: true });
-        assert.deepEqual(faults, []);
-        await context.close();
-    });
+test('23. a rehearsal in three looks at each size: axe finds nothing, nothing is too wide, too small, cut or over another; the water in one screen', async () => {
+    const lines = session([...dayAt(['long'], 60), ['close']], { ago: 3600 });
+    const { context, page, faults } = await openBegin(browser, server.url, { lines });
+    await button(page, 'A real session').click();
+    await standsWellInAll(page, SIZES, { name: 'begin' });
+    await button(page, 'An invented peg').click();
+    await begin(page);
+    await act(page, FEED);
+    const inOne = async (at) =>
+        assert.deepEqual(
+            await page.$$eval('.sim > *:not(.hide)', (all) =>
+                all.map((one) => one.getBoundingClientRect()).filter(({ top, bottom }) => top < 0 || bottom > innerHeight + 1).map(({ top, bottom }) => [top, bottom]),
+            ),
+            [],
+            at,
+        );
+    await standsWellInAll(page, SIZES, { name: 'fed', turn: 1, also: inOne });
+    await fish(page, 2);
+    await standsWellInAll(page, SIZES, { name: 'bite', turn: 2, also: inOne });
+    const [feed, rig] = await page.$$eval('.sim .feedrow button', (all) => all.map((one) => one.getBoundingClientRect().height));
+    assert.ok(feed >= 72 && rig >= 72);
+    await end(page);
+    await openDetails(page);
+    await standsWellInAll(page, SIZES, { name: 'end', hasTables: true });
+    assert.deepEqual(faults, []);
+    await context.close();
+});
 
-test('a rehearsal with text twice as large: nothing cut, nothing over another', async () => {
+test('21. a rehearsal with text twice as large: nothing cut, nothing over another', async () => {
     const { context, page } = await openBegin(browser, server.url, { width: 320, height: 640, scripts: [`location.protocol === 'http:' && (localStorage['baitfall.look'] = 'sun')`] });
     await begin(page);
     await act(page, FEED);

@@ -1,5 +1,5 @@
 // Season: all sessions of the record together; what went with what, with ranges, and why that is no proof.
-import { Frame, follow, type Tab } from '../frame';
+import { Frame, Waits, follow, type Tab } from '../frame';
 import { useAsked } from '../record/hooks';
 import type { Season } from '../review/answers';
 import { TableBox } from '../review/tables';
@@ -8,6 +8,7 @@ export function SeasonScreen({ tabs }: { tabs: readonly Tab[] }) {
     const { answer: season, fault } = useAsked<Season>('season', {});
     return (
         <Frame title="Season" below="All sessions together" shown="season" tabs={tabs}>
+            {!season && !fault && <Waits />}
             {fault && (
                 <p class="caution" role="alert">
                     <b>No season.</b> {fault} Everything entered is kept.
