@@ -3,8 +3,9 @@
 // once when the page is opened again. Nothing that is entered waits for it.
 import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
 import { Desk } from './desk';
+import { kitMember, loadKit } from './kit/kit';
 import { useNewest } from './newest';
-import { loadSaved } from './plan/keep';
+import { loadPlans } from './plan/keep';
 import { answerIn } from './questions';
 import { useRecorder } from './record/hooks';
 import { eventOf, instant, type RecordEvent } from './record/line';
@@ -56,9 +57,9 @@ export async function believe<Answer>(
     more: object,
 ): Promise<Looked<Answer>> {
     const lines = await recorder.everything();
-    // the plan that it began with, if it is saved here
+    // the plan that it began with, if it is here
     const name = eventsOf(lines, session).find(({ kind }) => kind === 'open')?.body['plan'];
-    const plan = name !== undefined && (await loadSaved(recorder)).find((saved) => saved.plan.name === name)?.plan;
+    const plan = name !== undefined && (await loadPlans(recorder)).find((plan) => plan.name === name);
     if (desk?.own.isDead) desk = undefined;
     desk ??= { own: new Desk(BELIEF_WORKER), sent: new Set() };
     const { own, sent } = desk;
@@ -66,7 +67,8 @@ export async function believe<Answer>(
     fresh.forEach((line) => sent.add(line));
     if (fresh.length > 0) await own.ask({ lines: fresh });
     const now = instant(recorder.now());
-    const request = { session, now, ...(spot && { spot }), ...(plan && { plan }), ...more };
+    const kit = kitMember(await loadKit(recorder));
+    const request = { session, now, ...(spot && { spot }), ...(plan && { plan }), ...kit, ...more };
     const { answer, from_s } = await own.ask({ question, request, spot });
     return { answer: answerIn<Answer>(answer), from_s };
 }

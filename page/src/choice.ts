@@ -1,4 +1,5 @@
 // What can be chosen on the quick screen, what was, remembered for next time on this device, and what it asks the core.
+import { kitMember, type Kit } from './kit/kit';
 import { ask, type CatalogueEntry, type FormField } from './questions';
 
 export interface Choice {
@@ -102,8 +103,9 @@ export function rememberChoice(choice: Choice): void {
 }
 
 /** The request for the core, in SI. */
-export function requestOf(choice: Choice): object {
+export function requestOf(choice: Choice, kit: Kit): object {
     return {
+        ...kitMember(kit),
         bait: choice.bait,
         pot: choice.pot,
         water: {

@@ -15,10 +15,12 @@ import {
     type Step,
 } from './choice';
 import { Waits } from './frame';
+import { loadKit, offeredWith, type Kit } from './kit/kit';
 import { FirstNotes, OtherNotes } from './notes';
 import { PictureBox } from './picture';
 import type { Note, Quantity } from './questions';
 import { Reading, parts } from './reading';
+import { useRecorder } from './record/hooks';
 import { unitOf } from './settings/units';
 import { Stepper } from './stepper';
 
@@ -157,10 +159,10 @@ interface QuickProps {
     waysOn?: (choice: Choice) => ComponentChildren; // what to do next with what was told
 }
 
-function QuickScreen({ offer, waysOn }: QuickProps & { offer: Offer }) {
+function QuickScreen({ offer, kit, waysOn }: QuickProps & { offer: Offer; kit: Kit }) {
     const [choice, setChoice] = useState(() => rememberedChoice(offer));
     useEffect(() => rememberChoice(choice), [choice]);
-    const answers = useAnswers(choice);
+    const answers = useAnswers(choice, kit);
     const potM3 = answers.pot?.answer?.inputs['pot']?.['volume_m3'];
     const notes = READINGS.flatMap(({ command }) => answers[command]?.answer?.notes ?? []);
     const pictures = answers.spread?.answer?.pictures ?? {};
@@ -190,10 +192,15 @@ function QuickScreen({ offer, waysOn }: QuickProps & { offer: Offer }) {
 }
 
 export function Quick(props: QuickProps) {
-    const [offer, setOffer] = useState<Offer>();
+    const recorder = useRecorder();
+    const [offered, setOffered] = useState<{ offer: Offer; kit: Kit }>();
     const [fault, setFault] = useState('');
     useEffect(() => {
-        askOffer().then(setOffer, (reason: Error) => setFault(reason.message));
+        const kept = loadKit(recorder).catch((): Kit => ({})); // a store that does not open is told at home
+        Promise.all([askOffer(), kept]).then(
+            ([offer, kit]) => setOffered({ offer: offeredWith(kit, offer), kit }),
+            (reason: Error) => setFault(reason.message),
+        );
     }, []);
     if (fault)
         return (
@@ -201,5 +208,5 @@ export function Quick(props: QuickProps) {
                 <b>The calculator did not start.</b> {fault}
             </p>
         );
-    return offer ? <QuickScreen offer={offer} {...props} /> : <Waits />;
+    return offered ? <QuickScreen {...offered} {...props} /> : <Waits />;
 }

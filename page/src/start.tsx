@@ -4,6 +4,7 @@ import { useEffect, useState } from 'preact/hooks';
 import { Cautions } from './cautions';
 import { around } from './choice';
 import { Frame, Waits } from './frame';
+import { kitMember, loadKit, offeredWith, type Kit } from './kit/kit';
 import { bodyOf, faultWords, fieldsOf, type Field, type Values } from './log/fields';
 import { ask, type Answer, type CatalogueEntry } from './questions';
 import { instant } from './record/line';
@@ -43,11 +44,14 @@ export function StartScreen({ setup, onSetup }: { setup: Setup; onSetup: (setup:
     const [fault, setFault] = useState('');
     const [isStarting, setIsStarting] = useState(false);
     const fail = (reason: Error) => setFault(reason.message);
-    useEffect(() => void ask<Offer>('pot', 'catalogue', {}).then(setOffer, fail), []);
-    useEffect(
-        () => void ask<Answer>('pot', 'pot', { bait: setup.bait, pot: setup.pot }).then(setPot, fail),
-        [setup.bait, setup.pot],
-    );
+    const [kit, setKit] = useState<Kit>();
+    useEffect(() => void loadKit(recorder).then(setKit, () => setKit({})), [recorder]); // a store that does not open is told at home
+    useEffect(() => {
+        if (kit) void ask<Offer>('pot', 'catalogue', {}).then((offer) => setOffer(offeredWith(kit, offer)), fail);
+    }, [kit]);
+    useEffect(() => {
+        if (kit) void ask<Answer>('pot', 'pot', { bait: setup.bait, pot: setup.pot, ...kitMember(kit) }).then(setPot, fail);
+    }, [kit, setup.bait, setup.pot]);
 
     const open = async () => {
         void navigator.storage?.persist?.().catch(() => false); // a "no" is told with the copies

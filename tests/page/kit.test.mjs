@@ -78,6 +78,13 @@ test('a drop test by the watch: the times are those between the presses, the kit
     await button(page, 'Bait after').press('Enter');
     const plan = await eventually(() => draft(page, 'plan'));
     assert.deepEqual(plan.kit.baits, said.kit.baits);
+    await page.goto(`${server.url}#pot`);
+    await until(page, () => document.querySelectorAll('.answer[aria-busy="false"] .read').length === 3);
+    const ask = await loadCore();
+    const { time_s } = ask('fall', { bait: 'hard-4', water: { depth_m: 1.5, temp_c: 12 }, kit: said.kit });
+    const [, middle, lo, hi] = /^(\S+) s \((\S+)-(\S+)\)$/.exec(time_s.text);
+    const shown = await page.locator('.read').nth(1).innerText();
+    assert.ok(shown.includes(middle) && shown.includes(`(${lo}\u2013${hi})`), `${shown} for ${time_s.text}`);
     assert.deepEqual(faults, []);
     await context.close();
 });

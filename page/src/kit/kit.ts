@@ -1,6 +1,7 @@
 // The kit on this device, in the format of the program's kit file (docs/formats.md): rows in lists, each with its id. A plan
 // that is begun takes it.
 import { kitRows, type PlanSpot, type Values } from '../plan/plan';
+import type { CatalogueEntry } from '../questions';
 import type { Recorder } from '../record/record';
 
 export interface KitRow extends PlanSpot {
@@ -22,6 +23,24 @@ export const withRow = (kit: Kit, list: string, row: KitRow): Kit => ({
 export const withoutRow = (kit: Kit, list: string, id: string): Kit => ({
     ...kit,
     [list]: rowsOf(kit, list).filter((row) => row.id !== id),
+});
+
+/** The kit's own before the generic ones; a kit's row may stand in for a generic one of the same name.
+ * @param of  a plan, or what else has a kit */
+export function withKit(of: Values, rows: string, generic: readonly CatalogueEntry[]): CatalogueEntry[] {
+    const titleOf = (id: string) => generic.find(({ word }) => word === id)?.title ?? id;
+    const own = kitRows(of, rows).map(({ id, name }) => ({ word: id, title: name ?? titleOf(id) }));
+    return [...own, ...generic.filter(({ word }) => !own.some((entry) => entry.word === word))];
+}
+
+/** As a member of a request, if there is anything in it. */
+export const kitMember = (kit: Kit): { kit?: Kit } => (Object.keys(kit).length > 0 ? { kit } : {});
+
+/** What is offered, the kit's own first. */
+export const offeredWith = <Offer extends { baits: CatalogueEntry[]; pots: CatalogueEntry[] }>(kit: Kit, offer: Offer): Offer => ({
+    ...offer,
+    baits: withKit({ kit }, 'baits', offer.baits),
+    pots: withKit({ kit }, 'pots', offer.pots),
 });
 
 /** The lists of a plan's kit with what the kit says over it, row by row. */

@@ -4,14 +4,13 @@ import { rememberedChoice } from '../choice';
 import type { PlanOffer } from '../plan/answers';
 import { DEPTH, TEMPERATURE, formField } from '../plan/fields';
 import { FormStepper, NameField } from '../plan/inputs';
-import { withKit } from '../plan/questions';
 import { useNewest } from '../newest';
 import { ask, type Answer, type FormField, type Quantity } from '../questions';
 import { Reading, range } from '../reading';
 import { instant } from '../record/line';
 
 import { capital } from '../words';
-import type { Kit } from './kit';
+import { withKit, type Kit } from './kit';
 import { THINGS, changesOf, requestOf, type MeasureAnswer, type Measurement, type Measuring, type Taken } from './measures';
 import { Counter, ShotTray, Typed, Watch, type TakerProps } from './readings';
 

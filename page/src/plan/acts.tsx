@@ -7,7 +7,7 @@ import { instant } from '../record/line';
 import { useRecorder } from '../record/hooks';
 import { fileStamp, handOver } from '../review/save';
 import type { PlanAnswer } from './answers';
-import { drop, keep, loadSaved, save, type SavedPlan } from './keep';
+import { drop, keep, loadSaved, save, withOwnKit, type SavedPlan } from './keep';
 import type { Plan } from './plan';
 import { readPlan } from './read';
 
@@ -86,8 +86,8 @@ export function PlanActs({ plan, setPlan }: { plan: Plan; setPlan: (plan: Plan) 
             return { words, undo: { words: 'Put the older one back', act } };
         });
     /** Another plan comes in the place of the one on the screen, which may not be saved. */
-    const show = (next: Plan): Done => {
-        setPlan(next);
+    const show = async (next: Plan): Promise<Done> => {
+        setPlan(await withOwnKit(recorder, next));
         const act = async () => {
             setPlan(plan);
             return { words: `${plan.name} is back.` };
@@ -121,7 +121,7 @@ export function PlanActs({ plan, setPlan }: { plan: Plan; setPlan: (plan: Plan) 
         chosen &&
         doing(async () => {
             try {
-                return show(await readPlan(await chosen.text(), chosen.name));
+                return await show(await readPlan(await chosen.text(), chosen.name));
             } catch (reason) {
                 throw new Error(`${chosen.name} could not be opened: ${(reason as Error).message} The plan is as it was.`);
             }

@@ -1,7 +1,7 @@
 // Where plans are kept: the one being made, as it stands after every step, and those saved under their names. They lie in the
 // page's own store, beside the record.
 import { useEffect, useRef, useState } from 'preact/hooks';
-import { loadKit, mergedKit, type Kit } from '../kit/kit';
+import { kitMember, loadKit, mergedKit, offeredWith, type Kit } from '../kit/kit';
 import { rememberedChoice, type Choice } from '../choice';
 import { instant } from '../record/line';
 import type { Recorder } from '../record/record';
@@ -19,6 +19,13 @@ export interface SavedPlan {
 
 export const loadSaved = async (recorder: Recorder): Promise<SavedPlan[]> =>
     (await recorder.store.meta<SavedPlan[]>(SAVED)) ?? [];
+
+/** Those saved, and the one being made where none is saved under its name. */
+export async function loadPlans(recorder: Recorder): Promise<Plan[]> {
+    const saved = (await loadSaved(recorder)).map(({ plan }) => plan);
+    const draft = await recorder.store.draft<Plan>(DRAFT);
+    return !draft || saved.some(({ name }) => name === draft.name) ? saved : [draft, ...saved];
+}
 
 /** Saves it under its name, in the place of an older one of that name; the newest comes first. */
 export function save(recorder: Recorder, plan: Plan): Promise<SavedPlan[]> {
@@ -58,11 +65,14 @@ export async function takeIntoDraft(recorder: Recorder, kit: Kit): Promise<void>
     if (plan) await recorder.store.setDraft(DRAFT, { ...plan, kit: mergedKit(plan['kit'], kit) });
 }
 
-/** A plan that is begun has the kit of this device in it. */
+/** A plan that has no kit takes this device's. */
+export async function withOwnKit(recorder: Recorder, plan: Plan): Promise<Plan> {
+    return plan['kit'] === undefined ? { ...plan, ...kitMember(await loadKit(recorder)) } : plan;
+}
+
 async function begun(recorder: Recorder, offer: PlanOffer): Promise<Plan> {
     const kit = await loadKit(recorder);
-    const plan = startPlan(offer);
-    return Object.keys(kit).length > 0 ? { ...plan, kit } : plan;
+    return withOwnKit(recorder, startPlan(offeredWith(kit, offer)));
 }
 
 /** The plan that is being made: the one left last time, else a fresh one. */

@@ -2,7 +2,7 @@
 // all that the core reads of it.
 import { Cautions } from '../cautions';
 import { ChipsField } from '../chips';
-import type { CatalogueEntry } from '../questions';
+import { withKit } from '../kit/kit';
 import { inOwnUnit } from '../settings/units';
 import { Stepper } from '../stepper';
 import { capital } from '../words';
@@ -25,19 +25,12 @@ import {
     standing,
 } from './fields';
 import { NameField, ValueField, WordField, type Editing } from './inputs';
-import { MOST_SPOTS, feedOf, kitRows, spotOf, valuesAt, withSpot, withValues, withoutSpot, type Plan, type Values } from './plan';
+import { MOST_SPOTS, feedOf, spotOf, valuesAt, withSpot, withValues, withoutSpot, type Plan, type Values } from './plan';
 
 export interface QuestionsProps {
     editing: Editing;
     offer: PlanOffer;
     onSpot: (spot: string) => void;
-}
-
-/** The kit's own before the generic ones; a kit's row may stand in for a generic one of the same name. */
-export function withKit(plan: Values, rows: string, generic: readonly CatalogueEntry[]): CatalogueEntry[] {
-    const titleOf = (id: string) => generic.find(({ word }) => word === id)?.title ?? id;
-    const own = kitRows(plan, rows).map(({ id, name }) => ({ word: id, title: name ?? titleOf(id) }));
-    return [...own, ...generic.filter(({ word }) => !own.some((entry) => entry.word === word))];
 }
 
 function SpotField({ editing, onSpot }: Omit<QuestionsProps, 'offer'>) {

@@ -3,13 +3,12 @@
 import { useEffect, useMemo, useState } from 'preact/hooks';
 import { Chips } from '../chips';
 import { Frame, follow, type Tab } from '../frame';
-import { loadKit, type Kit } from '../kit/kit';
+import { loadKit, withKit, type Kit } from '../kit/kit';
 import type { PlanOffer } from '../plan/answers';
 import type { FormValue } from '../plan/fields';
 import { FormStepper, NameField } from '../plan/inputs';
 import { usePlanOffer } from '../plan/offer';
 import type { Values } from '../plan/plan';
-import { withKit } from '../plan/questions';
 import type { Note } from '../questions';
 import { useAsked, useRecorder } from '../record/hooks';
 import type { Table } from '../review/answers';
