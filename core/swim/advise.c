@@ -269,20 +269,33 @@ static int is_hard_to_undo(const bfi_advising *a, int k) {
            (act->what == BF_WHAT_WAIT && act->wait_s > bfi_advise_due_s(a->job, &a->base) + BOLD_WAIT_S);
 }
 
-static int is_sure(const bfi_verdict *v) {
-    return v->p_first >= BFI_PLANNER_SURE && v->p_again >= AGAIN;
-}
-
 /* Of a spot where nothing was seen yet the model alone speaks. */
 static double bound_of_best(const bfi_advising *a) {
     return a->advice->act[a->verdict.best].what == BF_WHAT_MOVE ? bound_of(a, BF_ADVISE_MOVE_MARGIN)
                                                                 : margin_of(a);
 }
 
-static int is_worth_it(const bfi_advising *a) {
+static int is_over_bound(const bfi_advising *a) {
+    return chance_above(a->verdict.gain, bound_of_best(a)) >= BF_ADVISE_CHANCE;
+}
+
+/* Chance that a gain reckoned anew, as well as this one, would be over the bound as well: twice the variance, and that one's own certainty. */
+static double chance_over_again(const bfi_advising *a) {
+    bf_range gain = a->verdict.gain;
+    double se = (gain.hi - gain.mid) / NORMAL_90, least = bound_of_best(a) + NORMAL_90 * se;
+    if (!(se > 0)) return gain.mid > least;
+    return bf_normal_cdf((gain.mid - least) / (sqrt(2) * se));
+}
+
+static int is_sure(const bfi_advising *a) {
     const bfi_verdict *v = &a->verdict;
-    return v->best == 0 || (chance_above(v->gain, bound_of_best(a)) >= BF_ADVISE_CHANCE &&
-                            (is_sure(v) || !is_hard_to_undo(a, v->best)));
+    return v->p_first >= BFI_PLANNER_SURE && v->p_again >= AGAIN &&
+           (v->best == 0 || chance_over_again(a) >= AGAIN);
+}
+
+static int is_worth_it(const bfi_advising *a) {
+    int best = a->verdict.best;
+    return best == 0 || (is_over_bound(a) && (is_sure(a) || !is_hard_to_undo(a, best)));
 }
 
 /* Another than the same again only where it is better by the margin, with the chance; what is hard to undo only when sure. What is barred by that gives way to
@@ -299,7 +312,7 @@ static void choose_by_value(bfi_advising *a) {
     int is_worth = is_worth_it(a);
     advice->best = is_worth ? v->best : 0;
     advice->other = !is_worth ? v->best : barred >= 0 ? barred : v->runner_up;
-    advice->is_either = !is_worth || barred >= 0 || !is_sure(v) || (v->best == 0 && !(v->margin.lo > 0));
+    advice->is_either = !is_worth || barred >= 0 || !is_sure(a) || (v->best == 0 && !(v->margin.lo > 0));
 }
 
 /* Advice given stays unless what would take its place is better by the margin, with the chance. */
