@@ -17,11 +17,14 @@ export function FirstNotes({ notes }: { notes: Note[] }) {
     const first = FIRST.flatMap((code) => once(notes).filter((note) => note.code === code));
     if (first.length === 0) return null;
     return (
-        <div class="caution">
-            {first.map((note) => (
-                <p key={note.text}>{note.text}</p>
-            ))}
-        </div>
+        <>
+            <p class="note soft">In brackets: the range that 8 in 10 would lie in.</p>
+            <div class="caution">
+                {first.map((note) => (
+                    <p key={note.text}>{note.text}</p>
+                ))}
+            </div>
+        </>
     );
 }
 

@@ -28,7 +28,7 @@ import { ReviewScreen } from './review/review';
 import { useRoute } from './route';
 import { SeasonScreen } from './season/season';
 import { SettingsScreen } from './settings/settings';
-import { loadSetup, type Setup } from './setup';
+import { loadSetup, saveSetup, type Setup } from './setup';
 import { StartScreen } from './start';
 import { TrialScreen } from './trial/trial';
 
@@ -60,8 +60,8 @@ const GROUPS: readonly Jobs[] = [
     {
         when: 'At the water',
         jobs: [
-            { route: 'peg', word: 'At the peg', below: 'Depths and wind in; spot, rig and first half hour out' },
-            { route: 'start', word: 'Start at the peg', below: 'Log what happens, with one press each' },
+            { route: 'peg', word: 'At the peg', below: 'With your plan: depths and wind in; spot, rig and first half hour out' },
+            { route: 'start', word: 'Start at the peg', below: 'Without a plan: log what happens, with one press each' },
         ],
     },
     {
@@ -128,7 +128,11 @@ function Screens({ kept }: { kept: Setup }) {
     if (isFirst)
         return (
             <First
-                onBait={({ bait, pot }) => setSetup({ ...setup, bait, pot })}
+                onBait={({ bait, pot }) => {
+                    const told = { ...setup, bait, pot };
+                    setSetup(told);
+                    saveSetup(recorder, told).catch(() => undefined); // the bar "NOT SAVED" tells why
+                }}
                 onHome={() => setIsFirst(false)}
             />
         );

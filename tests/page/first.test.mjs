@@ -19,6 +19,7 @@ test('a stranger is asked three things and answered at once; what was told is to
     const box = await page.locator('.answer .lead').boundingBox();
     assert.ok(box.y < 700, 'the answer begins on the first screen');
     assert.match(await sentence(page), /^About \d+ in the pot/);
+    await page.getByText('In brackets: the range that 8 in 10 would lie in.').waitFor();
     assert.deepEqual(await page.locator('.jobs a b').allInnerTexts(), ['Keep as tomorrow\u2019s plan', 'Start at the peg', 'See an invented day']);
     await button(page, 'Depth more').press('Enter');
     await button(page, 'Pot larger').press('Enter');
@@ -29,6 +30,10 @@ test('a stranger is asked three things and answered at once; what was told is to
     assert.equal(plan.spots[0].depth_m, 1.55);
     assert.equal(plan.spots[0].pot, 'large');
     assert.equal(plan.feed[0].bait, 'hard-4');
+    assert.equal((await meta(page, 'setup')).pot, 'large', 'a session without the plan begins with it too');
+    await page.goto(`${server.url}#rehearse`);
+    await page.waitForSelector('.begin');
+    await button(page, 'A plan').waitFor(); // it was kept: nobody asks whether it was saved
     await page.goto(server.url);
     await page.getByRole('link', { name: /^Plan tomorrow/ }).waitFor();
     assert.deepEqual(faults, []);

@@ -27,6 +27,7 @@ export function First({ onBait, onHome }: FirstProps) {
     const keep = (choice: Choice) => {
         if (isKeeping) return;
         setIsKeeping(true);
+        onBait(choice);
         const plan = () => go('plan'); // without a store too: it begins with what was told here
         planOf(recorder, choice).then(plan, plan);
     };
@@ -47,7 +48,7 @@ export function First({ onBait, onHome }: FirstProps) {
         </a>
     );
     return (
-        <Frame title="Baitfall" below="Three things asked, answered at once" shown="" tabs={[]}>
+        <Frame title="Baitfall" below="Pot, depth, water: answered at once" shown="" tabs={[]}>
             <RecordFault />
             <Quick
                 waysOn={(choice) => (

@@ -42,7 +42,7 @@ function TimePart({ draft, onChange }: Pick<SheetProps, 'draft' | 'onChange'>) {
     return (
         <>
             <p class="note soft">
-                {of ? 'Its time' : 'Now'}, {clockText(heldMs, eastMin)}, is held from when this was opened.
+                {of ? 'Its time' : 'Now'}, {clockText(heldMs, eastMin)}, is held from when this was opened. It was so many minutes earlier:
             </p>
             <Chips
                 label="Minutes earlier"
@@ -174,7 +174,11 @@ export function Sheet({ draft, species, onChange, onKept, onClose }: SheetProps)
             ))}
             {of && <Corrections of={of} kind={kind} session={draft.session} />}
             <p class="note soft">
-                {isTouched(draft) ? 'Not logged yet: Keep logs it. Leaving keeps it as it stands.' : 'Nothing typed yet.'}
+                {isTouched(draft)
+                    ? 'Not logged yet: Keep logs it. Leaving keeps it as it stands.'
+                    : kind === 'close' && !of
+                      ? 'Keep ends the session. Close leaves it open.'
+                      : 'Nothing typed yet.'}
             </p>
         </section>
     );

@@ -3,7 +3,7 @@ import { useEffect, useState } from 'preact/hooks';
 import { Chips } from '../chips';
 import { Waits } from '../frame';
 import { OpenFile } from '../openfile';
-import { loadSaved, type SavedPlan } from '../plan/keep';
+import { loadPlans } from '../plan/keep';
 import type { Plan } from '../plan/plan';
 import { eventOf, instant } from '../record/line';
 import { useRecorder } from '../record/hooks';
@@ -30,7 +30,7 @@ export function Begin({ playing }: { playing: Playing }) {
     const recorder = useRecorder();
     const [wanted] = useState(takeWanted);
     const [from, setFrom] = useState<From>(wanted ? 'session' : 'new');
-    const [plans, setPlans] = useState<SavedPlan[]>([]);
+    const [plans, setPlans] = useState<Plan[]>([]);
     const [planName, setPlanName] = useState('');
     const [sessions, setSessions] = useState<Named[]>([]);
     const [session, setSession] = useState(wanted ?? '');
@@ -43,13 +43,13 @@ export function Begin({ playing }: { playing: Playing }) {
     useEffect(() => {
         const failed = (reason: Error) => setFault(reason.message);
         const asked = [
-            loadSaved(recorder).then(setPlans, failed),
+            loadPlans(recorder).then(setPlans, failed),
             sessionsOf(recorder).then((all) => setSessions(all.filter(({ opened }) => opened !== null)), failed),
         ];
         void Promise.all(asked).then(() => setIsKnown(true));
     }, [recorder]);
 
-    const plan = (plans.find((one) => one.plan.name === planName) ?? plans[0])?.plan;
+    const plan = plans.find((one) => one.name === planName) ?? plans[0];
     const real = sessions.find(({ id }) => id === session) ?? sessions[0];
     const openedMs = Date.parse(real?.opened ?? '');
     const closedMs = real?.closed ? Date.parse(real.closed) : Date.now();
@@ -61,7 +61,7 @@ export function Begin({ playing }: { playing: Playing }) {
         if (from !== 'session' || !real) return fresh({ hours }, seed);
         const lines = await recorder.everything();
         const name = lines.map(eventOf).find(({ id }) => id === real.id)?.body['plan'];
-        const fishedTo: Plan | undefined = plans.find((one) => one.plan.name === name)?.plan;
+        const fishedTo: Plan | undefined = plans.find((one) => one.name === name);
         const asked = { session: real.id, at: instant(fromMs), ...(fishedTo && { plan: fishedTo }) };
         const setup = await playing.player.from(lines, { setup: asked, seed });
         return fresh(setup, seed, `${placeWords(real)}, ${dayWords(real.opened ?? '')}`);
@@ -104,7 +104,7 @@ export function Begin({ playing }: { playing: Playing }) {
                     <span class="name">Plan</span>
                     <select value={plan?.name} onChange={(event) => setPlanName(event.currentTarget.value)}>
                         {plans.map((one) => (
-                            <option key={one.plan.name}>{one.plan.name}</option>
+                            <option key={one.name}>{one.name}</option>
                         ))}
                     </select>
                 </label>

@@ -1,6 +1,6 @@
 // The Bank on simulated water: the same digits, the same counts, FEED and RIG IN in the same places. What shows comes of the model;
 // what is chosen is the angler's. Time goes on by buttons alone.
-import { useState } from 'preact/hooks';
+import { useEffect, useState } from 'preact/hooks';
 import { feedWords } from '../bank/acts';
 import { lookedWords } from '../believing';
 import { Glance } from '../bank/glance';
@@ -146,6 +146,7 @@ export function Swim({ playing, played, setup, onEnd }: SwimProps) {
     const [isAdvised, setIsAdvised] = useState(false);
     const [stripOf, setStripOf] = useState<number>(); // the index of the choice that can still be changed
     useTitle('Rehearse');
+    useEffect(() => window.scrollTo(0, 0), []); // the screen before it may have been scrolled
 
     const put = putOf(played, spot, bait);
     const choose = (kind: Choice['kind'], body?: Body) => {
