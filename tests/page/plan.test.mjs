@@ -436,7 +436,7 @@ test('23. the plan in three looks at each size, short and full, all open: axe fi
     const { context, page, faults } = await openAt(browser, server.url, 'plan', { plan: { ...TWO, unknown_peg: UNKNOWN_PEG } });
     await page.getByRole('heading', { name: 'Rigs to carry' }).waitFor();
     await whole(page);
-    for (const name of ['Short', 'Full']) {
+    for (const name of ['Few questions', 'All questions']) {
         await chip(page, 'How much to plan', name).click();
         await openAll(page);
         await standsWellInAll(page, SIZES, { name });

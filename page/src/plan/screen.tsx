@@ -17,8 +17,8 @@ import { oneSpot, type Plan } from './plan';
 import { FullQuestions, ShortQuestions, UnknownPeg } from './questions';
 
 const DEPTHS = [
-    ['short', 'Short'],
-    ['full', 'Full'],
+    ['short', 'Few questions'],
+    ['full', 'All questions'],
 ] as const;
 const KEY = 'baitfall.plan';
 
