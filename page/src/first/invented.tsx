@@ -1,7 +1,7 @@
 // A day at a water that does not exist, to look round in: it lies in a worker of its own, is never stored, and nothing of it
 // comes into the record. Leaving the screen takes it away.
 import { useEffect, useState } from 'preact/hooks';
-import { Frame, follow } from '../frame';
+import { Frame, Waits, follow } from '../frame';
 import { useLook } from '../look';
 import type { Picture } from '../questions';
 import { Scratch } from '../rehearse/scratch';
@@ -63,6 +63,7 @@ export function InventedScreen() {
                     <b>The day could not be opened.</b> {fault} Your record is as it was.
                 </p>
             )}
+            {!day && !fault && <Waits />}
             {day && (
                 <SessionPart review={day.review} timeline={day.timeline}>
                     <a class="button" href="#plan" onClick={(event) => follow(event, 'plan')}>

@@ -3,7 +3,7 @@
 import type { ComponentChildren } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
 import { LeftWords, useCopied } from '../copies/safe';
-import { Frame, type Tab } from '../frame';
+import { Frame, Waits, type Tab } from '../frame';
 import { useLook } from '../look';
 import { PictureBox } from '../picture';
 import type { Picture } from '../questions';
@@ -111,7 +111,7 @@ export function ReviewScreen({ tabs }: { tabs: readonly Tab[] }) {
         pictures: ['waits', 'catch', 'rates', 'change'],
         look,
     });
-    const { answer: drawn } = useAsked<Review>('review', {
+    const { answer: drawn, fault: notDrawn } = useAsked<Review>('review', {
         ...(session && { session }),
         pictures: ['timeline'],
         look,
@@ -127,6 +127,7 @@ export function ReviewScreen({ tabs }: { tabs: readonly Tab[] }) {
                     <b>No review.</b> {fault} Everything entered is kept.
                 </p>
             )}
+            {!fault && (!review || (!drawn && !notDrawn)) && <Waits />}
             <SessionPicker shown={session} />
             {review && !own && <p class="lead">No session yet. Start at the peg, type up a card, or join another log.</p>}
             {own && (
