@@ -14,6 +14,7 @@ const SIZES = [
 const NOT_IN_THE_WAY = '.framed .tabs { display: none !important } @media (max-width: 55.99rem) { .many thead { display: none !important } }';
 
 async function stands(page, what) {
+    assert.doesNotMatch(await page.locator('#app').innerText(), /\\u|NaN|undefined|null|\[object/, what);
     assert.ok((await overhang(page)) <= 0, `${what}: ${await overhang(page)} px too wide`);
     assert.deepEqual(await cutTexts(page), [], what);
     assert.deepEqual(await collidingTexts(page), [], what);

@@ -152,7 +152,7 @@ export function MeasureSheet({ how, measuring, onChange, kit, offer, onKeep, onA
             <div>
                 <section class="answer" aria-busy={!isFresh && !nothing}>
                     <h2>So far</h2>
-                    {nothing && <p class="then">No reading yet. What is known until then is the catalogue\u2019s guess.</p>}
+                    {nothing && <p class="then">No reading yet. Until then the guess of the catalogue stands.</p>}
                     {newest?.fault && !nothing && <p role="status">{newest.fault}</p>}
                     {newest?.answer && !nothing && <ComesTo answer={newest.answer} words={words} />}
                 </section>
