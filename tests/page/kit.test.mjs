@@ -115,6 +115,17 @@ test('a counted pot and a float in a tube: counted by presses, kept while the pa
     const { taken } = await draft(page, 'measure');
     assert.ok(Math.abs(taken[0].values[0] - (2 * mass('No 8') + mass('No 9'))) < 1e-12);
     assert.match(await reading(page, 0), /2 \u00d7 No 8, 1 \u00d7 No 9$/);
+    await button(page, 'The shot is weighed').click();
+    await button(page, /^Cross out reading 1/).click();
+    for (const text of ['0.19 g', '0.2 g']) {
+        await page.getByLabel('It took').fill(text);
+        await button(page, 'Note it').click();
+    }
+    const weighed = await comesTo(page, 3);
+    const { of: rig } = await draft(page, 'measure');
+    const exact = ask('measure', { what: 'float', date: '2026-04-11', ...rig, took_kg: ['0.19 g', '0.2 g'], mass_frac: 1, mass_pm_frac: 0.02 });
+    const [, lo, hi] = /not known, now \S+ g \((\S+)-(\S+)\)/.exec(exact.text);
+    assert.ok(weighed.includes(`(${lo}\u2013${hi})`), weighed);
     await button(page, 'Keep it in the kit').click();
     await page.getByText(/^Kept as /).waitFor();
     assert.equal((await meta(page, 'kit')).rigs.length, 1);

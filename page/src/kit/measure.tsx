@@ -99,8 +99,8 @@ function questionOf({ of }: Measuring, offer: PlanOffer) {
     return { depth_m: depthCm / 100, question: { bait: of.bait, pot: of.pot ?? pot, water: { depth_m: depthCm / 100 } } };
 }
 
-function Taker({ offer, ...props }: TakerProps & { offer: PlanOffer }) {
-    switch (props.how.by) {
+function Taker({ offer, by, ...props }: TakerProps & { offer: PlanOffer; by: Measurement['by'] }) {
+    switch (by) {
         case 'watch':
             return <Watch {...props} />;
         case 'counter':
@@ -121,6 +121,7 @@ export function MeasureSheet({ how, measuring, onChange, kit, offer, onKeep, onA
     const own = offer.form[how.section]?.find(({ name }) => name === how.keys[0]?.key);
     if (!own) return null;
     const words = how.effect?.command === 'fall' ? `${how.effect.words} ${asked.depth_m.toFixed(2)} m` : (how.effect?.words ?? '');
+    const isWeighed = how.weighed !== undefined && 'mass_frac' in values;
     const nothing = taken.every(({ isOut }) => isOut);
     return (
         <div class="measure">
@@ -147,7 +148,12 @@ export function MeasureSheet({ how, measuring, onChange, kit, offer, onKeep, onA
                 ))}
                 <h2>2. {how.take}</h2>
                 <p class="note">{how.how}</p>
-                <Taker how={how} own={own} offer={offer} onTaken={(one) => onChange({ ...measuring, taken: [...taken, one] })} />
+                {how.weighed && (
+                    <button type="button" aria-pressed={isWeighed} onClick={() => onChange({ ...measuring, values: isWeighed ? how.start : { ...how.weighed } })}>
+                        The shot is weighed
+                    </button>
+                )}
+                <Taker by={isWeighed ? 'typed' : how.by} how={how} own={own} offer={offer} onTaken={(one) => onChange({ ...measuring, taken: [...taken, one] })} />
             </section>
             <div>
                 <section class="answer" aria-busy={!isFresh && !nothing}>

@@ -33,6 +33,7 @@ export interface Measurement {
     section: string; // of the core's form
     keys: readonly { key: string; name: string; hint?: string }[]; // of the readings
     start: Values;
+    weighed?: Values; // what holds when the shot was weighed, and its weight is typed
     effect?: { command: 'fall' | 'pot'; key: string; words: string };
 }
 
@@ -84,8 +85,9 @@ export const MEASUREMENTS: readonly Measurement[] = [
         fields: [],
         by: 'shot',
         section: 'tube',
-        keys: [{ key: 'took_kg', name: 'Shot' }],
+        keys: [{ key: 'took_kg', name: 'It took', hint: '0.37 g' }],
         start: {},
+        weighed: { mass_frac: 1, mass_pm_frac: 0.02 }, // pocket scales (judgement)
     },
     {
         what: 'soak',
