@@ -160,7 +160,6 @@ test('the full plan steps every value of the core\u2019s tables; each step is an
         const refusals = await page.locator('.answer [role=alert]').allInnerTexts();
         assert.deepEqual(refusals, [], name);
         assert.doesNotMatch(await page.locator('#app').innerText(), /NaN|undefined|null|Infinity/, name);
-        await group.locator('> button').first().press('Enter');
     }
     for (const group of ['Bottom', 'Water moves', 'How it goes in'])
         for (const word of await page.getByRole('group', { name: group, exact: true }).getByRole('button').allInnerTexts()) {
@@ -247,20 +246,20 @@ const choose = (page, name, text) =>
     page.setInputFiles('input[type=file]', { name, mimeType: 'application/json', buffer: Buffer.from(text) });
 
 test('a plan is saved and opened again; a file of it goes out and comes in as the same plan', async () => {
-    const { context, page, faults } = await openAt(browser, server.url, 'plan', { plan: WITHY });
+    const { context, page, faults } = await openAt(browser, server.url, 'plan', { plan: TWO });
     await whole(page);
     await button(page, 'Save plan').click();
     await page.getByText('is saved on this device.').waitFor();
-    assert.deepEqual((await meta(page, 'plans')).map(({ plan }) => plan), [WITHY]);
+    assert.deepEqual((await meta(page, 'plans')).map(({ plan }) => plan), [TWO]);
     const { name, text } = await download(page, 'As a file');
     assert.equal(name, 'withy-pool-invented.plan.json');
-    assert.deepEqual(JSON.parse(text), WITHY);
+    assert.deepEqual(JSON.parse(text), TWO);
     await button(page, 'Depth more').press('Enter');
     await page.reload(); // kept, however soon it goes
     await whole(page);
     assert.match(await value(page, 'Depth'), /^1\.64/);
     await page.getByText('Saved plans').click();
-    await button(page, `Open ${WITHY.name}`).click();
+    await button(page, `Open ${TWO.name}`).click();
     await shows(page, 'Depth', '1.62');
     await button(page, 'Depth more').press('Enter');
     await shows(page, 'Depth', '1.64');
@@ -268,11 +267,11 @@ test('a plan is saved and opened again; a file of it goes out and comes in as th
     await shows(page, 'Depth', '1.62');
     await whole(page);
     const read = await draft(page, 'plan');
-    const [was, is] = [answer('plan', WITHY), answer('plan', read)];
+    const [was, is] = [answer('plan', TWO), answer('plan', read)];
     assert.deepEqual(is.spots, was.spots);
-    assert.deepEqual(read.venue, WITHY.venue);
+    assert.deepEqual(read.venue, TWO.venue);
     // How it was to be drawn is part of it.
-    const drawn = { ...WITHY, name: 'Drawn', draws: 64, seed: 7 };
+    const drawn = { ...TWO, name: 'Drawn', draws: 64, seed: 7 };
     await choose(page, name, JSON.stringify(drawn));
     await eventually(async () => (await draft(page, 'plan')).name === 'Drawn');
     const { draws, seed } = await draft(page, 'plan');
@@ -338,7 +337,7 @@ test('the example plan with amounts in words opens, and its amounts can be stepp
     const { context, page } = await openAt(browser, server.url, 'plan');
     const text = await readFile(new URL('../../examples/withy-pool/peg-14.plan.json', import.meta.url), 'utf8');
     await whole(page);
-    await choose(page, 'peg-14.plan.json', text);
+    await choose(page, 'peg-14.plan.json', JSON.stringify(quick(JSON.parse(text))));
     await page.getByText('is open.').waitFor();
     await whole(page);
     await chip(page, 'Spot', 'Long line').click();
