@@ -20,23 +20,29 @@ static double zero_of(const bf_dots_view *view) {
     return view->scale == BF_SCALE_LOG ? 1 : 0;
 }
 
+/* Of so few nothing is shown that could be read as a number. */
+static int says_values(const bf_dots_view *view) {
+    return view->n_seen < 0 || view->n_seen >= BF_FEW;
+}
+
 static bf_status check_dots(const bf_dots_view *view) {
     bf_status status = bfi_check_look_and_width(view->look, view->width_mm);
     if (status) return status;
     if (view->scale < BF_SCALE_LINEAR || view->scale > BF_SCALE_COUNT || view->n_seen < -1) return BF_E_RANGE;
     double least = view->scale == BF_SCALE_LINEAR ? -1e9 : view->scale == BF_SCALE_LOG ? 1e-4 : 0;
-    status = bfi_check_row(view->value, BF_N_DOTS, least, 1e9);
+    if (says_values(view)) status = bfi_check_row(view->value, BF_N_DOTS, least, 1e9);
     if (status) return status;
     if (view->axis_lo != view->axis_lo && view->axis_hi != view->axis_hi) return BF_OK;
     const double ends[] = {view->axis_lo, view->axis_hi};
     status = bfi_check_row(ends, 2, least, 1e9);
     if (status) return status;
-    int is_around = ends[0] < ends[1] && ends[0] <= view->value[0] && ends[1] >= view->value[BF_N_DOTS - 1];
-    return is_around ? BF_OK : BF_E_RANGE;
+    int is_around = ends[0] <= view->value[0] && ends[1] >= view->value[BF_N_DOTS - 1];
+    return ends[0] < ends[1] && (is_around || !says_values(view)) ? BF_OK : BF_E_RANGE;
 }
 
 static bfi_axis axis_of(const bf_dots_view *view) {
     double lo = view->value[0], hi = view->value[BF_N_DOTS - 1], zero = zero_of(view);
+    if (!says_values(view)) lo = zero, hi = zero + 1;
     if (view->has_zero && zero < lo) lo = zero;
     if (view->has_zero && zero > hi) hi = zero;
     /* Wide enough for columns to grow. */
@@ -48,15 +54,18 @@ static bfi_axis axis_of(const bf_dots_view *view) {
     return a;
 }
 
-/* The largest dots whose highest column has room, with a border between two columns at the zero line. */
+/* The largest dots whose highest column has room, with a border between two columns at the zero line; room for a line of
+ * text where no dot stands. */
 static bfi_heap choose_heap(const bf_dots_view *view, const bfi_axis *a) {
     double at[BF_N_DOTS];
+    if (!says_values(view)) return (bfi_heap){.dot_mm = MOST_DOT_MM, .tallest = 2};
     for (int k = 0; k < BF_N_DOTS; k++) at[k] = bfi_axis_x(a, view->value[k]);
     double border = view->has_zero ? bfi_axis_x(a, zero_of(view)) : a->x0;
     return bfi_heap_of(at, border, view->has_zero ? 0 : -0.5, MOST_DOT_MM, LEAST_DOT_MM, MOST_HEAP_MM);
 }
 
 static void draw_heap(bfi_pen *pen, const bf_dots_view *view, const bfi_heap *h, double base) {
+    if (!says_values(view)) return;
     for (int k = 0; k < BF_N_DOTS; k++)
         bfi_draw_dot(pen, h, k, view->is_book, h->start + (h->column[k] + 0.5) * h->dot_mm,
                      base - 0.8 - (h->level[k] + 0.5) * h->dot_mm);
@@ -88,7 +97,28 @@ static void put_middle(bfi_pen *pen, const double *value) {
     bfi_put_short(pen, 0.5 * (value[BFI_MEDIAN_DOT] + value[BFI_MEDIAN_DOT + 1]));
 }
 
+static const char too_early[] = "too early to say";
+
+static void tell_n(const bf_dots_view *view, bf_picture *picture) {
+    if (view->n_seen < 0) return;
+    bfi_pen pen = bfi_row_open(picture, "n");
+    bfi_put_number(&pen, view->n_seen, 0);
+}
+
+static void tell_too_early(const bf_dots_view *view, bf_picture *picture) {
+    bfi_pen pen = bfi_pen_open(picture->finding, sizeof picture->finding);
+    bfi_put(&pen, view->quantity.text);
+    bfi_put(&pen, view->quantity.text[0] ? ": too early to say." : "Too early to say.");
+    pen = bfi_row_open(picture, "Middle");
+    bfi_put(&pen, too_early);
+    tell_n(view, picture);
+}
+
 static void tell_dots(const bf_dots_view *view, bf_picture *picture) {
+    if (!says_values(view)) {
+        tell_too_early(view, picture);
+        return;
+    }
     bfi_pen pen = bfi_pen_open(picture->finding, sizeof picture->finding);
     bfi_put(&pen, view->quantity.text);
     bfi_put(&pen, view->quantity.text[0] ? ": about " : "About ");
@@ -117,10 +147,7 @@ static void tell_dots(const bf_dots_view *view, bf_picture *picture) {
         bfi_put_number(&pen, n_beyond_zero(view), 0);
         bfi_put(&pen, " in 20");
     }
-    if (view->n_seen >= 0) {
-        pen = bfi_row_open(picture, "n");
-        bfi_put_number(&pen, view->n_seen, 0);
-    }
+    tell_n(view, picture);
 }
 
 /* The quantity under the numbers, on two lines if need be, and n beside it. */
@@ -159,6 +186,7 @@ bf_status bf_picture_dots(const bf_dots_view *view, char *svg, size_t most, bf_p
                  view->quantity.text[0] ? view->quantity.text : "What may be", picture->finding);
     if (view->has_zero) draw_zero(&pen, view, &a, top, base);
     draw_heap(&pen, view, &h, base);
+    if (!says_values(view)) bfi_svg_text(&pen, "bf-mid", 0.5 * (a.x0 + a.x1), base - 2.4, too_early);
     bfi_draw_axis(&pen, &a, base);
     draw_dots_caption(&pen, view, caption);
     bfi_svg_close(&pen);
@@ -201,7 +229,7 @@ static bfi_axis change_axis(const bf_change_view *view) {
 
 static void put_side(bfi_pen *pen, const bf_change_side *side) {
     if (!is_told(side)) {
-        bfi_put(pen, "too early to say");
+        bfi_put(pen, too_early);
         return;
     }
     bfi_put_short(pen, side->decile[BF_N_DECILES / 2]);

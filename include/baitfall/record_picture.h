@@ -181,7 +181,8 @@ typedef struct bf_dots_view {
     int has_zero;          /* a line at no difference: 0, or 1 for LOG (a ratio)                            */
     bf_label below, above; /* what either side of that line means: "slower", "faster"                       */
     bf_label quantity;     /* "fish an hour"                                                                */
-    int n_seen;            /* observations behind it, shown as "n 29"; -1: unsaid                           */
+    int n_seen; /* observations behind it, shown as "n 29"; -1: unsaid; 0 .. BF_FEW - 1: "too early to */
+                /* say" in the place of the dots, value unread                                    */
 } bf_dots_view;
 
 /* Twenty dots stacked on an axis, each 1 chance in 20, the tenth ringed. Columns are as wide as a dot and begin at the zero

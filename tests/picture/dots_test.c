@@ -38,6 +38,19 @@ static void bad_dots_are_refused_and_leave_nothing(void **state) {
     }
 }
 
+static void under_five_seen_no_dot_stands_and_it_is_too_early_to_say(void **state) {
+    (void)state;
+    for (int n_seen = 0; n_seen < 6; n_seen++) {
+        scene_dots_everyday(&dots, 0, 80);
+        dots.n_seen = n_seen;
+        for (int k = 0; k < BF_N_DOTS && n_seen < 5; k++) dots.value[k] = NAN; /* not read */
+        assert_int_equal(draw_dots(), BF_OK);
+        assert_int_equal(inside_count(svg, "circle", "bf-rdot"), n_seen < 5 ? 0 : 20);
+        assert_int_equal(strstr(svg, ">too early to say</text>") != NULL, n_seen < 5);
+        if (n_seen < 5) assert_string_equal(picture.finding, "fish an hour: too early to say.");
+    }
+}
+
 static void there_are_twenty_dots_and_the_tenth_is_ringed(void **state) {
     (void)state;
     for (int is_book = 0; is_book < 2; is_book++) {
@@ -213,6 +226,7 @@ static void under_five_on_a_side_that_side_says_too_early(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(bad_dots_are_refused_and_leave_nothing),
+        cmocka_unit_test(under_five_seen_no_dot_stands_and_it_is_too_early_to_say),
         cmocka_unit_test(there_are_twenty_dots_and_the_tenth_is_ringed),
         cmocka_unit_test(a_dot_stands_within_half_a_column_of_its_value_and_on_no_other),
         cmocka_unit_test(dots_on_either_side_of_the_zero_line_can_be_counted),
