@@ -262,12 +262,22 @@ static cli_exit take_word(const cli_command *command, const act *a, cli_entry *e
         word, entry->word, word);
 }
 
+/* The word to add by of what entries are listed as: "Rig in" is `lower`; NULL: none. */
+static const char *word_of_listed(const char *listed) {
+    static const char *const words[][2] = {{"start", "open"}, {"rig", "lower"}, {"end", "close"}};
+    for (size_t i = 0; i < sizeof words / sizeof words[0]; i++)
+        if (strcmp(words[i][0], listed) == 0) return words[i][1];
+    return NULL;
+}
+
 static const act *find_act(const cli_command *command, const char *word, cli_exit *code) {
     cli_nearest nearest = {NULL, 0};
     for (size_t i = 0; i < N_ACTS; i++) {
         if (strcmp(acts[i].word, word) == 0) return &acts[i];
         cli_consider(&nearest, word, acts[i].word);
     }
+    const char *listed = word_of_listed(word);
+    if (listed) nearest.word = listed;
     if (nearest.word)
         *code = cli_say(command, CLI_USAGE, "'%s' is nothing that can be added; did you mean '%s'?", word,
                         nearest.word);

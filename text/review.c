@@ -42,7 +42,7 @@ static double n_fish(const bf_review *r) {
 
 static void tell_best_half(bfi_reviewed *rd, bfi_pen *pen) {
     const bf_review *r = &rd->review;
-    if (n_fish(r) < BF_LEAST_TO_SAY || r->best_half < 0) {
+    if (n_fish(r) < BF_LEAST_TO_SAY || r->best_half < 0 || r->n_halves < 2) {
         bfi_put(pen, "Too early to say which half hour was best: ");
         bfi_put_so_many(pen, n_fish(r), "fish", "fish");
         bfi_put(pen, ".");

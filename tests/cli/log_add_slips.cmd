@@ -7,6 +7,7 @@ baitfall log add feed soft-two 30ml 40 20g
 baitfall log add missed --set depth=1m
 baitfall log add fish --set guess=heavy
 baitfall log add lower one two three
+baitfall log add rig in
 baitfall log add water 80C
 baitfall log add touch --set n=many
 baitfall log add fish --set held=tail
