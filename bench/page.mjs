@@ -7,7 +7,7 @@
 //   tap to paint                  a press there: from the press to the next frame, as the browser's event timing counts it, in steps of 8 ms
 //   shift                         of what is shown, without a press: first opening, and that start; a sum without a unit, not ms
 // The slow-down is the browser's own and reaches the page's thread only: the belief's worker goes at full speed in both.
-import { openPage, openSeeded, press, seed, session } from '../tests/page/bank.mjs';
+import { openPage, openSeeded, press } from '../tests/page/bank.mjs';
 import { believed, dayAt } from '../tests/page/bed.mjs';
 import { answered, launch, serve } from '../tests/page/common.mjs';
 import { WITHY, openAt, whole } from '../tests/page/plan.mjs';
@@ -100,7 +100,6 @@ const COUNT = `{
 const shifted = (page) => page.evaluate(() => self.shifts.reduce((sum, value) => sum + value, 0));
 const N_START = 7;
 const N_TAPS = 100;
-const SESSIONS = 14;
 for (const rate of [1, 6]) {
     const first = await openPage(browser, { width: 360, height: 700, scripts: [COUNT] });
     await slowDown(first.context, first.page, rate);
@@ -110,11 +109,8 @@ for (const rate of [1, 6]) {
     print('shift first opening', rate, [await shifted(first.page)]);
     await first.context.close();
 
-    const { context, page } = await openSeeded(browser, server.url, dayAt(['long'], 100), { width: 360, height: 700, scripts: [COUNT] });
-    for (let i = 1; i <= SESSIONS; i++) {
-        const day = [...dayAt(['long', 'short'], 348), ['close']];
-        await seed(page, session(day, { first: 1000 * i, ago: i * 86_400, step: 40 }));
-    }
+    const day = dayAt(['long'], 4998);
+    const { context, page } = await openSeeded(browser, server.url, day, { step: 6, width: 360, height: 700, scripts: [COUNT] });
     await slowDown(context, page, rate);
     const times = [];
     const shifts = [];
