@@ -45,7 +45,7 @@ extern "C" {
 #define BF_ADVISE_RUN_OFF 1024  /* start: truths that finalists are tried on at most */
 #define BF_ADVISE_PHONE_ACTS 32 /* the phone's setting: so many acts, scenarios, and run-off */
 #define BF_ADVISE_PHONE_SCENARIOS 128
-#define BF_ADVISE_PHONE_RUN_OFF 512
+#define BF_ADVISE_PHONE_RUN_OFF 320
 #define BF_ADVISE_LEAST_S 60.0
 #define BF_ADVISE_MARGIN 0.03       /* see Kept; judgement */
 #define BF_ADVISE_LEAST_FISH_H 0.25 /* fish an hour, where 3 % is less, but no fewer in all than */
