@@ -146,7 +146,7 @@ bf_cost(150 cli.cases)
 bf_cost(80 swim.sbc_all swim.smc2_all)
 bf_cost(110 page.plan)
 bf_cost(70 page.bank page.record page.quick page.bed page.hands)
-bf_cost(45 page.copies page.next page.rehearse page.access page.log page.same page.peg page.review)
+bf_cost(45 page.screens page.copies page.next page.rehearse page.access page.log page.same page.peg page.review)
 bf_cost(25 plan.suggest_all)
 bf_cost(15 swim.planner_all)
 bf_cost(25 swim.predict_all text.answer_test picture.rsvg_overlap_test record.pool_test base.special_beta_test plan.suggest_test
