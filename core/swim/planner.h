@@ -107,9 +107,8 @@ typedef struct bfi_verdict {
     bf_range margin;     /* of the best over the runner-up; NaN when there is none      */
     double p_first;      /* chance that no other is better at all                       */
     double p_best;       /* chance that no other is better by more than the margin      */
-    double
-        p_again; /* chance that as many fresh scenarios, of another belief, would choose the same (see below) */
-    int is_close; /* 1: too close to call                                        */
+    double p_again; /* chance that fresh scenarios, of another belief, would choose the same (see below) */
+    int is_close;   /* 1: too close to call                                        */
 } bfi_verdict;
 
 /* After the last round. The best of many was lucky too, so what was computed is shrunk towards the middle of all candidates:
