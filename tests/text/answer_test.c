@@ -142,7 +142,7 @@ static const bad bad_requests[] = {
      "counted, soak, "
      "sling, put, rig, line, hooklength, hook, float, elastic, shot, back_shot, hold, aim, feeding, plan, "
      "spot_use, feed, box, session, nets, unknown_peg, drop, count, weigh, throws, tube, pull, break, heap, "
-     "ring or body."},
+     "ring, trial or body."},
     // The kit.
     {"fall", WITH("\"kit\":{\"baits\":[{\"id\":\"a\"},{\"id\":\"a\"}]}"), "twice", "kit.baits[1].id",
      "kit.baits[1].id is \"a\", which is given twice; accepted is each id once."},
