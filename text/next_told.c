@@ -35,6 +35,11 @@ static int waits_for_a_bite(const bf_act *act) {
     return act->what == BF_WHAT_WAIT && act->after_bite;
 }
 
+/* A time between put-ins as one would keep to it. */
+static double in_half_minutes(double time_s) {
+    return time_s < 90 ? time_s : 30 * floor(time_s / 30 + 0.5);
+}
+
 /* "; from then on every 3 min", unless it goes on as it did. */
 static void put_going_on(bfi_pen *pen, const bfi_next *n, const bf_act *act) {
     const bf_act *same = &n->advice.act[0];
@@ -43,7 +48,7 @@ static void put_going_on(bfi_pen *pen, const bfi_next *n, const bf_act *act) {
     if (!(act->every_s > 0) || act->feed < 0 || is_as_before) return;
     bfi_put(pen, act->after_bite ? "; from then on after a bite alone, and at most every "
                                  : "; from then on every ");
-    bfi_put_about(pen, act->every_s);
+    bfi_put_about(pen, in_half_minutes(act->every_s));
 }
 
 static void put_wait(bfi_pen *pen, const bfi_next *n, const bf_act *act) {
