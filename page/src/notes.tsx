@@ -9,6 +9,16 @@ const STANDING = [
 /** What can hurt somebody, and that nothing was measured: these stand right under the answer. */
 const FIRST = ['power-lines', 'estimate'];
 
+export function NoteList({ notes }: { notes: readonly Pick<Note, 'text'>[] }) {
+    return (
+        <ul>
+            {notes.map(({ text }) => (
+                <li key={text}>{text}</li>
+            ))}
+        </ul>
+    );
+}
+
 function once(notes: Note[]): Note[] {
     return [...new Map(notes.map((note) => [note.text, note])).values()];
 }
@@ -31,22 +41,15 @@ export function FirstNotes({ notes }: { notes: Note[] }) {
 export function OtherNotes({ notes }: { notes: Note[] }) {
     const others = once(notes).filter((note) => !FIRST.includes(note.code));
     if (others.length === 0) return null;
-    const list = (notes: Note[]) => (
-        <ul>
-            {notes.map((note) => (
-                <li key={note.text}>{note.text}</li>
-            ))}
-        </ul>
-    );
     const standing = others.filter(({ code }) => STANDING.includes(code));
     return (
         <section class="remarks">
             <h2>What to know about it</h2>
-            {list(others.filter((note) => !standing.includes(note)))}
+            <NoteList notes={others.filter((note) => !standing.includes(note))} />
             {standing.length > 0 && (
                 <details>
                     <summary>What the estimates rest on</summary>
-                    {list(standing)}
+                    <NoteList notes={standing} />
                 </details>
             )}
         </section>

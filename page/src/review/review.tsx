@@ -5,6 +5,7 @@ import { useEffect, useState } from 'preact/hooks';
 import { LeftWords, useCopied } from '../copies/safe';
 import { Frame, Waits, type Tab } from '../frame';
 import { useLook } from '../look';
+import { NoteList } from '../notes';
 import { PictureBox } from '../picture';
 import type { Picture } from '../questions';
 import { useAsked, useRecorder } from '../record/hooks';
@@ -14,7 +15,7 @@ import { useShown } from '../shown';
 import type { Review } from './answers';
 import { SessionPicker, dayWords, placeWords } from './sessions';
 import { PrintSheet } from './sheet';
-import { TableBox } from './tables';
+import { Sentences, TableBox } from './tables';
 
 const WIDE = '(min-width: 56rem)';
 const TITLES = {
@@ -54,11 +55,7 @@ export function SessionPart({ review, timeline, children }: SessionPartProps) {
         review.tables.filter(({ name }) => names.includes(name)).map((table) => <TableBox key={table.name} table={table} />);
     return (
         <>
-            <ol class="sentences">
-                {review.sentences.map((sentence) => (
-                    <li key={sentence}>{sentence}</li>
-                ))}
-            </ol>
+            <Sentences sentences={review.sentences} />
             {box('timeline', timeline)}
             <div class="review-columns">
                 <div>{drawn('waits')}</div>
@@ -89,11 +86,7 @@ export function SessionPart({ review, timeline, children }: SessionPartProps) {
             </section>
             <section class="remarks">
                 <h2>What to know about it</h2>
-                <ul>
-                    {review.notes.map(({ text }) => (
-                        <li key={text}>{text}</li>
-                    ))}
-                </ul>
+                <NoteList notes={review.notes} />
             </section>
             <div class="acts">{children}</div>
         </>

@@ -1,4 +1,4 @@
-// A table of the core: what it shows in a sentence, then the rows. Estimates carry their range in their own cell.
+// What the core finds: its sentences, and tables: what one shows in a sentence, then the rows. Estimates carry their range in their own cell.
 import type { Table } from './answers';
 
 /** More columns than these do not fit a phone: there each row becomes a paragraph, every figure with its head. */
@@ -6,6 +6,16 @@ const MOST_SIDE_BY_SIDE = 4;
 
 /** Figures stand to the right, "3 (2-5)" too; words do not. */
 const isFigure = (cell: string) => /^[\d\u2212.-][^,]*$/.test(cell) || cell === '' || cell === 'too early to say';
+
+export function Sentences({ sentences }: { sentences: readonly string[] }) {
+    return (
+        <ol class="sentences">
+            {sentences.map((sentence) => (
+                <li key={sentence}>{sentence}</li>
+            ))}
+        </ol>
+    );
+}
 
 export function TableBox({ table }: { table: Table }) {
     if (table.rows.length === 0) return null;

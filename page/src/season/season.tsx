@@ -1,8 +1,9 @@
 // Season: all sessions of the record together; what went with what, with ranges, and why that is no proof.
 import { Frame, Waits, follow, type Tab } from '../frame';
+import { NoteList } from '../notes';
 import { useAsked } from '../record/hooks';
 import type { Season } from '../review/answers';
-import { TableBox } from '../review/tables';
+import { Sentences, TableBox } from '../review/tables';
 
 export function SeasonScreen({ tabs }: { tabs: readonly Tab[] }) {
     const { answer: season, fault } = useAsked<Season>('season', {});
@@ -17,11 +18,7 @@ export function SeasonScreen({ tabs }: { tabs: readonly Tab[] }) {
             {season?.n_sessions === 0 && <p class="lead">No session yet. Start at the peg, type up a card, or add a file.</p>}
             {season && season.n_sessions > 0 && (
                 <>
-                    <ol class="sentences">
-                        {season.sentences.map((sentence) => (
-                            <li key={sentence}>{sentence}</li>
-                        ))}
-                    </ol>
+                    <Sentences sentences={season.sentences} />
                     <div class="season-tables">
                         {season.tables.map((table) => (
                             <TableBox key={table.name} table={table} />
@@ -29,11 +26,7 @@ export function SeasonScreen({ tabs }: { tabs: readonly Tab[] }) {
                     </div>
                     <section class="remarks">
                         <h2>What to know about it</h2>
-                        <ul>
-                            {season.notes.map(({ text }) => (
-                                <li key={text}>{text}</li>
-                            ))}
-                        </ul>
+                        <NoteList notes={season.notes} />
                     </section>
                 </>
             )}

@@ -4,6 +4,7 @@ import { useEffect, useMemo, useState } from 'preact/hooks';
 import { Chips } from '../chips';
 import { Frame, follow, type Tab } from '../frame';
 import { loadKit, withKit, type Kit } from '../kit/kit';
+import { NoteList } from '../notes';
 import type { PlanOffer } from '../plan/answers';
 import type { FormValue } from '../plan/fields';
 import { FormStepper, NameField } from '../plan/inputs';
@@ -12,7 +13,7 @@ import type { Values } from '../plan/plan';
 import type { Note } from '../questions';
 import { useAsked, useRecorder } from '../record/hooks';
 import type { Table } from '../review/answers';
-import { TableBox } from '../review/tables';
+import { Sentences, TableBox } from '../review/tables';
 
 interface Told {
     sentences: string[];
@@ -40,11 +41,7 @@ const FIELDS: readonly FormValue[] = [
 function Notes({ notes }: { notes: readonly Note[] }) {
     return (
         <section class="remarks">
-            <ul>
-                {notes.map(({ text }) => (
-                    <li key={text}>{text}</li>
-                ))}
-            </ul>
+            <NoteList notes={notes} />
         </section>
     );
 }
@@ -167,11 +164,7 @@ function CameOfIt() {
                             The last day alone
                         </button>
                     </div>
-                    <ol class="sentences">
-                        {answer.sentences.map((sentence) => (
-                            <li key={sentence}>{sentence}</li>
-                        ))}
-                    </ol>
+                    <Sentences sentences={answer.sentences} />
                     {answer.tables.map((table) => (
                         <TableBox key={table.name} table={table} />
                     ))}
