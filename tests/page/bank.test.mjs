@@ -394,14 +394,19 @@ test(`39. ${QUIET_MIN} quiet minutes: Rest is repainted twelve times a minute at
     const asked = [];
     // The browser fetches the tab's icon by itself, once, when it likes.
     page.on('request', (request) => /\/icon-/.test(request.url()) || asked.push(request.url()));
+    const fetched = (what) => asked.filter((url) => what.test(url)).length;
     const cdp = await context.newCDPSession(page);
     await stopClock(page);
     for (const [screen, most] of [['.rest', 12], ['.bank', 60]]) {
         if (screen === '.bank') {
             await page.locator('.rest').evaluate((rest) => rest.click());
             await page.waitForSelector('.outcomes');
-            await page.clock.runFor(5000);
-            await page.waitForLoadState('networkidle'); // its advice comes from a worker of its own, fetched once
+            // Nobody having looked for two minutes, the worker of its advice is fetched anew, with its core.
+            for (let s = 0; s < 120 && !(fetched(/\?belief$/) && fetched(/\/core-/)); s++) {
+                await page.clock.runFor(1000);
+                await page.waitForTimeout(50);
+            }
+            assert.deepEqual([fetched(/\?belief$/), fetched(/\/core-/)], [1, 1]);
             assert.deepEqual(asked.filter((url) => !/workers-|core-/.test(url)), []);
             asked.length = 0;
         }
