@@ -66,6 +66,7 @@ static void json_rates(bfi_json *out, const bfi_reviewed *rd) {
         bfi_json_close(out);
     }
     bfi_json_close(out);
+    bfi_json_key_real(out, "n_fish_outside", r->n_fish_outside);
     bfi_json_close(out);
 }
 
@@ -188,6 +189,32 @@ static void finding_clean(bfi_told *told, const bfi_reviewed *rd) {
     bfi_put(&told->pen, " sure if bites are independent.");
 }
 
+/* Drops on a feed that has no row of its own. */
+static void count_of_other_feeds(const bf_review *r, int count[BF_N_OUTCOMES]) {
+    for (int o = 0; o < BF_N_OUTCOMES; o++) {
+        count[o] = r->all.count[o];
+        for (int i = 0; i < r->n_feeds; i++) count[o] -= r->feed[i].count[o];
+    }
+}
+
+static void count_of_stretches(const bfi_reviewed *rd, int count[BF_N_OUTCOMES]) {
+    for (int i = rd->session->stretch_from; i < rd->session->stretch_to; i++)
+        for (int o = 0; o < BF_N_OUTCOMES; o++) count[o] += rd->ask->fold->stretch[i].count[o];
+}
+
+/* A row without a share of clean bites; none when it would be empty. */
+static void row_counts(bfi_json *out, const char *what, const int count[BF_N_OUTCOMES]) {
+    int n = 0;
+    for (int o = 0; o < BF_N_OUTCOMES; o++) n += count[o] > 0;
+    if (n == 0) return;
+    bfi_json_array(out);
+    bfi_json_text(out, what);
+    for (size_t k = 0; k < N_OUTCOMES_SHOWN; k++) bfi_cell_count(out, count[outcomes[k].outcome]);
+    bfi_json_text(out, "");
+    bfi_json_close(out);
+}
+
+/* Its columns add up to the session's counts. */
 static void table_outcomes(bfi_json *out, const bfi_reviewed *rd) {
     static const char *const heads[] = {"feed",    "fish",    "lost",        "foul", "missed",
                                         "nothing", "touches", "clean bites", NULL};
@@ -205,6 +232,11 @@ static void table_outcomes(bfi_json *out, const bfi_reviewed *rd) {
         bfi_cell_told(out, &told);
         bfi_json_close(out);
     }
+    int others[BF_N_OUTCOMES], tallied[BF_N_OUTCOMES] = {0};
+    count_of_other_feeds(r, others);
+    count_of_stretches(rd, tallied);
+    row_counts(out, "other feeds", others);
+    row_counts(out, "counted over a stretch", tallied);
     bfi_table_end(out);
 }
 
@@ -298,6 +330,14 @@ static void table_halves(bfi_json *out, const bfi_reviewed *rd) {
         bfi_told_start(&told);
         if (half->fish_per_h.p_best >= 0.05) bfi_put_in_ten(&told.pen, half->fish_per_h.p_best);
         bfi_cell_told(out, &told);
+        bfi_json_close(out);
+    }
+    if (r->n_fish_outside > 0) {
+        bfi_json_array(out);
+        bfi_json_text(out, "outside of these");
+        bfi_cell_count(out, r->n_fish_outside);
+        bfi_json_text(out, "");
+        bfi_json_text(out, "");
         bfi_json_close(out);
     }
     bfi_table_end(out);

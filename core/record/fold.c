@@ -391,6 +391,23 @@ bf_status bf_fold_events(const bf_event *events, int n, const uint64_t *name_key
     return BF_OK;
 }
 
+static void reach(bf_span *span, double ms) {
+    if (ms < span->from_ms) span->from_ms = ms;
+    if (ms > span->to_ms) span->to_ms = ms;
+}
+
+bf_span bf_session_span(const bf_fold *fold, int i_session) {
+    const bf_session *s = &fold->session[i_session];
+    bf_span span = {s->opened_ms, isfinite(s->closed_ms) ? s->closed_ms : s->last_ms};
+    for (int i = s->drop_from; i < s->drop_to; i++) reach(&span, fold->drop[i].end_ms);
+    for (int i = s->put_from; i < s->put_to; i++) reach(&span, fold->put_in[i].t_ms);
+    for (int i = s->stretch_from; i < s->stretch_to; i++) {
+        reach(&span, fold->stretch[i].from_ms);
+        reach(&span, fold->stretch[i].to_ms);
+    }
+    return span;
+}
+
 int bf_fold_open_session(const bf_fold *fold) {
     for (int s = fold->n_sessions; s-- > 0;) {
         const bf_session *session = &fold->session[s];

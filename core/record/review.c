@@ -11,6 +11,7 @@
 #include "core/record/cycle.h"
 
 #define HALF_MS 1800000.0
+#define DAY_MS (BF_REVIEW_MOST_HALVES * HALF_MS)
 #define LEVEL BF_REVIEW_LEVEL
 
 const double bf_review_age_from_s[BF_REVIEW_N_AGES + 1] = {0, 240, 480, 900, INFINITY};
@@ -247,6 +248,15 @@ static double unseen_pm_s(const bf_turnaround *turnaround, const bf_review_group
 
 /* ---- Half hours ---- */
 
+/* All that was fished; where that is longer than a day, an instant entered wrong is more likely than a day's fishing: then from
+ * the opening to the end. */
+static bf_span span_of(const bf_fold *fold, int i_session) {
+    const bf_session *s = &fold->session[i_session];
+    bf_span span = bf_session_span(fold, i_session);
+    if (span.to_ms - span.from_ms <= DAY_MS) return span;
+    return (bf_span){s->opened_ms, isfinite(s->closed_ms) ? s->closed_ms : s->last_ms};
+}
+
 /* Landed fish from .. to: of drops, and of stretches as far as they overlap. */
 static double fish_between(const bf_fold *fold, const bf_session *session, double from_ms, double to_ms) {
     double n = 0;
@@ -259,6 +269,11 @@ static double fish_between(const bf_fold *fold, const bf_session *session, doubl
     return n;
 }
 
+/* The session's last instant is in its last half hour. */
+static double counts_to_ms(const bf_review *r, const bf_review_half *half) {
+    return half->to_ms < r->to_ms ? half->to_ms : half->to_ms + 1;
+}
+
 static void cut_halves(const tools *t, bf_review *r) {
     double east_ms = 60000.0 * t->session->east_min;
     double start = HALF_MS * floor((r->from_ms + east_ms) / HALF_MS) - east_ms;
@@ -266,27 +281,31 @@ static void cut_halves(const tools *t, bf_review *r) {
         bf_review_half *half = &r->half[r->n_halves++];
         half->from_ms = start > r->from_ms ? start : r->from_ms;
         half->to_ms = start + HALF_MS < r->to_ms ? start + HALF_MS : r->to_ms;
-        double count_to = half->to_ms < r->to_ms ? half->to_ms : half->to_ms + 1; /* its last instant is in */
-        half->n_fish = fish_between(t->fold, t->session, half->from_ms, count_to);
+        half->n_fish = fish_between(t->fold, t->session, half->from_ms, counts_to_ms(r, half));
     }
+    double first_ms = r->n_halves ? r->half[0].from_ms : INFINITY;
+    double last_ms = r->n_halves ? counts_to_ms(r, &r->half[r->n_halves - 1]) : INFINITY;
+    r->n_fish_outside = fish_between(t->fold, t->session, -INFINITY, first_ms) +
+                        fish_between(t->fold, t->session, last_ms, INFINITY);
 }
 
 static void pool_halves(const tools *t, bf_review *r) {
     bf_pool_group group[BF_REVIEW_MOST_HALVES];
     bf_pool_rate rate[BF_REVIEW_MOST_HALVES];
     r->best_half = -1;
-    double most_fish = 0;
+    double most_fish = 0, n_fish = 0, hours = 0;
     for (int i = 0; i < r->n_halves; i++) {
         bf_review_half *half = &r->half[i];
         group[i] = (bf_pool_group){half->n_fish, (half->to_ms - half->from_ms) / 3.6e6, 1};
         half->fish_per_h = (bf_pool_rate){{NAN, NAN, NAN, NAN, NAN}, NAN, half->n_fish / group[i].exposure};
         if (half->n_fish > most_fish) r->best_half = i;
         if (half->n_fish > most_fish) most_fish = half->n_fish;
+        n_fish += half->n_fish;
+        hours += group[i].exposure;
     }
-    double hours = (r->to_ms - r->from_ms) / 3.6e6;
-    if (r->all.count[BF_LANDED] + r->n_tally_fish < BF_LEAST_TO_SAY || r->n_halves < 2) return;
-    double usual = (r->all.count[BF_LANDED] + r->n_tally_fish) / hours;
-    if (bf_pool_rates(group, r->n_halves, bf_pool_weak(usual), LEVEL, t->spare, rate, NULL) != BF_OK) return;
+    if (n_fish < BF_LEAST_TO_SAY || r->n_halves < 2) return;
+    if (bf_pool_rates(group, r->n_halves, bf_pool_weak(n_fish / hours), LEVEL, t->spare, rate, NULL) != BF_OK)
+        return;
     for (int i = 0; i < r->n_halves; i++) r->half[i].fish_per_h = rate[i];
 }
 
@@ -488,8 +507,9 @@ void bf_review_of(const bf_fold *fold, const bf_turnaround *turnaround, int sess
     bf_review *r = review;
     memset(r, 0, sizeof *r);
     r->session = session;
-    r->from_ms = t.session->opened_ms;
-    r->to_ms = isfinite(t.session->closed_ms) ? t.session->closed_ms : t.session->last_ms;
+    bf_span span = span_of(fold, session);
+    r->from_ms = span.from_ms;
+    r->to_ms = span.to_ms;
     count_stretches(&t, r);
     group_all(&t, r);
     r->unseen_pm_s = unseen_pm_s(turnaround, &r->all);
@@ -514,8 +534,8 @@ void bf_review_of(const bf_fold *fold, const bf_turnaround *turnaround, int sess
 
 int bf_review_moving(const bf_fold *fold, int i_session, int most_steps, double *at_ms, double *per_h) {
     const bf_session *session = &fold->session[i_session];
-    double from = session->opened_ms;
-    double to = isfinite(session->closed_ms) ? session->closed_ms : session->last_ms;
+    bf_span span = span_of(fold, i_session);
+    double from = span.from_ms, to = span.to_ms;
     int n = 0;
     if (!(to - from >= HALF_MS) || fish_between(fold, session, from, to + 1) <= 0) return 0;
     for (double at = from + HALF_MS / 2; at <= to - HALF_MS / 2 && n < most_steps; at += MOVING_STEP_MS) {

@@ -176,6 +176,13 @@ bf_turnaround bf_turnaround_of(const bf_fold *fold);
  * (landed, lost, missed, foul), 0 when lifted, implied or still open. */
 double bf_drop_wait_s(const bf_drop *drop, const bf_turnaround *turnaround, double *pm_s, int *is_event);
 
+/* When a session was fished: from its opening to its close, or to its last entry while it is open; from the first and to the
+ * last of its drops' ends, put-ins and tallied stretches where those were entered as outside of that. NaN: nothing in it counts. */
+typedef struct bf_span {
+    double from_ms, to_ms;
+} bf_span;
+bf_span bf_session_span(const bf_fold *fold, int session);
+
 /* The session that is open (opened last and not closed), -1. */
 int bf_fold_open_session(const bf_fold *fold);
 

@@ -85,7 +85,8 @@ typedef enum bf_review_try {
 
 typedef struct bf_review {
     int session;
-    double from_ms, to_ms; /* opened; closed, or else the last event */
+    double from_ms,
+        to_ms; /* bf_session_span; of one longer than a day: opened, and closed or else the last entry */
     int n_touches;
     double n_tally_fish, n_tally_bites; /* of stretches */
     bf_review_group all;
@@ -96,6 +97,8 @@ typedef struct bf_review {
     double unseen_pm_s; /* by how much the median moves with the learned turnaround, half-width of 80 % */
     int n_halves;
     bf_review_half half[BF_REVIEW_MOST_HALVES];
+    double
+        n_fish_outside; /* fish in none of them: entered as more than a day off, or caught after the first 24 hours */
     int best_half;      /* most fish; -1: none caught                               */
     int best_age;       /* the age band whose waits end soonest, -1: too early or too close to say */
     double p_best_age;  /* chance that it ends waits faster than every other band with 5 ended waits */

@@ -145,6 +145,36 @@ static void half_hours_are_those_of_the_clock_and_hold_every_fish_once(void **st
     BF_CHECK_ABS(p, 1.0, 1e-6);
 }
 
+/* Whatever is entered as before the opening or after the end: the half hours hold every fish once, and the span every put-in. */
+static void half_hours_add_up_to_the_session_whenever_its_entries_were(void **state) {
+    static made_fold m;
+    static bf_review r;
+    (void)state;
+    made_chance c = {12};
+    int n_outside = 0;
+    for (int run = 0; run < 400; run++) {
+        made_start(&m);
+        bf_session *s = made_session(&m, 86400 * made_uniform(&c), 6 * made_uniform(&c));
+        double spread_s = run % 2 ? 14400 : 40 * 86400.0; // by hours, and by days
+        int n = (int)(40 * made_uniform(&c));
+        for (int i = 0; i < n; i++) {
+            double at_s = spread_s * (made_uniform(&c) - 0.4);
+            if (i % 5 == 0) made_feed(&m, at_s, 1 + i % 3, BF_CLUMP);
+            if (i % 7 == 0) made_stretch(&m, at_s, at_s + 3600 * made_uniform(&c), i);
+            if (i % 7) made_drop(&m, at_s, 60, i % 4 ? BF_LANDED : BF_MISSED);
+        }
+        review(&m, &r);
+        double sum = r.n_fish_outside;
+        for (int i = 0; i < r.n_halves; i++) sum += r.half[i].n_fish;
+        BF_CHECK_ABS(sum, (double)s->count[BF_LANDED], 1e-9);
+        n_outside += r.n_fish_outside > 0;
+        if (run % 2 == 0) continue;
+        BF_CHECK_ABS(r.n_fish_outside, 0.0, 0);
+        for (int i = 0; i < m.fold.n_put_ins; i++) BF_CHECK_IN(m.put_in[i].t_ms, r.from_ms, r.to_ms);
+    }
+    assert_in_range(n_outside, 100, 200); // of the 200 spread by days, nearly all
+}
+
 static void fish_tallied_at_one_instant_are_in_its_half_hour(void **state) {
     static made_fold m;
     static bf_review r;
@@ -328,6 +358,7 @@ int main(void) {
         cmocka_unit_test(under_five_there_is_no_number),
         cmocka_unit_test(the_ninth_feed_is_in_the_totals_only),
         cmocka_unit_test(half_hours_are_those_of_the_clock_and_hold_every_fish_once),
+        cmocka_unit_test(half_hours_add_up_to_the_session_whenever_its_entries_were),
         cmocka_unit_test(fish_tallied_at_one_instant_are_in_its_half_hour),
         cmocka_unit_test(bites_that_stop_are_a_change_at_their_time),
         cmocka_unit_test(the_two_feeds_most_fished_are_compared_and_the_error_knows_the_put_ins),

@@ -33,6 +33,38 @@ static double fish_on(asked *a, double from_s, int n, double wait_s, const char 
     return from_s;
 }
 
+/* The sum of one column of the table of this name. */
+static double column_sum(const asked *a, const char *table, int column) {
+    double sum = 0;
+    int tables = member(a, "tables");
+    for (int i = bf_json_first(&a->json, tables); i >= 0; i = bf_json_next(&a->json, i)) {
+        if (strcmp(string(a, i, "name"), table) != 0) continue;
+        int rows = bf_json_find(&a->json, i, "rows");
+        for (int row = bf_json_first(&a->json, rows); row >= 0; row = bf_json_next(&a->json, row)) {
+            char count[32], *end;
+            int cell = bf_json_first(&a->json, row);
+            for (int k = 0; k < column; k++) cell = bf_json_next(&a->json, cell);
+            assert_int_equal(bf_json_string(&a->json, cell, count, sizeof count), BF_OK);
+            sum += strtod(count, &end);
+            assert_true(end > count && *end == 0);
+        }
+    }
+    return sum;
+}
+
+/* What the fold counts in the session is counted once in the outcomes by feed, and its fish once in the half hours. */
+static void tables_add_up_to_the_session(asked *a) {
+    static const int outcomes[] = {BF_LANDED, BF_LOST, BF_FOUL, BF_MISSED, BF_NOTHING, BF_TOUCHED};
+    const bf_session *session = &bf_journal_fold(a->journal)->session[0];
+    for (int k = 0; k < 6; k++)
+        BF_CHECK_ABS(column_sum(a, "outcomes", 1 + k), (double)session->count[outcomes[k]], 0);
+    int rates = member(a, "rates"), halves = bf_json_find(&a->json, rates, "halves");
+    double n_fish = asked_number(a, rates, "n_fish_outside");
+    for (int i = bf_json_first(&a->json, halves); i >= 0; i = bf_json_next(&a->json, i))
+        n_fish += asked_number(a, i, "n_fish");
+    BF_CHECK_ABS(n_fish, (double)session->count[BF_LANDED], 1e-6);
+}
+
 /* ---- Known answers ---- */
 
 /* Ten fish between 10:00 and 10:30, one in each other half hour: waits of 100 s but one. */
@@ -53,6 +85,37 @@ static void the_best_half_hour_and_the_middle_wait_are_told(void **state) {
     BF_CHECK_ABS(asked_number(&a, waits, "n_ended"), 13.0, 0);
     BF_CHECK_ABS(asked_number(&a, waits, "n_unseen"), 0.0, 0);
     BF_CHECK_ABS(asked_number(&a, rates, "best_half"), 2.0, 0);
+    asked_free(&a);
+}
+
+/* Opened late and closed early: what was fished before and after is in half hours of its own. */
+static void fish_entered_as_before_the_opening_and_after_the_end_are_in_half_hours(void **state) {
+    (void)state;
+    asked a = asked_start();
+    fish_on(&a, 0, 6, 100, "landed"); // 09:02 to 09:16
+    asked_line(&a, 1800, "open", "\"venue\":\"Withy Pool (invented)\",\"peg\":\"14\"", "");
+    fish_on(&a, 2400, 1, 100, "landed");
+    asked_line(&a, 3600, "close", "", "");
+    asked_line(&a, 5700, "lift", "\"outcome\":\"landed\"", ""); // 10:35
+    review_in_full(&a);
+    assert_non_null(strstr(asked_sentence(&a, 0), "Best half hour 09:02-09:30: 6 fish"));
+    BF_CHECK_ABS(asked_number(&a, member(&a, "rates"), "n_fish_outside"), 0.0, 0);
+    tables_add_up_to_the_session(&a);
+    asked_free(&a);
+}
+
+/* One entry a week early is more likely a slip than a week's fishing: the day keeps its half hours, and the fish is told apart. */
+static void a_fish_a_week_early_is_counted_outside_of_the_half_hours(void **state) {
+    (void)state;
+    asked a = asked_start();
+    asked_line(&a, -7 * 86400.0, "lift", "\"outcome\":\"landed\"", "");
+    asked_line(&a, 0, "open", "\"venue\":\"Withy Pool (invented)\",\"peg\":\"14\"", "");
+    fish_on(&a, 0, 6, 100, "landed");
+    asked_line(&a, 7200, "close", "", "");
+    review_in_full(&a);
+    assert_non_null(strstr(asked_sentence(&a, 0), "Best half hour 09:00-09:30: 6 fish"));
+    BF_CHECK_ABS(asked_number(&a, member(&a, "rates"), "n_fish_outside"), 1.0, 0);
+    tables_add_up_to_the_session(&a);
     asked_free(&a);
 }
 
@@ -293,12 +356,14 @@ static void random_journals_are_answered_and_drawn(void **state) {
         for (unsigned i = 0; i < n; i++) {
             const char *const *body = bodies[dice(&seed, n_bodies)];
             char of[64];
-            asked_line(&a, dice(&seed, span_s), body[0], body[1], "");
+            double back_s = run % 3 ? 0 : span_s / 2.0; // what came before the opening, too
+            asked_line(&a, dice(&seed, span_s) - back_s, body[0], body[1], "");
             snprintf(of, sizeof of, ",\"of\":\"%032x\"", 1 + dice(&seed, (unsigned)a.seq));
             if (dice(&seed, 10) == 0) asked_line(&a, span_s, "cross", "", of);
         }
         if (asked_ask(&a, "review", ALL_PICTURES)) print_error("run %d: %s\n", run, a.answer);
         assert_true(member(&a, "error") < 0);
+        tables_add_up_to_the_session(&a);
         if (run % 4 == 0) assert_int_equal(asked_ask(&a, "season", "{}"), BF_OK);
         assert_int_equal(asked_ask(&a, "trial", "{}"), BF_OK);
         asked_free(&a);
@@ -360,6 +425,8 @@ static void the_answer_does_not_depend_on_the_order_of_lines(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_best_half_hour_and_the_middle_wait_are_told),
+        cmocka_unit_test(fish_entered_as_before_the_opening_and_after_the_end_are_in_half_hours),
+        cmocka_unit_test(a_fish_a_week_early_is_counted_outside_of_the_half_hours),
         cmocka_unit_test(stepping_up_a_size_is_told_with_its_interval),
         cmocka_unit_test(the_kits_baits_tell_which_way_the_size_went),
         cmocka_unit_test(four_fish_are_too_few_to_say_anything_of),
