@@ -110,6 +110,7 @@ static void put_box(bfi_pen *pen, const bank *b, const bf_box *box) {
         bfi_put(pen, box->n_put_ins ? ", how much went in is not known" : ", none put in yet");
     }
     put_number_of(pen, box->n_guessed, " put in without an amount, taken as the others");
+    put_number_of(pen, box->n_after_end, " put in after the end, not counted");
     put_number_of(pen, box->n_mixed, " in another measure not counted: the bait is not known");
 }
 

@@ -133,6 +133,10 @@ bf_box bf_box_of(const bf_fold *fold, int i_session, int bait, const bf_bait_mea
     for (int i = session->put_to - 1; i >= session->put_from; i--) {
         const bf_put_in *put = &fold->put_in[i];
         if (put->bait != bait) continue;
+        if (put->t_ms > session->closed_ms) {
+            box.n_after_end++;
+            continue;
+        }
         if (box.n_put_ins++ == 0) box.how = put->how;
         amount a = amount_of_put_in(put);
         if (a.by < 0) {

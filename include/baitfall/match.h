@@ -197,6 +197,7 @@ typedef struct bf_box {
     bf_range used, left; /* left 0 at least */
     int n_put_ins;
     int n_guessed; /* of them, without an amount: taken as the mean of the others; without others, not counted */
+    int n_after_end; /* put-ins entered as after the session's end: not counted, as the bed account ends there too */
     int n_mixed;      /* put-ins and top-ups in a unit that cannot be turned into this one: not counted */
     bf_range put_ins; /* how many more there are in it, of the size of the last five; NaN: none yet */
     int how;          /* of the last one: bf_how, -1 */

@@ -785,6 +785,24 @@ static void an_empty_box_has_nothing_left(void **unused) {
     BF_CHECK_ABS(box.put_ins.mid, 0, 0);
 }
 
+/* The bed account ends with the session, and so does the box: what went in later is told, not taken off. */
+static void what_goes_in_after_the_end_leaves_the_box_as_it_was(void **unused) {
+    (void)unused;
+    start_again();
+    open_session(0, NAN);
+    prepare(1, 100, NAN, NAN);
+    for (int i = 0; i < 3; i++) put_in(1)->count = 10;
+    session_now()->closed_ms = made.t_ms; // the third went in at the very end
+    bf_box at_end = box_of(1, &not_known);
+    for (int i = 0; i < 2; i++) put_in(1)->count = 30;
+    bf_box box = bf_box_of(&made.fold, made.fold.n_sessions - 1, 1, &not_known, session_now()->closed_ms);
+    assert_int_equal(box.n_after_end, 2);
+    assert_int_equal(box.n_put_ins, 3);
+    BF_CHECK_ABS(box.left.mid, 70, 1e-9);
+    box.n_after_end = 0;
+    assert_memory_equal(&box, &at_end, sizeof box);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_size_class_is_the_log_normal_through_its_ends),
@@ -817,6 +835,7 @@ int main(void) {
         cmocka_unit_test(a_put_in_without_an_amount_is_taken_as_the_others),
         cmocka_unit_test(put_ins_to_come_are_as_large_as_the_last_five),
         cmocka_unit_test(an_empty_box_has_nothing_left),
+        cmocka_unit_test(what_goes_in_after_the_end_leaves_the_box_as_it_was),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -368,6 +368,19 @@ static void micros_last_for_so_many_more_pots(void **unused) {
     assert_non_null(strstr(text_at("box/0/text"), ", till about 11:"));
 }
 
+static void what_went_in_after_the_end_is_told_and_not_taken_off(void **unused) {
+    (void)unused;
+    open_day("");
+    enter(5, "box", "{\"bait\":\"soft two\",\"volume_m3\":0.0001}");
+    for (int i = 0; i < 12; i++) enter(600 + 300 * i, "feed", POT);
+    enter(4500, "close", "{}");
+    enter(4600, "feed", POT);
+    bank_at(4700, "");
+    BF_CHECK_REL(number_at("box/0/left/volume_m3/mid"), 52e-6, 1e-9);
+    BF_CHECK_ABS(number_at("box/0/n_put_ins"), 12, 0);
+    assert_non_null(strstr(text_at("box/0/text"), "; 1 put in after the end, not counted"));
+}
+
 static void an_unknown_bait_is_only_counted_in_its_own_measure(void **unused) {
     (void)unused;
     open_day("");
@@ -652,6 +665,7 @@ int main(void) {
         cmocka_unit_test(nets_and_pace_speak_plainly),
         cmocka_unit_test(foul_hooked_fish_are_said_not_to_count),
         cmocka_unit_test(micros_last_for_so_many_more_pots),
+        cmocka_unit_test(what_went_in_after_the_end_is_told_and_not_taken_off),
         cmocka_unit_test(an_unknown_bait_is_only_counted_in_its_own_measure),
         cmocka_unit_test(the_kits_baits_turn_counts_into_mass),
         cmocka_unit_test(bad_requests_are_refused_by_field),
