@@ -250,6 +250,20 @@ test('Did other logs what was done, and that it was not the advice; nothing is s
     await context.close();
 });
 
+test('when newer advice says more than the older, what is pressed stays in its place', async () => {
+    const older = { action: HALF };
+    const { context, page, faults } = await advisedBank(FED, [older, older, { action: LATER, either: HALF, kept: true }]);
+    await toNext(page);
+    const places = () => page.$$eval('.followed button', (all) => all.map((one) => one.getBoundingClientRect().top + scrollY));
+    const before = await places();
+    await button(page, /^RIG IN/).click(); // looked at again
+    await page.getByText('Either, your call:').waitFor();
+    assert.equal(before.length, 2);
+    assert.deepEqual(await places(), before);
+    assert.deepEqual(faults, []);
+    await context.close();
+});
+
 test('advice to move: the put-in is logged there, and RIG IN takes the spot and the bait along, also after a reload', async () => {
     const move = { ...HALF, what: 'move', spot: 'short', hook_bait: 'soft-6', times: 1, short: 'Move to short', text: 'Move to short and feed 31 hard-4, tipped' };
     const { context, page, faults } = await advisedBank(FED, { action: move });

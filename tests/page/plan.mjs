@@ -7,7 +7,7 @@ import { pageFolder } from './common.mjs';
 
 /** A core of its own, from the page's module: a second reader of what the page asks. */
 export async function loadCore() {
-    const name = (await readdir(pageFolder)).find((file) => /^core-[0-9a-f]+\.wasm$/.test(file));
+    const name = (await readdir(pageFolder)).find((file) => /^answer-[0-9a-f]+\.wasm$/.test(file));
     const { instance } = await WebAssembly.instantiate(await readFile(join(pageFolder, name)));
     const core = instance.exports;
     core._initialize();
@@ -65,6 +65,7 @@ const inStore = (page, store, act) =>
 export const keepDraft = (page, key, value) => inStore(page, 'drafts', ['put', value, key]);
 export const draft = (page, key) => inStore(page, 'drafts', ['get', key]);
 export const meta = (page, key) => inStore(page, 'meta', ['get', key]);
+export const setMeta = (page, key, value) => inStore(page, 'meta', ['put', value, key]);
 
 /** Fingers that count: a press, or a hold until the field shows what is wanted, is one input. Pressed by key: a mouse is down as
  * long as the machine is slow, and a step's button that is held runs on. */

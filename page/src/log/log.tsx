@@ -124,7 +124,7 @@ function SessionLog({ session, setup, tabs }: LogScreenProps & { session: string
         before: page * PAGE_ROWS,
         ...(lane && { lane }),
     });
-    const { answer: bank } = useAsked<Bank>('bank', { session, dev: recorder.dev });
+    const { answer: bank, fault: bankFault } = useAsked<Bank>('bank', { session, dev: recorder.dev });
 
     const open = drafts.find(({ key, session: own }) => key === openKey && own === session);
     const unfinished = drafts.filter((one) => one.session === session && isTouched(one) && one !== open);
@@ -177,7 +177,7 @@ function SessionLog({ session, setup, tabs }: LogScreenProps & { session: string
     const below = `${peg ? `Peg ${peg}. ` : ''}${count}, ${notSaved ? `${held.length} not saved` : 'all stored'}`;
     return (
         <Frame title="Log" below={below} shown="log" tabs={tabs}>
-            {!log && !fault && <Waits />}
+            {!((log || fault) && (bank || bankFault)) && <Waits />}
             <div class={open ? 'log with-sheet' : 'log'}>
                 {open && (
                     <Sheet

@@ -27,31 +27,38 @@ import { Why } from './why';
 
 const FLASH_MS = 300;
 
-/** The advice itself. Its lines have room before they are there. */
+/** The advice itself, which has room for its lines: what is pressed below it stays in its place when newer advice comes. */
 function Said({ advice }: { advice: Advice }) {
     const answer = advice.looked?.answer;
-    const { action, either, kept } = answer ?? {};
-    const again = action?.look_again && ` Look again at ${clockOf(action.look_again).slice(0, 5)}.`;
     return (
-        <section class="reckon advised" aria-label="What to do next">
-            {action && <p class="advice">{range(action.text)}.</p>}
-            {either && (
-                <p class="advice either">
-                    <b>Either, your call:</b> {range(either.text)}.
-                </p>
-            )}
-            {answer && !action && <p class="advice">{answer.notes[0]?.text ?? 'No advice yet.'}</p>}
-            {!answer && <p class="advice soft">No advice yet.</p>}
-            {kept && <p class="note">It stays what was said before: nothing else is clearly better.</p>}
-            <p class="looking soft">
-                {lookedWords(answer?.at, advice)}
-                {again}
-            </p>
+        <section class="reckon" aria-label="What to do next">
+            {answer?.action && <p class="advice">{range(answer.action.text)}.</p>}
+            {answer && !answer.action && <p class="advice">{answer.notes[0]?.text ?? 'No advice yet.'}</p>}
+            {!answer && <p class="advice soft">No advice yet. {lookedWords(undefined, advice)}</p>}
             {advice.fault && (
                 <p class="caution" role="alert">
                     <b>The advice cannot be worked out.</b> Everything entered is kept. {advice.fault}
                 </p>
             )}
+        </section>
+    );
+}
+
+/** What goes with it: another way as good, when it was looked at. */
+function Besides({ answer, advice }: { answer: NextAnswer; advice: Advice }) {
+    const { action, either, kept } = answer;
+    return (
+        <section class="reckon">
+            {either && (
+                <p class="advice either">
+                    <b>Either, your call:</b> {range(either.text)}.
+                </p>
+            )}
+            <p class="looking soft">
+                {lookedWords(answer.at, advice)}
+                {action?.look_again && ` Look again at ${clockOf(action.look_again).slice(0, 5)}.`}
+                {kept && ' It stays what was said before: nothing else is clearly better.'}
+            </p>
         </section>
     );
 }
@@ -201,6 +208,7 @@ export function NextScreen({ session, setup: own, onSetup, tabs }: NextScreenPro
     useAwake();
     const answer = advice.looked?.answer;
     const spot = answer?.spot ?? bank.spot ?? '';
+    const isKnown = answer !== undefined || advice.fault !== ''; // until then nothing stands where the advice will push it down
     const keepAim = (aim: Setup['aim']) => {
         onSetup({ ...own, aim });
         saveSetup(recorder, { ...own, aim }).catch(() => undefined); // the bar "NOT SAVED" tells why
@@ -211,12 +219,13 @@ export function NextScreen({ session, setup: own, onSetup, tabs }: NextScreenPro
                 <div>
                     <Said advice={advice} />
                     {answer?.action && <Done {...{ answer, setup, session }} planned={carried?.feed} />}
+                    {answer && <Besides {...{ answer, advice }} />}
                 </div>
                 <div>
                     {answer?.action && <Grounds answer={answer} />}
                     {answer?.action && <Why answer={answer} />}
-                    <AimPart aim={setup.aim} unit={setup.unit} onAim={keepAim} />
-                    {bank.box.length > 0 && (
+                    {isKnown && <AimPart aim={setup.aim} unit={setup.unit} onAim={keepAim} />}
+                    {isKnown && bank.box.length > 0 && (
                         <p class="note">In the box: {bank.box.map(({ text }) => range(text)).join('; ')}.</p>
                     )}
                 </div>

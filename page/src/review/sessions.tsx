@@ -1,6 +1,7 @@
 // Which session is looked back on: a list of all, newest first.
 import { useEffect, useState } from 'preact/hooks';
 import type { Bank, SessionOf } from '../record/answers';
+import { Waits } from '../frame';
 import { useRecorder } from '../record/hooks';
 import { eventOf } from '../record/line';
 import type { Recorder } from '../record/record';
@@ -37,10 +38,11 @@ const optionWords = (session: Named) =>
 
 export function SessionPicker({ shown }: { shown: string | undefined }) {
     const recorder = useRecorder();
-    const [sessions, setSessions] = useState<Named[]>([]);
+    const [sessions, setSessions] = useState<Named[]>();
     useEffect(() => {
-        sessionsOf(recorder).then(setSessions, () => undefined); // the screen says why nothing can be asked
+        sessionsOf(recorder).then(setSessions, () => setSessions([])); // the screen says why nothing can be asked
     }, [recorder, recorder.version]);
+    if (!sessions) return <Waits />;
     if (sessions.length < (shown ? 2 : 1)) return null;
     return (
         <label class="text picker">

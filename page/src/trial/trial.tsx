@@ -2,7 +2,7 @@
 // back on with all trials of the same two feeds.
 import { useEffect, useMemo, useState } from 'preact/hooks';
 import { Chips } from '../chips';
-import { Frame, follow, type Tab } from '../frame';
+import { Frame, Waits, follow, type Tab } from '../frame';
 import { loadKit, withKit, type Kit } from '../kit/kit';
 import { NoteList } from '../notes';
 import type { PlanOffer } from '../plan/answers';
@@ -150,6 +150,7 @@ function CameOfIt() {
     return (
         <section class="answer">
             <h2>What came of it</h2>
+            {!answer && !fault && <Waits />}
             {fault && (
                 <p class="caution" role="alert">
                     {fault}
