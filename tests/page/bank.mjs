@@ -1,8 +1,6 @@
 // What the tests of the record share: a session opened at the peg, presses, touches, and what is kept.
 import assert from 'node:assert/strict';
-import { readFile, readdir } from 'node:fs/promises';
-import { join } from 'node:path';
-import { eventually, newContext, pageFolder, until } from './common.mjs';
+import { coreWith, eventually, newContext, until } from './common.mjs';
 
 export const isLong = process.env.BF_LONG === '1';
 export const OUTCOMES = ['fish', 'missed', 'lost', 'touch', 'foul', 'nothing'];
@@ -224,16 +222,9 @@ export async function openSeeded(browser, url, entries, options = {}) {
     return opened;
 }
 
-let compiled;
-async function compileCore() {
-    const name = (await readdir(pageFolder)).find((file) => /^core-[0-9a-f]+\.wasm$/.test(file));
-    return WebAssembly.compile(await readFile(join(pageFolder, name)));
-}
-
-/** The core's answer about some lines, from the page's own module loaded here: a second reader of what is kept. */
+/** The core's answer about some lines, asked beside the page. */
 export async function askCore(events, question, request) {
-    const core = (await WebAssembly.instantiate(await (compiled ??= compileCore()))).exports;
-    core._initialize();
+    const core = await coreWith('journal_take');
     assert.equal(core.journal_room(16_384, 1 << 23), 0);
     const put = (...texts) => {
         let at = core.in_at();

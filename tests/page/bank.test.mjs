@@ -6,7 +6,7 @@ import { axeFaults, smallControls, standsWellInAll } from './log.mjs';
 import { ROUTES } from './screens.mjs';
 import { collidingTexts, cutTexts, overhang } from './looks.mjs';
 import { OUTCOMES, askCore, isLong, control, count, counted, counts, kept, keptAtRest, keptN, middle, openBank, openPage, openSeeded, finger, press, pressUndo, startSession, stopClock, ticking } from './bank.mjs';
-import { browser, server, until, useBrowser } from './common.mjs';
+import { browser, eventually, server, until, useBrowser } from './common.mjs';
 
 useBrowser();
 
@@ -402,12 +402,12 @@ test(`39. ${QUIET_MIN} quiet minutes: Rest is repainted twelve times a minute at
             await page.locator('.rest').evaluate((rest) => rest.click());
             await page.waitForSelector('.outcomes');
             // Nobody having looked for two minutes, the worker of its advice is fetched anew, with its core.
-            for (let s = 0; s < 120 && !(fetched(/\?belief$/) && fetched(/\/core-/)); s++) {
+            await eventually(async () => {
                 await page.clock.runFor(1000);
-                await page.waitForTimeout(50);
-            }
-            assert.deepEqual([fetched(/\?belief$/), fetched(/\/core-/)], [1, 1]);
-            assert.deepEqual(asked.filter((url) => !/workers-|core-/.test(url)), []);
+                return fetched(/\?belief$/) && fetched(/\.wasm$/);
+            });
+            assert.deepEqual([fetched(/\?belief$/), fetched(/\.wasm$/)], [1, 1]);
+            assert.deepEqual(asked.filter((url) => !/\?belief$|\.wasm$/.test(url)), []);
             asked.length = 0;
         }
         await page.clock.runFor(1000);

@@ -25,7 +25,7 @@ export const toBed = async (page) => {
 export async function holdWorker(context) {
     let letGo;
     const gone = new Promise((resolve) => (letGo = resolve));
-    await context.route(/workers-[0-9a-f]+\.js\?belief/, async (route) => {
+    await context.route(/\?belief$/, async (route) => {
         await gone;
         await route.continue();
     });

@@ -3,7 +3,9 @@
 //   BF_BAITFALL  the built program
 import assert from 'node:assert/strict';
 import { execFileSync, spawn } from 'node:child_process';
+import { readFile, readdir } from 'node:fs/promises';
 import { createRequire } from 'node:module';
+import { join } from 'node:path';
 import { createInterface } from 'node:readline';
 import { after, before } from 'node:test';
 
@@ -25,6 +27,22 @@ export const nativeText = (command, request) =>
         .toString()
         .trimEnd();
 export const native = (command, request) => JSON.parse(nativeText(command, request));
+
+const compiled = new Map();
+async function compileWith(name) {
+    for (const file of (await readdir(pageFolder)).filter((one) => one.endsWith('.wasm'))) {
+        const module = await WebAssembly.compile(await readFile(join(pageFolder, file)));
+        if (WebAssembly.Module.exports(module).some((one) => one.name === name)) return module;
+    }
+    return assert.fail(`no module of the page exports ${name}`);
+}
+/** A core of its own, from the page's module that exports such a function: a second reader of what the page asks. */
+export async function coreWith(name) {
+    if (!compiled.has(name)) compiled.set(name, compileWith(name));
+    const { exports } = await WebAssembly.instantiate(await compiled.get(name));
+    exports._initialize();
+    return exports;
+}
 
 export const LOOKS = ['sun', 'shade', 'dusk'];
 

@@ -2,7 +2,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { control, kept, keptN, openSeeded, press, stopClock, ticking } from './bank.mjs';
-import { browser, server, until, useBrowser } from './common.mjs';
+import { browser, eventually, server, until, useBrowser } from './common.mjs';
 
 useBrowser();
 
@@ -10,7 +10,7 @@ const SESSION = (0xabc001).toString(16).padStart(32, '0'); // of bank.mjs's line
 const PLANNED = {
     session: SESSION,
     pot: 'medium',
-    wait_s: 20,
+    wait_s: 40,
     feed: { spot: 'long', bait: 'soft two', fill_frac: 1, pot_m3: 8e-6, how: 'clump' },
 };
 const START_S = 30; // so long the session has been open
@@ -89,12 +89,13 @@ test('after FEED it counts down to "now", says it once, and goes with RIG IN; no
     assert.deepEqual(await boxes(page), still);
     await page.clock.runFor(3000);
     await counting(page, MID, fed); // three seconds on
-    await page.clock.runFor(12_000);
+    await page.clock.runFor(32_000);
     await ticking(page, page.getByText('Lower now', { exact: true }).waitFor(), STEP_MS);
     assert.equal(await rig(page), 'now');
     assert.deepEqual(await boxes(page), still);
     await soon(page, () => document.querySelector('[role=status]').innerText === 'Lower now.');
-    await page.waitForTimeout(300); // what was said comes over by itself
+    await eventually(() => said.includes('Lower now.')); // what was said comes over by itself
+    await page.waitForTimeout(300);
     assert.equal(said.filter((words) => words === 'Lower now.').length, 1);
     await press(page, 'rig');
     await page.locator('.mid .lay').waitFor({ state: 'detached' });
@@ -143,7 +144,7 @@ test('it is gone when the feed is crossed out, and a minute after "now"', async 
     await press(page, 'feed');
     await page.clock.runFor(9000);
     await ticking(page, page.locator('.mid .lay').waitFor(), STEP_MS);
-    await page.clock.runFor(70_000);
+    await page.clock.runFor(100_000);
     await ticking(page, page.locator('.mid .lay').waitFor({ state: 'detached' }), STEP_MS);
     assert.equal(await rig(page), 'out');
     await context.close();

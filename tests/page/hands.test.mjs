@@ -347,23 +347,37 @@ test('36. keys 1 to 6, F, I, U and L enter one event each; switched off, repeate
     await context.close();
 });
 
-/** A device on which the journal's worker hears of everything late. */
+/** A device on which the journal's worker hears of nothing between hold() and letGo(). */
 const lateWorker = () => {
     const post = Worker.prototype.postMessage;
-    Worker.prototype.postMessage = function (...all) {
-        setTimeout(() => post.apply(this, all), 500);
+    let held;
+    self.hold = () => (held = []);
+    self.letGo = () => {
+        const all = held;
+        held = undefined;
+        for (const [worker, given] of all) post.apply(worker, given);
+    };
+    Worker.prototype.postMessage = function (...given) {
+        if (held) held.push([this, given]);
+        else post.apply(this, given);
     };
 };
 
-test('cross out, by key or finger, before a slip is counted: the slip is crossed out, once, and nothing else', async () => {
+test('cross out, by key before a slip is counted, by finger twice before that is known: the slip is crossed out, once, and nothing else', async () => {
     const { context, page } = await openBank(browser, server.url, { scripts: [lateWorker] });
     await page.keyboard.press('1');
     await counted(page, 'fish', 1);
     for (const [slip, n] of [['missed', 4], ['lost', 6]]) {
+        if (slip === 'lost') {
+            await control(page, slip).click();
+            await control(page, 'undo').waitFor();
+        }
+        await page.evaluate(() => self.hold());
         if (slip === 'missed') for (const key of ['2', 'u']) await page.keyboard.press(key);
-        else for (const name of [slip, 'undo']) await control(page, name).click();
+        else await control(page, 'undo').click();
         await page.waitForTimeout(450); // pressed again by someone who sees nothing yet
         await page.evaluate(() => document.querySelector('[data-press="undo"]')?.click());
+        await page.evaluate(() => self.letGo());
         const events = await keptN(page, n);
         const [entry, cross] = events.slice(-2);
         assert.deepEqual([entry.kind, cross.kind, cross.of], ['lift', 'cross', entry.id]);

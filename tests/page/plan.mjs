@@ -1,16 +1,11 @@
 // What the tests of the plan, its card and the peg share: opened screens, counted inputs, the core's own answers.
 import assert from 'node:assert/strict';
-import { readFile, readdir } from 'node:fs/promises';
-import { join } from 'node:path';
 import { openPage } from './bank.mjs';
-import { pageFolder } from './common.mjs';
+import { coreWith } from './common.mjs';
 
-/** A core of its own, from the page's module: a second reader of what the page asks. */
+/** What answers a command in the page, asked beside it. */
 export async function loadCore() {
-    const name = (await readdir(pageFolder)).find((file) => /^answer-[0-9a-f]+\.wasm$/.test(file));
-    const { instance } = await WebAssembly.instantiate(await readFile(join(pageFolder, name)));
-    const core = instance.exports;
-    core._initialize();
+    const core = await coreWith('answer');
     return (command, request) => {
         let at = core.in_at();
         const lengths = [command, JSON.stringify(request)].map((text) => {

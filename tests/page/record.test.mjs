@@ -25,8 +25,8 @@ test('2. a whole session without a connection: 200 mixed presses are 200 events,
     const asked = [];
     page.on('request', (request) => request.url().startsWith('blob:') || asked.push(request.url()));
     await startSession(page, server.url);
-    await until(page, () => navigator.serviceWorker.controller !== null);
-    asked.length = 0;
+    await until(page, () => navigator.serviceWorker.controller !== null && !/working/.test(document.querySelector('.next-line').innerText));
+    asked.length = 0; // by now the worker of the advice has its files
     for (let i = 0; i < 200; i++) await key(page, PRESSES[(i * 5 + (i >> 3)) % PRESSES.length]);
     const events = await keptN(page, 201);
     assert.equal(events.length, 201); // and the `open`
