@@ -10,6 +10,7 @@
 #include <unistd.h>
 
 #include "baitfall/answer.h"
+#include "baitfall/bait.h"
 
 #define MOST_THREADS 64
 #define ANSWER_BYTES                                                                                         \
@@ -194,5 +195,11 @@ const char *cli_text(const bf_json *json, int object, const char *key, char *out
     bf_status is_cut = bf_json_string(json, value, out, most); /* before a character */
     (void)is_cut;
     cli_disarm(out);
+    return out;
+}
+
+const char *cli_bait_text(const bf_json *json, int object, const char *key, char *out, size_t most) {
+    const char *name = bf_bait_name(cli_text(json, object, key, out, most));
+    if (name != out) snprintf(out, most, "%s", name);
     return out;
 }

@@ -34,5 +34,7 @@ void cli_disarm(char *text);
 
 /* A string below an object, decoded, safe for a terminal; "" when there is none. */
 const char *cli_text(const bf_json *json, int object, const char *key, char *out, size_t most);
+/* The same of a bait's id: what is read for it. */
+const char *cli_bait_text(const bf_json *json, int object, const char *key, char *out, size_t most);
 
 #endif

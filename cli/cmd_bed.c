@@ -23,7 +23,7 @@ static void show_sizes(const bf_json *json) {
     int first = list < 0 ? -1 : bf_json_first(json, list);
     if (first < 0 || bf_json_next(json, first) < 0) return; // one size: said already
     for (int i = first; i >= 0; i = bf_json_next(json, i)) {
-        snprintf(line, sizeof line, "%s: %s", cli_text(json, i, "bait", bait, sizeof bait),
+        snprintf(line, sizeof line, "%s: %s", cli_text(json, i, "name", bait, sizeof bait),
                  cli_text(json, i, "text", text, sizeof text));
         show_line("", line);
     }

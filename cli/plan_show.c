@@ -39,7 +39,7 @@ static void put_when(const bf_json *json, int line, char cell[CLI_CELL_BYTES]) {
 static char (*new_row(cli_table *table, const bf_json *json, int line))[CLI_CELL_BYTES] {
     char(*cell)[CLI_CELL_BYTES] = cli_table_row(table);
     cli_text(json, line, "spot", cell[0], CLI_CELL_BYTES);
-    cli_text(json, line, "bait", cell[1], CLI_CELL_BYTES);
+    cli_bait_text(json, line, "bait", cell[1], CLI_CELL_BYTES);
     return cell;
 }
 
@@ -108,7 +108,7 @@ static void show_baits(const bf_json *json) {
     cli_table_start(&table, heads);
     for (int bait = bf_json_first(json, baits); bait >= 0; bait = bf_json_next(json, bait)) {
         char(*cell)[CLI_CELL_BYTES] = cli_table_row(&table);
-        cli_text(json, bait, "bait", cell[0], CLI_CELL_BYTES);
+        cli_bait_text(json, bait, "bait", cell[0], CLI_CELL_BYTES);
         put_range(json, bait, "pieces", cell[1]);
         put_range(json, bait, "mass_kg", cell[2]);
         put_left(json, bait, cell[3], cell[4]);
@@ -230,7 +230,7 @@ static void show_list(const bf_json *json, const char *title, const char *key, c
         cli_text(json, i, of, b, sizeof b);
         snprintf(first, sizeof first, "  %s%s%s", a, b[0] ? ", " : "", b);
         int n = cli_columns(first);
-        snprintf(first + strlen(first), sizeof first - strlen(first), "%*s", n < 26 ? 26 - n : 2, "");
+        snprintf(first + strlen(first), sizeof first - strlen(first), "%*s", n < 25 ? 26 - n : 2, "");
         cli_show_wrapped(first, cli_text(json, i, "text", text, sizeof text));
     }
 }
@@ -259,7 +259,7 @@ static void show_notes(const bf_json *json) {
     for (int line = bf_json_first(json, feed); line >= 0; line = bf_json_next(json, line)) {
         char spot[56], bait[56], of[sizeof spot + sizeof bait + 2];
         cli_text(json, line, "spot", spot, sizeof spot);
-        cli_text(json, line, "bait", bait, sizeof bait);
+        cli_bait_text(json, line, "bait", bait, sizeof bait);
         snprintf(of, sizeof of, "%s, %s", spot, bait);
         cli_add_remarks(&all, json, line, of);
     }
@@ -287,7 +287,7 @@ void cli_show_plan(const bf_json *json) {
     show_list(json, "What if", "what_if", "what", "spot");
     show_unknown_peg(json);
     show_list(json, "Before the start", "prep", "at_text", "");
-    show_list(json, "In the bag", "pack", "what", "id");
+    show_list(json, "In the bag", "pack", "what", "name");
     show_list(json, "Rules of the venue", "rules", "status", "");
     show_notes(json);
 }

@@ -157,7 +157,7 @@ static int show_counted(const bf_json *json, int inputs) {
     int counted = bf_json_find(json, inputs, "counted");
     if (counted < 0 || bf_json_number(json, bf_json_find(json, counted, "count"), &count) || count == 0)
         return 0;
-    cli_text(json, bf_json_find(json, counted, "bait"), "id", of, sizeof of);
+    cli_bait_text(json, bf_json_find(json, counted, "bait"), "id", of, sizeof of);
     printf("  %-18s%.0f of %s filled it level\n", "counted", count, of[0] ? of : "another bait");
     return 1;
 }
@@ -181,7 +181,10 @@ static void show_named(const bf_json *json, int inputs, const char *section, con
     char id[64];
     int at = bf_json_find(json, inputs, section);
     if (at < 0) return;
-    cli_text(json, at, "id", id, sizeof id);
+    if (strcmp(section, "hook_bait") == 0)
+        cli_bait_text(json, at, "id", id, sizeof id);
+    else
+        cli_text(json, at, "id", id, sizeof id);
     show_line(what, id[0] ? id : "one of your own");
 }
 

@@ -111,7 +111,7 @@ static void json_fed(bfi_json *out, const bank *b) {
         const bf_put_in *put = &b->ask->fold->put_in[i];
         if (put->first != last->first) continue;
         if (pen.n) bfi_put(&pen, " and ");
-        bfi_put(&pen, name_of(b, put->bait));
+        bfi_put(&pen, bf_bait_name(name_of(b, put->bait)));
         put_amount(&pen, put);
     }
     bfi_json_key(out, "fed");

@@ -94,7 +94,7 @@ static const bf_dimension dimensions[] = {
 
 static void put_box(bfi_pen *pen, const bank *b, const bf_box *box) {
     char text[BF_SAY_MOST];
-    bfi_put(pen, bf_journal_name(b->ask->journal, box->bait));
+    bfi_put(pen, bf_bait_name(bf_journal_name(b->ask->journal, box->bait)));
     if (!(box->prepared > 0))
         bfi_put(pen, ": how much was prepared is not told");
     else if (box->left.hi <= 0)

@@ -89,17 +89,22 @@ static void json_left_of(bfi_json *out, const bfi_bedded *b) {
     bfi_json_key(out, "left_of");
     bfi_json_array(out);
     for (int k = 0; k < bed->n_classes; k++) {
-        bfi_told told, baits;
+        bfi_told told, baits, names;
         bfi_told_start(&baits);
+        bfi_told_start(&names);
         for (int i = 0; i < b->scene.n_feeds; i++) {
             if (class_of(bed, b->scene.feed[i].diameter_m) != k) continue;
-            if (baits.pen.n) bfi_put(&baits.pen, ", ");
-            bfi_put(&baits.pen, bfi_bed_name(b, b->names.feed[i]));
+            const char *id = bfi_bed_name(b, b->names.feed[i]), *comma = baits.pen.n ? ", " : "";
+            bfi_put(&baits.pen, comma);
+            bfi_put(&baits.pen, id);
+            bfi_put(&names.pen, comma);
+            bfi_put(&names.pen, bf_bait_name(id));
         }
         tell_pieces(&told, b, &bed->left_of[k]);
         json_between(out, NULL, bed->left_of[k], told.text);
         bfi_json_key_real(out, "size_m", bed->class_m[k]);
         bfi_json_key_text(out, "bait", baits.text);
+        bfi_json_key_text(out, "name", names.text);
         bfi_json_close(out);
     }
     bfi_json_close(out);

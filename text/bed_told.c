@@ -71,29 +71,32 @@ void bfi_put_bed_in(bfi_pen *pen, const bfi_bedded *b, const bfi_bed_put *put) {
     put_whole(pen, by_pot ? bfi_reckoned(put->pieces) : put->pieces);
 }
 
-/* The baits of a put-in, one after the other; with_counts: "55 hard four and 400 soft two". */
-static void put_baits(bfi_pen *pen, const bfi_bedded *b, const bfi_bed_put *put, int with_counts) {
+enum { BAIT_IDS, BAIT_NAMES, BAIT_COUNTS };
+
+/* The baits of a put-in, one after the other: their ids, names, or "55 hard four and 400 soft two". */
+static void put_baits(bfi_pen *pen, const bfi_bedded *b, const bfi_bed_put *put, int as) {
     int n = 0;
     for (int i = put->first; i <= put->last; i++) {
         const bf_swim_event *event = &b->event[i];
         if (event->kind != BF_SWIM_FEED || event->spot != b->job.spot) continue;
+        const char *id = bfi_bed_name(b, body_of(b, event)->bait);
         if (n++) bfi_put(pen, " and ");
-        if (with_counts) put_count(pen, event->count, is_by_pot(b, event));
-        if (with_counts) bfi_put(pen, " ");
-        bfi_put(pen, bfi_bed_name(b, body_of(b, event)->bait));
+        if (as == BAIT_COUNTS) put_count(pen, event->count, is_by_pot(b, event));
+        if (as == BAIT_COUNTS) bfi_put(pen, " ");
+        bfi_put(pen, as == BAIT_IDS ? id : bf_bait_name(id));
     }
 }
 
 void bfi_put_bed_put(bfi_pen *pen, const bfi_bedded *b, const bfi_bed_put *put) {
     static const char *const ways[] = {"pot, ", "shaken, ", "catapult, ", "by hand, "};
     bfi_put(pen, ways[put->how]);
-    put_baits(pen, b, put, 0);
+    put_baits(pen, b, put, BAIT_NAMES);
 }
 
 void bfi_put_bed_put_counts(bfi_pen *pen, const bfi_bedded *b, const bfi_bed_put *put) {
-    static const char *const ways[] = {", tipped", ", shaken out", ", by catapult", ", by hand"};
-    put_baits(pen, b, put, 1);
-    bfi_put(pen, ways[put->how]);
+    put_baits(pen, b, put, BAIT_COUNTS);
+    bfi_put(pen, ", ");
+    bfi_put(pen, bfi_how_said[put->how]);
 }
 
 /* A stretch that was not logged drop by drop counts where it ended. */
@@ -155,7 +158,7 @@ static void json_last(bfi_json *out, const bfi_bedded *b, const bfi_bed_put *put
     bfi_told baits, told;
     bfi_told_start(&baits);
     bfi_told_start(&told);
-    put_baits(&baits.pen, b, put, 0);
+    put_baits(&baits.pen, b, put, BAIT_IDS);
     bfi_put_bed_put_counts(&told.pen, b, put);
     bfi_json_object(out);
     bfi_json_key_text(out, "bait", baits.text);

@@ -29,11 +29,12 @@ static bf_status begin_catalogue(bfi_work *work) {
 }
 
 static void put_entry(bfi_work *work, bfi_json *out, const bf_table *table, const char *word,
-                      const char *title, const char *origin, const void *record) {
+                      const char *name, const char *title, const char *origin, const void *record) {
     const bf_section inputs = {"inputs", table, 0, 1, 0, NULL};
     const bf_schema schema = {"entry", table->bytes, &inputs, 1};
     bfi_json_object(out);
     bfi_json_key_text(out, "word", word);
+    if (name) bfi_json_key_text(out, "name", name);
     bfi_json_key_text(out, "title", title);
     bfi_json_key_text(out, "origin", origin);
     bfi_json_key(out, "inputs");
@@ -103,14 +104,14 @@ static bf_status finish_catalogue(bfi_work *work, const double *rows, bfi_json *
     bfi_json_array(out);
     for (int i = 0; i < bf_n_catalogue; i++) {
         const bf_catalogue_entry *e = &bf_catalogue[i];
-        put_entry(work, out, &bf_bait_table, e->word, e->title, e->origin, &e->bait);
+        put_entry(work, out, &bf_bait_table, e->word, e->name, e->title, e->origin, &e->bait);
     }
     bfi_json_close(out);
     bfi_json_key(out, "pots");
     bfi_json_array(out);
     for (int i = 0; i < bf_n_pots; i++) {
         const bf_pot_entry *e = &bf_pots[i];
-        put_entry(work, out, &bf_pot_table, e->word, e->title, e->origin, &e->pot);
+        put_entry(work, out, &bf_pot_table, e->word, NULL, e->title, e->origin, &e->pot);
     }
     bfi_json_close(out);
     put_rigs(out);

@@ -87,13 +87,6 @@ static void label(bf_label *to, const char *text) {
     bfi_cut(to->text, sizeof to->text, text, strlen(text));
 }
 
-/* What the bait is called: a catalogue bait by its title, up to the comma; the angler's own by its name. */
-static void label_bait(bf_label *to, const char *name) {
-    int entry = bf_catalogue_find(name, strlen(name));
-    const char *title = entry >= 0 ? bf_catalogue[entry].title : name;
-    bfi_cut(to->text, sizeof to->text, title, strcspn(title, ","));
-}
-
 static int output_index(const bf_table *out, const char *name) {
     for (int i = 0; i < out->n_fields; i++)
         if (strcmp(out->field[i].name, name) == 0) return i;
@@ -113,7 +106,8 @@ static void fill_labels(const bfi_work *work, const bf_scene *scene, const bf_en
     char text[BF_SAY_MOST];
     BF_ASSERT(first >= 0 && last >= 0 && wide >= 0);
     *labels = (bf_labels){{""}, {""}, {""}, {""}};
-    label_bait(&labels->bait, bfi_name_of(&work->names, bfi_first_section(work->command->in, "bait"), 0));
+    label(&labels->bait,
+          bf_bait_name(bfi_name_of(&work->names, bfi_first_section(work->command->in, "bait"), 0)));
     bf_say_range(result->range[last], BF_TIME, text);
     label(&labels->time, text);
     bf_say_range(result->range[wide], BF_LENGTH, text);

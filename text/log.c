@@ -101,10 +101,16 @@ static void put_choice(bfi_pen *pen, const char *word) {
     for (; *word; word++) bfi_put_bytes(pen, *word == '_' ? " " : word, 1);
 }
 
+/* A bait is said by its name, all else as it was written. */
+static void put_named(bfi_pen *pen, const bf_field *field, const char *name) {
+    int is_bait = strcmp(field->name, "bait") == 0 || strcmp(field->name, "hook_bait") == 0;
+    bfi_put(pen, is_bait ? bf_bait_name(name) : name);
+}
+
 static void put_value(bfi_pen *pen, const bfi_ask *ask, int kind, const bf_field *field, const void *member,
                       int east_min) {
     switch (field->kind) {
-    case BF_REF: bfi_put(pen, bf_journal_name(ask->journal, *(const int *)member)); break;
+    case BF_REF: put_named(pen, field, bf_journal_name(ask->journal, *(const int *)member)); break;
     case BF_CHOICE: put_choice(pen, field->words[*(const int *)member]); break;
     case BF_INSTANT: bfi_put_clock(pen, *(const double *)member, east_min, 0); break;
     case BF_INT: put_number(pen, kind, field, *(const int *)member); break;

@@ -23,12 +23,12 @@ static void put_at(bfi_pen *pen, const bfi_next *n, double in_s) {
 
 /* "15 hard four, tipped" */
 static void put_put_in(bfi_pen *pen, const bfi_next *n, const bf_act *act) {
-    static const char *const ways[] = {", tipped", ", shaken out", ", by catapult", ", by hand"};
-    const char *bait = bfi_next_feed(n, act->feed);
+    const char *bait = bf_bait_name(bfi_next_feed(n, act->feed));
     bfi_put_figures(pen, bfi_reckoned(act->count), 15);
     bfi_put(pen, " ");
     bfi_put(pen, bait[0] ? bait : "pieces");
-    bfi_put(pen, ways[act->how]);
+    bfi_put(pen, ", ");
+    bfi_put(pen, bfi_how_said[act->how]);
 }
 
 static int waits_for_a_bite(const bf_act *act) {
@@ -90,7 +90,7 @@ void bfi_put_act(bfi_pen *pen, const bfi_next *n, const bf_act *act) {
         put_move(pen, n, act);
     if (act->hook != n->job.hook[0]) {
         bfi_put(pen, ", with ");
-        bfi_put(pen, hook[0] ? hook : "another bait");
+        bfi_put(pen, hook[0] ? bf_bait_name(hook) : "another bait");
         bfi_put(pen, " on the hook");
     }
     put_going_on(pen, n, act);
@@ -199,6 +199,8 @@ static void json_act_members(bfi_json *out, const bfi_next *n, int i) {
     bfi_json_key_text(out, "what", bf_what_words[act->what]);
     bfi_json_key_text(out, "spot", bfi_next_spot(n, act->spot));
     bfi_json_key_text(out, "hook_bait", bfi_next_hook(n, act->hook));
+    bfi_json_key(out, "hook_short");
+    bfi_json_short(out, bfi_next_hook(n, act->hook));
     bfi_json_key(out, "bait");
     if (act->feed >= 0)
         bfi_json_text(out, bfi_next_feed(n, act->feed));

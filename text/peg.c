@@ -138,7 +138,7 @@ static void put_fed(bfi_pen *pen, const visit *v, double from_ms) {
     bfi_put(pen, n ? "; fed then: " : "; nothing was fed then");
     for (int k = 0; k < n; k++) {
         if (k) bfi_put(pen, k + 1 == n ? " and " : ", ");
-        bfi_put(pen, name_of(v, bait[k]));
+        bfi_put(pen, bf_bait_name(name_of(v, bait[k])));
         bfi_put(pen, " ");
         if (times[k] == 1) {
             bfi_put(pen, "once");
@@ -210,9 +210,9 @@ static void put_remember(bfi_pen *pen, const visit *v) {
     bfi_put(pen, "Feed last changed at ");
     bfi_put_clock(pen, put[i].t_ms, v->session->east_min, 0);
     bfi_put(pen, ", from ");
-    bfi_put(pen, name_of(v, bait_before(v, i)));
+    bfi_put(pen, bf_bait_name(name_of(v, bait_before(v, i))));
     bfi_put(pen, " to ");
-    bfi_put(pen, name_of(v, put[i].bait));
+    bfi_put(pen, bf_bait_name(name_of(v, put[i].bait)));
     bfi_put(pen, ".");
 }
 

@@ -16,6 +16,7 @@
 #include "text/plans.h"
 #include "text/read_parts.h"
 #include "text/stood.h"
+#include "text/told.h"
 
 #define HALF_HOUR_S 1800.0
 
@@ -54,7 +55,7 @@ static const bf_field plumbed_fields[] = {
     BF_Q(plumbed, side_m, BF_LENGTH, -60, 60, 0, 0.1, -3, 3, "to the angler's right; start: straight out"),
     {"depth_m", BF_QUANTITY, offsetof(plumbed, depth_m), BF_LENGTH, 0.05, 12, BF_NAN, 0.05, 0.5, 3, NULL,
      "as plumbed; it must be given", 1},
-    BF_W(plumbed, bottom, bf_bottom_words, BF_N_BOTTOMS, BF_SILT, "what the bottom is; start: silt"),
+    BF_W(plumbed, bottom, bf_bottom_words, BF_N_BOTTOMS, BF_NAN, "what the bottom is; not given: not told"),
 };
 static const bf_table plumbed_table = BF_TABLE("plumbed", plumbed, plumbed_fields);
 static const bf_section found_sections[] = {
@@ -455,15 +456,15 @@ static void json_rig_choice(const bfi_work *work, bfi_json *out) {
     bfi_json_close(out);
 }
 
-/* "1 pot of soft two, tipped" */
+/* "1 pot of soft two, tipped", "15 hard four, tipped" */
 static void put_feed(bfi_pen *pen, const bfi_work *work, int line) {
     const own *o = work->own;
     const bf_put *put = &o->plan.plan.put[line];
     char amount[BF_SAY_MOST];
     bfi_say_amount(&o->plan.plan, line, amount);
     bfi_put(pen, amount);
-    bfi_put(pen, put->count == put->count ? put->count == 1 ? " piece of " : " pieces of " : " of ");
-    bfi_put(pen, bfi_plan_name(work, BF_PLAN_KIT_BAITS, o->plan.plan.line[line].bait));
+    bfi_put(pen, put->count == put->count ? " " : " of ");
+    bfi_put(pen, bf_bait_name(bfi_plan_name(work, BF_PLAN_KIT_BAITS, o->plan.plan.line[line].bait)));
     bfi_put(pen, ", ");
     bfi_put(pen, bfi_how_said[o->plan.plan.put[line].how]);
 }

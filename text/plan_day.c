@@ -149,7 +149,7 @@ static void add_step(steps *all, const bf_prep *prep, const char *bait) {
     s->at_s = at_s;
     s->for_s = prep->for_s;
     s->bait = bait;
-    bfi_put_filled(&pen, bf_prep_sentence(prep->code), amount, span, bait);
+    bfi_put_filled(&pen, bf_prep_sentence(prep->code), amount, span, bf_bait_name(bait));
 }
 
 static void make_steps(const bfi_work *work, steps *all) {
@@ -225,15 +225,26 @@ size_t bfi_plan_day_bytes(void) {
 
 /* ---- Packing ---- */
 
-static void put_item(bfi_json *out, const char *what, const char *id, int count, int spare,
-                     const char *text) {
+/* name: what is read for the id. */
+static void put_named_item(bfi_json *out, const char *what, const char *id, const char *name, int count,
+                           int spare, const char *text) {
     bfi_json_object(out);
     bfi_json_key_text(out, "what", what);
     bfi_json_key_text(out, "id", id);
+    bfi_json_key_text(out, "name", name);
     bfi_json_key_real(out, "count", count);
     bfi_json_key_real(out, "spare", spare);
     bfi_json_key_text(out, "text", text);
     bfi_json_close(out);
+}
+
+static void put_item(bfi_json *out, const char *what, const char *id, int count, int spare,
+                     const char *text) {
+    put_named_item(out, what, id, id, count, spare, text);
+}
+
+static void put_bait_item(bfi_json *out, const char *what, const char *id, const char *text) {
+    put_named_item(out, what, id, bf_bait_name(id), 1, 0, text);
 }
 
 /* With spares against what is lost in the part of the session that it is fished, which the text names. */
@@ -350,7 +361,7 @@ static void pack_bait(const bfi_work *work, int bait, bfi_json *out) {
     say(about(supply->mass_kg.hi > with_spare_kg ? supply->mass_kg.hi : with_spare_kg), BF_MASS, amount);
     bfi_put(&pen, amount);
     bfi_put(&pen, " as it goes in, spare included.");
-    put_item(out, "bait", bfi_plan_name(work, BF_PLAN_KIT_BAITS, bait), 1, 0, text);
+    put_bait_item(out, "bait", bfi_plan_name(work, BF_PLAN_KIT_BAITS, bait), text);
 }
 
 static void pack_pots(const bfi_work *work, bfi_json *out) {
@@ -386,7 +397,7 @@ static void put_pack(const bfi_work *work, bfi_json *out) {
         if (o->supply[i].n_put_ins > 0) pack_bait(work, i, out);
     for (int i = 0; i < o->plan.n_hook_baits; i++)
         if (is_on_a_hook(o, i))
-            put_item(out, "hook bait", bfi_plan_name(work, BF_PLAN_KIT_HOOK_BAITS, i), 1, 0, "For the hook.");
+            put_bait_item(out, "hook bait", bfi_plan_name(work, BF_PLAN_KIT_HOOK_BAITS, i), "For the hook.");
     if (o->plan.nets.count == o->plan.nets.count) pack_nets((int)o->plan.nets.count, out);
     bfi_json_close(out);
 }
@@ -543,13 +554,47 @@ static bf_rule_facts facts_of(const bfi_work *work) {
     return facts;
 }
 
+/* 1 when a bait alone, fed or on a hook, breaks a rule. */
+static int is_barred(const bfi_plan *o, const bf_rule *rule, const bf_bait *bait, const char *id) {
+    bf_rule_facts facts = {.is_barbless = -1,
+                           .pole_m = BF_NAN,
+                           .hook_size = BF_NAN,
+                           .nets = BF_NAN,
+                           .net_kg = BF_NAN,
+                           .feed_kg = BF_NAN,
+                           .feed_from_s = BF_NAN,
+                           .feed_until_s = BF_NAN,
+                           .feed_spare_s = BF_NAN};
+    add_bait(o, bait, id, &facts);
+    return bf_rule_check(rule, &facts) == BF_RULE_BROKEN;
+}
+
+/* ": hard 4 mm pellets, soft 6 mm expanders": the baits that break a rule, each once; nothing for other rules. */
+static void put_barred(bfi_pen *pen, const bfi_work *work, const bf_rule *rule) {
+    const bfi_plan *o = work->own;
+    const char *said[BF_PLAN_BAITS + BF_PLAN_SPOTS];
+    int n = 0;
+    for (int i = 0; i < o->plan.n_baits + o->plan.n_spots; i++) {
+        int spot = i - o->plan.n_baits, is_fed = spot < 0;
+        const char *id = is_fed ? bfi_plan_name(work, BF_PLAN_KIT_BAITS, i) : hook_bait_name(work, spot);
+        const bf_bait *bait = is_fed ? &o->plan.bait[i] : &o->spot[spot].stand.hook_bait;
+        int k = 0;
+        if ((is_fed && o->supply[i].n_put_ins == 0) || !is_barred(o, rule, bait, id)) continue;
+        while (k < n && strcmp(said[k], id) != 0) k++;
+        if (k < n) continue;
+        said[n++] = id;
+        bfi_put(pen, n == 1 ? ": " : ", ");
+        bfi_put(pen, bf_bait_name(id));
+    }
+}
+
 static void put_rule(bfi_work *work, int value, const bf_rule_facts *facts, bfi_json *out) {
     static const char *const why[BF_N_VERDICTS] = {
         [BF_RULE_KEPT] = " The plan keeps to it.",
-        [BF_RULE_BROKEN] = " The plan does not keep to it.",
+        [BF_RULE_BROKEN] = " The plan does not keep to it",
         [BF_RULE_LOOK] = " The plan does not say: look yourself.",
     };
-    char given[256], text[384];
+    char given[256], text[2048];
     bfi_pen pen = bfi_pen_open(text, sizeof text);
     bf_rule rule;
     bf_verdict verdict = BF_RULE_LOOK;
@@ -560,6 +605,10 @@ static void put_rule(bfi_work *work, int value, const bf_rule_facts *facts, bfi_
         bfi_rule_say(&rule, text, sizeof text);
         pen = bfi_pen_open(text + strlen(text), sizeof text - strlen(text));
         bfi_put(&pen, why[verdict]);
+        if (verdict == BF_RULE_BROKEN) {
+            put_barred(&pen, work, &rule);
+            bfi_put(&pen, ".");
+        }
     } else {
         bfi_put(&pen, "\"");
         bfi_put(&pen, given);

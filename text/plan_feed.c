@@ -8,9 +8,6 @@ static const char *how_word(int how) {
     return bf_put_table.field[field].words[how];
 }
 
-const char *const bfi_how_said[] = {
-    [BF_CLUMP] = "tipped", [BF_SPRINKLE] = "shaken", [BF_THROW] = "catapult", [BF_HAND] = "by hand"};
-
 void bfi_say_amount(const bf_plan *plan, int line, char text[BF_SAY_MOST]) {
     const bf_put *put = &plan->put[line];
     const bf_plan_line *said = &plan->line[line];

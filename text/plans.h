@@ -145,7 +145,6 @@ int bfi_json_spot_rig(bfi_work *work, int spot, const double *rows, bfi_json *ou
 
 /* A range of a put-in's amount as the angler says it: "1 pot", "24", "8 ml". */
 void bfi_say_amount(const bf_plan *plan, int line, char text[BF_SAY_MOST]);
-extern const char *const bfi_how_said[]; /* "tipped", "shaken", "catapult", "by hand" */
 
 /* ---- Members of the answer ---- */
 

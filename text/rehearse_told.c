@@ -106,6 +106,14 @@ static void json_names(bfi_json *out, const char *key, const char (*text)[BF_NAM
     bfi_json_close(out);
 }
 
+/* What buttons say for baits, in their order. */
+static void json_short(bfi_json *out, const char *key, const char (*id)[BF_NAME_BYTES + 1], int n) {
+    bfi_json_key(out, key);
+    bfi_json_array(out);
+    for (int i = 0; i < n; i++) bfi_json_short(out, id[i]);
+    bfi_json_close(out);
+}
+
 static void json_rig(bfi_json *out, const bfi_rehearse *r) {
     const bf_rehearse_day *day = &r->day;
     int is_in = day->rig_spot >= 0;
@@ -158,6 +166,8 @@ static void json_now(bfi_json *out, const bfi_rehearse *r) {
     json_names(out, "spots", (const char(*)[BF_NAME_BYTES + 1]) r->spot, scene->n_spots);
     json_names(out, "baits", (const char(*)[BF_NAME_BYTES + 1]) r->feed, scene->n_feeds);
     json_names(out, "hook_baits", (const char(*)[BF_NAME_BYTES + 1]) r->hook, scene->n_hooks);
+    json_short(out, "baits_short", (const char(*)[BF_NAME_BYTES + 1]) r->feed, scene->n_feeds);
+    json_short(out, "hook_baits_short", (const char(*)[BF_NAME_BYTES + 1]) r->hook, scene->n_hooks);
 }
 
 /* ---- What happened ---- */
@@ -174,19 +184,19 @@ static void put_at_spot(bfi_pen *pen, const char *before, const char *spot) {
 
 /* "15 hard four, tipped, at long"; "long, with hard six on the hook"; "0.82 kg". */
 static void put_detail(bfi_pen *pen, const bfi_rehearse *r, const bf_swim_event *event) {
-    static const char *const ways[] = {", tipped", ", shaken out", ", by catapult", ", by hand"};
     switch (event->kind) {
     case BF_SWIM_FEED:
         if (event->count_pm_frac > 0) bfi_put(pen, "about ");
         bfi_put_figures(pen, bfi_reckoned(event->count), 15);
         bfi_put(pen, " ");
-        bfi_put(pen, r->feed[event->what][0] ? r->feed[event->what] : "pieces");
-        bfi_put(pen, ways[event->how]);
+        bfi_put(pen, r->feed[event->what][0] ? bf_bait_name(r->feed[event->what]) : "pieces");
+        bfi_put(pen, ", ");
+        bfi_put(pen, bfi_how_said[event->how]);
         put_at_spot(pen, ", at ", r->spot[event->spot]);
         break;
     case BF_SWIM_IN:
         put_at_spot(pen, "at ", r->spot[event->spot]);
-        put_at_spot(pen, r->spot[event->spot][0] ? ", with " : "with ", r->hook[event->what]);
+        put_at_spot(pen, r->spot[event->spot][0] ? ", with " : "with ", bf_bait_name(r->hook[event->what]));
         break;
     case BF_SWIM_LIFT:
         if (isnan(event->value)) break;
@@ -291,7 +301,7 @@ typedef struct priced {
 static void put_chosen(bfi_pen *pen, const bfi_rehearse *r, const bf_rehearse_decision *d) {
     if (d->act.what == BF_WHAT_WAIT && d->act.hook != d->hook) {
         bfi_put(pen, "Change to ");
-        bfi_put(pen, r->hook[d->act.hook]);
+        bfi_put(pen, bf_bait_name(r->hook[d->act.hook]));
         bfi_put(pen, " on the hook");
         return;
     }

@@ -17,6 +17,10 @@ const char *bfi_feed_name(const bfi_reviewed *r, int name) {
     return name < 0 ? "before feed" : bf_journal_name(r->ask->journal, name);
 }
 
+const char *bfi_feed_said(const bfi_reviewed *r, int name) {
+    return bf_bait_name(bfi_feed_name(r, name));
+}
+
 void bfi_put_age(bfi_pen *pen, int age) {
     bfi_put_number(pen, bf_review_age_from_s[age] / 60, 0);
     if (age + 1 < BF_REVIEW_N_AGES) {
@@ -89,9 +93,10 @@ static void tell_waits(bfi_reviewed *rd, bfi_pen *pen) {
 /* "After changing from soft two to hard four, ": stepping up or down when both sizes are known. */
 static void put_switch(bfi_pen *pen, const bfi_reviewed *rd) {
     const bf_review *r = &rd->review;
-    const char *from = bfi_feed_name(rd, r->feed[r->feeds.from].key);
-    const char *to = bfi_feed_name(rd, r->feed[r->feeds.to].key);
-    double times = piece_m3(rd, to) / piece_m3(rd, from);
+    const char *from = bfi_feed_said(rd, r->feed[r->feeds.from].key);
+    const char *to = bfi_feed_said(rd, r->feed[r->feeds.to].key);
+    double times = piece_m3(rd, bfi_feed_name(rd, r->feed[r->feeds.to].key)) /
+                   piece_m3(rd, bfi_feed_name(rd, r->feed[r->feeds.from].key));
     if (!r->feeds.is_once) {
         bfi_put(pen, "Over ");
         bfi_put(pen, to);
@@ -180,9 +185,9 @@ static void put_least(bfi_pen *pen, const bf_review *r) {
 static void tell_turns(bfi_reviewed *rd) {
     const bf_review *r = &rd->review;
     bfi_put(&rd->try_next.pen, "Fish ");
-    bfi_put(&rd->try_next.pen, bfi_feed_name(rd, r->feed[r->feeds.from].key));
+    bfi_put(&rd->try_next.pen, bfi_feed_said(rd, r->feed[r->feeds.from].key));
     bfi_put(&rd->try_next.pen, " and ");
-    bfi_put(&rd->try_next.pen, bfi_feed_name(rd, r->feed[r->feeds.to].key));
+    bfi_put(&rd->try_next.pen, bfi_feed_said(rd, r->feed[r->feeds.to].key));
     bfi_put(&rd->try_next.pen, " in turns drawn by lot (a trial).");
     put_least(&rd->try_next.pen, r);
     bfi_put(&rd->try_rule.pen,
@@ -216,7 +221,7 @@ static void tell_try(bfi_reviewed *rd) {
         break;
     case BF_TRY_SECOND:
         bfi_put(next, "Fish a second feed in turns with ");
-        bfi_put(next, feed ? bfi_feed_name(rd, feed->key) : "the first");
+        bfi_put(next, feed ? bfi_feed_said(rd, feed->key) : "the first");
         bfi_put(next, ", drawn by lot (a trial).");
         put_least(next, r);
         bfi_put(rule, "There is no second feed with five bites to compare with.");

@@ -151,7 +151,7 @@ static void add_feed(drawing *d, const bf_live *live, int by_count) {
     bf_timeline_feed *feed = &d->feed[v->n_feeds++];
     *feed = (bf_timeline_feed){.at_ms = live->t_ms, .is_crossed = live->is_crossed};
     feed->amount = by_count ? live->body.count : amount_ml(&live->body);
-    label(&feed->name, name_of(d, live->body.bait));
+    label(&feed->name, bf_bait_name(name_of(d, live->body.bait)));
 }
 
 static void add_bite(drawing *d, double at_ms, int outcome, double mass_kg, int is_crossed) {
@@ -208,7 +208,7 @@ static void add_live(drawing *d, int i_live, int by_count) {
         bfi_entry_note(d->rd->ask, i_live, text, sizeof text);
         if (live->kind == BF_NOTE) add_note(d, d->note, &v->n_notes, live, text);
         if (live->kind == BF_ADVICE)
-            add_note(d, d->advice, &v->n_advice, live, text[0] ? text : name_of(d, body->bait));
+            add_note(d, d->advice, &v->n_advice, live, text[0] ? text : bf_bait_name(name_of(d, body->bait)));
         break;
     case BF_TALLY: {
         if (!has_place(d, v->n_tallies, d->most)) break;
@@ -343,7 +343,7 @@ static bf_change_side side_of(const drawing *d, int feed) {
     if (feed < 0) return side;
     const bf_review_group *g = &d->rd->review.feed[feed];
     side.n_seen = g->n_ended;
-    label(&side.name, bfi_feed_name(d->rd, g->key));
+    label(&side.name, bfi_feed_said(d->rd, g->key));
     for (int k = 0; k < BF_N_DECILES; k++) side.decile[k] = bf_rate_quantile(g->bites, (k + 1) / 10.0);
     return side;
 }
@@ -399,7 +399,7 @@ static void make_sheet(drawing *d) {
     bfi_cut(v->try_next, BF_SHEET_TEXT_BYTES, rd->try_next.text, strlen(rd->try_next.text));
     for (int i = 0; i < rd->review.n_feeds && i < BF_SHEET_MOST_FEEDS; i++) {
         bf_sheet_feed *feed = &v->feed[v->n_feeds++];
-        label(&feed->name, bfi_feed_name(rd, rd->review.feed[i].key));
+        label(&feed->name, bfi_feed_said(rd, rd->review.feed[i].key));
         for (int k = 0; k < BF_N_OUTCOMES; k++) feed->n[k] = up_to_999(d, rd->review.feed[i].count[k]);
     }
     for (int i = 0; i < rd->nets.n && v->n_nets < BF_SHEET_MOST_NETS; i++) {

@@ -183,7 +183,7 @@ static void finding_clean(bfi_told *told, const bfi_reviewed *rd) {
         return;
     }
     bfi_put(&told->pen, "More of the bites were landed on ");
-    bfi_put(&told->pen, bfi_feed_name(rd, r->feed[r->feed_clean].key));
+    bfi_put(&told->pen, bfi_feed_said(rd, r->feed[r->feed_clean].key));
     bfi_put(&told->pen, ", ");
     bfi_put_in_ten(&told->pen, r->p_feed_clean);
     bfi_put(&told->pen, " sure if bites are independent.");
@@ -224,7 +224,7 @@ static void table_outcomes(bfi_json *out, const bfi_reviewed *rd) {
     bfi_table_start(out, "outcomes", "How drops ended", told.text, heads);
     for (int i = 0; i < r->n_feeds; i++) {
         bfi_json_array(out);
-        bfi_json_text(out, bfi_feed_name(rd, r->feed[i].key));
+        bfi_json_text(out, bfi_feed_said(rd, r->feed[i].key));
         for (size_t k = 0; k < N_OUTCOMES_SHOWN; k++)
             bfi_cell_count(out, r->feed[i].count[outcomes[k].outcome]);
         bfi_told_start(&told);
@@ -263,7 +263,7 @@ static void table_waits(bfi_json *out, const bfi_reviewed *rd) {
         bfi_put_age(&told.pen, i);
         row_waits(out, told.text, &r->age[i]);
     }
-    for (int i = 0; i < r->n_feeds; i++) row_waits(out, bfi_feed_name(rd, r->feed[i].key), &r->feed[i]);
+    for (int i = 0; i < r->n_feeds; i++) row_waits(out, bfi_feed_said(rd, r->feed[i].key), &r->feed[i]);
     bfi_table_end(out);
 }
 
@@ -276,7 +276,7 @@ static void finding_rates(bfi_told *told, const bfi_reviewed *rd) {
         return;
     }
     bfi_put(&told->pen, "More bites an hour on ");
-    bfi_put(&told->pen, bfi_feed_name(rd, r->feed[r->feed_most].key));
+    bfi_put(&told->pen, bfi_feed_said(rd, r->feed[r->feed_most].key));
     bfi_put(&told->pen, ", ");
     bfi_put_in_ten(&told->pen, r->p_feed_most);
     bfi_put(&told->pen, " sure if each came at one steady rate.");
@@ -306,7 +306,7 @@ static void table_rates(bfi_json *out, const bfi_reviewed *rd) {
     finding_rates(&finding, rd);
     bfi_table_start(out, "rates", "How often", finding.text, heads);
     row_rates(out, "all", &r->all);
-    for (int i = 0; i < r->n_feeds; i++) row_rates(out, bfi_feed_name(rd, r->feed[i].key), &r->feed[i]);
+    for (int i = 0; i < r->n_feeds; i++) row_rates(out, bfi_feed_said(rd, r->feed[i].key), &r->feed[i]);
     bfi_table_end(out);
 }
 
@@ -361,9 +361,9 @@ static void table_changes(bfi_json *out, const bfi_reviewed *rd) {
     if (r->feeds.from < 0 || isnan(r->feeds.ratio.value)) return;
     bfi_table_start(out, "changes", "What longer and shorter waits went with", "", heads);
     bfi_told_start(&told);
-    bfi_put(&told.pen, bfi_feed_name(rd, r->feed[r->feeds.to].key));
+    bfi_put(&told.pen, bfi_feed_said(rd, r->feed[r->feeds.to].key));
     bfi_put(&told.pen, " rather than ");
-    bfi_put(&told.pen, bfi_feed_name(rd, r->feed[r->feeds.from].key));
+    bfi_put(&told.pen, bfi_feed_said(rd, r->feed[r->feeds.from].key));
     row_ratio(out, told.text, r->feeds.ratio);
     row_ratio(out, "each minute since feed", r->feeds.per_min);
     row_ratio(out, "sprinkled rather than tipped", r->feeds.sprinkled);

@@ -26,8 +26,9 @@ typedef struct bfi_reviewed {
     int is_drawing_cut;    /* more entries of a kind than a drawing holds     */
 } bfi_reviewed;
 
-/* A bait's name; "before feed" for -1. */
+/* A bait's id, and what is read for it (bf_bait_name); "before feed" for -1. */
 const char *bfi_feed_name(const bfi_reviewed *r, int name);
+const char *bfi_feed_said(const bfi_reviewed *r, int name);
 
 /* "4-8 min after feed" */
 void bfi_put_age(bfi_pen *pen, int age);

@@ -357,8 +357,8 @@ static void take_words(const bfi_work *work, bfi_sight_words *words) {
     char text[BF_SAY_MOST];
     bf_quantity depth = o->request.stand.scene.spot.depth_m;
     memset(words, 0, sizeof *words);
-    words->hook_bait = name_at(work, "hook_bait");
-    label(&words->feed.bait, name_at(work, "bait"));
+    words->hook_bait = bf_bait_name(name_at(work, "hook_bait"));
+    label(&words->feed.bait, bf_bait_name(name_at(work, "bait")));
     bf_say_range((bf_range){depth.value, depth.value, depth.value - depth.pm, depth.value + depth.pm},
                  BF_LENGTH, text);
     label(&words->feed.depth, text);

@@ -71,10 +71,11 @@ static void put_half(bfi_pen *pen, int half) {
 
 static void put_what(bfi_pen *pen, const summed *s, bf_season_factor factor, int key) {
     switch (factor) {
-    case BF_SEASON_HOW: bfi_put(pen, bf_how_words[key]); break;
+    case BF_SEASON_HOW: bfi_put(pen, bfi_how_said[key]); break;
     case BF_SEASON_TEMP: put_band(pen, key); break;
     case BF_SEASON_MONTH: bfi_put(pen, bfi_months[key]); break;
     case BF_SEASON_HALF: put_half(pen, key); break;
+    case BF_SEASON_FEED: bfi_put(pen, bf_bait_name(bf_journal_name(s->ask->journal, key))); break;
     default: bfi_put(pen, bf_journal_name(s->ask->journal, key)); break;
     }
 }
@@ -246,8 +247,8 @@ static void finding_of(bfi_told *told, const summed *s, bf_season_factor factor)
 }
 
 static void table_of(bfi_json *out, const summed *s, bf_season_factor factor) {
-    static const char *const titles[BF_N_SEASON_FACTORS] = {"While feeding", "Put in by", "Water",
-                                                            "Venue",         "Month",     "Time of day"};
+    static const char *const titles[BF_N_SEASON_FACTORS] = {"While feeding", "How it went in", "Water",
+                                                            "Venue",         "Month",          "Time of day"};
     const char *const heads[] = {factor_words[factor],
                                  "sessions",
                                  "drops",

@@ -100,6 +100,9 @@ void bfi_put_so_many(bfi_pen *pen, double n, const char *one, const char *more) 
     bfi_put(pen, n == 1 ? one : more);
 }
 
+const char *const bfi_how_said[] = {
+    [BF_CLUMP] = "tipped", [BF_SPRINKLE] = "shaken out", [BF_THROW] = "by catapult", [BF_HAND] = "by hand"};
+
 const char *const bfi_months[12] = {"January", "February", "March",     "April",   "May",      "June",
                                     "July",    "August",   "September", "October", "November", "December"};
 
@@ -148,6 +151,12 @@ void bfi_json_note(bfi_json *out, const char *code, const char *text) {
     bfi_json_key_text(out, "code", code);
     bfi_json_key_text(out, "text", text);
     bfi_json_close(out);
+}
+
+void bfi_json_short(bfi_json *out, const char *id) {
+    bf_label name;
+    bfi_cut(name.text, sizeof name.text, bf_bait_name(id), bf_bait_short(id));
+    bfi_json_text(out, name.text);
 }
 
 void bfi_table_start(bfi_json *out, const char *name, const char *title, const char *finding,

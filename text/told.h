@@ -47,6 +47,9 @@ void bfi_put_so_many(bfi_pen *pen, double n, const char *one, const char *more);
 /* By the local clock: "12 April 2026", short "12 Apr 2026". */
 void bfi_put_date(bfi_pen *pen, double ms, int east_min, int is_short);
 
+/* By bf_how: "tipped", "shaken out", "by catapult", "by hand". */
+extern const char *const bfi_how_said[];
+
 /* January first. */
 extern const char *const bfi_months[12];
 
@@ -57,6 +60,9 @@ void bfi_put_hours(bfi_pen *pen, double from_ms, double to_ms, int east_min);
 const char *bfi_find_text(const char *text, const char *part);
 
 /* ---- Members ---- */
+
+/* A bait's short name (bf_bait_short), for a button. */
+void bfi_json_short(bfi_json *out, const char *id);
 
 /* key:{"mid","lo","hi","text"}; text as bfi_put_between */
 void bfi_json_estimate(bfi_json *out, const char *key, double mid, double lo, double hi);

@@ -119,11 +119,11 @@ static void tell_effect(const analysis *a, bfi_pen *pen) {
         return;
     }
     bfi_put(pen, "With ");
-    bfi_put(pen, a->target->line.b);
+    bfi_put(pen, bf_bait_name(a->target->line.b));
     bfi_put(pen, a->measure == BF_TRIAL_FISH ? " fish came " : " bites came ");
     bfi_put_ratio(pen, (bf_banded){e->ratio, e->lower, e->upper});
     bfi_put(pen, " times as often as with ");
-    bfi_put(pen, a->target->line.a);
+    bfi_put(pen, bf_bait_name(a->target->line.a));
     bfi_put(pen,
             e->lower > 1 || e->upper < 1 ? ", 19 in 20 sure of a difference." : ": no difference found.");
 }
@@ -170,7 +170,7 @@ static void json_effect(bfi_json *out, const analysis *a) {
 static void row_side(bfi_json *out, const char *name, double n, double time_s) {
     bfi_told told;
     bfi_json_array(out);
-    bfi_json_text(out, name);
+    bfi_json_text(out, bf_bait_name(name));
     bfi_cell_count(out, n);
     bfi_told_start(&told);
     bfi_put_span(&told.pen, 60 * floor(time_s / 60 + 0.5));

@@ -179,7 +179,7 @@ static void table_blocks(bfi_json *out, const planning *p, double start_ms, int 
         bfi_cell_count(out, i + 1);
         bfi_cell_told(out, &when[0]);
         bfi_cell_told(out, &when[1]);
-        bfi_json_text(out, bf_trial_is_b(plan, i) ? p->line.b : p->line.a);
+        bfi_json_text(out, bf_bait_name(bf_trial_is_b(plan, i) ? p->line.b : p->line.a));
         bfi_cell_told(out, &when[2]);
         bfi_json_close(out);
     }

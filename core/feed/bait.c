@@ -124,33 +124,36 @@ const bf_table bf_bait_table = BF_TABLE("bait", bf_bait, bait_fields);
 #define OTHER_ORIGIN "All from memory or judgement; no measurement was found. Scatter in speed taken as for pellets. "
 #define LIVE_ORIGIN OTHER_ORIGIN "It crawls: not modelled."
 
+/* Its word, its name, and its title: the name and how it is. */
+#define CALLED(word, name, how) word, name, name ", " how
+
 const bf_catalogue_entry bf_catalogue[] = {
-    {"micros-2", "2 mm micro pellets, soaked soft", MICRO(LABEL_2, 0.28), MICRO_ORIGIN},
-    {"hard-3", "hard 3 mm pellets, dry", HARD(LABEL_3, 0.31), HARD_ORIGIN},
-    {"hard-4", "hard 4 mm pellets, dry", HARD(LABEL_4, 0.32), HARD_ORIGIN},
-    {"hard-6", "hard 6 mm pellets, dry", HARD(LABEL_6, 0.34), HARD_ORIGIN},
-    {"hard-8", "hard 8 mm pellets, dry", HARD(LABEL_8, 0.35),
+    {CALLED("micros-2", "soft 2 mm micros", "soaked pellets"), MICRO(LABEL_2, 0.28), MICRO_ORIGIN},
+    {CALLED("hard-3", "hard 3 mm pellets", "dry"), HARD(LABEL_3, 0.31), HARD_ORIGIN},
+    {CALLED("hard-4", "hard 4 mm pellets", "dry"), HARD(LABEL_4, 0.32), HARD_ORIGIN},
+    {CALLED("hard-6", "hard 6 mm pellets", "dry"), HARD(LABEL_6, 0.34), HARD_ORIGIN},
+    {CALLED("hard-8", "hard 8 mm pellets", "dry"), HARD(LABEL_8, 0.35),
      HARD_ORIGIN " 8 mm was not in the measured set: the 6 mm ratio is used."},
-    {"expander-4", "4 mm expander pellets, soaked and sinking", EXPANDER(LABEL_4, 0.30), EXPANDER_ORIGIN},
-    {"expander-6", "6 mm expander pellets, soaked and sinking", EXPANDER(LABEL_6, 0.31), EXPANDER_ORIGIN},
-    {"maggot", "maggots, live",
+    {CALLED("expander-4", "soft 4 mm expanders", "soaked and sinking"), EXPANDER(LABEL_4, 0.30), EXPANDER_ORIGIN},
+    {CALLED("expander-6", "soft 6 mm expanders", "soaked and sinking"), EXPANDER(LABEL_6, 0.31), EXPANDER_ORIGIN},
+    {CALLED("maggot", "maggots", "live"),
      OTHER(BF_LIVE, BF_CYLINDER, BF_DRY, BETWEEN(0.0026, 0.0034), BETWEEN(0.0085, 0.0115), 1030.0, 1090.0, 0.29, DRY_SKIN),
      LIVE_ORIGIN},
-    {"caster", "casters, sinking",
+    {CALLED("caster", "casters", "sinking"),
      OTHER(BF_OTHER_BAIT, BF_CYLINDER, BF_DRY, BETWEEN(0.0031, 0.0039), BETWEEN(0.0080, 0.0100), 1010.0, 1070.0, 0.28, DRY_SKIN),
      OTHER_ORIGIN "Casters that have darkened may float."},
-    {"sweetcorn", "sweetcorn grains, tinned",
+    {CALLED("sweetcorn", "sweetcorn", "tinned, by the grain"),
      OTHER(BF_OTHER_BAIT, BF_LENS, BF_SOAKED, BETWEEN(0.0075, 0.0095), BETWEEN(0.0045, 0.0065), 1050.0, 1110.0, 0.31, WET_SKIN),
      OTHER_ORIGIN},
-    {"hemp", "hemp seed, cooked and split",
+    {CALLED("hemp", "hemp", "cooked and split seed"),
      OTHER(BF_OTHER_BAIT, BF_SPHERE, BF_SOAKED, BETWEEN(0.0034, 0.0044), EXACTLY(0.0039), 1030.0, 1110.0, 0.25, WET_SKIN),
      OTHER_ORIGIN},
-    {"meat-6", "luncheon meat, 6 mm cubes",
+    {CALLED("meat-6", "meat cubes", "luncheon meat of 6 mm"),
      OTHER(BF_OTHER_BAIT, BF_CUBE, BF_DRY, BETWEEN(0.0055, 0.0065), EXACTLY(0.006), 1020.0, 1080.0, 0.31, DRY_SKIN), OTHER_ORIGIN},
-    {"worm", "chopped worm, one piece",
+    {CALLED("worm", "chopped worm", "one piece"),
      OTHER(BF_LIVE, BF_CYLINDER, BF_SOAKED, BETWEEN(0.0035, 0.0055), BETWEEN(0.006, 0.018), 1030.0, 1090.0, 0.31, WET_SKIN),
      LIVE_ORIGIN},
-    {"groundbait", "groundbait, a squeezed ball",
+    {CALLED("groundbait", "groundbait balls", "squeezed"),
      OTHER(BF_OTHER_BAIT, BF_BALL, BF_SOAKED, BETWEEN(0.032, 0.048), EXACTLY(0.04), 1050.0, 1250.0, 0.34, WET_SKIN),
      OTHER_ORIGIN "Taken as one piece: how it breaks up is not modelled."},
 };
@@ -162,6 +165,20 @@ int bf_catalogue_find(const char *word, size_t n) {
     for (int i = 0; i < bf_n_catalogue; i++)
         if (strlen(bf_catalogue[i].word) == n && memcmp(bf_catalogue[i].word, word, n) == 0) return i;
     return -1;
+}
+
+const char *bf_bait_name(const char *id) {
+    int i = bf_catalogue_find(id, strlen(id));
+    return i < 0 ? id : bf_catalogue[i].name;
+}
+
+#define SHORT_BYTES 13
+
+size_t bf_bait_short(const char *id) {
+    const char *name = bf_bait_name(id);
+    size_t n = strlen(name), last = n;
+    while (last > 0 && name[last] != ' ') last--;
+    return name != id && n > SHORT_BYTES && last > 0 ? last : n;
 }
 
 int bf_bait_notes(const bf_bait *bait, bf_note *notes) {

@@ -9,7 +9,7 @@ static const bf_field spot_fields[] = {
      "depth as plumbed; it must be given", 1},
     BF_Q(bf_spot, slope_deg, BF_ANGLE, -45, 45, 0, 3, -15, 15,
          "slope of the bottom, above 0 deeper further out; start: level, give or take 3 degrees (judgement)"),
-    BF_W(bf_spot, bottom, bf_bottom_words, BF_N_BOTTOMS, BF_SILT, "what the bottom is; start: silt"),
+    BF_W(bf_spot, bottom, bf_bottom_words, BF_N_BOTTOMS, BF_NAN, "what the bottom is; not given: not told"),
 };
 
 /* A medium pole pot, from memory; its volume is that of the 400 soaked micros of common practice, give or take a third. */

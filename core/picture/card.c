@@ -47,7 +47,7 @@ static bf_status check_spot(const bf_card_spot *spot) {
     if (status) return status;
     if (!(fabs(spot->depth_m) < BF_INFINITY) || fabs(spot->distance_m) == BF_INFINITY) return BF_E_NOT_FINITE;
     int is_fine = spot->depth_m > 0 && spot->depth_m <= 100 && !(spot->distance_m < 0) &&
-                  !(spot->distance_m > 100) && spot->bottom >= BF_CLAY && spot->bottom <= BF_WEED;
+                  !(spot->distance_m > 100) && spot->bottom >= -1 && spot->bottom <= BF_WEED;
     return is_fine ? BF_OK : BF_E_RANGE;
 }
 
@@ -189,13 +189,15 @@ static int list_blocks(const bf_card_spot *spot, block *blocks) {
     bfi_put(&word, " m");
     word = bfi_pen_open(feet, sizeof feet);
     put_feet(&word, spot->depth_m);
-    bfi_put(&word, ", ");
-    bfi_put(&word, bf_bottom_words[spot->bottom]);
+    if (spot->bottom >= 0) {
+        bfi_put(&word, ", ");
+        bfi_put(&word, bf_bottom_words[spot->bottom]);
+    }
     int n = add_block(blocks, 0, depth, feet, NULL);
     n = add_block(blocks, n, spot->pieces.text, spot->pieces_what.text, NULL);
     n = add_block(blocks, n, spot->feed_down.text, "feed down", "feed");
     n = add_block(blocks, n, spot->wait.text, "wait, then lower", "wait");
-    return add_block(blocks, n, spot->rig_down.text, "rig down", "rig");
+    return add_block(blocks, n, spot->rig_down.text, "rig down", "rig down");
 }
 
 /* The number at 24 pt and its range behind it; where they have no room together, the range goes below, and a number that
@@ -546,7 +548,7 @@ static const char *const cautions[] = {"Thunder: stop at once.", "Wet banks slip
                                        "Hooks: mind eyes and fingers.", "Wet hands, wet mat.",
                                        "Cuts covered, hands washed."};
 #define N_CAUTIONS ((int)(sizeof cautions / sizeof cautions[0]))
-/* What the letters over the tally stand for, in their order; all six on one row. */
+/* What the letters over the tally stand for, in their order; all six on one row, where "Nothing" has no room. */
 static const char letters_told[] = "Fish Lost Missed Touch Foul Nil";
 
 #define MOST_MINDED (N_CAUTIONS + BF_CARD_LIMITS + 1)

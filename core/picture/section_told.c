@@ -38,7 +38,7 @@ int bfi_section_captions(const bfi_section *s, const bf_labels *labels,
     pen = add_caption(captions, &n, "bf-wet bf-key");
     bfi_put_depth(&pen, &s->fall, labels);
     bfi_put(&pen, ", ");
-    bfi_put(&pen, bf_bottom_words[s->fall.bottom]);
+    bfi_put(&pen, bfi_bottom_word(s->fall.bottom));
     if (bfi_section_fastest_m_s(view) >= BFI_LEAST_CURRENT_M_S) {
         pen = add_caption(captions, &n, "bf-wet");
         bfi_put(&pen, "arrows: current, up to ");

@@ -89,7 +89,7 @@ static void draw_captions(bfi_swim *s, const bf_labels *labels) {
     pen = bfi_pen_open(text, sizeof text);
     bfi_put(&pen, labels->depth.text);
     if (labels->depth.text[0]) bfi_put(&pen, ", ");
-    bfi_put(&pen, bf_bottom_words[s->view->bottom]);
+    bfi_put(&pen, bfi_bottom_word(s->view->bottom));
     bfi_draw_caption(&s->pen, s->base_y, row++, "bf-wet bf-key", text);
     if (bfi_swim_narrower(s) > 1.05) {
         pen = bfi_pen_open(text, sizeof text);

@@ -54,7 +54,7 @@ bf_status bfi_swim_check_water(const bf_side_view *view) {
     if (!bfi_all_finite(numbers, 4) || fabs(view->distance_m) == BF_INFINITY) return BF_E_NOT_FINITE;
     int is_fine = view->depth_m >= 0.01 && view->depth_m <= 1e3 && view->depth_lo_m > 0 &&
                   view->depth_lo_m <= view->depth_m && view->depth_hi_m >= view->depth_m &&
-                  view->depth_hi_m <= 1e3 && fabs(view->slope_deg) <= 80 && view->bottom >= BF_CLAY &&
+                  view->depth_hi_m <= 1e3 && fabs(view->slope_deg) <= 80 && view->bottom >= -1 &&
                   view->bottom <= BF_WEED && view->how >= BF_CLUMP && view->how <= BF_HAND &&
                   view->look >= BF_LOOK_OPEN && view->look <= BF_LOOK_DUSK && !(fabs(view->distance_m) > 1e4);
     return is_fine ? BF_OK : BF_E_RANGE;
@@ -371,8 +371,12 @@ void bfi_draw_bracket(bfi_swim *s, double y) {
 
 /* ---- in words ---- */
 
+const char *bfi_bottom_word(int bottom) {
+    return bottom < 0 ? "bottom not told" : bf_bottom_words[bottom];
+}
+
 void bfi_put_bottom(bfi_pen *pen, const bf_side_view *view) {
-    bfi_put(pen, bf_bottom_words[view->bottom]);
+    bfi_put(pen, bfi_bottom_word(view->bottom));
     if (fabs(view->slope_deg) < 0.5) return;
     bfi_put(pen, view->slope_deg > 0 ? ", deepens outward by " : ", rises outward by ");
     bfi_put_number(pen, fabs(view->slope_deg), 0);

@@ -72,6 +72,8 @@ void bfi_put_time(bfi_pen *pen, double time_s);
 /* Their dashed lines up to word_x, with the time behind it if it has room before right_x. */
 void bfi_draw_times(bfi_swim *s, double word_x, double right_x);
 
+/* "silt"; -1: "bottom not told". */
+const char *bfi_bottom_word(int bottom);
 /* "silt, deepens outward by 2 degrees". */
 void bfi_put_bottom(bfi_pen *pen, const bf_side_view *view);
 /* The depth as it was said, else as a length. */

@@ -47,10 +47,12 @@ typedef struct bf_bait {
 
 extern const bf_table bf_bait_table;
 
-/* One generic form: its word ("hard-4"), what it is in words, its record, and where its values come from. No make or
- * brand stands behind any of them; live baits crawl, which is not modelled. */
+/* One generic form: its word ("hard-4"), what it is called ("hard 4 mm pellets": a number may stand before it), the same
+ * and how it is, its record, and where its values come from. No make or brand stands behind any of them; live baits
+ * crawl, which is not modelled. */
 typedef struct bf_catalogue_entry {
     const char *word;
+    const char *name;
     const char *title;
     bf_bait bait;
     const char *origin;
@@ -61,6 +63,14 @@ extern const int bf_n_catalogue;
 
 /* Index of a catalogue word of n bytes (no closing zero needed, capitals matter), or -1. */
 int bf_catalogue_find(const char *word, size_t n);
+
+/* What a person reads for a bait of this id, fed or on the hook: the catalogue's name for one of its words, for all others
+ * the id itself, which is what their owner calls them. The one place that names a bait; requests and answers keep ids. */
+const char *bf_bait_name(const char *id);
+
+/* So many bytes of that name where there is room for few letters, as on the card: a long name of the catalogue's without its
+ * last word. Example: "hard-4" -> 9, "hard 4 mm". */
+size_t bf_bait_short(const char *id);
 
 /* What is not modelled about a bait once it is down: live bait crawls, a ball breaks up. Returns how many, at most 1. */
 int bf_bait_notes(const bf_bait *bait, bf_note *notes);

@@ -34,7 +34,7 @@ extern const int bf_n_wind_sides;
 #define BF_DAY_PLACES 6
 typedef struct bf_place {
     double distance_m, side_m, depth_m;
-    int bottom; /* bf_bottom */
+    int bottom; /* bf_bottom; -1: not told */
 } bf_place;
 
 /* Why a place was chosen. X(name, slug, sentence); {0} {1}: depths or a temperature. All: common practice, no source. */

@@ -82,7 +82,7 @@ typedef struct bf_side_view {
     double depth_m;                        /* below x = 0, > 0                                          */
     double depth_lo_m, depth_hi_m;         /* its 80 % range; both depth_m when exact                   */
     double slope_deg;                      /* above 0 deepens outward; within -80 .. 80                 */
-    int bottom;                            /* bf_bottom                                                 */
+    int bottom;                            /* bf_bottom; -1: not told, drawn bare                       */
     int how;                               /* bf_how                                                    */
     int n_steps;                           /* way of a typical piece, 2 .. BF_SIDE_MOST_STEPS           */
     double step_s[BF_SIDE_MOST_STEPS];     /* since it left the surface, increasing, from 0             */

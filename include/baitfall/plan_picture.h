@@ -128,7 +128,7 @@ typedef struct bf_card_spot {
     double
         distance_m; /* of the pole tip; 0 .. 100; 0 or NaN: unsaid                                          */
     double depth_m; /* > 0 .. 100                                                                          */
-    int bottom;     /* bf_bottom                                                                           */
+    int bottom;     /* bf_bottom; -1: not told, and nothing is printed                                     */
     bf_label
         feed_down; /* "12 s (10-15)": from the put-in until nine in ten are down                          */
     bf_label wait; /* "20 s (16-26)": from the put-in until the rig is lowered                            */

@@ -22,7 +22,7 @@ typedef struct bf_spot {
     bf_quantity side_m;
     bf_quantity depth_m;
     bf_quantity slope_deg; /* above 0 deepens outward */
-    int bottom;            /* bf_bottom               */
+    int bottom;            /* bf_bottom; -1: not told */
 } bf_spot;
 
 /* The cup near the pole tip, and how full it goes out. */

@@ -28,6 +28,26 @@ static void words_are_found_and_only_they(void **state) {
     assert_int_equal(bf_catalogue_find("", 0), -1);
 }
 
+/* What is read for a bait: a name that a number may stand before and that fits a label, of its own; its title begins with it.
+ * An id of the angler's own is its name. */
+static void every_bait_has_a_name_to_be_read(void **state) {
+    (void)state;
+    for (int i = 0; i < bf_n_catalogue; i++) {
+        const char *name = bf_bait_name(bf_catalogue[i].word);
+        assert_string_equal(name, bf_catalogue[i].name);
+        assert_true(strlen(name) <= 20 && !(name[0] >= '0' && name[0] <= '9') && !strchr(name, ','));
+        assert_memory_equal(bf_catalogue[i].title, name, strlen(name));
+        assert_int_equal(bf_catalogue[i].title[strlen(name)], ',');
+        for (int k = 0; k < i; k++) assert_string_not_equal(name, bf_catalogue[k].name);
+    }
+    assert_string_equal(bf_bait_name("hard-4"), "hard 4 mm pellets");
+    assert_int_equal(bf_bait_short("hard-4"), strlen("hard 4 mm"));
+    assert_int_equal(bf_bait_short("maggot"), strlen("maggots"));
+    assert_int_equal(bf_bait_short("a mix of my very own"), 20);
+    assert_string_equal(bf_bait_name("hard four"), "hard four");
+    assert_string_equal(bf_bait_name(""), "");
+}
+
 /* Start values pass their own ranges, depth aside, which must be given. */
 static void started_scene_lacks_only_the_depth(void **state) {
     (void)state;
@@ -140,6 +160,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(every_catalogue_record_passes_its_own_table),
         cmocka_unit_test(words_are_found_and_only_they),
+        cmocka_unit_test(every_bait_has_a_name_to_be_read),
         cmocka_unit_test(started_scene_lacks_only_the_depth),
         cmocka_unit_test(every_field_has_a_help_line_and_sane_ranges),
         cmocka_unit_test(a_request_never_has_more_uncertain_inputs_than_the_ensemble_takes),

@@ -58,7 +58,7 @@ test('facts stand there at once and first, buttons are live before the belief is
     const { context, page, faults } = await openSeeded(browser, server.url, HOUR, { onContext });
     await toBed(page);
     await page.getByText(/since the last put-in/).waitFor();
-    assert.match(await page.getByRole('region', { name: 'Known', exact: true }).innerText(), /\d\s+since the last put-in: hard-4, 40/);
+    assert.match(await page.getByRole('region', { name: 'Known', exact: true }).innerText(), /\d\s+since the last put-in: hard 4 mm pellets, 40/);
     const order = await page.$$eval('.bed section', (all) => all.map((one) => one.ariaLabel ?? one.querySelector('h2').innerText));
     assert.deepEqual(order.slice(0, 2), ['Known', 'Feed left']);
     assert.equal(await page.locator('.bed figure').count(), 0);
@@ -289,7 +289,7 @@ test('with several spots each has its own bed; the one fished last comes first',
     const { answer } = await lastAnswer(page);
     assert.equal(answer.spot, other.toLowerCase());
     // The last put-in of all was at the other one, and says so; the last one here stands below it.
-    await page.getByText(`since the last put-in, at ${last}: hard-4, 40`).waitFor();
+    await page.getByText(`since the last put-in, at ${last}: hard 4 mm pellets, 40`).waitFor();
     assert.match(answer.known.sentences[0], new RegExp(`^Last put-in at ${answer.spot} `));
     assert.equal(await page.locator('.known .here').innerText(), answer.known.sentences[0]);
     assert.equal(await page.locator('.reckon h2').first().innerText(), `Feed left: ${answer.left.word}`);

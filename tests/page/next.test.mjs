@@ -20,7 +20,7 @@ const earlier = (daysAgo) => session(LIFTS, { first: 1000 * daysAgo, ago: daysAg
 const POT = { spot: 'long', bait: 'hard-4', fill_frac: 1, pot_m3: 1.2e-5, how: 'clump' };
 const FED = [['feed', POT], ['lower', { spot: 'long', hook_bait: 'hard-6' }]];
 const HALF = { what: 'feed', bait: 'hard-4', count: 31, how: 'clump', times: 0.5, short: 'Feed 31 now', text: 'Feed now: 31 hard-4, tipped' };
-const LATER = { ...HALF, what: 'wait', wait_s: 240, short: 'Hold till 11:46', text: 'Hold off until 11:46, then 31 hard-4, tipped' };
+const LATER = { ...HALF, what: 'wait', wait_s: 240, short: 'Hold till 11:46', text: 'Hold off until 11:46, then 31 hard 4 mm pellets, tipped' };
 
 const line = (page) => page.locator('.next-line span').first().innerText();
 const feedWords = (page) => control(page, 'feed').locator('span').innerText();

@@ -78,7 +78,7 @@ test('a day played through: begin, feed, fish, wait, take back, end; all of it t
     await act(page, /^Lift out/);
     assert.equal((await file(page)).choices.at(-1).kind, 'lift');
     await button(page, /^Spot/).click();
-    await button(page, /^Feed hard-4/).click();
+    await button(page, /^Feed hard 4 mm/).click();
     await act(page, FEED);
     assert.deepEqual([(await file(page)).choices.at(-1).body.spot, (await file(page)).choices.at(-1).body.bait], [answer.spots[1], answer.baits[1]]);
 

@@ -365,6 +365,15 @@ static void it_carries_the_day_alone(void **state) {
         if (!says(back, on_back[k])) fail_msg("\"%s\" is not on the back", on_back[k]);
 }
 
+static void a_bottom_that_nobody_told_is_not_printed(void **state) {
+    (void)state;
+    scene_card_everyday(&view);
+    view.spot[0].bottom = -1;
+    draw_all();
+    assert_true(says(front, "5 ft 4 in"));
+    for (int k = 0; bf_bottom_words[k]; k++) assert_null(strstr(front, bf_bottom_words[k]));
+}
+
 static void a5_is_front_and_back_beside_each_other(void **state) {
     (void)state;
     static sized_word one[512], both[512];
@@ -544,6 +553,7 @@ int main(void) {
         cmocka_unit_test(boxes_of_the_tally_are_8_mm_or_more),
         cmocka_unit_test(rows_of_the_tally_go_by_the_half_hour),
         cmocka_unit_test(it_carries_the_day_alone),
+        cmocka_unit_test(a_bottom_that_nobody_told_is_not_printed),
         cmocka_unit_test(a5_is_front_and_back_beside_each_other),
         cmocka_unit_test(what_has_no_place_is_counted),
         cmocka_unit_test(rigs_of_other_spots_are_told_or_counted),

@@ -113,11 +113,11 @@ static void what_is_known_comes_as_it_was_entered(void **state) {
     BF_CHECK_ABS(number("known/since_put_in_s"), 120, 1e-6);
     assert_string_equal(text("known/last/bait"), "hard-4");
     assert_string_equal(text("known/last/how"), "sprinkle");
-    assert_string_equal(text("known/last/text"), "20 hard-4, shaken out");
+    assert_string_equal(text("known/last/text"), "20 hard 4 mm pellets, shaken out");
     BF_CHECK_ABS(number("known/fed"), 100, 0); // at this spot
     BF_CHECK_ABS(number("known/fed_hour"), 100, 0);
     assert_string_equal(text("known/sentences/0"),
-                        "Last put-in at long 2 min ago (09:15): 20 hard-4, shaken out.");
+                        "Last put-in at long 2 min ago (09:15): 20 hard 4 mm pellets, shaken out.");
     assert_string_equal(text("known/sentences/1"), "Since then no drop.");
     assert_string_equal(text("known/sentences/2"), "Fed there in all 100 pieces in 3 put-ins.");
     assert_string_equal(text("known/sentences/3"),
@@ -261,7 +261,7 @@ static void each_size_is_told_with_its_baits(void **state) {
                 10.5); // the model's noise of eating may lie a little above nothing eaten
     // Two baits of one put-in are one entry.
     assert_int_equal(length("ledger"), 1);
-    assert_string_equal(text("ledger/0/what"), "pot, micros-2 and hard-6");
+    assert_string_equal(text("ledger/0/what"), "pot, soft 2 mm micros and hard 6 mm pellets");
     BF_CHECK_ABS(number("ledger/0/in"), 310, 0);
 }
 
@@ -274,7 +274,7 @@ static void the_ledger_is_put_in_by_put_in_newest_first(void **state) {
     assert_int_equal(length("ledger"), 3);
     assert_string_equal(text("ledger/0/from"), "2026-04-12T09:15:00.000+00:00");
     assert_string_equal(text("ledger/0/to"), "2026-04-12T09:17:00.000+00:00");
-    assert_string_equal(text("ledger/2/what"), "pot, hard-4");
+    assert_string_equal(text("ledger/2/what"), "pot, hard 4 mm pellets");
     assert_string_equal(text("ledger/2/to"), text("ledger/1/from"));
     BF_CHECK_ABS(number("ledger/0/in"), 20, 0);
     assert_true(number("ledger/2/gone/hi") <= 40);
@@ -329,7 +329,7 @@ static void the_last_spot_is_asked_about_unless_one_is_named(void **state) {
     bed_at(1020, ",\"spot\":\"short\"");
     assert_string_equal(text("spot"), "short");
     BF_CHECK_ABS(number("known/fed"), 6, 0);
-    assert_string_equal(text("ledger/0/what"), "by hand, hard-6");
+    assert_string_equal(text("ledger/0/what"), "by hand, hard 6 mm pellets");
     assert_int_equal(bed(",\"spot\":\"margin\""), BF_E_CHOICE);
     check_error("spot", "long or short");
 }
@@ -340,7 +340,8 @@ static void spots_without_names_are_one_place(void **state) {
     line(60, "feed", "\"bait\":\"hard-4\",\"count\":12");
     bed_at(100, "");
     assert_string_equal(text("spot"), "");
-    assert_string_equal(text("known/sentences/0"), "Last put-in 40 s ago (09:01): 12 hard-4, tipped.");
+    assert_string_equal(text("known/sentences/0"),
+                        "Last put-in 40 s ago (09:01): 12 hard 4 mm pellets, tipped.");
     assert_int_equal(bed(",\"spot\":\"long\""), BF_E_CHOICE);
     check_error("spot", "no entry names a spot");
 }

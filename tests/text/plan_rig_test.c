@@ -160,6 +160,27 @@ static void rules_are_held_against_the_plan(void **state) {
                         "\"keep to the path\" is not understood here: read it on the venue's board.");
 }
 
+/* By what they are called, each once, fed or on a hook. */
+static void a_broken_rule_names_the_baits(void **state) {
+    (void)state;
+    static const char *const said[] = {
+        "No hard pellets. The plan does not keep to it: hard 4 mm pellets, hard 6 mm pellets.",
+        "No pellets larger than 4 mm. The plan does not keep to it: hard 6 mm pellets.",
+        "No pole longer than 9 m. The plan does not keep to it."};
+    answered a = answered_ask(
+        "plan", "{\"draws\":16,\"pole\":\"13 m\",\"venue\":{\"rules\":[\"no hard pellets\",\"pellets up to 4 "
+                "mm\",\"no pole longer than 9 m\"]},\"spots\":[{\"id\":\"long\",\"depth\":\"1.6 m\",\"rig\":"
+                "\"middle\",\"hook_bait\":\"hard-6\"}],\"feed\":[{\"spot\":\"long\",\"bait\":\"hard-4\","
+                "\"count\":12},{\"spot\":\"long\",\"bait\":\"micros-2\",\"count\":100}]}");
+    for (int i = 0; i < 3; i++) {
+        char path[64];
+        snprintf(path, sizeof path, "rules[%d].text", i);
+        assert_string_equal(answered_text(&a, path), said[i]);
+    }
+    assert_string_equal(answered_text(&a, "feed[0].bait"), "hard-4");
+    answered_free(&a);
+}
+
 static void rigs_for_a_peg_not_yet_drawn(void **state) {
     (void)state;
     answered a =
@@ -417,6 +438,7 @@ int main(void) {
         cmocka_unit_test(preparing_has_clock_times_when_the_start_is_known),
         cmocka_unit_test(every_thing_the_plan_names_is_packed),
         cmocka_unit_test(rules_are_held_against_the_plan),
+        cmocka_unit_test(a_broken_rule_names_the_baits),
         cmocka_unit_test(rigs_for_a_peg_not_yet_drawn),
         cmocka_unit_test(spares_follow_how_long_a_rig_is_likely_fished),
         cmocka_unit_test(amounts_and_times_are_round),

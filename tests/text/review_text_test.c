@@ -161,7 +161,8 @@ static void stepping_up_a_size_is_told_with_its_interval(void **state) {
     feed_one_then_the_other(&a, "micros-2", "hard-4");
     review_in_full(&a);
     const char *third = asked_sentence(&a, 2);
-    assert_non_null(strstr(third, "After stepping up from micros-2 to hard-4, waits were 0."));
+    assert_non_null(
+        strstr(third, "After stepping up from soft 2 mm micros to hard 4 mm pellets, waits were 0."));
     assert_null(strstr(third, "too close"));
     int changes = member(&a, "changes"), ratio = bf_json_find(&a.json, changes, "waits_ratio");
     BF_CHECK_IN(asked_number(&a, ratio, "hi"), 0.05, 0.8);

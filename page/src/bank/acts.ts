@@ -48,10 +48,6 @@ export function feedWords(body: Body, setup: Setup): string {
     return pot_m3 === setup.pot_m3 && setup.pot ? `${setup.pot} pot` : 'full pot';
 }
 
-/** Where the rig goes in next, when that is another place or another bait. */
-export const rigWords = ({ spot, hook_bait }: Body): string =>
-    spot !== undefined ? `at ${spot}` : hook_bait !== undefined ? String(hook_bait) : 'out';
-
 /** The same put-in, larger or smaller; the most that a fill may be is three pots. */
 export function timesFeed(body: Body, factor: number): Body {
     if (body['count'] !== undefined) return { count: Math.max(1, Math.round(Number(body['count']) * factor)) };

@@ -4,6 +4,7 @@
 //   lay.ts     when to lower after a put-in, when the session began with a plan
 //   ../next/   what to do next: a line here, what FEED puts in, and a screen of its own
 //   pad.tsx    weights by digits      held.tsx what could not be stored  keys.ts   the same by keys
+//   room.ts    whether the ways to other screens have a row of their own
 // A press turns its button over at once; its count rises when the entry is on the medium.
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { useAwake } from '../awake';
@@ -16,11 +17,11 @@ import type { Bank, OutcomeWord } from '../record/answers';
 import type { Entry } from '../record/record';
 import { useTwins } from '../log/twins';
 import { useAdvice } from '../next/advice';
-import { advisedFeed, lineWords, nextRig } from '../next/advised';
+import { advisedFeed, lineWords, nextRig, rigWords } from '../next/advised';
 import { useCarried, withPot } from '../peg/carried';
 import { go, type Route } from '../route';
 import type { Setup } from '../setup';
-import { feedWords, logOutcome, outcomeIn, preset, rigWords, stepOf, undoOf, withAdvice } from './acts';
+import { feedWords, logOutcome, outcomeIn, preset, stepOf, undoOf, withAdvice } from './acts';
 import { Glance } from './glance';
 import { useHands } from './hands';
 import { HeldSheet } from './held';
@@ -30,6 +31,7 @@ import { Mark, OUTCOMES } from './marks';
 import { Mid } from './mid';
 import { Pad, type Weighing } from './pad';
 import { Rain, reversal, type Reversal } from './rain';
+import { useIsTall } from './room';
 import { useSince } from './since';
 import { STRIP_MS, stripAfter, type Strip } from './strip';
 import { UndoStrip } from './undo';
@@ -61,6 +63,7 @@ export function BankScreen({ setup: own, tabs }: { setup: Setup; tabs: readonly 
     const answer = advice.looked?.answer;
     const { next: nextLook } = useLook();
     const root = useRef<HTMLElement>(null);
+    const isTall = useIsTall(root);
     const rain = useRef(new Rain()).current;
     const recent = useRef<{ at: number; event: RecordEvent }[]>([]).current;
     const isLockedNow = useRef(sessionStorage.getItem(LOCK_KEY) !== null);
@@ -281,7 +284,7 @@ export function BankScreen({ setup: own, tabs }: { setup: Setup; tabs: readonly 
     const heldOf = (name: OutcomeWord) => ofOutcome(keeping.held, name);
     const isCovered = (isPadOpen && weighing !== undefined) || isHeldOpen;
     return (
-        <main class={`bank${isLocked ? ' locked' : ''}${areTabsOpen ? ' tabs-open' : ''}`} ref={root}>
+        <main class={`bank${isTall ? ' tall' : ''}${isLocked ? ' locked' : ''}${areTabsOpen && !isTall ? ' tabs-open' : ''}`} ref={root}>
             <h1 class="hide">Bank{peg && `, peg ${peg}`}</h1>
             <div class="clock">
                 <b>

@@ -1,9 +1,9 @@
 // FEED and RIG IN while the past is put right: the present does not wait.
 import { useState } from 'preact/hooks';
-import { feedWords, preset, rigWords } from '../bank/acts';
+import { feedWords, preset } from '../bank/acts';
 import { useSince } from '../bank/since';
 import { lastAdvice } from '../next/advice';
-import { advisedFeed, nextRig } from '../next/advised';
+import { advisedFeed, nextRig, rigWords } from '../next/advised';
 import { useCarried } from '../peg/carried';
 import type { Bank } from '../record/answers';
 import { useRecorder } from '../record/hooks';

@@ -67,6 +67,7 @@ function rigOf({ spot, hook_bait }: Act, bank: Bank): Body | undefined {
 interface Rig {
     of: string; // the entry of the advice
     body: Body;
+    hook?: string; // what is said for its hook bait
 }
 const KEY = 'rig';
 let rig: Rig | undefined;
@@ -74,8 +75,8 @@ let rig: Rig | undefined;
 export async function loadRig(recorder: Recorder): Promise<void> {
     rig = await recorder.store.meta<Rig>(KEY).catch(() => undefined); // the bar "NOT SAVED" tells why
 }
-export function keepRig(recorder: Recorder, of: string, body: Body): void {
-    rig = { of, body };
+export function keepRig(recorder: Recorder, of: string, body: Body, hook?: string): void {
+    rig = { of, body, ...(hook !== undefined && { hook }) };
     recorder.store.setMeta(KEY, rig).catch(() => undefined); // as above
 }
 
@@ -89,6 +90,10 @@ export function nextRig(recorder: Recorder, bank: Bank): Body {
     const isGoingIn = recorder.pending.some(({ kind }) => kind === 'lower');
     return advice.is_crossed || isGoingIn || bank.undo.some(isIn) ? {} : body;
 }
+
+/** Where it goes in next, when that is another place or another bait. */
+export const rigWords = ({ spot, hook_bait }: Body): string =>
+    spot !== undefined ? `at ${spot}` : hook_bait !== undefined ? (rig?.hook ?? String(hook_bait)) : 'out';
 
 export type Done = 'did' | 'other';
 
@@ -114,6 +119,6 @@ export function logDone(recorder: Recorder, answer: NextAnswer, feed: Body | und
     const advice = logAdvice(recorder, answer, 'did');
     const put = action.what !== 'wait' && feed;
     const goes = rigOf(action, recorder.bank as Bank);
-    if (goes && action.what !== 'wait') keepRig(recorder, advice.event.id, goes);
+    if (goes && action.what !== 'wait') keepRig(recorder, advice.event.id, goes, action.hook_short);
     return put ? recorder.log('feed', put) : advice;
 }

@@ -5,13 +5,14 @@ export interface Act {
     what: 'feed' | 'wait' | 'move';
     spot: string; // '': none was told
     hook_bait: string;
+    hook_short: string; // what a button says for it
     bait: string | null; // null: nothing goes in
     count: number | null;
     how?: string;
     wait_s: number;
     every_s?: number | null; // and from then on so often
     after_bite?: boolean;
-    text: string; // "Feed now: 20 hard-4, tipped"
+    text: string; // "Feed now: 20 hard 4 mm pellets, tipped"
 }
 export interface Action extends Act {
     short: string; // fifteen letters: "Feed 20 now"

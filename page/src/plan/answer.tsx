@@ -260,7 +260,7 @@ export function RigLists({ live, spot }: { live: Live<PlanAnswer>; spot: string 
 /** The lists of the evening, of the newest whole answer. */
 export function Evening({ live: { whole, isWorking } }: { live: Live<PlanAnswer> }) {
     if (!whole) return null;
-    const pack = (whole.pack ?? []).map(({ what, id, text }) => [capital(id ? `${what}, ${id}` : what), text] as const);
+    const pack = (whole.pack ?? []).map(({ what, name, text }) => [capital(name ? `${what}, ${name}` : what), text] as const);
     return (
         <div class="lists as-it-was" aria-busy={isWorking}>
             <List title="Get ready" rows={(whole.prep ?? []).map(({ at_text, text }) => [at_text, text])} />

@@ -63,7 +63,7 @@ export interface PlanAnswer {
     what_if?: WhatIf[];
     unknown_peg?: { rigs: CarriedRig[]; uncovered_frac: number; notes?: Note[] };
     prep?: { at_s: number; at: string | null; at_text: string; bait: string; text: string }[];
-    pack?: { what: string; id: string; count: number; spare: number; text: string }[];
+    pack?: { what: string; id: string; name: string; count: number; spare: number; text: string }[];
     rules?: { rule: string; status: 'kept' | 'broken' | 'look'; text: string }[];
     pictures?: Record<string, Picture>;
     ics?: string; // when it was asked for

@@ -47,7 +47,9 @@ export interface RehearseAnswer {
     counts: Record<'landed' | 'lost' | 'missed' | 'foul' | 'touch' | 'kg', number>;
     spots: string[];
     baits: string[];
+    baits_short: string[]; // what a button says for them
     hook_baits: string[];
+    hook_baits_short: string[];
     events: Shown[];
     lines: string[]; // a journal of its own; never stored
     // at the end:

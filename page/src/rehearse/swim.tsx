@@ -116,15 +116,16 @@ interface PickProps {
     label: string;
     value: string;
     all: readonly string[];
+    words?: readonly string[]; // what is said for each
     onPick: (next: string) => void;
 }
 /** One of a few: a press goes on to the next. */
-function Pick({ label, value, all, onPick }: PickProps) {
+function Pick({ label, value, all, words = all, onPick }: PickProps) {
     const next = all[(all.indexOf(value) + 1) % all.length] ?? value;
     return (
         <button type="button" disabled={all.length < 2} onClick={() => onPick(next)}>
             <small>{label}</small>
-            {value}
+            {words[all.indexOf(value)] ?? value}
         </button>
     );
 }
@@ -242,8 +243,8 @@ export function Swim({ playing, played, setup, onEnd }: SwimProps) {
             )}
             <div class="picks">
                 <Pick label="Spot" value={spot} all={spots} onPick={setSpot} />
-                <Pick label="Feed" value={bait} all={baits} onPick={setBait} />
-                <Pick label="Hook" value={hook} all={hooks} onPick={setHook} />
+                <Pick label="Feed" value={bait} all={baits} words={answer.baits_short} onPick={setBait} />
+                <Pick label="Hook" value={hook} all={hooks} words={answer.hook_baits_short} onPick={setHook} />
             </div>
             <div class="feedrow">
                 <button type="button" onClick={() => choose('feed', put)}>
