@@ -1,4 +1,4 @@
-// Times the page's module and the fall in wasm under node: node bench/wasm.mjs FOLDER prints "name,median_ms,per_s".
+// Times the page's answers and the fall in wasm under node: node bench/wasm.mjs FOLDER prints "name,median_ms,per_s".
 // With a plan file as well it times only that, in one thread: node bench/wasm.mjs FOLDER PLAN.
 import { readFileSync } from 'node:fs';
 
@@ -41,7 +41,7 @@ const requests = planFile ? { plan: JSON.parse(readFileSync(planFile, 'utf8')) }
   fall: { bait: 'hard-4', water: { depth_m: 1.5 } },
   spread: { bait: 'hard-4', water: { depth_m: 1.5 }, pictures: ['above', 'side'] },
 };
-for (const name of ['core', 'core-simd']) {
+for (const name of ['answer', 'answer-simd']) {
   const core = await instantiate(name);
   core._initialize?.();
   const text = new TextEncoder();

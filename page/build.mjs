@@ -8,7 +8,7 @@ import { createHash } from 'node:crypto';
 import { execFileSync } from 'node:child_process';
 import { mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { basename, join } from 'node:path';
 import { parseArgs } from 'node:util';
 import { gzipSync } from 'node:zlib';
 import * as esbuild from 'esbuild';
@@ -54,22 +54,38 @@ function fill(text, values) {
     });
 }
 
-/** A worker's file is a plain script, which every browser starts; the page's is a module. */
-async function script(entry, format, define) {
-    const words = Object.fromEntries(Object.entries(define).map(([name, value]) => [name, JSON.stringify(value)]));
+const SCRIPT = { bundle: true, minify: true, target: 'es2022', jsx: 'automatic', jsxImportSource: 'preact', write: false, logLevel: 'warning' };
+const inQuotes = (words) => Object.fromEntries(Object.entries(words).map(([name, value]) => [name, JSON.stringify(value)]));
+
+/** A worker's file is a plain script, which every browser starts. */
+async function worker(entry, define) {
     const built = await esbuild.build({
+        ...SCRIPT,
         entryPoints: [join(here, 'src', entry)],
-        bundle: true,
-        minify: true,
-        format,
-        target: 'es2022',
-        jsx: 'automatic',
-        jsxImportSource: 'preact',
-        define: words,
-        write: false,
-        logLevel: 'warning',
+        format: 'iife',
+        define: inQuotes(define),
     });
     return built.outputFiles[0].contents;
+}
+
+/** The page's own scripts are modules: the first opening's, what it shares with the other screens, and these, which it fetches later.
+ * Returns the names of the first two, in the order in which they are asked for. */
+async function scripts(define) {
+    const built = await esbuild.build({
+        ...SCRIPT,
+        entryPoints: { app: join(here, 'src/main.tsx') },
+        format: 'esm',
+        splitting: true,
+        outdir: here,
+        entryNames: '[name]-[hash]',
+        chunkNames: '[name]-[hash]',
+        define: inQuotes(define),
+        metafile: true,
+    });
+    for (const { path, contents } of built.outputFiles) files.set(basename(path), contents);
+    const [[app, { imports }]] = Object.entries(built.metafile.outputs).filter(([, { entryPoint }]) => entryPoint?.endsWith('main.tsx'));
+    const atOnce = imports.filter(({ kind }) => kind === 'import-statement').map(({ path }) => basename(path));
+    return [basename(app), ...atOnce];
 }
 
 /** Only the letters above, without kerning: the drawings are laid out by plain advance widths. */
@@ -168,28 +184,31 @@ function licences() {
 async function build() {
     const [regular, bold] = fonts();
     const icons = { icon: put('icon', 'svg', read(here, 'icon/icon.svg')), icon192: icon(192), icon512: icon(512) };
-    const cores = {
-        CORE: put('core', 'wasm', read(option.wasm, 'core.wasm')),
-        CORE_SIMD: put('core-simd', 'wasm', read(option.wasm, 'core-simd.wasm')),
-    };
-    const workers = put('workers', 'js', await script('background/workers.ts', 'iife', cores));
+    const modules = Object.fromEntries(
+        ['answer', 'answer-simd', 'journal', 'journal-simd'].map((name) => [
+            name.replace('-', '_').toUpperCase(),
+            put(name, 'wasm', read(option.wasm, `${name}.wasm`)),
+        ]),
+    );
+    const workers = put('workers', 'js', await worker('background/workers.ts', modules));
     const addresses = { WORKER: workers, RECORD_WORKER: `${workers}?record`, BELIEF_WORKER: `${workers}?belief` };
     const day = put('invented-day', 'txt', read(root, 'examples/withy-pool/spring-day.journal.jsonl'));
-    const app = put('app', 'js', await script('main.tsx', 'esm', { ...addresses, INVENTED_DAY: day }));
+    const [app, shared, ...more] = await scripts({ ...addresses, INVENTED_DAY: day });
+    if (!shared || more.length > 0) throw new Error('The first opening is two scripts.');
 
-    const names = { csp: CSP, ...icons, style: await style(regular, bold), manifest: manifest(icons), app };
+    const names = { csp: CSP, ...icons, style: await style(regular, bold), manifest: manifest(icons), app, shared };
     const index = fill(read(here, 'index.html').toString(), names);
     const version = hash(index + [...files.keys()].join());
-    const kept = ['./', ...files.keys()].filter((name) => !name.endsWith('.wasm')); // and the core that fits
+    const kept = ['./', ...files.keys()].filter((name) => !name.endsWith('.wasm')); // and the modules that fit
     files.set('index.html', index);
-    files.set('service.js', await script('background/service.ts', 'iife', { FILES: kept, VERSION: version, ...cores }));
+    files.set('service.js', await worker('background/service.ts', { FILES: kept, VERSION: version, ...modules }));
     files.set('licences.txt', licences());
 
     mkdirSync(option.out, { recursive: true });
     for (const old of readdirSync(option.out)) rmSync(join(option.out, old), { recursive: true });
     for (const [name, bytes] of files) writeFileSync(join(option.out, name), bytes);
     for (const [name, bytes] of files)
-        if (PACKS.test(name)) writeFileSync(join(option.out, `${name}.gz`), gzipSync(bytes, { level: 9 }));
+        if (PACKS.test(name)) writeFileSync(join(option.out, `${name}.gz`), gzipSync(bytes, { level: 9, memLevel: 9 }));
     execFileSync(join(root, 'scripts/zip'), [`${option.out}.zip`, option.out]);
     for (const [name, bytes] of files) console.log(`${String(bytes.length).padStart(8)}  ${name}`);
 }

@@ -12,11 +12,14 @@ export interface Offline {
     isNewer: boolean; // a newer build waits
 }
 
+/** The page's own script: its name holds the hash of all that it fetches, so that it tells which build this is. */
+const PAGE_FILE = (document.querySelector('script[type=module]') as HTMLScriptElement).src;
+
 function askWorker(worker: ServiceWorker): Promise<Kept> {
     return new Promise((resolve) => {
         const channel = new MessageChannel();
         channel.port1.onmessage = (event: MessageEvent<Kept>) => resolve(event.data);
-        worker.postMessage(import.meta.url, [channel.port2]);
+        worker.postMessage(PAGE_FILE, [channel.port2]);
     });
 }
 

@@ -15,6 +15,7 @@ import {
     type Step,
 } from './choice';
 import { Waits } from './frame';
+import { ThisDevice } from './home';
 import { loadKit, offeredWith, type Kit } from './kit/kit';
 import { FirstNotes, OtherNotes } from './notes';
 import { PictureBox } from './picture';
@@ -157,9 +158,10 @@ function AnswerBox({ answers, choice, notes }: { answers: Answers; choice: Choic
 
 interface QuickProps {
     waysOn?: (choice: Choice) => ComponentChildren; // what to do next with what was told
+    onAnswered?: () => void; // all of the first answer stands, or it is said why not
 }
 
-function QuickScreen({ offer, kit, waysOn }: QuickProps & { offer: Offer; kit: Kit }) {
+function QuickScreen({ offer, kit, waysOn, onAnswered }: QuickProps & { offer: Offer; kit: Kit }) {
     const [choice, setChoice] = useState(() => rememberedChoice(offer));
     useEffect(() => rememberChoice(choice), [choice]);
     const answers = useAnswers(choice, kit);
@@ -171,23 +173,30 @@ function QuickScreen({ offer, kit, waysOn }: QuickProps & { offer: Offer; kit: K
     useEffect(() => {
         if (isAnswered) setIsBegun(true);
     }, [isAnswered]);
+    const isWhole = READINGS.every(({ command }) => answers[command]);
+    useEffect(() => {
+        if (isWhole) onAnswered?.();
+    }, [isWhole]);
     return (
-        <div class="quick">
-            {!isBegun && <Waits />}
-            <Questions
-                offer={offer}
-                choice={choice}
-                change={setChoice}
-                potMl={typeof potM3 === 'number' ? potM3 * 1e6 : undefined}
-            />
-            <AnswerBox answers={answers} choice={choice} notes={notes} />
-            {waysOn?.(choice)}
-            <div class="pictures">
-                {pictures['side'] && <PictureBox title="From the side" picture={pictures['side']} />}
-                {pictures['above'] && <PictureBox title="From above" picture={pictures['above']} />}
+        <>
+            <div class="quick">
+                {!isBegun && <Waits />}
+                <Questions
+                    offer={offer}
+                    choice={choice}
+                    change={setChoice}
+                    potMl={typeof potM3 === 'number' ? potM3 * 1e6 : undefined}
+                />
+                <AnswerBox answers={answers} choice={choice} notes={notes} />
+                {waysOn?.(choice)}
+                <div class="pictures">
+                    {pictures['side'] && <PictureBox title="From the side" picture={pictures['side']} />}
+                    {pictures['above'] && <PictureBox title="From above" picture={pictures['above']} />}
+                </div>
+                <OtherNotes notes={notes} />
             </div>
-            <OtherNotes notes={notes} />
-        </div>
+            {isWhole && <ThisDevice />}
+        </>
     );
 }
 
@@ -199,14 +208,20 @@ export function Quick(props: QuickProps) {
         const kept = loadKit(recorder).catch((): Kit => ({})); // a store that does not open is told at home
         Promise.all([askOffer(), kept]).then(
             ([offer, kit]) => setOffered({ offer: offeredWith(kit, offer), kit }),
-            (reason: Error) => setFault(reason.message),
+            (reason: Error) => {
+                setFault(reason.message);
+                props.onAnswered?.();
+            },
         );
     }, []);
     if (fault)
         return (
-            <p class="caution" role="alert">
-                <b>The calculator did not start.</b> {fault}
-            </p>
+            <>
+                <p class="caution" role="alert">
+                    <b>The calculator did not start.</b> {fault}
+                </p>
+                <ThisDevice />
+            </>
         );
     return offered ? <QuickScreen {...offered} {...props} /> : <Waits />;
 }

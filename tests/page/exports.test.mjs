@@ -12,7 +12,7 @@ const E_SPACE = -5; // status.h
 
 async function coreModule() {
     const folder = process.env.BF_PAGE;
-    const name = (await readdir(folder)).find((one) => /^core-[0-9a-f]+\.wasm$/.test(one));
+    const name = (await readdir(folder)).find((one) => /^journal-[0-9a-f]+\.wasm$/.test(one));
     const bytes = await readFile(join(folder, name));
     const { instance } = await WebAssembly.instantiate(bytes, {});
     const core = instance.exports;

@@ -1,10 +1,10 @@
 // The page without a connection: the service worker keeps one whole build and nothing else is ever needed.
 import assert from 'node:assert/strict';
-import { cp, mkdtemp, readFile, readdir, rm, writeFile } from 'node:fs/promises';
+import { cp, mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
+import http from 'node:http';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { after, before, test } from 'node:test';
-import { gzipSync } from 'node:zlib';
 import { keptN, kept, openPage, press, startSession } from './bank.mjs';
 import { HUNG_MS, answered, button, eventually, launch, newContext, offlineWords, openQuick, pageFolder, sentence, serve } from './common.mjs';
 
@@ -24,7 +24,7 @@ test('1. with the server stopped a reload, a new page and a new question are sti
     });
     assert.deepEqual(
         kept.filter((name) => name.endsWith('.wasm')).map((name) => name.replace(/-[0-9a-f]+\.wasm/, '')),
-        ['core-simd'],
+        ['answer-simd', 'journal-simd'],
     );
     await server.stop(); // here it is the test
     await assert.rejects(fetch(server.url));
@@ -50,19 +50,78 @@ test('1. with the server stopped a reload, a new page and a new question are sti
     await context.close();
 });
 
-test('what a browser fetches and keeps is under 460 kB compressed, the page without its module under 130 kB', async () => {
-    const files = await readdir(pageFolder);
-    const sizes = await Promise.all(
-        files
-            .filter((name) => !/^core-[0-9a-f]+\.wasm$/.test(name)) // of the two modules it takes the one with SIMD
-            .filter((name) => !/\.gz$|^licences\.txt$/.test(name)) // the same again for the server; and nobody fetches it
-            .map(async (name) => [name, gzipSync(await readFile(join(pageFolder, name)), { level: 9 }).length]),
-    );
-    const sum = (own) => own.reduce((total, [, bytes]) => total + bytes, 0);
-    assert.ok(sizes.some(([name]) => name.endsWith('.wasm')));
-    assert.ok(sum(sizes) < 460_000, `${sum(sizes)} bytes`);
-    const page = sizes.filter(([name]) => !name.endsWith('.wasm'));
-    assert.ok(sum(page) < 130_000, `${sum(page)} bytes`);
+/** A line to a server, which keeps what goes over it: each answer's file, the bytes of its body as they were sent, and when it was asked for. */
+async function countedLine(server) {
+    const { host, hostname, port, origin } = new URL(server.url);
+    const sent = [];
+    const line = http.createServer(({ method, url, headers }, response) => {
+        const one = { file: url.split('/').pop(), asked: Date.now(), bytes: 0 };
+        sent.push(one);
+        const own = { ...headers, host, ...(headers.origin && { origin }) };
+        const ask = http.request({ hostname, port, method, path: url, headers: own }, (answer) => {
+            response.writeHead(answer.statusCode, answer.headers);
+            answer.on('data', (bytes) => (one.bytes += bytes.length));
+            answer.pipe(response);
+        });
+        ask.end();
+    });
+    await new Promise((listening) => line.listen(0, '127.0.0.1', listening));
+    return { url: `http://127.0.0.1:${line.address().port}/`, sent, stop: () => line.close() };
+}
+
+/** Keeps when the first answer stood whole: its three readings and both drawings. */
+const STOOD = `new MutationObserver((_, watch) => {
+    const isWhole = document.querySelectorAll('.answer .read').length === 3 && document.querySelectorAll('figure svg').length === 2;
+    if (!isWhole) return;
+    self.stoodAt = performance.timeOrigin + performance.now();
+    watch.disconnect();
+}).observe(document, { subtree: true, childList: true });`;
+
+const sum = (sizes) => sizes.reduce((total, { bytes }) => total + bytes, 0);
+
+test('a first opening fetches under 250 kB until its answer stands, and under 560 kB until everything is kept; each file once', async (t) => {
+    const server = await serve();
+    const line = await countedLine(server);
+    t.after(async () => {
+        line.stop();
+        await server.stop();
+    });
+    const { context, page, faults } = await openPage(browser, { width: 360, height: 700, serviceWorkers: 'allow', scripts: [STOOD] });
+    await page.goto(line.url);
+    await answered(page);
+    assert.match(await offlineWords(page), /^Ready offline: yes/);
+    const stoodAt = await page.evaluate(() => self.stoodAt);
+    await context.close();
+
+    const first = line.sent.filter(({ asked }) => asked <= stoodAt);
+    const firstWords = first.filter(({ bytes }) => bytes > 0).map(({ file, bytes }) => `${file} ${bytes}`).join('\n');
+    t.diagnostic(`until its answer stands ${sum(first)} bytes, in all ${sum(line.sent)}`);
+    assert.ok(first.some(({ file }) => file.startsWith('answer-simd-')));
+    assert.ok(sum(first) < 250_000, `${sum(first)} bytes:\n${firstWords}`);
+    assert.ok(sum(line.sent) < 560_000, `${sum(line.sent)} bytes`);
+    const names = line.sent.filter(({ bytes }) => bytes > 0).map(({ file }) => file);
+    assert.deepEqual([...new Set(names)].length, names.length, names.join());
+    assert.deepEqual(faults, []);
+});
+
+test('where the script of the other screens does not come, the first answer stands and it is said; with it they open', async (t) => {
+    const server = await serve();
+    t.after(server.stop);
+    const { context, page } = await openPage(browser, { width: 360, height: 700 });
+    await page.route(/\/screens-/, (route) => route.abort());
+    const said = page.getByText('The other screens did not load.');
+    await page.goto(server.url);
+    await answered(page);
+    await said.waitFor();
+    await page.evaluate(() => (location.hash = 'settings'));
+    await page.reload();
+    await said.waitFor();
+    assert.equal(await page.locator('.answer').count(), 0);
+    await page.unroute(/\/screens-/);
+    await page.reload();
+    await page.getByRole('heading', { name: 'Settings' }).waitFor();
+    assert.equal(await said.count(), 0);
+    await context.close();
 });
 
 test('a browser that refuses to keep the page is said so, in words; the page works', async (t) => {

@@ -244,6 +244,6 @@ test('a core that cannot be loaded is said, not hidden', async () => {
     await page.route(/\.wasm$/, (route) => route.fulfill({ status: 404, body: '' }));
     await page.goto(`${server.url}#pot`);
     await page.getByText('The calculator did not start.').waitFor();
-    assert.match(await page.getByRole('alert').innerText(), /core.*\.wasm.*404/);
+    assert.match(await page.getByRole('alert').innerText(), /answer.*\.wasm.*404/);
     await context.close();
 });

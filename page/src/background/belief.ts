@@ -7,14 +7,12 @@
 //                                                        session it was worked out from, 0: the beginning
 // What a session tells those after it is worked out once, and kept with the snapshots: as long as its lines are the same, and
 // the core.
-import type { Asking, Core, Moment } from './core';
-import { fetchCore } from './fetch';
+import { loadCore, type Asking, type Core, type Moment } from './core';
 import { Journal, takeAll } from './journal';
+import { JOURNAL_FILE } from './simd';
 import { Snapshots, type Kept, type Lesson } from './snapshots';
 
 declare const self: DedicatedWorkerGlobalScope;
-
-declare const CORE: string;
 
 type Message = { id: number } & ({ lines: string[] } | { question: string; request: { session: string }; spot: string });
 
@@ -45,7 +43,7 @@ const nLines = new Map<string, number>(); // by session; a line, once entered, n
 /** What a session told: as kept, else worked out. */
 async function lesson(core: Core, session: string): Promise<unknown> {
     const key = `lesson ${session}`;
-    const of = `${CORE} ${nLines.get(session)}`;
+    const of = `${JOURNAL_FILE} ${nLines.get(session)}`;
     const kept = await snapshots.find<Lesson>([key]);
     if (kept?.of === of) return kept.summary;
     const asking = core.begin('bed', JSON.stringify({ session, summary: true }));
@@ -91,7 +89,7 @@ async function reply(message: Message, started: Promise<{ core: Core; journal: J
 }
 
 export function startBelief(): void {
-    const started = fetchCore().then((core) => ({ core, journal: new Journal(core) }));
+    const started = loadCore().then((core) => ({ core, journal: new Journal(core) }));
     let queue = Promise.resolve();
     self.onmessage = (event: MessageEvent<Message>) => {
         queue = queue.then(() => reply(event.data, started));

@@ -1,13 +1,8 @@
-// The core as the page sees it: text in, text out. The module imports nothing; wasm/exports.c is its whole surface.
+// The module of the record as its workers see it; wasm/journal.c is its whole surface.
+import { load } from './module';
+import { JOURNAL_FILE } from './simd';
 
 interface Exports {
-    memory: WebAssembly.Memory;
-    _initialize(): void;
-    in_at(): number;
-    in_most(): number;
-    out_at(): number;
-    out_n(): number;
-    answer(nCommand: number, nJson: number): number;
     journal_room(nEvents: number, nText: number): number;
     journal_take(n: number): number;
     journal_check(n: number): number;
@@ -50,8 +45,6 @@ export interface Asking {
 }
 
 export interface Core {
-    /** The answer to a JSON request, or the error object, as JSON. */
-    answer(command: string, request: string): string;
     /** An empty journal with room for so many events and bytes of lines; false when there is no memory for it. */
     journalRoom(nEvents: number, nText: number): boolean;
     /** Takes one line into the journal; a line that is refused gives the error object, as JSON. */
@@ -70,32 +63,9 @@ export interface Core {
 
 const TAKEN: readonly Taken[] = ['new', 'known', 'clash'];
 
-export async function load(module: ArrayBuffer): Promise<Core> {
-    const { instance } = await WebAssembly.instantiate(module);
-    const core = instance.exports as unknown as Exports;
-    core._initialize();
-
-    /** Writes texts one behind the other where the core reads; returns their lengths in bytes. The memory may have grown
-     * since the last time, so it is looked at afresh. */
-    const put = (...texts: string[]): number[] => {
-        const all = texts.map((text) => new TextEncoder().encode(text));
-        const n = all.reduce((sum, bytes) => sum + bytes.length, 0);
-        if (n > core.in_most()) throw new Error('The request is larger than the core accepts.');
-        let at = core.in_at();
-        for (const bytes of all) {
-            new Uint8Array(core.memory.buffer).set(bytes, at);
-            at += bytes.length;
-        }
-        return all.map((bytes) => bytes.length);
-    };
-    const out = () => new TextDecoder().decode(new Uint8Array(core.memory.buffer, core.out_at(), core.out_n()));
-
+export async function loadCore(): Promise<Core> {
+    const { core, put, out } = await load<Exports>(JOURNAL_FILE);
     return {
-        answer(command, request) {
-            const [nCommand, nJson] = put(command, request);
-            core.answer(nCommand as number, nJson as number);
-            return out();
-        },
         journalRoom: (nEvents, nText) => core.journal_room(nEvents, nText) === 0,
         journalTake(line) {
             const [n] = put(line);

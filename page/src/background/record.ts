@@ -4,8 +4,7 @@
 //   { id, question, request }  -> { id, answer }      the JSON that the core gives, errors included
 //   { id, check: line }        -> { id, answer }      the line in canonical form, or the error as JSON; nothing is taken
 //   { id, table: true }        -> { id, answer }      the journal as CSV (RFC 4180)
-import type { Core } from './core';
-import { fetchCore } from './fetch';
+import { loadCore, type Core } from './core';
 import { Journal, takeAll } from './journal';
 
 declare const self: DedicatedWorkerGlobalScope;
@@ -25,7 +24,7 @@ function reply(message: Message, core: Core, journal: Journal): object {
 }
 
 export function startRecord(): void {
-    const started = fetchCore().then((core) => ({ core, journal: new Journal(core) }));
+    const started = loadCore().then((core) => ({ core, journal: new Journal(core) }));
     self.onmessage = async (event: MessageEvent<Message>) => {
         const message = event.data;
         try {

@@ -1,7 +1,7 @@
 // The service worker: keeps every file of one build that this browser uses and answers from what it kept, so that the
 // page opens without a connection. A newer build is fetched beside it and waits until no page of the older one is open; in
 // an open session it goes on waiting then too: the browser starts its worker, which answers from the older build.
-import { CORE_FILE } from './simd';
+import { ANSWER_FILE, JOURNAL_FILE } from './simd';
 
 declare const self: ServiceWorkerGlobalScope;
 declare const FILES: string[];
@@ -9,12 +9,13 @@ declare const VERSION: string;
 
 const PREFIX = 'baitfall-';
 const CACHE = PREFIX + VERSION;
-const KEPT = [...FILES, CORE_FILE];
+const KEPT = [...FILES, ANSWER_FILE, JOURNAL_FILE];
 const SESSION = 'open-session'; // there while a session is open (offline.ts)
 
 async function keepAll(): Promise<void> {
     const cache = await caches.open(CACHE);
-    await cache.addAll(KEPT.map((file) => new Request(file, { cache: 'reload' })));
+    // What the page has fetched already is only asked after.
+    await cache.addAll(KEPT.map((file) => new Request(file, { cache: 'no-cache' })));
 }
 
 /** What is kept of builds, oldest first. */

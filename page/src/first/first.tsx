@@ -1,9 +1,10 @@
 // What a stranger sees first: three things asked and answered at once, then three ways on. Once one of them was taken, or
 // anything was entered, the first look is Home.
+import type { ComponentChildren } from 'preact';
 import { useState } from 'preact/hooks';
 import type { Choice } from '../choice';
 import { Frame } from '../frame';
-import { RecordFault, ThisDevice } from '../home';
+import { RecordFault } from '../home';
 import { planOf } from '../plan/keep';
 import { Quick } from '../quick';
 import { useRecorder } from '../record/hooks';
@@ -13,15 +14,17 @@ import { go, type Route } from '../route';
 const KEY = 'baitfall.begun';
 
 export const setBegun = (): void => localStorage.setItem(KEY, 'yes');
-export const isStranger = (recorder: Recorder): boolean =>
-    localStorage.getItem(KEY) === null && !recorder.bank?.session;
+export const wasBegun = (): boolean => localStorage.getItem(KEY) !== null;
+export const isStranger = (recorder: Recorder): boolean => !wasBegun() && !recorder.bank?.session;
 
 interface FirstProps {
     onBait: (choice: Choice) => void; // what the session puts in
+    onAnswered: () => void; // all that was asked stands there
     onHome: () => void;
+    children: ComponentChildren; // what else is to be said first
 }
 
-export function First({ onBait, onHome }: FirstProps) {
+export function First({ onBait, onAnswered, onHome, children }: FirstProps) {
     const recorder = useRecorder();
     const [isKeeping, setIsKeeping] = useState(false);
     const keep = (choice: Choice) => {
@@ -50,7 +53,9 @@ export function First({ onBait, onHome }: FirstProps) {
     return (
         <Frame title="Baitfall" below="Pot, depth, water: answered at once" shown="" tabs={[]}>
             <RecordFault />
+            {children}
             <Quick
+                onAnswered={onAnswered}
                 waysOn={(choice) => (
                     <nav class="jobs three-ways" aria-label="Three ways on">
                         {way('plan', 'Keep as tomorrow\u2019s plan', 'With rig, aim and a card for the box', () => keep(choice))}
@@ -62,7 +67,6 @@ export function First({ onBait, onHome }: FirstProps) {
                     </nav>
                 )}
             />
-            <ThisDevice />
         </Frame>
     );
 }

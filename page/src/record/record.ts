@@ -37,6 +37,8 @@ export interface LogOptions {
     pm_s?: number;
 }
 
+const journalDesk = () => new Desk<RecordQuestion, { answer: string }>(RECORD_WORKER);
+
 /** The device's number once more, for a start at which the store does not open. */
 const DEV_KEY = 'baitfall.dev';
 
@@ -57,7 +59,9 @@ export class Recorder {
     /** Entered in this window, in order, until listeners have heard of a `bank` that has it. */
     pending: readonly RecordEvent[] = [];
 
-    private readonly desk = new Desk<RecordQuestion, { answer: string }>(RECORD_WORKER);
+    /** The journal's worker. On a device that was here before it starts at once; else with the first line or question: the first
+     * answer to a stranger does not wait for its module, which weighs more than all that answer needs. */
+    private started = localStorage.getItem(DEV_KEY) === null ? undefined : journalDesk();
     private readonly keeper = new Keeper(
         this.store,
         () => {
@@ -95,8 +99,12 @@ export class Recorder {
         await recorder.load();
         localStorage.setItem(DEV_KEY, recorder.dev);
         recorder.recover();
-        await recorder.refresh(); // by a clock that knows what was entered last
+        if (recorder.started) await recorder.refresh(); // by a clock that knows what was entered last
         return recorder;
+    }
+
+    private get desk() {
+        return (this.started ??= journalDesk());
     }
 
     /** Counts up whenever something changed that an answer may depend on. */
@@ -252,7 +260,7 @@ export class Recorder {
     end(): void {
         this.windows.postMessage(null);
         this.windows.close();
-        this.desk.end();
+        this.started?.end();
         this.store.end();
     }
 
@@ -268,7 +276,7 @@ export class Recorder {
             this.dev = await this.store.dev(this.dev);
             this.unread = '';
             const events = lines.map(eventOf);
-            await this.take(lines);
+            if (lines.length > 0) await this.take(lines);
             const own = events.filter(({ dev, session }) => dev === this.dev && session === this.live);
             const last = own.reduce<RecordEvent | undefined>((a, b) => (a && a.seq > b.seq ? a : b), undefined);
             this.clock.wake(last ? Date.parse(last.rec) : 0);

@@ -1,76 +1,20 @@
-/* exports.c -- everything a page sees of the core: three areas of memory, one question, and a journal with
- * its questions.
+/* journal.c -- the module of the record: a journal, and everything that is asked of it (journal.h).
  *
- * The page writes the command and behind it the request, both UTF-8, at in_at() (together at most in_most()
- * bytes), calls answer() and reads the JSON at out_at(). That holds no state between questions.
- *
- * A journal does: journal_room() makes an empty one, journal_take() takes the line at in_at(),
- * journal_check() only reads it, ask() answers a question about it as answer() does, journal_row() gives it
- * as a table. Room and larger questions grow the module's memory: the page then looks at memory.buffer anew.
+ * journal_room() makes an empty one, journal_take() takes the line at in_at(), journal_check() only reads it, ask() answers a
+ * question about it, journal_row() gives it as a table. Room and larger questions grow the module's memory: the page then looks
+ * at memory.buffer anew.
  *
  * "bed" is asked in pieces, so that workers share its items and what was worked out is kept: ask_begin() reads the request at
  * in_at(), which must then stay as it is, as must all else until ask_finish(); ask_range() computes rows at ask_rows_at(), ask_finish() answers. Snapshots are
- * bytes of the page's: it puts them at ask_given_at(), and finds what ask_range() left at ask_saved_at().
- * The module imports nothing. */
-#include <stdint.h>
-#include <string.h>
-
-#include "baitfall/answer.h"
-#include "baitfall/csv.h"
+ * bytes of the page's: it puts them at ask_given_at(), and finds what ask_range() left at ask_saved_at(). */
 #include "baitfall/journal.h"
+
+#include <stdint.h>
+
+#include "baitfall/csv.h"
 #include "text/fault.h"
 #include "text/write.h"
-
-#define EXPORT(name) __attribute__((export_name(#name))) extern
-
-#define COMMAND_MOST 32
-#define IN_MOST                                                                                              \
-    (COMMAND_MOST + BF_JSON_BYTES_MOST + 1) /* one more than accepted, so that too long is said, not cut */
-#define OUT_MOST (4u << 20)
-#define STATE_MOST (6u << 20)
-#define ROWS_MOST (8u << 20)
-
-static char in[IN_MOST];
-static char out[OUT_MOST];
-static _Alignas(16) unsigned char state[STATE_MOST];
-static double rows[ROWS_MOST / sizeof(double)];
-static size_t n_out;
-
-EXPORT(in_at) char *in_at(void);
-EXPORT(in_most) size_t in_most(void);
-EXPORT(out_at) char *out_at(void);
-EXPORT(out_n) size_t out_n(void);
-EXPORT(answer) int answer(size_t n_command, size_t n_json);
-
-char *in_at(void) {
-    return in;
-}
-
-size_t in_most(void) {
-    return IN_MOST;
-}
-
-char *out_at(void) {
-    return out;
-}
-
-/* Bytes of the last answer. */
-size_t out_n(void) {
-    return n_out;
-}
-
-/* The status of the answer, 0 when fine (status.h); the text at out_at() says it either way. */
-int answer(size_t n_command, size_t n_json) {
-    char command[COMMAND_MOST + 1];
-    if (n_command > COMMAND_MOST || n_json > IN_MOST - n_command) __builtin_trap();
-    memcpy(command, in, n_command);
-    command[n_command] = 0;
-    if (bf_state_bytes(command) > STATE_MOST) __builtin_trap();
-    return (int)bf_answer_within(state, rows, ROWS_MOST / sizeof(double), command, in + n_command, n_json,
-                                 out, OUT_MOST, &n_out);
-}
-
-/* ---- A journal: in memory grown behind all else, its questions' work behind it ---- */
+#include "wasm/area.h"
 
 #define PAGE 65536u
 #define MOST_EVENTS 500000 /* 4 GiB of addresses hold their state */
@@ -103,7 +47,7 @@ static char *grow_to(size_t bytes) {
 }
 
 static int refuse(const bf_error *error) {
-    bf_status status = bfi_json_error(error, out, OUT_MOST, &n_out);
+    bf_status status = bfi_json_error(error, area.out, OUT_MOST, &area.n_out);
     return status ? (int)status : (int)error->status;
 }
 
@@ -130,7 +74,7 @@ int journal_take(size_t n_line) {
     bf_error error;
     bf_taken taken;
     if (!journal || n_line > IN_MOST) __builtin_trap();
-    bf_status status = bf_take(journal, in, n_line, &taken, &error);
+    bf_status status = bf_take(journal, area.in, n_line, &taken, &error);
     return status ? -refuse(&error) : (int)taken;
 }
 
@@ -142,8 +86,9 @@ int journal_check(size_t n_line) {
     if (!journal || n_line > IN_MOST) __builtin_trap();
     char *memory = grow_to(journal_bytes + bf_line_work_bytes());
     if (!memory) return refuse_for_space();
-    bf_status status = bf_line_read(memory + journal_bytes, in, n_line, &line, out, OUT_MOST, &error);
-    n_out = line.n_canonical;
+    bf_status status =
+        bf_line_read(memory + journal_bytes, area.in, n_line, &line, area.out, OUT_MOST, &error);
+    area.n_out = line.n_canonical;
     return status ? refuse(&error) : 0;
 }
 
@@ -165,14 +110,14 @@ static const bf_live *live_of(int event) {
 int journal_row(int i) {
     bf_error error = {.status = BF_OK};
     if (!journal || i < -1 || i >= bf_journal_n(journal)) __builtin_trap();
-    if (i < 0) return (int)bf_csv_head(out, OUT_MOST, &n_out);
+    if (i < 0) return (int)bf_csv_head(area.out, OUT_MOST, &area.n_out);
     char *memory = grow_to(journal_bytes + bf_csv_row_work_bytes());
     if (!memory) return refuse_for_space();
     size_t n_line;
     const char *line = bf_journal_line(journal, i, &n_line);
     const bf_live *live = live_of(i);
     bf_status status = bf_csv_row(memory + journal_bytes, line, n_line, live && live->is_crossed,
-                                  live ? live->is_clash : 1, out, OUT_MOST, &n_out, &error);
+                                  live ? live->is_clash : 1, area.out, OUT_MOST, &area.n_out, &error);
     return status ? refuse(&error) : 0;
 }
 
@@ -182,26 +127,25 @@ int journal_lessons(void) {
     int lesson[BF_FOLD_MOST_LESSONS], n = 0;
     const bf_fold *fold = bf_journal_fold(journal);
     bf_id id;
-    n_out = 0;
-    if (bf_id_read(in, 32, &id) != BF_OK) return 0;
+    area.n_out = 0;
+    if (bf_id_read(area.in, 32, &id) != BF_OK) return 0;
     for (int i = 0; i < fold->n_sessions; i++)
         if (bf_id_order(fold->session[i].id, id) == 0)
             n = bf_fold_lessons(fold, fold->session[i].opened_ms, BF_FOLD_MOST_LESSONS, lesson);
-    for (int i = 0; i < n; i++, n_out += 32) bf_id_write(fold->session[lesson[i]].id, out + n_out);
+    for (int i = 0; i < n; i++, area.n_out += 32)
+        bf_id_write(fold->session[lesson[i]].id, area.out + area.n_out);
     return n;
 }
 
-/* Answers a question about the journal: question and request stand at in_at() as for answer(), which also
- * says what is returned. */
+/* Answers a question about the journal: question and request stand at in_at() as area.h says. Returns
+ * the status of the answer, 0 when fine (status.h); the text at out_at() says it either way. */
 int ask(size_t n_question, size_t n_json) {
-    char question[COMMAND_MOST + 1];
-    if (!journal || n_question > COMMAND_MOST || n_json > IN_MOST - n_question) __builtin_trap();
-    memcpy(question, in, n_question);
-    question[n_question] = 0;
+    if (!journal) __builtin_trap();
+    const char *question = area_name(n_question, n_json);
     char *memory = grow_to(journal_bytes + bf_ask_bytes(journal, question));
     if (!memory) return refuse_for_space();
-    return (int)bf_ask(journal, memory + journal_bytes, question, in + n_question, n_json, out, OUT_MOST,
-                       &n_out);
+    return (int)bf_ask(journal, memory + journal_bytes, question, area.in + n_question, n_json, area.out,
+                       OUT_MOST, &area.n_out);
 }
 
 /* ---- The same in pieces ---- */
@@ -235,16 +179,14 @@ static size_t even(size_t n) {
 /* How many items there are to be computed; 0: call ask_finish() at once, which also says an error; -1: no memory, and the
  * error object at out_at(). Question and request as for ask(). */
 int ask_begin(size_t n_question, size_t n_json) {
-    char question[COMMAND_MOST + 1];
-    if (!journal || n_question > COMMAND_MOST || n_json > IN_MOST - n_question) __builtin_trap();
-    memcpy(question, in, n_question);
-    question[n_question] = 0;
+    if (!journal) __builtin_trap();
+    const char *question = area_name(n_question, n_json);
     size_t n_state = bf_ask_state_bytes(journal, question);
     if (!n_state) __builtin_trap();
     asking = (struct asking){.state_at = even(journal_bytes)};
     asking.rows_at = asking.state_at + even(n_state);
     if (!grow_to(asking.rows_at)) return -(refuse_for_space() != 0);
-    bf_status status = bf_ask_begin(journal, asked(asking.state_at), question, in + n_question, n_json,
+    bf_status status = bf_ask_begin(journal, asked(asking.state_at), question, area.in + n_question, n_json,
                                     &asking.n_items, &asking.n_columns);
     (void)status; // ask_finish() says it
     return asking.n_items;
@@ -259,7 +201,7 @@ int ask_columns(void) {
 int ask_moments(void) {
     bf_ask_moment moment[BF_ASK_MOST_MOMENTS];
     int n = bf_ask_moments(asked(asking.state_at), moment);
-    bfi_json json = bfi_json_open(out, OUT_MOST);
+    bfi_json json = bfi_json_open(area.out, OUT_MOST);
     bfi_json_object(&json);
     bfi_json_key(&json, "moments");
     bfi_json_array(&json);
@@ -273,7 +215,7 @@ int ask_moments(void) {
     }
     bfi_json_close(&json);
     bfi_json_close(&json);
-    return (int)bfi_json_done(&json, &n_out);
+    return (int)bfi_json_done(&json, &area.n_out);
 }
 
 /* Bytes of one item's snapshot that this question leaves. */
@@ -319,6 +261,6 @@ void ask_range(int i, int j, int is_given, double save_at_s) {
 
 /* Answers from the rows; returns and out_at() as ask(). */
 int ask_finish(void) {
-    return (int)bf_ask_finish(asked(asking.state_at), asking.n_items ? ask_rows_at() : NULL, out, OUT_MOST,
-                              &n_out);
+    return (int)bf_ask_finish(asked(asking.state_at), asking.n_items ? ask_rows_at() : NULL, area.out,
+                              OUT_MOST, &area.n_out);
 }
