@@ -546,26 +546,41 @@ test('20. under the rounded corners of a phone, upright and across, and over its
     const { context, page } = await openBank(browser, server.url, { width: 360, height: 700 });
     const cdp = await context.newCDPSession(page);
     const INSETS = [
-        [360, 780, { top: 32, right: 0, bottom: 24, left: 0 }],
+        [360, 700, { top: 30, right: 0, bottom: 24, left: 0 }],
+        [390, 844, { top: 47, right: 0, bottom: 34, left: 0 }],
         [740, 360, { top: 0, right: 44, bottom: 24, left: 44 }],
     ];
-    for (const [width, height, insets] of INSETS) {
-        await page.setViewportSize({ width, height });
-        await cdp.send('Emulation.setSafeAreaInsetsOverride', { insets });
-        const under = await page.$$eval('.outcomes button, .feedrow button, .undo, .bank .look', (all, [side, wide, high]) => {
+    /** What of all that is pressed lies under a corner or beyond the window, and how many were looked at. */
+    const hidden = (where, insets) =>
+        page.$$eval(where, (all, side) => {
             const shown = all.filter((one) => one.getClientRects().length > 0);
-            return [shown.length, shown.filter((one) => {
+            const under = shown.filter((one) => {
                 const box = one.getBoundingClientRect();
-                return box.left < side.left || box.top < side.top || box.right > wide - side.right || box.bottom > high - side.bottom;
-            }).map((one) => one.innerText)];
-        }, [insets, width, height]);
-        assert.ok(under[0] >= 9);
-        assert.deepEqual(under[1], [], `${width} x ${height}`);
+                return box.left < side.left || box.top < side.top || box.right > innerWidth - side.right || box.bottom > innerHeight - side.bottom;
+            });
+            return { n: shown.length, under: under.map((one) => one.innerText) };
+        }, insets);
+    const at = async (width, height, insets) => {
+        await cdp.send('Emulation.setSafeAreaInsetsOverride', { insets });
+        await page.setViewportSize({ width, height });
+        await until(page, ([wide, high]) => innerWidth === wide && innerHeight === high, [width, height]);
+    };
+    for (const [width, height, insets] of INSETS) {
+        await at(width, height, insets);
+        const { n, under } = await hidden('.bank :is(button, a)', insets);
+        assert.ok(n >= 11, `${n} are shown`);
+        assert.deepEqual(under, [], `${width} x ${height}`);
+        assert.equal(await page.evaluate(() => document.documentElement.scrollHeight - innerHeight), 0, `${width} x ${height} without scrolling`);
     }
-    await cdp.send('Emulation.setSafeAreaInsetsOverride', { insets: {} });
-    await page.setViewportSize({ width: 360, height: 700 });
     await press(page, 'missed');
-    await page.evaluate(() => (location.hash = 'log'));
+    const [width, height, insets] = INSETS[0];
+    await at(width, height, insets);
+    for (const [route, where] of [['rest', '.rest button'], ['log', '.top :is(button, a), .live button, .tabs a']]) {
+        await page.evaluate((word) => (location.hash = word), route);
+        await page.locator(where).first().waitFor();
+        assert.deepEqual((await hidden(where, insets)).under, [], route);
+    }
+    await at(360, 700, {});
     await page.locator('.rows .entry').first().click();
     await page.getByLabel('Time', { exact: true }).focus();
     await page.setViewportSize({ width: 360, height: 330 }); // what a keyboard leaves of it

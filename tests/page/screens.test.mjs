@@ -28,11 +28,15 @@ const NARROW = [
     [320, 200], // 1280 x 800 at 400 %
 ];
 
-/** The device's own size of letters, in px; the page follows at once. */
-async function letters(context, page, standard) {
+/** What holds with the text of the device so many times as large. The other setting that there is, the browser's own size of
+ * letters, is tried on single screens. */
+async function scaled(context, page, scale, look) {
     const cdp = await context.newCDPSession(page);
-    await cdp.send('Page.setFontSizes', { fontSizes: { standard, fixed: (13 / 16) * standard } });
-    await until(page, (px) => parseFloat(getComputedStyle(document.documentElement).fontSize) === px, standard);
+    for (const [to, act] of [[scale, look], [1, () => undefined]]) {
+        await cdp.send('Emulation.setEmulatedOSTextScale', { scale: to });
+        await until(page, (px) => parseFloat(getComputedStyle(document.documentElement).fontSize) === px, 16 * to);
+        await act();
+    }
     await cdp.detach();
 }
 
@@ -81,6 +85,40 @@ const paleTexts = (page) =>
             .map((one) => `an edge under 3 px: ${one.innerText.slice(0, 40)}`);
         return { n: texts.length, pale: [...texts.filter(({ isPale }) => isPale).map((one) => JSON.stringify(one)), ...thin] };
     });
+
+/** Lines of drawings that the sun takes away: paler than 94 % of black on white, or finer than 3 px. The grid alone is finer; soft
+ * grounds, the bands of a range and the steps of heat, may pale, for lines are drawn over them. */
+const thinLines = (page) =>
+    page.evaluate(() => {
+        const faults = [];
+        let n = 0;
+        const [black, white] = ['rgb(0, 0, 0)', 'rgb(255, 255, 255)'];
+        for (const one of document.querySelectorAll('#app svg :is(path, line, circle, rect, ellipse, polyline, polygon)')) {
+            if (one.closest('.sheets, defs, .bf-grid, .grid') || one.getClientRects().length === 0) continue;
+            const { fill, stroke, strokeWidth, opacity } = getComputedStyle(one);
+            const isSoft = Number(opacity) < 1 || one.classList.contains('bf-heat');
+            if (isSoft) {
+                if (!one.closest('svg').querySelector('.bf-p2, .bf-p3, .bf-r1, .bf-r2, .bf-r3, .end')) faults.push(`soft, and no line: ${one.outerHTML.slice(0, 90)}`);
+                continue;
+            }
+            n++;
+            const { a, b, c, d } = one.getScreenCTM();
+            const px = parseFloat(strokeWidth) * Math.sqrt(Math.abs(a * d - b * c));
+            if (![black, white, 'none'].includes(fill) || ![black, white, 'none'].includes(stroke)) faults.push(`pale: ${fill}, ${stroke}: ${one.outerHTML.slice(0, 90)}`);
+            if (stroke === black && fill !== black && px < 3) faults.push(`${px.toFixed(1)} px: ${one.outerHTML.slice(0, 90)}`);
+        }
+        return { n, faults };
+    });
+
+/** What is reckoned, in any drawing, and told from what was said by its colour alone: no dash, dot or band, and no word of it. */
+const colouredAlone = (page) =>
+    page.$$eval('#app figure svg', (all) =>
+        all.flatMap((svg) => {
+            const bare = [...svg.querySelectorAll('.bf-r1, .bf-r2, .bf-r3, .bf-r4')].filter((one) => getComputedStyle(one).strokeDasharray === 'none');
+            const isSaid = svg.querySelector('text.bf-r') !== null;
+            return isSaid ? [] : bare.map((one) => `${svg.querySelector('title').textContent}: ${one.outerHTML.slice(0, 90)}`);
+        }),
+    );
 
 /** With colours forced: controls without an edge of their own, pressed ones that look like others; whatever moves. */
 const edgeless = (page) =>
@@ -149,8 +187,8 @@ const MEDIA = [
     { reducedMotion: 'reduce' },
     { colorScheme: 'dark' },
 ];
-const found = Object.fromEntries(['19', '21', '22', '23', '24', '34'].map((number) => [number, []]));
-const looked = { texts: 0, names: 0, screens: 0 };
+const found = Object.fromEntries(['19', '21', '22', '23', '24', '25', '34'].map((number) => [number, []]));
+const looked = { texts: 0, lines: 0, names: 0, screens: 0 };
 let walk;
 /** Every screen looked at, once for all the tests that ask what was found. */
 const lookAtAll = () => (walk ??= (async () => {
@@ -166,13 +204,14 @@ const lookAtAll = () => (walk ??= (async () => {
         await page.setViewportSize({ width: 320, height: 640 });
         const { n, pale } = await paleTexts(page);
         looked.texts += n;
-        tell('24', at, pale);
+        const lines = await thinLines(page);
+        looked.lines += lines.n;
+        tell('24', at, [...pale, ...lines.faults]);
+        tell('25', at, await colouredAlone(page));
         await withRules(page, SPACED);
         tell('22', at, await faultsOf(page));
         await withRules(page, '');
-        await letters(context, page, 32);
-        tell('21', at, await faultsOf(page));
-        await letters(context, page, 16);
+        await scaled(context, page, 2, async () => tell('21', at, await faultsOf(page)));
         const names = await nameless(page, context);
         looked.names += names.n;
         tell('34', at, names.faults);
@@ -192,7 +231,7 @@ test('19. every screen 280, 320 and 412 px wide, and 1280 at 400 %: no sideways 
     assert.equal(looked.screens, ROUTES.length);
     assert.deepEqual(found['19'], []);
 });
-test('21. every screen with its letters twice as large: no sideways scroll, nothing cut, no word over another', async () => {
+test('21. every screen with the text of the device twice as large: no sideways scroll, nothing cut, no word over another', async () => {
     await lookAtAll();
     assert.deepEqual(found['21'], []);
 });
@@ -204,9 +243,10 @@ test('23. every screen with forced colours keeps its edges and shows what is pre
     await lookAtAll();
     assert.deepEqual(found['23'], []);
 });
-test('24. every text of the sun look keeps 94 % of what black on white has in the sun, 85 % in notes; bold, and edges of 3 px', async () => {
+test('24. every text of the sun look keeps 94 % of what black on white has in the sun, 85 % in notes; bold; edges and lines of 3 px', async () => {
     await lookAtAll();
     assert.ok(looked.texts > 1000, `${looked.texts} texts`);
+    assert.ok(looked.lines > 300, `${looked.lines} lines`);
     assert.deepEqual(found['24'], []);
 });
 test('34. every control and drawing of every screen has its name, the one that it shows; one first heading, tables beside charts', async () => {
@@ -325,6 +365,38 @@ test('25. whatever the eye makes of colours, each band stands out from its butto
         const [a, b] = pair.split(' ').map((i) => buttons[i]);
         assert.notEqual(a.word, b.word);
         assert.notEqual(a.shape, b.shape);
+    }
+    await context.close();
+});
+
+test('25. in no drawing is what is reckoned told from what was said by colour alone', async () => {
+    await lookAtAll();
+    assert.deepEqual(found['25'], []);
+});
+
+const LEAST_STEP = 4; // of lightness, CIE 1976: two grounds that touch and are not taken for one
+test('25. few to many is a matter of light: whatever the eye makes of colours, each step of heat is darker, or each lighter, than the one before', async () => {
+    const { context, page } = await openHome(browser, server.url);
+    await goTo(page, 'pot');
+    const cdp = await context.newCDPSession(page);
+    for (const look of LOOKS) {
+        await wear(page, look);
+        await page.locator('svg rect.bf-heat').first().scrollIntoViewIfNeeded();
+        const swatches = await page.$$eval('svg rect.bf-heat', (all) =>
+            all.map((one) => {
+                const { left, top, width, height } = one.getBoundingClientRect();
+                return [Number(/bf-h(\d)/.exec(one.getAttribute('class'))[1]), left + width / 2, top + height / 2];
+            }),
+        );
+        assert.deepEqual(swatches.map(([step]) => step).sort(), [1, 2, 3, 4, 5, 6]);
+        swatches.sort(([a], [b]) => a - b);
+        for (const type of COLOURED) {
+            await cdp.send('Emulation.setEmulatedVisionDeficiency', { type });
+            const seen = await colours(page, await page.screenshot(), swatches.map(([, x, y]) => [Math.round(x), Math.round(y)]));
+            const light = seen.map((rgb) => lab(rgb)[0]);
+            const steps = light.slice(1).map((one, i) => (one - light[i]) * (look === 'dusk' ? 1 : -1));
+            assert.ok(Math.min(...steps) > LEAST_STEP, `${look}, ${type}: ${light.map((one) => one.toFixed(0))}`);
+        }
     }
     await context.close();
 });
