@@ -6,5 +6,5 @@ baitfall log add look right long 20 >> said
 grep -c . said
 baitfall log export day.jsonl > said
 grep -o '"body":{"spot":"long","eye[^}]*}' day.jsonl
-baitfall bed | sed -n 's/ (..:..)//g; 3,5p'
+baitfall bed | sed -n 's/ (..:..)//g; s/long [0-9]* s ago/long a moment ago/; 3,5p'
 baitfall bed --session last --json | grep -o '"spots":\[{"spot":"[a-z]*","fed":[0-9]*'
