@@ -38,7 +38,7 @@ static bf_store *open_at(const char *folder, const char *name) {
     bf_store *store;
     bf_store_error error;
     snprintf(path, sizeof path, "%s/%s", folder, name);
-    must(bf_store_open(path, 1, &store, &error), &error);
+    must(bf_store_open(path, BF_STORE_TO_MAKE, &store, &error), &error);
     return store;
 }
 

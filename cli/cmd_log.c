@@ -60,7 +60,7 @@ cli_exit cli_log_sessions(const cli_command *command, const cli_args *args) {
     bf_store_error error;
     int n = 0, is_json = args->option[OPT_JSON] != NULL;
     if (args->n_words > 1) return cli_say(command, CLI_USAGE, "sessions takes no words.");
-    cli_exit code = cli_open_store(command, args, 0, &store);
+    cli_exit code = cli_open_store(command, args, BF_STORE_TO_READ, &store);
     if (code != CLI_OK) return code;
     if (is_json) fputs("{\"schema\":1,\"command\":\"log\",\"sessions\":[", stdout);
     if (bf_store_sessions(store, is_json ? print_session_json : print_session, &n, &error) != BF_STORE_OK)

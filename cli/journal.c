@@ -46,14 +46,15 @@ static cli_exit find_path(const cli_command *command, const cli_args *args, char
     return CLI_OK;
 }
 
-cli_exit cli_open_store(const cli_command *command, const cli_args *args, int may_make, bf_store **store) {
+cli_exit cli_open_store(const cli_command *command, const cli_args *args, bf_store_use use,
+                        bf_store **store) {
     char path[BF_PATH_MOST];
     bf_store_error error;
     *store = NULL;
     cli_exit code = find_path(command, args, path);
     if (code != CLI_OK) return code;
     (void)signal(SIGXFSZ, SIG_IGN); /* a limit on file size is an error to report, not a reason to die */
-    bf_store_what what = bf_store_open(path, may_make, store, &error);
+    bf_store_what what = bf_store_open(path, use, store, &error);
     if (what == BF_STORE_ABSENT) {
         cli_disarm(path);
         return cli_say(command, CLI_NOTHING,
@@ -116,7 +117,7 @@ cli_exit cli_some_session(const cli_command *command, const cli_args *args, bf_s
 static cli_exit load_database(const cli_command *command, const cli_args *args, bf_journal **journal) {
     bf_store *store;
     bf_store_error error;
-    cli_exit code = cli_open_store(command, args, 0, &store);
+    cli_exit code = cli_open_store(command, args, BF_STORE_TO_READ, &store);
     if (code != CLI_OK) return code;
     if (bf_store_load(store, NULL, journal, &error) != BF_STORE_OK) code = cli_say_store(command, &error);
     bf_store_close(store);

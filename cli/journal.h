@@ -8,9 +8,9 @@
 /* Says a fault of the store; its exit code. */
 cli_exit cli_say_store(const cli_command *command, const bf_store_error *error);
 
-/* Opens the database that --db names, or the one in the data folder. may_make 1: a missing one is made; 0: CLI_NOTHING. What
+/* Opens the database that --db names, or the one in the data folder. CLI_NOTHING: there is none. What
  * opening did to it, and what went wrong, is said. */
-cli_exit cli_open_store(const cli_command *command, const cli_args *args, int may_make, bf_store **store);
+cli_exit cli_open_store(const cli_command *command, const cli_args *args, bf_store_use use, bf_store **store);
 
 /* The one entry whose id begins so, and its session. CLI_NOTHING; CLI_USAGE when several do. */
 cli_exit cli_find_entry(const cli_command *command, bf_store *store, const char *hex, bf_id *id,

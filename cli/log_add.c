@@ -114,7 +114,9 @@ cli_exit cli_log_add(const cli_command *command, const cli_args *args) {
     }
     cli_exit code = read_entry(command, args, &entry);
     if (code == CLI_OK) code = cli_read_when(command, args->option[OPT_AT], &at);
-    if (code == CLI_OK) code = cli_open_store(command, args, entry.kind == BF_OPEN, &store);
+    if (code == CLI_OK)
+        code =
+            cli_open_store(command, args, entry.kind == BF_OPEN ? BF_STORE_TO_MAKE : BF_STORE_TO_ADD, &store);
     if (code == CLI_OK) code = cli_start_envelope(command, store, &envelope);
     if (code == CLI_OK && args->option[OPT_AT]) envelope.at = at;
     if (code == CLI_OK)

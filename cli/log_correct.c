@@ -138,7 +138,7 @@ static cli_exit correct(const cli_command *command, const cli_args *args, cli_en
     target t = {0};
     const char *note = args->option[OPT_NOTE];
     cli_exit code = note ? cli_entry_note(command, entry, note) : CLI_OK;
-    if (code == CLI_OK) code = cli_open_store(command, args, 0, &store);
+    if (code == CLI_OK) code = cli_open_store(command, args, BF_STORE_TO_ADD, &store);
     if (code == CLI_OK) code = find_target(command, args, store, entry->kind, &t);
     if (code == CLI_OK) code = check_state(command, &t, entry->kind);
     if (code == CLI_OK && entry->kind == BF_FIX) code = check_fields(command, &t, entry);

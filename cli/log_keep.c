@@ -80,7 +80,7 @@ cli_exit cli_log_import(const cli_command *command, const cli_args *args) {
                         ? CLI_OK
                         : cli_say(command, CLI_BAD_INPUT, "%s is not a file.", args->word[1]);
     if (code == CLI_OK && !is_stdin) code = refuse_rehearsal(command, args->word[1], fd);
-    if (code == CLI_OK) code = cli_open_store(command, args, 1, &store);
+    if (code == CLI_OK) code = cli_open_store(command, args, BF_STORE_TO_MAKE, &store);
     if (code == CLI_OK) code = import_from(command, args, store, fd);
     bf_store_close(store);
     if (!is_stdin) close(fd);
@@ -117,7 +117,7 @@ cli_exit cli_log_export(const cli_command *command, const cli_args *args) {
     bf_id session;
     int is_named = 0;
     if (args->n_words > 2) return cli_say(command, CLI_USAGE, "name one file, or none for standard output.");
-    cli_exit code = cli_open_store(command, args, 0, &store);
+    cli_exit code = cli_open_store(command, args, BF_STORE_TO_READ, &store);
     if (code == CLI_OK) code = cli_named_session(command, args, store, &session, &is_named);
     if (code == CLI_OK) code = export_to(command, args, store, is_named ? &session : NULL);
     bf_store_close(store);
@@ -169,7 +169,7 @@ static cli_exit check_store(const cli_command *command, const cli_args *args, bf
 cli_exit cli_log_check(const cli_command *command, const cli_args *args) {
     bf_store *store = NULL;
     if (args->n_words > 1) return cli_say(command, CLI_USAGE, "check takes no words.");
-    cli_exit code = cli_open_store(command, args, 0, &store);
+    cli_exit code = cli_open_store(command, args, BF_STORE_TO_READ, &store);
     if (code == CLI_OK) code = check_store(command, args, store);
     bf_store_close(store);
     return code;
@@ -183,7 +183,7 @@ cli_exit cli_log_backup(const cli_command *command, const cli_args *args) {
     long long n = 0;
     if (args->n_words != 2 || strcmp(args->word[1], "-") == 0)
         return cli_say(command, CLI_USAGE, "name the file to copy the database into.");
-    cli_exit code = cli_open_store(command, args, 0, &store);
+    cli_exit code = cli_open_store(command, args, BF_STORE_TO_READ, &store);
     if (code == CLI_OK && bf_store_backup(store, args->word[1], &n, &error) != BF_STORE_OK)
         code = cli_say_store(command, &error);
     if (code == CLI_OK && args->option[OPT_JSON])

@@ -191,7 +191,7 @@ cli_exit cli_log_now(const cli_command *command, const cli_args *args) {
     bf_id session;
     if (args->n_words > 1)
         return cli_say(command, CLI_USAGE, "now takes no words; --session names another session.");
-    cli_exit code = cli_open_store(command, args, 0, &store);
+    cli_exit code = cli_open_store(command, args, BF_STORE_TO_READ, &store);
     if (code == CLI_OK) code = cli_some_session(command, args, store, &session);
     if (code == CLI_OK && bf_store_load(store, NULL, &journal, &error) != BF_STORE_OK)
         code = cli_say_store(command, &error);

@@ -87,7 +87,7 @@ cli_exit cli_log_list(const cli_command *command, const cli_args *args) {
     if (args->n_words > 1 || (args->option[OPT_ALL] && args->option[OPT_SESSION]))
         return cli_say(command, CLI_USAGE,
                        "list takes no words; --session names a session, --all lists every one.");
-    cli_exit code = cli_open_store(command, args, 0, &store);
+    cli_exit code = cli_open_store(command, args, BF_STORE_TO_READ, &store);
     if (code == CLI_OK) code = cli_some_session(command, args, store, &session);
     if (code == CLI_OK) code = load(command, store, &l.journal);
     if (code == CLI_OK) {
@@ -149,7 +149,7 @@ cli_exit cli_log_show(const cli_command *command, const cli_args *args) {
     if (args->n_words != 2)
         return cli_say(command, CLI_USAGE, "name one entry by the beginning of its id, or `last`.");
     cli_exit code = cli_is_last(command, args, &is_last);
-    if (code == CLI_OK) code = cli_open_store(command, args, 0, &store);
+    if (code == CLI_OK) code = cli_open_store(command, args, BF_STORE_TO_READ, &store);
     if (code == CLI_OK)
         code = is_last ? cli_last_entry(command, args, store, &id, &session)
                        : cli_find_entry(command, store, args->word[1], &id, &session);

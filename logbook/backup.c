@@ -83,7 +83,7 @@ static bf_store_what fill(bf_store *store, const char *path, const sum *want, bf
     if (!copy) return bfi_say(error, BF_STORE_MEMORY, "out of memory.");
     memset(copy, 0, sizeof *copy);
     strcpy(copy->path, path);
-    bf_store_what what = bfi_open_database(copy, error);
+    bf_store_what what = bfi_open_database(copy, BFI_WRITABLE, error);
     if (what == BF_STORE_OK) what = copy_pages(store, copy, error);
     if (what == BF_STORE_OK) what = settle(copy, error);
     if (what == BF_STORE_OK) what = compare(copy, want, error);

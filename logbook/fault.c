@@ -15,6 +15,13 @@ bf_store_what bfi_say(bf_store_error *error, bf_store_what what, const char *sen
     return what;
 }
 
+bf_store_what bfi_say_unwritable(bf_store_error *error, const char *path, const char *why) {
+    return bfi_say(error, BF_STORE_READ_ONLY,
+                   "%.1000s, or the folder it is in, cannot be written (%s). Nothing was changed; make both "
+                   "writable, or name another journal with --db.",
+                   path, why);
+}
+
 static int is_no_space(int system) {
     return system == ENOSPC || system == EDQUOT || system == EFBIG;
 }
@@ -61,9 +68,7 @@ bf_store_what bfi_refused(sqlite3 *db, const char *path, int code, bf_store_erro
     switch (what) {
     case BF_STORE_BUSY:
         return bfi_say(error, what, "%.1000s is in use by another program; try again when it is done.", path);
-    case BF_STORE_READ_ONLY:
-        return bfi_say(error, what, "%.1000s, or the folder it is in, cannot be opened for writing: %s.",
-                       path, why);
+    case BF_STORE_READ_ONLY: return bfi_say_unwritable(error, path, system ? why : "it is read-only");
     case BF_STORE_FULL: return bfi_say(error, what, "%.1000s cannot grow: %s.", path, why);
     case BF_STORE_DAMAGED:
         return bfi_say(

@@ -73,6 +73,9 @@ struct bf_store {
 __attribute__((format(printf, 3, 4))) bf_store_what bfi_say(bf_store_error *error, bf_store_what what,
                                                             const char *sentence, ...);
 
+/* BF_STORE_READ_ONLY, and what to do about it. */
+bf_store_what bfi_say_unwritable(bf_store_error *error, const char *path, const char *why);
+
 /* What SQLite last refused on this connection. `code` is what the failing call returned. */
 bf_store_what bfi_refused(sqlite3 *db, const char *path, int code, bf_store_error *error);
 
@@ -113,8 +116,12 @@ void bfi_roll_back(bf_store *store);
 
 /* ---- Parts ---- */
 
-/* Opens store->path with SQLite, making the file when it is not there. */
-BF_CHECK bf_store_what bfi_open_database(bf_store *store, bf_store_error *error);
+/* How a database is opened: to be written, made when it is not there; to be read only, with the log that another program keeps
+ * beside it; to be read only as a file that nobody changes, without a log. */
+typedef enum bfi_way { BFI_WRITABLE, BFI_READABLE, BFI_UNCHANGING } bfi_way;
+
+/* Opens store->path with SQLite. */
+BF_CHECK bf_store_what bfi_open_database(bf_store *store, bfi_way way, bf_store_error *error);
 
 /* Brings the schema to BF_STORE_SCHEMA; writes store->notice when it moved an older one. */
 BF_CHECK bf_store_what bfi_migrate(bf_store *store, bf_store_error *error);

@@ -51,7 +51,11 @@ static bf_store_what judge_file(const char *path, bf_store_error *error) {
         return bfi_say(error, BF_STORE_ABSENT, "there is no journal at %.1000s.", path);
     int fd = open(path, O_RDONLY | O_CLOEXEC | O_NONBLOCK);
     if (fd < 0)
-        return bfi_say(error, BF_STORE_READ_ONLY, "%.1000s cannot be opened: %s.", path, strerror(errno));
+        return bfi_say(
+            error, BF_STORE_READ_ONLY,
+            "%.1000s cannot be opened (%s). Nothing was changed; make it readable, or name another "
+            "journal with --db.",
+            path, strerror(errno));
     int is_file = fstat(fd, &about) == 0 && S_ISREG(about.st_mode);
     ssize_t n = is_file ? read(fd, head, sizeof head) : 0;
     close(fd);
@@ -101,12 +105,84 @@ static bf_store_what read_dev(bf_store *store, bf_store_error *error) {
 }
 
 /* SQLite gives names such as ":memory:" and "file:x" a meaning of their own; "./" before them takes it away. */
-bf_store_what bfi_open_database(bf_store *store, bf_store_error *error) {
-    char name[sizeof store->path + 2];
-    snprintf(name, sizeof name, "%s%s", store->path[0] == '/' ? "" : "./", store->path);
-    int code = sqlite3_open_v2(name, &store->db,
-                               SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE | SQLITE_OPEN_NOMUTEX, NULL);
+static void write_name(const bf_store *store, char *name, size_t most) {
+    snprintf(name, most, "%s%s", store->path[0] == '/' ? "" : "./", store->path);
+}
+
+/* As a name that tells SQLite that the file does not change, so that it needs no log. */
+static void write_unchanging_name(const bf_store *store, char *name, size_t most) {
+    size_t n = (size_t)snprintf(name, most, "%s", store->path[0] == '/' ? "file://" : "file:./");
+    for (const char *at = store->path; *at && n + 4 < most; at++)
+        n += (size_t)snprintf(name + n, most - n, strchr("%?#", *at) ? "%%%02x" : "%c", (unsigned char)*at);
+    snprintf(name + n, most - n, "?immutable=1");
+}
+
+bf_store_what bfi_open_database(bf_store *store, bfi_way way, bf_store_error *error) {
+    static const int flags[] = {[BFI_WRITABLE] = SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE,
+                                [BFI_READABLE] = SQLITE_OPEN_READONLY,
+                                [BFI_UNCHANGING] = SQLITE_OPEN_READONLY | SQLITE_OPEN_URI};
+    char name[3 * sizeof store->path + 32];
+    (way == BFI_UNCHANGING ? write_unchanging_name : write_name)(store, name, sizeof name);
+    int code = sqlite3_open_v2(name, &store->db, flags[way] | SQLITE_OPEN_NOMUTEX, NULL);
+    if (code == SQLITE_OK && way == BFI_WRITABLE && sqlite3_db_readonly(store->db, "main") == 1)
+        code = SQLITE_READONLY;
     return code == SQLITE_OK ? BF_STORE_OK : bfi_refused(store->db, store->path, code, error);
+}
+
+static void close_database(bf_store *store) {
+    for (int i = 0; i < BFI_N_STATEMENTS; i++) {
+        (void)sqlite3_finalize(store->statement[i]);
+        store->statement[i] = NULL;
+    }
+    (void)sqlite3_close(store->db);
+    store->db = NULL;
+}
+
+/* Where nothing can be written, what is derived stands in memory: made anew from the events when it is first asked for. */
+static bf_store_what derive_in_memory(bf_store *store, bf_store_error *error) {
+    static const char tables[] =
+        "SELECT group_concat('CREATE TEMP TABLE' || substr(sql, 13), ';') FROM main.sqlite_schema"
+        " WHERE name IN ('stale', 'session', 'wait', 'put_in')";
+    sqlite3_stmt *statement = NULL;
+    if (sqlite3_prepare_v2(store->db, tables, -1, &statement, NULL) != SQLITE_OK)
+        return bfi_fault(store, error);
+    int row = bfi_step(store, statement, error);
+    const char *sql = row > 0 ? (const char *)sqlite3_column_text(statement, 0) : NULL;
+    if (row >= 0 && (!sql || sqlite3_exec(store->db, sql, NULL, NULL, NULL) != SQLITE_OK ||
+                     sqlite3_exec(store->db, "INSERT INTO temp.stale SELECT DISTINCT session FROM event",
+                                  NULL, NULL, NULL) != SQLITE_OK)) {
+        (void)bfi_fault(store, error);
+        row = -1;
+    }
+    (void)sqlite3_finalize(statement);
+    return row < 0 ? error->what : BF_STORE_OK;
+}
+
+/* A log that stands there holds entries that are not in the file yet. */
+static int has_log(const bf_store *store) {
+    char log[sizeof store->path + 8];
+    struct stat about;
+    snprintf(log, sizeof log, "%s-wal", store->path);
+    return stat(log, &about) == 0 && about.st_size > 0;
+}
+
+static bf_store_what open_as(bf_store *store, bfi_way way, bf_store_error *error) {
+    bf_store_what what = bfi_open_database(store, way, error);
+    if (what == BF_STORE_OK) what = configure(store, error);
+    if (what == BF_STORE_OK) what = bfi_migrate(store, error);
+    if (what == BF_STORE_OK)
+        what = way == BFI_WRITABLE ? use_log(store, error) : derive_in_memory(store, error);
+    if (what == BF_STORE_OK) what = read_dev(store, error);
+    return what;
+}
+
+/* Where it is to be read and cannot be written: with its log when there is one. Without, no log is begun, since only who may
+ * write can tidy it away. */
+static bf_store_what open_somehow(bf_store *store, bf_store_use use, bf_store_error *error) {
+    bf_store_what what = open_as(store, BFI_WRITABLE, error);
+    if (use != BF_STORE_TO_READ || what != BF_STORE_READ_ONLY) return what;
+    close_database(store);
+    return open_as(store, has_log(store) ? BFI_READABLE : BFI_UNCHANGING, error);
 }
 
 static bf_store *new_store(const char *path) {
@@ -120,25 +196,23 @@ static bf_store *new_store(const char *path) {
     return NULL;
 }
 
-bf_store_what bf_store_open(const char *path, int may_make, bf_store **store, bf_store_error *error) {
+bf_store_what bf_store_open(const char *path, bf_store_use use, bf_store **store, bf_store_error *error) {
     *store = NULL;
     error->what = BF_STORE_OK;
     error->sentence[0] = 0;
     if (strlen(path) >= BF_PATH_MOST)
         return bfi_say(error, BF_STORE_SYSTEM, "the name of the journal is too long.");
     bf_store_what what = judge_file(path, error);
-    if (what == BF_STORE_ABSENT && may_make) {
+    if (what == BF_STORE_ABSENT && use == BF_STORE_TO_MAKE) {
         bf_file made = bfi_make_folders(path);
+        const char *why = made == BF_FILE_OK ? "" : bf_file_words(made);
         what = made == BF_FILE_OK ? BF_STORE_OK : bfi_file_refused(made, path, error);
+        if (what == BF_STORE_READ_ONLY) what = bfi_say_unwritable(error, path, why);
     }
     if (what != BF_STORE_OK) return what;
     bf_store *mine = new_store(path);
     if (!mine) return bfi_say(error, BF_STORE_MEMORY, "out of memory.");
-    what = bfi_open_database(mine, error);
-    if (what == BF_STORE_OK) what = configure(mine, error);
-    if (what == BF_STORE_OK) what = bfi_migrate(mine, error);
-    if (what == BF_STORE_OK) what = use_log(mine, error);
-    if (what == BF_STORE_OK) what = read_dev(mine, error);
+    what = open_somehow(mine, use, error);
     if (what == BF_STORE_OK)
         *store = mine;
     else
@@ -148,8 +222,7 @@ bf_store_what bf_store_open(const char *path, int may_make, bf_store **store, bf
 
 void bf_store_close(bf_store *store) {
     if (!store) return;
-    for (int i = 0; i < BFI_N_STATEMENTS; i++) (void)sqlite3_finalize(store->statement[i]);
-    (void)sqlite3_close(store->db);
+    close_database(store);
     free(store->line_work);
     free(store);
 }

@@ -56,12 +56,21 @@ typedef struct bf_store_error {
 /* Where the journal lies when nobody says: $XDG_DATA_HOME/baitfall/journal.db, as bf_kit_path. */
 int bf_store_path(char path[BF_PATH_MOST]);
 
+/* What a database is opened for. */
+typedef enum bf_store_use {
+    BF_STORE_TO_READ, /* where it or its folder cannot be written it is read all the same; what is derived stands in memory then,
+                       * and adding gives BF_STORE_READ_ONLY. A log that another program left there, and that cannot be read
+                       * without writing, is refused: entries would be missing */
+    BF_STORE_TO_MAKE, /* to be written; one that is not there is made, with its folders (mode 0700) and a random device id */
+    BF_STORE_TO_ADD /* to be written; BF_STORE_ABSENT when it is not there */
+} bf_store_use;
+
 /* Opens a database.
  *
- * may_make  1: one that is not there is made, with its folders (mode 0700) and a random device id
  * *store    NULL on any error. The caller closes it.
  * Returns BF_STORE_OK, ABSENT, FOREIGN, NEWER, BUSY, READ_ONLY, FULL, DAMAGED, MEMORY, SYSTEM. */
-BF_CHECK bf_store_what bf_store_open(const char *path, int may_make, bf_store **store, bf_store_error *error);
+BF_CHECK bf_store_what bf_store_open(const char *path, bf_store_use use, bf_store **store,
+                                     bf_store_error *error);
 
 /* NULL is allowed. */
 void bf_store_close(bf_store *store);

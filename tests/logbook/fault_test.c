@@ -215,7 +215,7 @@ static void try_adding(int from, int n, int *acknowledged, int is_memory) {
     bf_store *store;
     bf_store_error error;
     bf_taken taken;
-    if (bf_store_open(at("j.db"), 1, &store, &error) != BF_STORE_OK) {
+    if (bf_store_open(at("j.db"), BF_STORE_TO_MAKE, &store, &error) != BF_STORE_OK) {
         is_said(&error, is_memory);
         return;
     }
@@ -241,7 +241,7 @@ static void try_importing(int from, int n, int *acknowledged, int is_memory) {
     long long stored = 0;
     text_source source = {.text = text};
     for (int k = from; k < from + n; k++) source.n += (size_t)sprintf(text + source.n, "%s\n", line_of(k));
-    if (bf_store_open(at("j.db"), 1, &store, &error) != BF_STORE_OK) {
+    if (bf_store_open(at("j.db"), BF_STORE_TO_MAKE, &store, &error) != BF_STORE_OK) {
         is_said(&error, is_memory);
         return;
     }
@@ -366,7 +366,7 @@ static void every_allocation_may_fail_while_reading(void **state) {
         bf_store_error error;
         start_over(N_BEFORE);
         memory.at = nth;
-        if (bf_store_open(at("j.db"), 0, &store, &error) == BF_STORE_OK) {
+        if (bf_store_open(at("j.db"), BF_STORE_TO_READ, &store, &error) == BF_STORE_OK) {
             read_everything(store);
             bf_store_close(store);
         }
@@ -449,10 +449,20 @@ static void must_be_read_only(void) {
     bf_store *store;
     bf_store_error error;
     bf_taken taken;
-    bf_store_what what = bf_store_open(at("j.db"), 1, &store, &error);
+    bf_store_what what = bf_store_open(at("j.db"), BF_STORE_TO_MAKE, &store, &error);
     if (what == BF_STORE_OK) what = bf_store_add(store, line_of(9), strlen(line_of(9)), &taken, &error);
     if (what != BF_STORE_READ_ONLY) fprintf(stderr, "%d %s\n", (int)what, error.sentence);
     _exit(what == BF_STORE_READ_ONLY && strstr(error.sentence, at("j.db")) ? 0 : 1);
+}
+
+static void must_not_be_made(void) {
+    bf_store *store;
+    bf_store_error error;
+    bf_store_what what = bf_store_open(at("new/j.db"), BF_STORE_TO_MAKE, &store, &error);
+    _exit(what == BF_STORE_READ_ONLY && strstr(error.sentence, at("new/j.db")) &&
+                  strstr(error.sentence, "Nothing was changed")
+              ? 0
+              : 1);
 }
 
 static void a_read_only_file_or_folder_is_said(void **state) {
@@ -466,10 +476,88 @@ static void a_read_only_file_or_folder_is_said(void **state) {
         assert_int_equal(chmod(folder, modes[i].folder), 0);
         as_nobody(must_be_read_only);
     }
+    assert_int_equal(chmod(folder, 0555), 0);
+    as_nobody(must_not_be_made);
     assert_int_equal(chmod(folder, 0700), 0);
     assert_int_equal(chmod(at("j.db"), 0600), 0);
     int acknowledged[N_BEFORE + 1] = {0, 1, 1, 1, 1, 1};
     nothing_is_lost(N_BEFORE, acknowledged);
+}
+
+static int count_sessions(void *to, const bf_stored_session *session) {
+    *(int *)to += session->n_events;
+    return 0;
+}
+
+/* Reads everything there is in every way there is, and may add nothing. expected: entries; 0: or else be refused. */
+static void read_as_nobody(int expected, int may_be_refused) {
+    bf_store *store;
+    bf_store_error error;
+    bf_journal *journal;
+    bf_store_state state;
+    bf_taken taken;
+    text_sink sink = {0};
+    long long n = 0;
+    int n_of_sessions = 0;
+    bf_store_what what = bf_store_open(at("j.db"), BF_STORE_TO_READ, &store, &error);
+    if (what != BF_STORE_OK) fprintf(stderr, "%s\n", error.sentence);
+    if (what != BF_STORE_OK) _exit(may_be_refused && what == BF_STORE_READ_ONLY ? 0 : 1);
+    if (bf_store_load(store, NULL, &journal, &error) != BF_STORE_OK) _exit(2);
+    if (bf_journal_n(journal) != expected) _exit(3);
+    if (bf_store_sessions(store, count_sessions, &n_of_sessions, &error) != BF_STORE_OK) _exit(4);
+    if (n_of_sessions != expected) _exit(5);
+    if (bf_store_export(store, NULL, BF_EXPORT_CSV, write_text, &sink, &n, &error) != BF_STORE_OK) _exit(6);
+    if (bf_store_check(store, NULL, NULL, &state, &error) != BF_STORE_OK || state.events != expected)
+        _exit(7);
+    if (state.database || state.damaged || state.derived) _exit(8);
+    if (bf_store_add(store, line_of(9), strlen(line_of(9)), &taken, &error) != BF_STORE_READ_ONLY) _exit(9);
+    if (!strstr(error.sentence, at("j.db"))) _exit(10);
+    bf_store_close(store);
+}
+
+static void read_what_was_there(void) {
+    read_as_nobody(N_BEFORE, 0);
+}
+
+static void a_journal_that_cannot_be_written_is_read_all_the_same(void **state) {
+    (void)state;
+    static const struct { mode_t folder, file; } modes[] = {{0777, 0444}, {0555, 0666}, {0555, 0444}};
+    start_over(N_BEFORE);
+    for (size_t i = 0; i < sizeof modes / sizeof modes[0]; i++) {
+        assert_int_equal(chmod(at("j.db"), modes[i].file), 0);
+        assert_int_equal(chmod(folder, modes[i].folder), 0);
+        as_nobody(read_what_was_there);
+        assert_int_equal(n_files(), 1);
+    }
+    assert_int_equal(chmod(folder, 0700), 0);
+    assert_int_equal(chmod(at("j.db"), 0600), 0);
+    int acknowledged[N_BEFORE + 1] = {0, 1, 1, 1, 1, 1};
+    nothing_is_lost(N_BEFORE, acknowledged);
+}
+
+static void read_all_or_be_refused(void) {
+    read_as_nobody(N_BEFORE + 1, 1);
+}
+
+/* Another program's last entry may so far be in its log alone: it is read with the others, or nothing is. */
+static void an_entry_in_another_programs_log_is_never_missing(void **state) {
+    (void)state;
+    static const mode_t log_modes[] = {0666, 0444, 0};
+    start_over(N_BEFORE);
+    bf_store *other = opened(at("j.db"));
+    added(other, line_of(N_BEFORE + 1));
+    for (size_t i = 0; i < sizeof log_modes / sizeof log_modes[0]; i++) {
+        assert_int_equal(chmod(at("j.db"), 0444), 0);
+        assert_int_equal(chmod(at("j.db-wal"), log_modes[i]), 0);
+        assert_int_equal(chmod(at("j.db-shm"), log_modes[i]), 0);
+        assert_int_equal(chmod(folder, 0555), 0);
+        as_nobody(read_all_or_be_refused);
+        assert_int_equal(chmod(folder, 0700), 0);
+    }
+    bf_store_close(other);
+    assert_int_equal(chmod(at("j.db"), 0600), 0);
+    int acknowledged[N_BEFORE + 2] = {0, 1, 1, 1, 1, 1, 1};
+    nothing_is_lost(N_BEFORE + 1, acknowledged);
 }
 
 /* ---- Locks ---- */
@@ -532,7 +620,7 @@ static void many_may_start_and_add_at_once(void **state) {
         bf_store *store;
         bf_store_error error;
         bf_taken taken;
-        if (bf_store_open(at("j.db"), 1, &store, &error) != BF_STORE_OK) _exit(1);
+        if (bf_store_open(at("j.db"), BF_STORE_TO_MAKE, &store, &error) != BF_STORE_OK) _exit(1);
         for (int k = 1 + p * N_EACH; k <= (p + 1) * N_EACH; k++)
             if (bf_store_add(store, line_of(k), strlen(line_of(k)), &taken, &error) != BF_STORE_OK) _exit(2);
         bf_store_close(store);
@@ -622,7 +710,7 @@ static void any_damaged_page_is_found_by_check(void **state) {
         bf_store_state found;
         start_over(N_LAID_OUT);
         damage(page);
-        bf_store_what what = bf_store_open(at("j.db"), 0, &store, &error);
+        bf_store_what what = bf_store_open(at("j.db"), BF_STORE_TO_READ, &store, &error);
         if (what == BF_STORE_OK) {
             what = bf_store_check(store, NULL, NULL, &found, &error);
             if (what == BF_STORE_OK) assert_true(found.database + found.damaged > 0);
@@ -643,7 +731,7 @@ static void a_file_cut_short_is_found(void **state) {
         bf_store_state found;
         start_over(N_LAID_OUT);
         assert_int_equal(truncate(at("j.db"), n), 0);
-        bf_store_what what = bf_store_open(at("j.db"), 0, &store, &error);
+        bf_store_what what = bf_store_open(at("j.db"), BF_STORE_TO_READ, &store, &error);
         if (what == BF_STORE_OK) {
             what = bf_store_check(store, NULL, NULL, &found, &error);
             if (what == BF_STORE_OK) assert_true(found.database > 0);
@@ -666,7 +754,7 @@ static void a_migration_that_fails_leaves_schema_1_as_it_was(void **state) {
         start_over(0);
         assert_int_equal(bf_file_write(at("j.db"), v1, n, 1), BF_FILE_OK);
         disk.at = nth;
-        bf_store_what what = bf_store_open(at("j.db"), 0, &store, &error);
+        bf_store_what what = bf_store_open(at("j.db"), BF_STORE_TO_READ, &store, &error);
         if (what == BF_STORE_OK) bf_store_close(store);
         int was_taken = disk.n_taken > 0;
         n_failed += what != BF_STORE_OK;
@@ -695,6 +783,8 @@ int main(void) {
         TEST(a_full_disk_is_said_and_loses_nothing),
         TEST(an_export_onto_a_full_disk_leaves_no_half_file),
         TEST(a_read_only_file_or_folder_is_said),
+        TEST(a_journal_that_cannot_be_written_is_read_all_the_same),
+        TEST(an_entry_in_another_programs_log_is_never_missing),
         TEST(a_database_locked_by_another_is_said_and_can_be_used_again),
         TEST(a_lock_that_goes_within_five_seconds_is_waited_for),
         TEST(many_may_start_and_add_at_once),

@@ -85,7 +85,7 @@ static void add_on(int from, int to_parent) {
     bf_store *store;
     bf_store_error error;
     bf_taken taken;
-    if (bf_store_open(at("j.db"), 1, &store, &error) != BF_STORE_OK) _exit(1);
+    if (bf_store_open(at("j.db"), BF_STORE_TO_MAKE, &store, &error) != BF_STORE_OK) _exit(1);
     for (int k = from;; k++) {
         if (bf_store_add(store, line_of(k), strlen(line_of(k)), &taken, &error) != BF_STORE_OK) _exit(1);
         acknowledge(to_parent, k);
@@ -147,7 +147,7 @@ static void import_all(int from, int to_parent) {
     bf_import counts;
     endless lines = {.next = 1};
     (void)from;
-    if (bf_store_open(at("j.db"), 1, &store, &error) != BF_STORE_OK) _exit(1);
+    if (bf_store_open(at("j.db"), BF_STORE_TO_MAKE, &store, &error) != BF_STORE_OK) _exit(1);
     if (bf_store_import(store, read_endless, &lines, hear_stored, &to_parent, &counts, &error) != BF_STORE_OK)
         _exit(1);
     bf_store_close(store);

@@ -43,7 +43,7 @@ static inline const char *line_of(int k) {
 static inline bf_store *opened(const char *path) {
     bf_store *store;
     bf_store_error error;
-    bf_store_what what = bf_store_open(path, 1, &store, &error);
+    bf_store_what what = bf_store_open(path, BF_STORE_TO_MAKE, &store, &error);
     if (what != BF_STORE_OK) print_error("%s\n", error.sentence);
     assert_int_equal(what, BF_STORE_OK);
     return store;

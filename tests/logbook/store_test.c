@@ -518,8 +518,8 @@ static void is_left_as_it_was(const char *path, bf_store_what want) {
     bf_store *store = (bf_store *)1;
     bf_store_error error;
     int files = n_files();
-    for (int may_make = 0; may_make < 2; may_make++) {
-        assert_int_equal(bf_store_open(path, may_make, &store, &error), want);
+    for (bf_store_use use = BF_STORE_TO_READ; use <= BF_STORE_TO_ADD; use++) {
+        assert_int_equal(bf_store_open(path, use, &store, &error), want);
         assert_null(store);
         assert_non_null(strstr(error.sentence, path));
     }
@@ -555,8 +555,8 @@ static void what_is_not_ours_is_left_as_it_is(void **state) {
     make_foreign(at("later.db"),
                  "PRAGMA application_id=1113680244; PRAGMA user_version=3; CREATE TABLE event (x)");
     is_left_as_it_was(at("later.db"), BF_STORE_NEWER);
-    assert_int_equal(bf_store_open(folder, 1, &store, &error), BF_STORE_FOREIGN);
-    assert_int_equal(bf_store_open(at("none.db"), 0, &store, &error), BF_STORE_ABSENT);
+    assert_int_equal(bf_store_open(folder, BF_STORE_TO_MAKE, &store, &error), BF_STORE_FOREIGN);
+    assert_int_equal(bf_store_open(at("none.db"), BF_STORE_TO_READ, &store, &error), BF_STORE_ABSENT);
     assert_int_equal(access(at("none.db"), F_OK), -1);
 }
 
@@ -567,7 +567,7 @@ static void a_later_schema_in_the_log_alone_is_seen_too(void **state) {
     bf_store_error error;
     added(later, line_of(1));
     run(later, "PRAGMA user_version=3");
-    assert_int_equal(bf_store_open(at("j.db"), 1, &store, &error), BF_STORE_NEWER);
+    assert_int_equal(bf_store_open(at("j.db"), BF_STORE_TO_MAKE, &store, &error), BF_STORE_NEWER);
     bf_store_close(later);
 }
 
