@@ -1,7 +1,8 @@
 // Pages that the core has drawn, printed by themselves: nothing else of the page goes on paper.
 import { useEffect } from 'preact/hooks';
 
-export type Paper = 'a5' | 'a5-across' | 'a6';
+/** On "a4-four" four pages of A6 share a sheet; "half-letter" has each in its middle. */
+export type Paper = 'a5' | 'a5-across' | 'a6' | 'half-letter' | 'a4-four';
 
 /** Prints once it stands. @param onPrinted  called when the print dialog has closed */
 export function Printed({ pages, paper, onPrinted }: { pages: readonly string[]; paper: Paper; onPrinted: () => void }) {

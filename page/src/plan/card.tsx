@@ -12,23 +12,24 @@ import type { Plan } from './plan';
 
 const PAPERS = [
     ['a6', 'A6, two sides'],
-    ['a5', 'A5, one side'],
+    ['a5-across', 'A5, one side'],
+    ['half-letter', 'Half-Letter, two sides'],
+    ['a4-four', 'A4, two of A6'],
 ] as const;
-type Card = 'a6' | 'a5';
-/** The pictures of each card, in the order of its pages, and what they are printed on. */
-const PAGES: Record<Card, readonly string[]> = { a6: ['card-a6-front', 'card-a6-back'], a5: ['card-a5'] };
-const PAPER: Record<Card, Paper> = { a6: 'a6', a5: 'a5-across' };
+/** The pictures of each card, in the order of its pages. */
+const PAGES = { a6: ['card-a6-front', 'card-a6-back'], a5: ['card-a5'] } as const;
 
 function CardSheets({ plan }: { plan: Plan }) {
-    const [paper, setPaper] = useState<Card>('a6');
+    const [paper, setPaper] = useState<Paper>('a6');
+    const card = paper === 'a5-across' ? 'a5' : 'a6';
     const [isPrinting, setIsPrinting] = useState(false);
-    const request = useMemo(() => ({ ...plan, pictures: [`card-${paper}`] }), [plan, paper]);
+    const request = useMemo(() => ({ ...plan, pictures: [`card-${card}`] }), [plan, card]);
     const drawn = useNewest(request, (asked) => ask<PlanAnswer>('plan', 'plan', asked));
     const isNew = drawn?.of === request;
-    const pictures = PAGES[paper].flatMap((page): Picture | Picture[] => drawn?.answer?.pictures?.[page] ?? []);
+    const pictures = PAGES[card].flatMap((page: string): Picture | Picture[] => drawn?.answer?.pictures?.[page] ?? []);
     return (
         <section class="plan-card" aria-busy={!isNew}>
-            <Chips label="Paper" isEven choices={PAPERS} chosen={paper} onChoose={(word) => setPaper(word as Card)} />
+            <Chips label="Paper" isEven choices={PAPERS} chosen={paper} onChoose={(word) => setPaper(word as Paper)} />
             <button type="button" class="main-act" disabled={!isNew || pictures.length === 0} onClick={() => setIsPrinting(true)}>
                 Print
             </button>
@@ -42,11 +43,15 @@ function CardSheets({ plan }: { plan: Plan }) {
                     The card is being drawn.
                 </p>
             )}
-            <div class={`sheets ${paper}`}>
+            <div class={`sheets ${card}`}>
                 {isNew && pictures.map(({ svg }, i) => <figure key={i} dangerouslySetInnerHTML={{ __html: svg }} />)}
             </div>
             {isPrinting && (
-                <Printed pages={pictures.map(({ svg }) => svg)} paper={PAPER[paper]} onPrinted={() => setIsPrinting(false)} />
+                <Printed
+                    pages={(paper === 'a4-four' ? [...pictures, ...pictures] : pictures).map(({ svg }) => svg)}
+                    paper={paper}
+                    onPrinted={() => setIsPrinting(false)}
+                />
             )}
         </section>
     );
