@@ -45,12 +45,15 @@ function Opened({ begun }: { begun: Begun }) {
     const [others, setOthers] = useState(begun.others);
     const [isLost, setIsLost] = useState(false);
     const isAtFirst = isFirst && route === '';
-    const fetchRest = () => void othersOf(recorder).then(setOthers, () => setIsLost(true));
+    const fetchRest = () => {
+        othersOf(recorder).then(setOthers, () => setIsLost(true));
+        void recorder.refresh(); // its worker is there when it is needed
+    };
     useEffect(() => {
         if (isAtFirst) return;
         setBegun();
         setIsFirst(false);
-        if (!others) fetchRest(); // it was left before its answer stood
+        if (!others || !recorder.bank) fetchRest();
     }, [isAtFirst]);
 
     if (others && !isAtFirst) return <others.Screens route={route} setup={setup} onSetup={setSetup} />;
@@ -61,10 +64,7 @@ function Opened({ begun }: { begun: Begun }) {
                 setSetup(told);
                 saveSetup(recorder, told).catch(() => undefined); // the bar "NOT SAVED" tells why
             }}
-            onAnswered={() => {
-                fetchRest();
-                void recorder.refresh(); // the record's worker is there when it is needed
-            }}
+            onAnswered={fetchRest}
             onHome={() => setIsFirst(false)}
         >
             {isLost && <NotFetched />}
