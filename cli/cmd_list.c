@@ -2,6 +2,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "baitfall/unit.h"
 #include "cli/request.h"
 #include "cli/show.h"
 
@@ -61,7 +62,7 @@ static const char *kind_words(const bf_json *json, int field) {
     return is_instant ? "an instant: 2026-04-12T09:31:05+01:00" : "a name: text of 1 to 48 bytes";
 }
 
-/* "0.05 to 12, text in mm, cm, m, in or ft", the words of a choice, a name or an instant. */
+/* "0.05 to 12 (or text in mm, cm, m, in or ft)", the words of a choice, a name or an instant. */
 static void show_accepted(const bf_json *json, int field) {
     char text[128];
     int words = bf_json_find(json, field, "words");
@@ -73,7 +74,11 @@ static void show_accepted(const bf_json *json, int field) {
         put_number(json, field, "least");
         fputs(" to ", stdout);
         put_number(json, field, "most");
-        printf(" (text: %s)", cli_text(json, field, "units", text, sizeof text));
+        cli_text(json, field, "units", text, sizeof text);
+        printf(" (%s%s)",
+               bf_json_is(json, bf_json_find(json, field, "units"), bf_units_of(BF_PURE)) ? ""
+                                                                                          : "or text in ",
+               text);
     }
     fputc('\n', stdout);
 }

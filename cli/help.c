@@ -20,16 +20,17 @@ static const struct {
 
 #define N_EXITS (int)(sizeof exits / sizeof exits[0])
 
-static const char one_sentence[] = "what happens to feed between the pot and the bottom of a stocked "
-                                   "stillwater, how the rig hangs over it and how "
-                                   "often they meet, each number with the range it may lie in; and the "
-                                   "record of what happened at the water, kept for good and looked back on.";
+static const char one_sentence[] =
+    "Works out what happens to feed between the pot and the bottom of a stocked "
+    "stillwater, how the rig hangs over it and how often they meet, each number "
+    "with the range it may lie in. Keeps what happened at the water for good, "
+    "looks back on it, and says what to do next.";
 
 void cli_help_short(void) {
     cli_show_wrapped("", one_sentence);
     fputc('\n', stdout);
     for (int i = 0; i < cli_n_commands; i++)
-        if (cli_commands[i].groups & (CLI_ASK | CLI_MEASURE | CLI_JOURNAL))
+        if (cli_commands[i].groups & (CLI_ASK | CLI_MEASURE | CLI_JOURNAL | CLI_REHEARSE))
             printf("  baitfall %s\n", cli_commands[i].example[0].line);
     puts("\nCommands");
     for (int i = 0; i < cli_n_commands; i++)

@@ -115,7 +115,7 @@ add_test(NAME server.curl COMMAND ${CMAKE_SOURCE_DIR}/tests/server/curl_check ${
 set_tests_properties(server.curl PROPERTIES TIMEOUT 120)
 
 # Checks on the tree and on what was built before the tests (scripts/check builds it).
-foreach(script purity tidy formats docs)
+foreach(script purity tidy formats docs words)
   add_test(NAME house.${script} COMMAND ${CMAKE_SOURCE_DIR}/scripts/${script})
 endforeach()
 

@@ -11,7 +11,7 @@
 #include "text/read.h"
 #include "text/told.h"
 
-#define BFI_BED_WHAT "A model with priors that learns from your log. Not a measurement."
+#define BFI_BED_WHAT "A model that starts from guesses and learns from your log. Not a measurement."
 
 enum { BFI_BED_LEFT, BFI_BED_FISH, BFI_BED_ABOVE, BFI_BED_N_PICTURES };
 

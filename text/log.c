@@ -55,7 +55,7 @@ static const saying sayings[] = {
     {"lost", "", " lost"},
     {"missed", "", " missed"},
     {"foul", "", " foul"},
-    {"nothing", "", " blank"},
+    {"nothing", "", " nothing"},
     {"touch", "", " touches"},
     {"over_s", "over ", ""},
     {"wide_m", "", " wide"},

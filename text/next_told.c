@@ -318,9 +318,12 @@ static void json_odds(bfi_json *out, const bfi_next *n) {
 }
 
 static void tell_grounds(bfi_pen *pen, const bfi_next *n) {
-    bfi_put_so_many(pen, n->odds.n_sessions, "earlier session", "earlier sessions");
+    if (n->odds.n_sessions)
+        bfi_put_so_many(pen, n->odds.n_sessions, "earlier session", "earlier sessions");
+    else
+        bfi_put(pen, "No earlier session");
     bfi_put(pen, " of yours with 20 lifts or more ");
-    bfi_put(pen, n->odds.n_sessions == 1 ? "stands" : "stand");
+    bfi_put(pen, n->odds.n_sessions > 1 ? "stand" : "stands");
     bfi_put(pen, " behind it");
     bfi_put(pen, is_own(n) ? "." : ": advice of the book, in words; odds are shown from 5 sessions on.");
 }

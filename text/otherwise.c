@@ -351,14 +351,31 @@ static void json_difference(bfi_json *out, const char *key, bf_range day, bf_ran
     bfi_json_close(out);
 }
 
+/* "3 more", "1 fewer" */
+static void put_more(bfi_pen *pen, double n, const char *unit, int decimals) {
+    bfi_put_number(pen, fabs(n), decimals);
+    bfi_put(pen, unit);
+    bfi_put(pen, n < 0 ? " fewer" : " more");
+}
+
+/* "1 fish fewer (5 fewer to 5 more)" */
+static void put_difference(bfi_pen *pen, bf_range r, int decimals) {
+    put_more(pen, r.mid, " fish", decimals);
+    bfi_put(pen, " (");
+    put_more(pen, r.lo, "", decimals);
+    bfi_put(pen, " to ");
+    put_more(pen, r.hi, "", decimals);
+    bfi_put(pen, ")");
+}
+
 static void tell_difference(bfi_json *out, bf_range day, bf_range mean, double p_more) {
     bfi_told told;
     bfi_told_start(&told);
     int is_alike = day.lo == 0 && day.hi == 0 && mean.mid == 0;
     bfi_put(&told.pen, is_alike ? "It comes to the same: no fish more or less." : "On a day like this one, ");
     if (!is_alike) {
-        put_range(&told.pen, day, " fish", 0);
-        bfi_put(&told.pen, " against the session's own feeding; more in ");
+        put_difference(&told.pen, day, 0);
+        bfi_put(&told.pen, " than under the session's own feeding; more in ");
         bfi_put_in_ten(&told.pen, p_more);
         bfi_put(&told.pen, ".");
     }
@@ -366,7 +383,7 @@ static void tell_difference(bfi_json *out, bf_range day, bf_range mean, double p
     if (is_alike) return;
     bfi_told_start(&told);
     bfi_put(&told.pen, "On average ");
-    put_range(&told.pen, mean, " fish", 1);
+    put_difference(&told.pen, mean, 1);
     bfi_put(&told.pen, mean.lo > 0   ? ": the model takes it for better."
                        : mean.hi < 0 ? ": the model takes it for worse."
                                      : ": the model does not tell them apart.");

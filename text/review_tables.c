@@ -186,7 +186,7 @@ static void finding_clean(bfi_told *told, const bfi_reviewed *rd) {
     bfi_put(&told->pen, bfi_feed_said(rd, r->feed[r->feed_clean].key));
     bfi_put(&told->pen, ", ");
     bfi_put_in_ten(&told->pen, r->p_feed_clean);
-    bfi_put(&told->pen, " sure if bites are independent.");
+    bfi_put(&told->pen, " sure, if one bite does not bring another.");
 }
 
 /* Drops on a feed that has no row of its own. */
@@ -253,7 +253,8 @@ static void row_waits(bfi_json *out, const char *what, const bf_review_group *g)
 }
 
 static void table_waits(bfi_json *out, const bfi_reviewed *rd) {
-    static const char *const heads[] = {"waits", "n", "ended by a bite", "half ended by (8 in 10)", NULL};
+    static const char *const heads[] = {"waits", "how many", "ended by a bite", "half ended by (8 in 10)",
+                                        NULL};
     const bf_review *r = &rd->review;
     bfi_told told;
     bfi_table_start(out, "waits", "How long till a bite", "", heads);
@@ -279,7 +280,7 @@ static void finding_rates(bfi_told *told, const bfi_reviewed *rd) {
     bfi_put(&told->pen, bfi_feed_said(rd, r->feed[r->feed_most].key));
     bfi_put(&told->pen, ", ");
     bfi_put_in_ten(&told->pen, r->p_feed_most);
-    bfi_put(&told->pen, " sure if each came at one steady rate.");
+    bfi_put(&told->pen, " sure, if each came at one steady rate.");
 }
 
 static void row_rates(bfi_json *out, const char *what, const bf_review_group *g) {

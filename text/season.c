@@ -253,8 +253,8 @@ static void table_of(bfi_json *out, const summed *s, bf_season_factor factor) {
                                  "sessions",
                                  "drops",
                                  "fish",
-                                 "an hour, raw",
-                                 "fish an hour, pooled (8 in 10)",
+                                 "an hour, as counted",
+                                 "an hour, evened out (8 in 10)",
                                  "best",
                                  NULL};
     bfi_told told;
@@ -408,7 +408,7 @@ static void put_law(bfi_told *told, int is_better, const char *law, bf_banded ga
     put_gain(told, gain);
 }
 
-/* "Foretelling the bites of 34 sessions, the bed's model is no better than gamma-Poisson rates (-0.1 (-0.6 to 0.4)) and ..." */
+/* "Foretelling the bites of 34 sessions, the bed's model is no better than a steady rate of bites (gamma-Poisson) (-0.1 (-0.6 to 0.4)) and ..." */
 static void tell_verdict(bfi_told *told, const summed *s) {
     const bf_predict_verdict *v = &s->verdict;
     bfi_told_start(told);
@@ -416,9 +416,10 @@ static void tell_verdict(bfi_told *told, const summed *s) {
     bfi_put_so_many(&told->pen, v->n_sessions, "session", "sessions");
     if (v->is_enough) {
         bfi_put(&told->pen, ", the bed's model is ");
-        put_law(told, v->is_better_than_gamma_poisson, "gamma-Poisson rates", v->over_gamma_poisson);
+        put_law(told, v->is_better_than_gamma_poisson, "a steady rate of bites (gamma-Poisson)",
+                v->over_gamma_poisson);
         bfi_put(&told->pen, " and ");
-        put_law(told, v->is_better_than_weibull, "Weibull waits", v->over_weibull);
+        put_law(told, v->is_better_than_weibull, "one law of waits (Weibull)", v->over_weibull);
         bfi_put(&told->pen, ", by its gain in log score a session.");
         return;
     }
@@ -452,8 +453,9 @@ static void table_foretold(bfi_json *out, const summed *s) {
         const char *law;
         bf_banded gain;
         int is_better;
-    } rows[] = {{"gamma-Poisson rates", v->over_gamma_poisson, v->is_better_than_gamma_poisson},
-                {"Weibull waits", v->over_weibull, v->is_better_than_weibull}};
+    } rows[] = {
+        {"a steady rate of bites (gamma-Poisson)", v->over_gamma_poisson, v->is_better_than_gamma_poisson},
+        {"one law of waits (Weibull)", v->over_weibull, v->is_better_than_weibull}};
     bfi_told told;
     if (s->n_foretold == 0) return;
     tell_verdict(&told, s);
@@ -490,10 +492,10 @@ static void json_notes(bfi_json *out, const summed *s) {
         out, "confounded",
         "Feed is changed when bites stop, so fish an hour while feeding something is not because of it; days "
         "differ in much else too. A trial drawn by lot can say what feed does.");
-    bfi_json_note(
-        out, "pooled",
-        "Pooled rates lean towards their like: a row of few fish borrows most. Their ranges allow for days "
-        "differing more than chance.");
+    bfi_json_note(out, "pooled",
+                  "Evened-out rates lean towards their like: a row of few fish borrows most. Their ranges "
+                  "allow for days "
+                  "differing more than chance.");
     for (int f = 0; f < BF_N_SEASON_FACTORS; f++) {
         if (s->table[f].n_left_out == 0) continue;
         bfi_told told;
@@ -506,7 +508,8 @@ static void json_notes(bfi_json *out, const summed *s) {
     }
     if (has_learned(s))
         bfi_json_note(out, "learned-priors",
-                      "The bed's numbers are a model's, learned from priors and your log: not measurements.");
+                      "The bed's numbers are a model's: they start from guesses and are learned from your "
+                      "log. Not measurements.");
     else if (bf_json_find(&s->ask->json, 0, "learned") >= 0)
         bfi_json_note(out, "learned-nothing",
                       "The bed's model learned nothing: no session of this journal was both fed and fished. "

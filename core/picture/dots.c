@@ -101,7 +101,7 @@ static const char too_early[] = "too early to say";
 
 static void tell_n(const bf_dots_view *view, bf_picture *picture) {
     if (view->n_seen < 0) return;
-    bfi_pen pen = bfi_row_open(picture, "n");
+    bfi_pen pen = bfi_row_open(picture, "Seen");
     bfi_put_number(&pen, view->n_seen, 0);
 }
 
@@ -150,13 +150,13 @@ static void tell_dots(const bf_dots_view *view, bf_picture *picture) {
     tell_n(view, picture);
 }
 
-/* The quantity under the numbers, on two lines if need be, and n beside it. */
+/* The quantity under the numbers, on two lines if need be, and how many were seen beside it. */
 static double quantity_room(const bf_dots_view *view) {
     char text[24];
     bfi_pen word = bfi_pen_open(text, sizeof text);
     if (view->n_seen < 0) return view->width_mm - LEFT_X - 2;
-    bfi_put(&word, "n ");
     bfi_put_number(&word, view->n_seen, 0);
+    bfi_put(&word, " seen");
     return view->width_mm - LEFT_X - 2 - bfi_word_width(text) - 2;
 }
 
@@ -165,8 +165,8 @@ static void draw_dots_caption(bfi_pen *pen, const bf_dots_view *view, double y) 
     if (view->n_seen < 0) return;
     char text[24];
     bfi_pen word = bfi_pen_open(text, sizeof text);
-    bfi_put(&word, "n ");
     bfi_put_number(&word, view->n_seen, 0);
+    bfi_put(&word, " seen");
     bfi_svg_text(pen, "bf-end", view->width_mm - 2, y, text);
 }
 
@@ -254,13 +254,13 @@ static void draw_gauge(bfi_pen *pen, const bfi_axis *a, const bf_change_side *si
     bfi_svg_line(pen, "bf-r4", mid, top - 0.6, mid, top + GAUGE_MM + 0.6);
 }
 
-/* Two rows: what it is, then its middle and range, and n. */
+/* Two rows: what it is, then its middle and range, and how many were seen. */
 static void draw_side_words(bfi_pen *pen, const bf_change_view *view, const bf_change_side *side, double y) {
     char text[64];
     bfi_svg_fitted(pen, "bf-label", LEFT_X, y, view->width_mm - LEFT_X - 2, side->name.text);
     bfi_pen word = bfi_pen_open(text, sizeof text);
-    bfi_put(&word, "n ");
     bfi_put_number(&word, side->n_seen, 0);
+    bfi_put(&word, " seen");
     double room = view->width_mm - 2 - LEFT_X - bfi_word_width(text) - 2;
     bfi_svg_text(pen, "bf-end", view->width_mm - 2, y + ROW_MM, text);
     word = bfi_pen_open(text, sizeof text);
@@ -294,8 +294,9 @@ static void tell_change(const bf_change_view *view, bf_picture *picture) {
         const bf_change_side *side = &view->side[k];
         pen = bfi_row_open(picture, side->name.text[0] ? side->name.text : headings[k]);
         put_side(&pen, side);
-        bfi_put(&pen, ", n ");
+        bfi_put(&pen, ", ");
         bfi_put_number(&pen, side->n_seen, 0);
+        bfi_put(&pen, " seen");
     }
     if (says_better(view)) {
         pen = bfi_row_open(picture, "Higher after");

@@ -52,7 +52,7 @@ int bfi_section_captions(const bfi_section *s, const bf_labels *labels,
         bfi_put_number(&pen, times, times < 10);
         bfi_put(&pen, " times");
         pen = add_caption(captions, &n, "bf-label");
-        bfi_put(&pen, "float, shot, bait larger; air not");
+        bfi_put(&pen, "float, shot and bait drawn larger");
     } else {
         bfi_put(&pen, "water to scale, float and shot not");
     }

@@ -272,12 +272,11 @@ static void draw_axes(const plot *p, int is_labelled) {
     bfi_svg_path_end(p->pen, 0);
 }
 
-/* The name over the plot, and n beside it; on a narrow panel n stands within, where curves are low. */
+/* The name over the plot, and how many waits beside it; on a narrow panel that stands within, where curves are low. */
 static void draw_heading(const plot *p) {
     char text[24];
     bfi_pen word = bfi_pen_open(text, sizeof text);
-    bfi_put(&word, "n ");
-    bfi_put_number(&word, p->panel->n_waits, 0);
+    bfi_put_count(&word, p->panel->n_waits, "wait", "waits");
     int is_narrow = p->x1 < NARROW_MM;
     double room = p->x1 - 2 - (is_narrow ? 0 : bfi_word_width(text) + 2);
     bfi_svg_text(p->pen, "bf-end bf-clear", p->x1, is_narrow ? p->top + 3.6 : 4, text);

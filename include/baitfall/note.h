@@ -17,8 +17,8 @@ extern "C" {
 #define BF_NOTE_LIST(X)                                                                                      \
     X(BF_NOTE_ESTIMATE, "estimate", "Estimates, not measurements.")                                          \
     X(BF_NOTE_POWER_LINES, "power-lines",                                                                    \
-      "Poles conduct: never raise or carry one near overhead power lines; stop in thunder. Local rules "     \
-      "come first.")                                                                                         \
+      "Poles conduct: never raise or carry one near overhead power lines; stop in thunder. Local rules, the " \
+      "venue's and licensed practice come first.")                                                           \
     X(BF_NOTE_COLD_WATER, "cold-water",                                                                      \
       "Wet banks are slippery and cold water can kill, most of all when you are alone.")                     \
     X(BF_NOTE_HOOKS, "hooks",                                                                                \
@@ -101,12 +101,12 @@ extern "C" {
     X(BF_NOTE_RULES_OF_THUMB, "rules-of-thumb",                                                              \
       "Where to fish and how to begin are rules of thumb and the plan's own; which rig holds is computed.")  \
     X(BF_NOTE_AIM_FIT, "aim-fit",                                                                            \
-      "In these draws the rig hangs by a fit to {0:n} solutions of it, right to {1:mm} in 19 draws of 20.")  \
+      "Where the rig hangs was worked out {0:n} times and read off between: right to {1:mm} 19 times in 20.")  \
     X(BF_NOTE_AIM_FIT_ROUGH, "aim-fit-rough",                                                                \
-      "In some of these draws a hair decides where the rig hangs: line that is slack can lie in two ways, "  \
-      "or the bait is just held or just dragged off. The fit of it is right to {0:cm} in 19 draws of 20.")   \
+      "At times a hair decides where the rig hangs: line that is slack can lie in two ways, or the bait is " \
+      "just held or just dragged off. What was read off between is right to {0:cm} 19 times in 20.")         \
     X(BF_NOTE_AIM_NO_BALANCE, "aim-no-balance",                                                              \
-      "In {0:n} of {1:n} conditions tried the rig found no balance, such as a float that goes under: draws " \
+      "In {0:n} of {1:n} conditions tried the rig found no balance, such as a float that goes under: cases " \
       "like them are left out.")                                                                             \
     X(BF_NOTE_AIM_FOLLOWS, "aim-follows",                                                                    \
       "The bait is taken to follow every move of the pole tip; one that lies on the bottom follows less.")   \
@@ -176,8 +176,8 @@ extern "C" {
     X(BF_NOTE_WEIGH_MORE, "weigh-more",                                                                      \
       "The scales tell one shot only within {0:pct}: weigh more of them together, or on finer scales.")      \
     X(BF_NOTE_AIM_SCATTER, "aim-scatter",                                                                    \
-      "{0:n} drops tell the scatter along the pole as between {1:cm} and {2:cm} (one standard deviation, 8 " \
-      "times in 10): more drops narrow it.")
+      "By {0:n} drops two in three come down within {1:cm} to {2:cm} of their middle along the pole, 8 times " \
+      "in 10: more drops narrow it.")
 
 typedef enum bf_note_code {
 #define BF_NOTE_NAME(name, slug, sentence) name,

@@ -129,7 +129,7 @@ test('a counted pot and a float in a tube: counted by presses, kept while the pa
     await button(page, 'Keep it in the kit').click();
     await page.getByText(/^Kept as /).waitFor();
     assert.equal((await meta(page, 'kit')).rigs.length, 1);
-    await button(page, 'Undo').click();
+    await button(page, 'Put it back').click();
     await page.getByText('The kit is as it was before.').waitFor();
     assert.deepEqual(await meta(page, 'kit'), {});
     assert.deepEqual(faults, []);

@@ -165,7 +165,7 @@ static void under_five_bites_the_panel_only_says_too_early(void **state) {
         assert_int_equal(strstr(picture.finding, "too early to say") != NULL, is_early);
         assert_int_equal(inside_count(svg, "path", "bf-p3"), !is_early);
         assert_int_equal(inside_count(svg, "path", "bf-band"), !is_early);
-        assert_non_null(strstr(svg, ">n 7</text>"));
+        assert_non_null(strstr(svg, ">7 waits</text>"));
     }
 }
 

@@ -131,7 +131,7 @@ static void facts_stand_before_what_is_reckoned(void **state) {
     bed_at(1020, "");
     const char *known = strstr(a.answer, "\"known\""), *left = strstr(a.answer, "\"left\"");
     assert_true(known && left && known < left);
-    assert_string_equal(text("what"), "A model with priors that learns from your log. Not a measurement.");
+    assert_string_equal(text("what"), "A model that starts from guesses and learns from your log. Not a measurement.");
 }
 
 static void what_came_after_the_instant_is_not_known(void **state) {
@@ -753,12 +753,12 @@ static void season_says_when_the_model_is_no_better(void **state) {
     season_of(5, 3);
     assert_non_null(strstr(text("foretold/verdict"), "too early to say whether"));
     season_of(40, 3);
-    assert_non_null(strstr(text("foretold/verdict"), "is better than gamma-Poisson rates"));
+    assert_non_null(strstr(text("foretold/verdict"), "is better than a steady rate of bites"));
     BF_CHECK_ABS(number("foretold/over_weibull/mid"), 3.1, 0.05);
     assert_true(number("foretold/uniform_p") > 0.99);
     season_of(40, -3);
-    assert_non_null(strstr(text("foretold/verdict"), "is no better than gamma-Poisson rates"));
-    assert_non_null(strstr(text("foretold/verdict"), "no better than Weibull waits"));
+    assert_non_null(strstr(text("foretold/verdict"), "is no better than a steady rate of bites"));
+    assert_non_null(strstr(text("foretold/verdict"), "no better than one law of waits"));
     assert_int_equal(asked_ask(&a, "season", "{\"foretold\":[{}]}"), BF_E_TYPE);
     check_error("foretold", "64 scores");
     assert_int_equal(asked_ask(&a, "season", "{\"foretold\":3}"), BF_E_TYPE);

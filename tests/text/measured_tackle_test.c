@@ -138,7 +138,7 @@ static void an_aim_is_kept_and_used_unnamed(void **state) {
     assert_int_equal(measure("aim", DROPS ",\"held\":[0.01,0.02,0.01]"), BF_OK);
     BF_CHECK_ABS(number_at("was/aim/ship_pm_m"), ship, 0);
     assert_true(number_at("now/aim/steady_pm_m") < 0.03);
-    assert_non_null(strstr(out, "10 drops tell the scatter along the pole"));
+    assert_non_null(strstr(out, "By 10 drops two in three come down within"));
 
     /* A plan's spot that says no aim has it; one that says some has its own. */
     static char request[1 << 17];

@@ -14,7 +14,7 @@ export const KEYED: readonly { name: string; word: string; key: string }[] = [
     ...OUTCOMES.map(({ name, word }, i) => ({ name, word, key: String(i + 1) })),
     { name: 'feed', word: 'FEED', key: 'f' },
     { name: 'rig', word: 'RIG IN', key: 'i' },
-    { name: 'undo', word: 'Undo', key: 'u' },
+    { name: 'undo', word: 'Cross out', key: 'u' },
     { name: 'lock', word: 'Lock', key: 'l' },
 ];
 

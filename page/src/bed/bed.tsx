@@ -19,7 +19,7 @@ import { Known } from './known';
 import { Ledger } from './ledger';
 
 /** As the core says it, before it has. */
-const WHAT = 'A model with priors that learns from your log. Not a measurement.';
+const WHAT = 'A model that starts from guesses and learns from your log. Not a measurement.';
 
 interface DrawnProps {
     title: string;

@@ -172,7 +172,7 @@ export function KitScreen({ tabs }: { tabs: readonly Tab[] }) {
             </p>
             {done.before && !how && (
                 <button type="button" onClick={() => done.before && void change(done.before, 'The kit is as it was before.')}>
-                    Undo
+                    Put it back
                 </button>
             )}
             {offer && kit && measuring && how && (
