@@ -16,6 +16,8 @@
 #define USUAL_KIN 0.05
 /* Sure is what another belief would say too, with this chance; then the run-off ends. */
 #define AGAIN 0.95
+/* What is advised only when sure, another belief says again only when sure as well: twice as many standard deviations (advise.h, Sure). */
+#define AGAIN_SURE 0.9995
 /* Less feed than this of the same again is a bold cut; a hold-off longer than what is due by this is one. */
 #define BOLD_CUT 0.45
 #define BOLD_WAIT_S 60.0
@@ -287,15 +289,21 @@ static double chance_over_again(const bfi_advising *a) {
     return bf_normal_cdf((gain.mid - least) / (sqrt(2) * se));
 }
 
-static int is_sure(const bfi_advising *a) {
+static int is_sure_by(const bfi_advising *a, double again) {
     const bfi_verdict *v = &a->verdict;
-    return v->p_first >= BFI_PLANNER_SURE && v->p_again >= AGAIN &&
-           (v->best == 0 || chance_over_again(a) >= AGAIN);
+    return v->p_first >= BFI_PLANNER_SURE && v->p_again >= again &&
+           (v->best == 0 || chance_over_again(a) >= again);
 }
 
 static int is_worth_it(const bfi_advising *a) {
     int best = a->verdict.best;
-    return best == 0 || (is_over_bound(a) && (is_sure(a) || !is_hard_to_undo(a, best)));
+    return best == 0 || (is_over_bound(a) && (is_sure_by(a, AGAIN) || !is_hard_to_undo(a, best)));
+}
+
+/* Would be advised again, with the chance AGAIN. */
+static int is_sure(const bfi_advising *a) {
+    int is_hard = a->verdict.best != 0 && is_hard_to_undo(a, a->verdict.best);
+    return is_sure_by(a, is_hard ? AGAIN_SURE : AGAIN);
 }
 
 /* Another than the same again only where it is better by the margin, with the chance; what is hard to undo only when sure. What is barred by that gives way to

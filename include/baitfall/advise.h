@@ -14,7 +14,8 @@
  *               BF_ADVISE_LEAST_FISH_H and BF_ADVISE_LEAST_FISH. What is hard to undo (a move, less than half of the feed, holding off) only where sure;
  *               a move only where better by BF_ADVISE_MOVE_MARGIN: of a spot where nothing was seen yet the model alone speaks.
  * P(best)       chance that no act is better than the advised one. Sure: that is 0.8 or more, and another belief of the same size would say the same
- *               with 0.95 (planner.h, p_again).
+ *               with 0.95 (planner.h, p_again). What is hard to undo is advised only when sure, so another belief must be sure as well:
+ *               with z standard deviations to spare here, it has z + N(0, 1), and needs 1.645; so z = 2 x 1.645, a chance of 0.9995.
  * Kept          advice given stays, as what it comes to now, unless another act is better by the margin with the chance, and not sooner than
  *               BF_ADVISE_KEEP_S after it was given unless something showed (is_upset).
  * Either        too close to call: not sure, or something may be better than the same again but not surely so, or nothing is.
