@@ -22,23 +22,11 @@ static cli_exit read_entry(const cli_command *command, const cli_args *args, cli
     return code;
 }
 
-/* An `open` starts a session of its own, when none is open. */
-static cli_exit begin_session(const cli_command *command, const cli_args *args, bf_store *store,
-                              cli_envelope *envelope) {
-    bf_stored_session open;
-    bf_store_error error;
-    char place[160];
+/* An `open` starts a session of its own; the store takes it when none is open. */
+static cli_exit begin_session(const cli_command *command, const cli_args *args, cli_envelope *envelope) {
     if (args->option[OPT_SESSION])
         return cli_say(command, CLI_USAGE,
                        "--session does not go with `log add open`, which starts a new one.");
-    bf_store_what what = bf_store_open_session(store, &open, &error);
-    if (what == BF_STORE_OK)
-        return cli_say(
-            command, CLI_NO,
-            "a session is open already (%s); `baitfall log add close` closes it, with --at TIME when it "
-            "ended before now.",
-            cli_log_place(&open, place));
-    if (what != BF_STORE_ABSENT) return cli_say_store(command, &error);
     envelope->session = envelope->id;
     return CLI_OK;
 }
@@ -120,7 +108,7 @@ cli_exit cli_log_add(const cli_command *command, const cli_args *args) {
     if (code == CLI_OK) code = cli_start_envelope(command, store, &envelope);
     if (code == CLI_OK && args->option[OPT_AT]) envelope.at = at;
     if (code == CLI_OK)
-        code = entry.kind == BF_OPEN ? begin_session(command, args, store, &envelope)
+        code = entry.kind == BF_OPEN ? begin_session(command, args, &envelope)
                                      : choose_session(command, args, store, &envelope.session);
     if (code == CLI_OK) code = cli_store_entry(command, args, store, &entry, &envelope);
     if (code == CLI_OK && !args->option[OPT_JSON]) say_added(command, store, &entry, &envelope);

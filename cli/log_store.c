@@ -7,6 +7,7 @@
 #include <string.h>
 #include <sys/random.h>
 
+#include "cli/log.h"
 #include "cli/log_rows.h"
 
 /* ---- Storing ---- */
@@ -34,6 +35,20 @@ static void print_json(const char *line, bf_taken taken) {
     printf("{\"schema\":1,\"command\":\"log\",\"taken\":\"%s\",\"line\":%s}\n", words[taken], line);
 }
 
+static bf_store_what add(bf_store *store, const cli_entry *entry, const char *line, size_t n,
+                         bf_stored_session *open, bf_taken *taken, bf_store_error *error) {
+    return entry->kind == BF_OPEN ? bf_store_add_opening(store, line, n, open, taken, error)
+                                  : bf_store_add(store, line, n, taken, error);
+}
+
+static cli_exit say_open_already(const cli_command *command, const bf_stored_session *open) {
+    char place[160];
+    return cli_say(command, CLI_NO,
+                   "a session is open already (%s); `baitfall log add close` closes it, with --at TIME when "
+                   "it ended before now.",
+                   cli_log_place(open, place));
+}
+
 cli_exit cli_store_entry(const cli_command *command, const cli_args *args, bf_store *store,
                          const cli_entry *entry, const cli_envelope *envelope) {
     bf_store_error error;
@@ -41,8 +56,11 @@ cli_exit cli_store_entry(const cli_command *command, const cli_args *args, bf_st
     size_t n;
     char *line = cli_entry_line(entry, envelope, &n);
     if (!line) return cli_say(command, CLI_INTERNAL, "out of memory.");
-    bf_store_what what = bf_store_add(store, line, n, &taken, &error);
-    cli_exit code = what == BF_STORE_OK ? CLI_OK : cli_say_store(command, &error);
+    bf_stored_session open;
+    bf_store_what what = add(store, entry, line, n, &open, &taken, &error);
+    cli_exit code = what == BF_STORE_OK      ? CLI_OK
+                    : what == BF_STORE_THERE ? say_open_already(command, &open)
+                                             : cli_say_store(command, &error);
     if (code == CLI_OK && args->option[OPT_JSON]) print_json(line, taken);
     free(line);
     return code;

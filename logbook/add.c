@@ -95,3 +95,18 @@ bf_store_what bf_store_add(bf_store *store, const char *text, size_t n, bf_taken
     if (what != BF_STORE_OK) return what;
     return bfi_end(store, bfi_put_line(store, taken, error), error);
 }
+
+/* Whether a session is open is asked within the transaction: of two programs that open one, the second finds it open. */
+bf_store_what bf_store_add_opening(bf_store *store, const char *text, size_t n, bf_stored_session *open,
+                                   bf_taken *taken, bf_store_error *error) {
+    *taken = BF_TAKEN_NEW;
+    bf_store_what what = bfi_read_line(store, text, n, error);
+    if (what == BF_STORE_OK) what = bfi_begin(store, error);
+    if (what != BF_STORE_OK) return what;
+    what = bf_store_open_session(store, open, error);
+    if (what == BF_STORE_OK)
+        what = bfi_say(error, BF_STORE_THERE, "a session is open already.");
+    else if (what == BF_STORE_ABSENT)
+        what = bfi_put_line(store, taken, error);
+    return bfi_end(store, what, error);
+}

@@ -169,9 +169,16 @@ static bf_store_what derive_some(bf_store *store, bf_store_error *error) {
     return what;
 }
 
-/* In transactions that are short enough for others to wait for. */
+static bf_store_what derive_all(bf_store *store, bf_store_error *error) {
+    bf_store_what what = BF_STORE_OK;
+    while (what == BF_STORE_OK) what = derive_some(store, error);
+    return what == BF_STORE_ABSENT ? BF_STORE_OK : what;
+}
+
+/* In transactions that are short enough for others to wait for; within one that has begun, in that. */
 bf_store_what bfi_refresh(bf_store *store, bf_store_error *error) {
     bf_id session;
+    if (!sqlite3_get_autocommit(store->db)) return derive_all(store, error);
     bf_store_what what = first_stale(store, &session, error);
     while (what == BF_STORE_OK) {
         what = bfi_begin(store, error);

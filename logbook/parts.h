@@ -145,7 +145,7 @@ BF_CHECK bf_store_what bfi_walk(bf_store *store, bfi_each_row each, bfi_damaged_
 /* Makes the derived rows of one session anew, within a transaction. */
 BF_CHECK bf_store_what bfi_derive(bf_store *store, bf_id session, bf_store_error *error);
 
-/* Makes all stale sessions anew. */
+/* Makes all stale sessions anew, within the transaction that has begun or else in its own. */
 BF_CHECK bf_store_what bfi_refresh(bf_store *store, bf_store_error *error);
 
 /* bf_store_export as CSV. */

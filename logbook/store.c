@@ -14,6 +14,7 @@
 #include "logbook/room.h"
 
 #define WAIT_MS 5000
+#define STEP_MS 10
 #define CACHE_KIB "131072" /* an import touches every page of the indexes again and again */
 
 int bf_store_path(char path[BF_PATH_MOST]) {
@@ -80,11 +81,15 @@ static bf_store_what configure(bf_store *store, bf_store_error *error) {
     return bfi_statement(store, BFI_ROLLBACK) ? BF_STORE_OK : bfi_fault(store, error);
 }
 
-/* The write-ahead log comes after the schema, so that the head of the file always says whose it is. */
+/* The write-ahead log comes after the schema, so that the head of the file always says whose it is. SQLite does not wait by itself
+ * where others change to the log, or look into the file, at the same moment. */
 static bf_store_what use_log(bf_store *store, bf_store_error *error) {
-    if (sqlite3_exec(store->db, "PRAGMA journal_mode=WAL", NULL, NULL, NULL) != SQLITE_OK)
-        return bfi_fault(store, error);
-    return BF_STORE_OK;
+    for (int waited_ms = 0;; waited_ms += STEP_MS) {
+        int code = sqlite3_exec(store->db, "PRAGMA journal_mode=WAL", NULL, NULL, NULL);
+        if (code == SQLITE_OK) return BF_STORE_OK;
+        if ((code & 0xff) != SQLITE_BUSY || waited_ms >= WAIT_MS) return bfi_fault(store, error);
+        (void)sqlite3_sleep(STEP_MS);
+    }
 }
 
 static bf_store_what read_dev(bf_store *store, bf_store_error *error) {

@@ -164,6 +164,11 @@ BF_CHECK bf_store_what bf_store_sessions(bf_store *store, bf_each_session each, 
 BF_CHECK bf_store_what bf_store_open_session(bf_store *store, bf_stored_session *session,
                                              bf_store_error *error);
 
+/* bf_store_add of an `open`, unless a session is open: of any number of programs that try it at once one succeeds. BF_STORE_THERE:
+ * one is, in *open (out), and nothing was added. */
+BF_CHECK bf_store_what bf_store_add_opening(bf_store *store, const char *text, size_t n,
+                                            bf_stored_session *open, bf_taken *taken, bf_store_error *error);
+
 /* The event whose id begins with so many hex digits; a session is found by the id of its `open`.
  * *n (out): how many different ids do, 2 at most counted; *id is the first, *session the one it belongs to. BF_STORE_ABSENT when
  * none. */
