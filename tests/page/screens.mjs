@@ -59,14 +59,17 @@ export async function settled(page) {
     }, async () => `at rest: ${await page.locator('body').innerText()}`);
 }
 
-/** Looks at every screen, first those of home, then those of an open session; all tables open. */
+/** Looks at every screen, first those of home, then those of an open session; all tables open.
+ * @param options  .begin once on each page, .leave before a screen is gone to, .arrive once it stands, before its tables are opened */
 export async function onEveryScreen(browser, url, look, options = {}) {
     const seen = [];
     for (const [open, routes] of [[openHome, HOME], [openLive, DURING]]) {
         const { context, page, faults } = await open(browser, url, options);
         if (options.begin) await options.begin(page, context);
         for (const route of routes) {
+            if (options.leave) await options.leave(page);
             await goTo(page, route);
+            if (options.arrive) await options.arrive(page, route);
             await openDetails(page);
             await look(page, route, context);
             seen.push(route);
