@@ -196,7 +196,7 @@ cli_exit cli_log_fix(const cli_command *command, const cli_args *args) {
         return cli_say(
             command, CLI_USAGE,
             "name the entry by the beginning of its id (or `last`), then what is right: mass=1.2kg.");
-    cli_entry_start(&entry, BF_FIX, "fixed");
+    cli_entry_start(&entry, BF_FIX, "a fix");
     for (int i = 2; code == CLI_OK && i < args->n_words; i++)
         code = cli_entry_set(command, &entry, args->word[i]);
     for (int i = 0; code == CLI_OK && i < args->n_sets; i++)

@@ -18,7 +18,7 @@ extern "C" {
     X(BF_NOTE_ESTIMATE, "estimate", "Estimates, not measurements.")                                          \
     X(BF_NOTE_POWER_LINES, "power-lines",                                                                    \
       "Poles conduct: never raise or carry one near overhead power lines; stop in thunder. Local rules, the " \
-      "venue's and licensed practice come first.")                                                           \
+      "venue's rules and licensed practice come first.")                                                     \
     X(BF_NOTE_COLD_WATER, "cold-water",                                                                      \
       "Wet banks are slippery and cold water can kill, most of all when you are alone.")                     \
     X(BF_NOTE_HOOKS, "hooks",                                                                                \
