@@ -1,12 +1,15 @@
 // Times what people wait for on the screen: node bench/page.mjs. Needs BF_PAGE and BF_BAITFALL as the tests of the page do.
 // Prints "what,cpu,median_ms,p95_ms,n":
-//   drawing, ranges               a step of the plan: from the press to the frame with the new nominal drawing, and to the ranges
+//   answer, redraw, ranges        a step of the plan: what the worker takes for the nominal answer, at full speed; from the press to the
+//                                 second frame after that is drawn; and to the ranges
+//   quick                         a step of the quick screen: from the press to the frame with its three answers, ranges and all
 //   bed first                     the Bed of five hours, never looked at before: from the reload to the estimate
 //   bed buttons, bed estimate     the same looked at before: to the buttons, and to the estimate, on from a snapshot
 //   start                         the Bank of an open session with 5 000 entries in the record: from the reload to the frame with its buttons
 //   tap to paint                  a press there: from the press to the next frame, as the browser's event timing counts it, in steps of 8 ms
 //   shift                         of what is shown, without a press: first opening, and that start; a sum without a unit, not ms
-// The slow-down is the browser's own and reaches the page's thread only: the belief's worker goes at full speed in both.
+// The slow-down is the browser's own and reaches the page's thread only: workers go at full speed in both. To `redraw`, which waits for
+// one, what a worker as slow as the page would take longer is added.
 import { openPage, openSeeded, press } from '../tests/page/bank.mjs';
 import { believed, dayAt } from '../tests/page/bed.mjs';
 import { answered, launch, serve } from '../tests/page/common.mjs';
@@ -14,6 +17,26 @@ import { WITHY, openAt, whole } from '../tests/page/plan.mjs';
 
 const N = 40;
 const quantile = (times, part) => [...times].sort((a, b) => a - b)[Math.min(times.length - 1, Math.floor(part * times.length))];
+
+/** Keeps how long each nominal answer took, ms. */
+const TIMED = `{
+    self.answerMs = [];
+    const Real = self.Worker;
+    self.Worker = class extends Real {
+        postMessage(message) {
+            const asked = performance.now();
+            if (/"nominal":true/.test(message.request)) {
+                const take = ({ data }) => {
+                    if (data.id !== message.id) return;
+                    self.answerMs.push(performance.now() - asked);
+                    this.removeEventListener('message', take);
+                };
+                this.addEventListener('message', take);
+            }
+            super.postMessage(message);
+        }
+    };
+}`;
 
 /** From a press of "Depth more" until the frame after the section was drawn anew, and until the ranges stand. */
 function step() {
@@ -28,7 +51,7 @@ function step() {
             if (isDrawn) drawn ??= painted();
             if (!drawn || answer.getAttribute('aria-busy') === 'true') return;
             watch.disconnect();
-            resolve({ drawing: (await drawn) - start, ranges: (await painted()) - start });
+            resolve({ redraw: (await drawn) - start, ranges: (await painted()) - start });
         });
         watch.observe(document.querySelector('.comes-to'), { subtree: true, childList: true, attributes: true });
         more.click();
@@ -43,13 +66,46 @@ const print = (what, rate, times) =>
 const slowDown = async (context, page, rate) =>
     (await context.newCDPSession(page)).send('Emulation.setCPUThrottlingRate', { rate });
 
+let answerMs;
 for (const rate of [1, 6]) {
-    const { context, page } = await openAt(browser, server.url, 'plan', { plan: WITHY });
+    const { context, page } = await openAt(browser, server.url, 'plan', { plan: WITHY, onContext: (own) => own.addInitScript(TIMED) });
     await whole(page);
     await slowDown(context, page, rate);
     const times = [];
     for (let i = 0; i < N; i++) times.push(await page.evaluate(step));
-    for (const what of ['drawing', 'ranges']) print(what, rate, times.map((time) => time[what]));
+    if (rate === 1) {
+        const answers = await page.evaluate((n) => self.answerMs.slice(-n), N);
+        print('answer', rate, answers);
+        answerMs = quantile(answers, 0.5);
+    }
+    print('redraw', rate, times.map(({ redraw }) => redraw + (rate - 1) * answerMs));
+    print('ranges', rate, times.map(({ ranges }) => ranges));
+    await context.close();
+}
+
+/** From a press of "Depth more" on the quick screen until the frame after its three answers. */
+function quickStep() {
+    const more = [...document.querySelectorAll('button')].find(({ ariaLabel }) => ariaLabel === 'Depth more');
+    return new Promise((resolve) => {
+        const start = performance.now();
+        const watch = new MutationObserver(([{ target }]) => {
+            if (target.getAttribute('aria-busy') === 'true') return;
+            watch.disconnect();
+            requestAnimationFrame(() => requestAnimationFrame(() => resolve(performance.now() - start)));
+        });
+        watch.observe(document.querySelector('.answer'), { attributeFilter: ['aria-busy'] });
+        more.click();
+    });
+}
+const N_QUICK = 20;
+for (const rate of [1, 6]) {
+    const { context, page } = await openPage(browser, { width: 360, height: 700 });
+    await page.goto(`${server.url}#pot`);
+    await answered(page);
+    await slowDown(context, page, rate);
+    const times = [];
+    for (let i = 0; i < N_QUICK; i++) times.push(await page.evaluate(quickStep));
+    print('quick', rate, times);
     await context.close();
 }
 

@@ -174,8 +174,8 @@ function licences() {
         ['Baitfall', join(root, 'LICENSE')],
         ['preact', join(here, 'node_modules/preact/LICENSE')],
         ['DejaVu fonts, a part of their letters', packages('fonts-dejavu-core')],
-        ['jsmn, inside the WebAssembly module', packages('libjsmn-dev')],
-        ['wasi-libc, its memory and string functions inside the WebAssembly module', packages('wasi-libc')],
+        ['jsmn, inside the WebAssembly modules', packages('libjsmn-dev')],
+        ['wasi-libc, its memory and string functions inside the WebAssembly modules', packages('wasi-libc')],
     ]
         .map(([what, path]) => `${what}\n${'='.repeat(what.length)}\n\n${read(path)}`)
         .join('\n\n');
