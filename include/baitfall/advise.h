@@ -192,7 +192,7 @@ size_t bf_advise_bytes(const bf_advise_job *job);
 /* Advises. rows: of all sets of job->belief (bf_belief_rows). Values are kg (weight), fish (number, species) or the share of
  * target_kg that the time ahead brings (target), of landed and foul-hooked landed fish together.
  *
- * Accuracy:  on 96 made-up days of the model itself (tests/swim/advise_test.c, BF_LONG) 20 answers were sure, P(best) 0.98 on average; a belief twice as
+ * Accuracy:  on 96 made-up days of the model itself (tests/swim/advise_test.c, BF_LONG; before what is hard to undo was told so seldom) 20 answers were sure, P(best) 0.98 on average; a belief twice as
  *            large, given them, kept to all 20 (it would leave only what is clearly worse), and another seed said the same act 20 times. Before sure
  *            asked for that: 13 of 24 days, and of 11 where another seed was sure too 9 the same. */
 void bf_advise(const bf_advise_job *job, const double *rows, void *work, bf_advice *advice);
