@@ -531,9 +531,8 @@ static void note_none(bfi_json *out, const bfi_next *n) {
     else if (n->is_over)
         bfi_json_note(out, "over", "No advice: the hours told for this session are over. Feed nothing more.");
     else
-        bfi_json_note(
-            out, "not-explained",
-            "No advice: the model cannot explain what was entered. Look whether an entry is wrong.");
+        bfi_json_note(out, "not-explained",
+                      "No advice: the model cannot explain what was entered. See whether an entry is wrong.");
 }
 
 static void note_objective(bfi_json *out, const bfi_next *n) {

@@ -394,7 +394,7 @@ static void tell_weakness(bfi_json *out, const bfi_otherwise *o, bf_range was, i
     bfi_told told;
     bfi_told_start(&told);
     bfi_put(&told.pen, "How weak this is: one session's fish are drawn anew by a model whose numbers are "
-                       "mostly judgement. Fished its way under the "
+                       "mostly judgement. Fished its own way under the "
                        "feeding there was, it lands ");
     put_range(&told.pen, was, "", 0);
     bfi_put(&told.pen, "; you landed ");

@@ -76,7 +76,7 @@ test('a borrowed phone: link, plan, session, all given back and read again; then
     const all = await storeOf(page);
     await forget(page).click();
     await page.getByText('This phone is forgotten.').waitFor();
-    await page.getByText(/^6 entries and \d+ other things, and the files for use without a signal, are off it\./).waitFor();
+    await page.getByText(/^6 entries and \d+ other things, and the files for use without a signal, have been taken off it\./).waitFor();
     assert.deepEqual(await tracesOf(page), { databases: [], caches: [], settings: ['another.page'], workers: 0 });
     await until(other, () => location.href === 'about:blank');
     assert.deepEqual(await tracesOf(page), { databases: [], caches: [], settings: ['another.page'], workers: 0 });

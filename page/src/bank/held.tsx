@@ -31,7 +31,7 @@ export function HeldSheet({ keeping, onRetry, onClose }: { keeping: KeeperState;
     return (
         <section class="held" aria-label="Not saved">
             <h2>{heldWords(keeping)}</h2>
-            <p class="why">Could not save to this device: {keeping.fault}. They stay on this screen and are tried again.</p>
+            <p class="why">Could not save to this device: {keeping.fault}. What is held stays on this screen and is tried again.</p>
             <ol class="held-list">
                 {keeping.held.map((event) => (
                     <li key={event.id}>

@@ -16,7 +16,7 @@ export function Ledger({ answer }: { answer: BedAnswer | undefined }) {
     return (
         <section aria-label="What moved it">
             <h2>What moved it</h2>
-            <div class="scroll" tabIndex={0} role="region" aria-label="Ledger">
+            <div class="scroll" tabIndex={0} role="region" aria-label="What moved it, in rows">
                 <table class="ledger">
                     <caption>
                         Pieces: + put in; {'\u2212'} gone till the next put-in, by our reckoning, with the range 8 times in 10.

@@ -72,9 +72,9 @@ function Forgotten({ words, left }: { words: string; left: string[] }) {
                 <p class="lead" role="status">
                     {left.length === 0 ? 'This phone is forgotten.' : `Not all of it could be cleared: ${left.join(', ')}.`}
                 </p>
-                {left.length > 0 && <p>Clear what this page keeps in the settings of the browser.</p>}
+                {left.length > 0 && <p>Clear, in the browser{'\u2019'}s settings, what this page keeps.</p>}
                 <p>
-                    {words}, and the files for use without a signal, {left.length === 0 ? 'are off it' : 'were to go'}. They
+                    {words}, and the files for use without a signal, {left.length === 0 ? 'have been taken off it' : 'were to go too'}. They
                     are in the file that was read back: send it to your own phone, and take it off this one.
                 </p>
                 <p>Close this window. Opened again, Baitfall starts with nothing.</p>
@@ -156,7 +156,7 @@ export function Borrowed() {
                 </button>
             </div>
             <p class="note soft">
-                {whyNot || 'It opens once the file was read back and holds all that is here. Nothing can be put back afterwards.'}
+                {whyNot || 'It opens once the file has been read back and holds all that is here. Nothing can be put back afterwards.'}
             </p>
         </section>
     );

@@ -60,7 +60,7 @@ async function save(recorder: Recorder, kind: string, type: string, make: (lines
         if (!(await handOver(`${fileStamp(recorder.now())}.${kind}`, text, type)))
             return 'Not saved: the share sheet was put away.';
         if (isCopy) await recorder.store.setMeta(KEY, { n: lines.length, at: recorder.now() } satisfies Copied);
-        return `${entries(lines.length)} handed over. Look that the file is there.`;
+        return `${entries(lines.length)} handed over. Check that the file is there.`;
     } catch (reason) {
         return `Could not save: ${(reason as Error).message}. The record is still on this device.`;
     }

@@ -42,7 +42,8 @@ function TimePart({ draft, onChange }: Pick<SheetProps, 'draft' | 'onChange'>) {
     return (
         <>
             <p class="note soft">
-                {of ? 'Its time' : 'Now'}, {clockText(heldMs, eastMin)}, is held from when this was opened. It was so many minutes earlier:
+                {of ? 'Its time' : 'Now'}, {clockText(heldMs, eastMin)}, stays as it was when this was opened. It
+                happened so many minutes earlier:
             </p>
             <Chips
                 label="Minutes earlier"

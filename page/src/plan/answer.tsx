@@ -68,7 +68,7 @@ export function Readings({ live, plan, spot, title }: { live: Live<PlanAnswer>; 
                     />
                 )}
             </div>
-            {!live.isWorking && own?.rig?.error && <p class="caution">The rig as it is finds no rest: {own.rig.error}.</p>}
+            {!live.isWorking && own?.rig?.error && <p class="caution">The rig as it is finds no balance: {own.rig.error}.</p>}
             <FirstNotes notes={notesOf(live.answer, spot)} />
         </section>
     );

@@ -15,7 +15,7 @@ export function SeasonScreen({ tabs }: { tabs: readonly Tab[] }) {
                     <b>No season.</b> {fault} Everything entered is kept.
                 </p>
             )}
-            {season?.n_sessions === 0 && <p class="lead">No session yet. Start at the peg, type up a card, or add a file.</p>}
+            {season?.n_sessions === 0 && <p class="lead">No session yet. Start at the peg, type up a card, or join another log.</p>}
             {season && season.n_sessions > 0 && (
                 <>
                     <Sentences sentences={season.sentences} />

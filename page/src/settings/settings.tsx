@@ -44,7 +44,7 @@ function Units({ setup, onSetup }: { setup: Setup; onSetup: (setup: Setup) => vo
             <h2>Units</h2>
             <p class="note">
                 What you see between steppers and type without a unit. Typed with its unit any amount is taken. What is worked out
-                is told in metres, centimetres and {'\u00b0'}C, fish in lb and oz.
+                is told in metric units whatever is chosen here: m, cm, g, {'\u00b0'}C, m/s; fish in lb and oz.
             </p>
             {(Object.keys(QUANTITIES) as Quantity[]).map((quantity) => (
                 <Choice
