@@ -314,7 +314,7 @@ static void note_sets(bfi_json *out, const bfi_bedded *b) {
     if (isinf(b->bed.log_evidence)) {
         bfi_json_note(
             out, "not-explained",
-            "No version of the model's numbers can explain what was entered: there is no estimate. Look "
+            "No version of the model's numbers can explain what was entered: there is no estimate. See "
             "whether an entry is "
             "wrong.");
         return;
