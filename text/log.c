@@ -9,6 +9,7 @@
 #include "text/line.h"
 #include "text/read.h"
 #include "text/record.h"
+#include "text/told.h"
 
 #define LATE_MS 60000.0
 #define MOST_ROWS 1000
@@ -39,6 +40,8 @@ typedef struct saying {
 
 static const saying sayings[] = {
     {"put", "", NULL},
+    {"peg", "peg ", ""},
+    {"plan", "plan ", ""},
     {"outcome", "", NULL},
     {"count", "", " pieces"},
     {"pot_m3", "pot of ", ""},
@@ -96,9 +99,15 @@ static void put_number(bfi_pen *pen, int kind, const bf_field *field, double val
     if (is_ratio) bfi_put(pen, " %");
 }
 
-/* "lip_top_side" -> "lip top side" */
-static void put_choice(bfi_pen *pen, const char *word) {
-    for (; *word; word++) bfi_put_bytes(pen, *word == '_' ? " " : word, 1);
+/* "shaken out", "top lip side"; others by their word, "under half lb". */
+static void put_choice(bfi_pen *pen, const bf_field *field, int choice) {
+    if (field->words == bf_how_words) {
+        bfi_put(pen, bfi_how_said[choice]);
+    } else if (field->words == bf_held_words) {
+        bfi_put(pen, bfi_held_said[choice]);
+    } else {
+        for (const char *c = field->words[choice]; *c; c++) bfi_put_bytes(pen, *c == '_' ? " " : c, 1);
+    }
 }
 
 /* A bait is said by its name, all else as it was written. */
@@ -111,7 +120,7 @@ static void put_value(bfi_pen *pen, const bfi_ask *ask, int kind, const bf_field
                       int east_min) {
     switch (field->kind) {
     case BF_REF: put_named(pen, field, bf_journal_name(ask->journal, *(const int *)member)); break;
-    case BF_CHOICE: put_choice(pen, field->words[*(const int *)member]); break;
+    case BF_CHOICE: put_choice(pen, field, *(const int *)member); break;
     case BF_INSTANT: bfi_put_clock(pen, *(const double *)member, east_min, 0); break;
     case BF_INT: put_number(pen, kind, field, *(const int *)member); break;
     default: put_number(pen, kind, field, *(const double *)member); break;

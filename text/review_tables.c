@@ -393,8 +393,6 @@ static void table_nets(bfi_json *out, const bfi_reviewed *rd) {
 
 static void table_held(bfi_json *out, const bfi_reviewed *rd) {
     static const char *const heads[] = {"hook held in", "fish", NULL};
-    static const char *const words[BF_N_HELD] = {"top lip, middle", "top lip, side", "bottom lip",
-                                                 "corner",          "outside",       "body"};
     const bf_review *r = &rd->review;
     bfi_told told;
     int n = 0;
@@ -406,7 +404,7 @@ static void table_held(bfi_json *out, const bfi_reviewed *rd) {
     bfi_table_start(out, "held", "Where hooks held, of those looked at", told.text, heads);
     for (int i = 0; i < BF_N_HELD; i++) {
         bfi_json_array(out);
-        bfi_json_text(out, words[i]);
+        bfi_json_text(out, bfi_held_said[i]);
         bfi_cell_count(out, r->holds.count[i]);
         bfi_json_close(out);
     }

@@ -103,6 +103,9 @@ void bfi_put_so_many(bfi_pen *pen, double n, const char *one, const char *more) 
 const char *const bfi_how_said[] = {
     [BF_CLUMP] = "tipped", [BF_SPRINKLE] = "shaken out", [BF_THROW] = "by catapult", [BF_HAND] = "by hand"};
 
+const char *const bfi_held_said[] = {"top lip middle", "top lip side", "bottom lip",
+                                     "corner",         "outside",      "body"};
+
 const char *const bfi_months[12] = {"January", "February", "March",     "April",   "May",      "June",
                                     "July",    "August",   "September", "October", "November", "December"};
 

@@ -50,6 +50,9 @@ void bfi_put_date(bfi_pen *pen, double ms, int east_min, int is_short);
 /* By bf_how: "tipped", "shaken out", "by catapult", "by hand". */
 extern const char *const bfi_how_said[];
 
+/* Where a hook had hold, by bf_held: "top lip middle". */
+extern const char *const bfi_held_said[];
+
 /* January first. */
 extern const char *const bfi_months[12];
 

@@ -34,8 +34,8 @@ const SIZES = [
     ['four_lb', '4 lb and more'],
 ] as const;
 const HELD = [
-    ['lip_top_middle', 'top lip, middle'],
-    ['lip_top_side', 'top lip, side'],
+    ['lip_top_middle', 'top lip middle'],
+    ['lip_top_side', 'top lip side'],
     ['lip_bottom', 'bottom lip'],
     ['corner', 'corner'],
     ['outside', 'outside'],
