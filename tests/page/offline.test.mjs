@@ -15,7 +15,7 @@ after(() => browser.close());
 test('1. with the server stopped a reload, a new page and a new question are still answered, and the Bank is used', async (t) => {
     const server = await serve();
     t.after(server.stop);
-    const { context, page, faults } = await openQuick(browser, server.url);
+    const { context, page, faults } = await openQuick(browser, server.url, { serviceWorkers: 'allow' });
     assert.match(await offlineWords(page), /^Ready offline: yes\. All \d+ files are kept/);
     const before = await sentence(page);
     const kept = await page.evaluate(async () => {
@@ -79,7 +79,7 @@ const STOOD = `new MutationObserver((_, watch) => {
 
 const sum = (sizes) => sizes.reduce((total, { bytes }) => total + bytes, 0);
 
-test('a first opening fetches under 250 kB until its answer stands, and under 560 kB until everything is kept; each file once', async (t) => {
+test('38. a first opening fetches under 250 kB until its answer stands, and under 560 kB until everything is kept; each file once', async (t) => {
     const server = await serve();
     const line = await countedLine(server);
     t.after(async () => {
