@@ -8,7 +8,6 @@ import { useNewest } from '../newest';
 import { ask, type Answer, type FormField, type Quantity } from '../questions';
 import { Reading, range } from '../reading';
 import { instant } from '../record/line';
-
 import { capital } from '../words';
 import { withKit, type Kit } from './kit';
 import { THINGS, changesOf, requestOf, type MeasureAnswer, type Measurement, type Measuring, type Taken } from './measures';
