@@ -440,6 +440,11 @@ test('23. the log and its sheet in three looks at each size: axe finds nothing, 
     await button(page, 'Add missed').click();
     await standsWellInAll(page, SIZES, { name: 'what to add' });
     await button(page, 'Fish').first().click();
+    await page.setViewportSize({ width: 1280, height: 800 });
+    const sheet = await page.locator('.sheet').boundingBox();
+    const entries = await page.locator('.log-entries').boundingBox();
+    assert.ok(sheet.x + sheet.width < entries.x, 'on a wide screen the entries stand beside the sheet');
+    assert.ok(sheet.x < 40 && entries.x + entries.width > 1240, 'and the two take its whole width');
     await standsWellInAll(page, SIZES, { name: 'its sheet', turn: 1 });
     assert.deepEqual(faults, []);
     await context.close();

@@ -189,7 +189,7 @@ function SessionLog({ session, setup, tabs }: LogScreenProps & { session: string
                         onClose={close}
                     />
                 )}
-                <div class="log-list">
+                <div class="log-acts">
                     <div class="acts">
                         <button type="button" aria-expanded={isAdding} onClick={() => setIsAdding(!isAdding)}>
                             Add missed
@@ -232,6 +232,8 @@ function SessionLog({ session, setup, tabs }: LogScreenProps & { session: string
                             </button>
                         ))}
                     </div>
+                </div>
+                <div class="log-entries">
                     <section aria-label="Entries, newest first">
                         {log && n === 0 && <p class="lead">Nothing here yet.</p>}
                         {log && <Rows rows={log.rows} dev={recorder.dev} onOpen={openRow} onCross={crossOut} />}
