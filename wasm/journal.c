@@ -122,16 +122,17 @@ int journal_row(int i) {
 }
 
 /* The earlier sessions that the one whose 32 digits stand at in_at() is learned from (fold.h), newest first: their ids behind
- * each other at out_at(). How many. */
+ * each other at out_at(). One that is not in the journal is yet to come: it learns from all of them. How many. */
 int journal_lessons(void) {
-    int lesson[BF_FOLD_MOST_LESSONS], n = 0;
+    int lesson[BF_FOLD_MOST_LESSONS];
+    double before_ms = BF_INFINITY;
     const bf_fold *fold = bf_journal_fold(journal);
     bf_id id;
     area.n_out = 0;
     if (bf_id_read(area.in, 32, &id) != BF_OK) return 0;
     for (int i = 0; i < fold->n_sessions; i++)
-        if (bf_id_order(fold->session[i].id, id) == 0)
-            n = bf_fold_lessons(fold, fold->session[i].opened_ms, BF_FOLD_MOST_LESSONS, lesson);
+        if (bf_id_order(fold->session[i].id, id) == 0) before_ms = fold->session[i].opened_ms;
+    int n = bf_fold_lessons(fold, before_ms, BF_FOLD_MOST_LESSONS, lesson);
     for (int i = 0; i < n; i++, area.n_out += 32)
         bf_id_write(fold->session[lesson[i]].id, area.out + area.n_out);
     return n;

@@ -3,7 +3,7 @@
 // once when the page is opened again. Nothing that is entered waits for it.
 import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
 import { Desk } from './desk';
-import { kitMember, loadKit } from './kit/kit';
+import { kitMember, loadKit, type Kit } from './kit/kit';
 import { useNewest } from './newest';
 import { loadPlans } from './plan/keep';
 import { answerIn } from './questions';
@@ -21,15 +21,25 @@ export interface Looked<Answer> {
     answer: Answer;
     from_s: number; // the instant of the session that it was worked out from
 }
-type Message = { lines: string[] } | { question: string; request: object; spot: string };
+type Message =
+    | { lines: string[] }
+    | { question: string; request: object; spot: string }
+    | { lessons: true }
+    | { lesson: string; kit?: Kit };
+interface Told {
+    answer: string;
+    from_s: number;
+    sessions: string[];
+    summary?: unknown;
+}
 
 /** The worker, and which lines it has. */
-let desk: { own: Desk<Message, { answer: string; from_s: number }>; sent: Set<string> } | undefined;
+let desk: { own: Desk<Message, Told>; sent: Set<string> } | undefined;
 let nLooking = 0;
 let leaving: ReturnType<typeof setTimeout> | undefined;
 
 /** Keeps the worker while a component looks. */
-function useDesk(): void {
+export function useDesk(): void {
     useEffect(() => {
         nLooking++;
         clearTimeout(leaving);
@@ -47,6 +57,31 @@ function useDesk(): void {
 export const eventsOf = (lines: readonly string[], session: string): RecordEvent[] =>
     lines.map(eventOf).filter((event) => event.session === session);
 
+/** The worker, told of all these lines. */
+async function toldOf(lines: readonly string[]): Promise<Desk<Message, Told>> {
+    if (desk?.own.isDead) desk = undefined;
+    desk ??= { own: new Desk(BELIEF_WORKER), sent: new Set() };
+    const { own, sent } = desk;
+    const fresh = lines.filter((line) => !sent.has(line));
+    fresh.forEach((line) => sent.add(line));
+    if (fresh.length > 0) await own.ask({ lines: fresh });
+    return own;
+}
+
+/** What the sessions of the record told, newest first.
+ * @param begun  is told before each how many are worked out, and of how many. False: no more is needed */
+export async function lessons(recorder: Recorder, begun: (nDone: number, nSessions: number) => boolean): Promise<unknown[]> {
+    const own = await toldOf(await recorder.everything());
+    const { sessions } = await own.ask({ lessons: true });
+    const kit = kitMember(await loadKit(recorder));
+    const summaries: unknown[] = [];
+    for (const session of sessions) {
+        if (!begun(summaries.length, sessions.length)) break;
+        summaries.push((await own.ask({ lesson: session, ...kit })).summary);
+    }
+    return summaries.filter(Boolean);
+}
+
 /** Asks the worker about all that is stored, after what earlier sessions told.
  * @param spot  '': the one fished last */
 export async function believe<Answer>(
@@ -60,12 +95,7 @@ export async function believe<Answer>(
     // the plan that it began with, if it is here
     const name = eventsOf(lines, session).find(({ kind }) => kind === 'open')?.body['plan'];
     const plan = name !== undefined && (await loadPlans(recorder)).find((plan) => plan.name === name);
-    if (desk?.own.isDead) desk = undefined;
-    desk ??= { own: new Desk(BELIEF_WORKER), sent: new Set() };
-    const { own, sent } = desk;
-    const fresh = lines.filter((line) => !sent.has(line));
-    fresh.forEach((line) => sent.add(line));
-    if (fresh.length > 0) await own.ask({ lines: fresh });
+    const own = await toldOf(lines);
     const now = instant(recorder.now());
     const kit = kitMember(await loadKit(recorder));
     const request = { session, now, ...(spot && { spot }), ...(plan && { plan }), ...kit, ...more };

@@ -5,8 +5,10 @@
 //                                                        the JSON that the core gives to "bed" or "next", errors included,
 //                                                        after what earlier sessions told; from_s: the instant of the
 //                                                        session it was worked out from, 0: the beginning
+//   { id, lessons: true }  -> { id, sessions: [id] }     the sessions that tell something, newest first
+//   { id, lesson: session, kit } -> { id, summary }      what that one told
 // What a session tells those after it is worked out once, and kept with the snapshots: as long as its lines are the same, and
-// the core.
+// the kit and the core.
 import { loadCore, type Asking, type Core, type Moment } from './core';
 import { Journal, takeAll } from './journal';
 import { JOURNAL_FILE } from './simd';
@@ -14,7 +16,19 @@ import { Snapshots, type Kept, type Lesson } from './snapshots';
 
 declare const self: DedicatedWorkerGlobalScope;
 
-type Message = { id: number } & ({ lines: string[] } | { question: string; request: { session: string }; spot: string });
+interface Request {
+    session: string;
+    kit?: unknown;
+}
+type Message = { id: number } & (
+    | { lines: string[] }
+    | { question: string; request: Request; spot: string }
+    | { lessons: true }
+    | { lesson: string; kit?: unknown }
+);
+
+/** A session that is not there yet: it learns from all. */
+const NEXT = '0'.repeat(32);
 
 const snapshots = new Snapshots();
 
@@ -41,21 +55,21 @@ interface Believed {
 const nLines = new Map<string, number>(); // by session; a line, once entered, never changes
 
 /** What a session told: as kept, else worked out. */
-async function lesson(core: Core, session: string): Promise<unknown> {
+async function lesson(core: Core, session: string, kit: unknown): Promise<unknown> {
     const key = `lesson ${session}`;
-    const of = `${JOURNAL_FILE} ${nLines.get(session)}`;
+    const of = `${JOURNAL_FILE} ${nLines.get(session)} ${JSON.stringify(kit)}`;
     const kept = await snapshots.find<Lesson>([key]);
     if (kept?.of === of) return kept.summary;
-    const asking = core.begin('bed', JSON.stringify({ session, summary: true }));
+    const asking = core.begin('bed', JSON.stringify({ session, summary: true, kit }));
     if (asking.nItems > 0) asking.work(false, undefined);
     const { summary } = JSON.parse(asking.finish()) as { summary?: unknown };
     await snapshots.put({ key, of, summary });
     return summary;
 }
 
-async function believe(core: Core, question: string, request: { session: string }, spot: string): Promise<Believed> {
+async function believe(core: Core, question: string, request: Request, spot: string): Promise<Believed> {
     const learned = [];
-    for (const session of core.lessons(request.session)) learned.push(await lesson(core, session));
+    for (const session of core.lessons(request.session)) learned.push(await lesson(core, session, request.kit));
     const asking = core.begin(question, JSON.stringify({ ...request, learned: learned.filter(Boolean) }));
     if (asking.nItems === 0) return { answer: asking.finish(), from_s: 0 };
     const moments = asking.moments();
@@ -80,6 +94,9 @@ async function reply(message: Message, started: Promise<{ core: Core; journal: J
                 nLines.set(session, (nLines.get(session) ?? 0) + 1);
             return self.postMessage({ id, ...all });
         }
+        if ('lessons' in message) return self.postMessage({ id, sessions: core.lessons(NEXT) });
+        if ('lesson' in message)
+            return self.postMessage({ id, summary: await lesson(core, message.lesson, message.kit) });
         const { answer, from_s, left } = await believe(core, message.question, message.request, message.spot);
         self.postMessage({ id, answer, from_s });
         if (left) await snapshots.keep(left.key, left.bytes);

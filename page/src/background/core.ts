@@ -53,7 +53,7 @@ export interface Core {
     journalCheck(line: string): string;
     /** All events of the journal as CSV: the head, then a row an event. */
     journalTable(): string;
-    /** The earlier sessions that a session is learned from, newest first. */
+    /** The earlier sessions that a session is learned from, newest first; one that is not there yet learns from all. */
     lessons(session: string): string[];
     /** The answer to a question about the journal, or the error object, as JSON. */
     ask(question: string, request: string): string;
