@@ -1,8 +1,8 @@
 // Times what people wait for on the screen: node bench/page.mjs. Needs BF_PAGE and BF_BAITFALL as the tests of the page do.
 // Prints "what,cpu,median_ms,p95_ms,n":
 //   answer, redraw, ranges        a step of the plan: what the worker takes for the nominal answer, at full speed; from the press to the
-//                                 second frame after that is drawn; and to the ranges
-//   quick                         a step of the quick screen: from the press to the frame with its three answers, ranges and all
+//                                 end of the frame with its numbers and drawing; and of that with the ranges
+//   quick                         a step of the quick screen: from the press to the end of the frame with its three answers, ranges and all
 //   bed first                     the Bed of five hours, never looked at before: from the reload to the estimate
 //   bed buttons, bed estimate     the same looked at before: to the buttons, and to the estimate, on from a snapshot
 //   start                         the Bank of an open session with 5 000 entries in the record: from the reload to the frame with its buttons
@@ -38,11 +38,17 @@ const TIMED = `{
     };
 }`;
 
-/** From a press of "Depth more" until the frame after the section was drawn anew, and until the ranges stand. */
+/** Gives every page painted(): when the frame that is being made is made, as far as the page's thread goes. */
+const PAINTED = `self.painted = () => new Promise((resolve) => requestAnimationFrame(() => {
+    const { port1, port2 } = new MessageChannel();
+    port1.onmessage = () => resolve(performance.now());
+    port2.postMessage(null);
+}));`;
+
+/** From a press of "Depth more" until the section is drawn anew, and until the ranges stand. */
 function step() {
     const more = [...document.querySelectorAll('button')].find(({ ariaLabel }) => ariaLabel === 'Depth more');
     const answer = document.querySelector('.answer');
-    const painted = () => new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(() => resolve(performance.now()))));
     return new Promise((resolve) => {
         const start = performance.now();
         let drawn;
@@ -68,7 +74,7 @@ const slowDown = async (context, page, rate) =>
 
 let answerMs;
 for (const rate of [1, 6]) {
-    const { context, page } = await openAt(browser, server.url, 'plan', { plan: WITHY, onContext: (own) => own.addInitScript(TIMED) });
+    const { context, page } = await openAt(browser, server.url, 'plan', { plan: WITHY, scripts: [TIMED, PAINTED] });
     await whole(page);
     await slowDown(context, page, rate);
     const times = [];
@@ -83,7 +89,7 @@ for (const rate of [1, 6]) {
     await context.close();
 }
 
-/** From a press of "Depth more" on the quick screen until the frame after its three answers. */
+/** From a press of "Depth more" on the quick screen until its three answers stand. */
 function quickStep() {
     const more = [...document.querySelectorAll('button')].find(({ ariaLabel }) => ariaLabel === 'Depth more');
     return new Promise((resolve) => {
@@ -91,7 +97,7 @@ function quickStep() {
         const watch = new MutationObserver(([{ target }]) => {
             if (target.getAttribute('aria-busy') === 'true') return;
             watch.disconnect();
-            requestAnimationFrame(() => requestAnimationFrame(() => resolve(performance.now() - start)));
+            resolve(painted().then((end) => end - start));
         });
         watch.observe(document.querySelector('.answer'), { attributeFilter: ['aria-busy'] });
         more.click();
@@ -99,7 +105,7 @@ function quickStep() {
 }
 const N_QUICK = 20;
 for (const rate of [1, 6]) {
-    const { context, page } = await openPage(browser, { width: 360, height: 700 });
+    const { context, page } = await openPage(browser, { width: 360, height: 700, scripts: [PAINTED] });
     await page.goto(`${server.url}#pot`);
     await answered(page);
     await slowDown(context, page, rate);
