@@ -9,7 +9,7 @@ import { test } from 'node:test';
 import { askCore, kept, keptN, openPage, openSeeded, seed, session, stopClock, ticking } from './bank.mjs';
 import { believed, dayAt, holdWorker, holding, toBed } from './bed.mjs';
 import { browser, eventually, offlineWords, program, server, until, useBrowser } from './common.mjs';
-import { button, misplaced, standsWellInAll } from './log.mjs';
+import { SIZES, button, misplaced, standsWellInAll } from './log.mjs';
 import { overhang } from './looks.mjs';
 import { meta, openDetails } from './plan.mjs';
 
@@ -347,7 +347,7 @@ test('before anything is fed it says so, and invents nothing', async () => {
 });
 
 test('38. nothing moves when the belief comes: what reckons has its room before', async () => {
-    for (const [width, height] of [[320, 640], [360, 700], [1280, 800]]) {
+    for (const [width, height] of SIZES) {
         const { onContext, letGo } = holding();
         const { context, page } = await openSeeded(browser, server.url, HOUR, { width, height, onContext });
         await toBed(page);
@@ -400,11 +400,6 @@ test('21. a Bed of two spots at 280 px, with the spacing of WCAG 1.4.12, and wit
     await context.close();
 });
 
-const SIZES = [
-    [320, 640],
-    [360, 700],
-    [1280, 800],
-];
 test('23. the Bed in three looks at each size, all open: axe finds nothing, nothing is too wide, too small, cut or over another', async () => {
     const { context, page, faults } = await openBed(MOVED);
     await button(page, 'More').click();

@@ -128,11 +128,11 @@ export function useBrowser() {
 }
 
 /**
- * Opens the quick screen in a context of its own. `faults` fills with whatever goes wrong: errors of the script, of the
+ * Opens the quick screen in a context of its own, which keeps no files of the page unless `serviceWorkers` is 'allow'. `faults` fills with whatever goes wrong: errors of the script, of the
  * console (a breach of the Content-Security-Policy is one), and requests to any other address.
  */
-export async function openQuick(browser, url, { width = 360, height = 700, look, keep = {}, ...options } = {}) {
-    const context = await newContext(browser, { viewport: { width, height }, ...options });
+export async function openQuick(browser, url, { width = 360, height = 700, look, keep = {}, serviceWorkers = 'block', ...options } = {}) {
+    const context = await newContext(browser, { viewport: { width, height }, serviceWorkers, ...options });
     const page = await context.newPage();
     const faults = [];
     page.on('pageerror', (fault) => faults.push(fault.message));

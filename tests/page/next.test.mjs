@@ -5,7 +5,7 @@ import { test } from 'node:test';
 import { askCore, control, count, counted, kept, keptN, openPage, openSeeded, press, pressUndo, seed, session, stopClock, ticking } from './bank.mjs';
 import { dayAt, holding } from './bed.mjs';
 import { browser, server, until, useBrowser } from './common.mjs';
-import { button, misplaced, standsWellInAll } from './log.mjs';
+import { SIZES, button, misplaced, standsWellInAll } from './log.mjs';
 import { overhang } from './looks.mjs';
 import { COUNTING, advisedBank, asked, toNext } from './next.mjs';
 import { meta, openDetails } from './plan.mjs';
@@ -325,14 +325,9 @@ const OWN = {
     others: [{ ...HALF, text: 'Move to the other side of the weed bed and feed 120 soft two, by catapult', behind: { text: 'perhaps a little worse, by 0.3 kg (-0.2 to 0.9)' }, p_more: 0.38 }],
     changes_if: [{ text: 'more than 14 fish about, likely in 3 in 10: Feed now: 110 soft two, tipped' }],
 };
-const SIZES = [
-    [320, 640],
-    [360, 700],
-    [1280, 800],
-];
 test('23. advice in three looks at each size, all open: axe finds nothing, nothing is too wide, too small, cut or over another', async () => {
     const { context, page, faults } = await advisedBank([...FED, ['feed', { ...POT, spot: 'short' }], ['feed', POT]], OWN);
-    for (const [width, height] of SIZES) {
+    for (const [width, height] of [[360, 700], ...SIZES]) {
         await page.setViewportSize({ width, height });
         assert.ok((await overhang(page)) <= 0);
         const [line, at] = await Promise.all(['.next-line span', '.next-line .at'].map((one) => page.locator(one).first().boundingBox()));

@@ -3,8 +3,8 @@ import assert from 'node:assert/strict';
 import { before, test } from 'node:test';
 import { control, keptN, press } from './bank.mjs';
 import { browser, button, server, until, useBrowser } from './common.mjs';
-import { standsWellInAll } from './log.mjs';
-import { SIZES, WITHY, countedInputs, draft, loadCore, meta, openAll, openAt, openDetails, quick, value, whole } from './plan.mjs';
+import { SIZES, standsWellInAll } from './log.mjs';
+import { WITHY, countedInputs, draft, loadCore, meta, openAll, openAt, openDetails, quick, value, whole } from './plan.mjs';
 
 useBrowser();
 

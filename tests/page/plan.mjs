@@ -107,11 +107,6 @@ export async function openAll(page) {
     await page.$$eval('.term[aria-expanded="false"]', (all) => all.forEach((one) => one.click()));
 }
 
-export const SIZES = [
-    [320, 640],
-    [360, 700],
-    [1280, 800],
-];
 /** Few draws, where what is claimed does not hang on more. */
 export const quick = (plan) => ({ ...plan, draws: 16 });
 

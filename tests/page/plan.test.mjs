@@ -4,9 +4,9 @@ import { readFile } from 'node:fs/promises';
 import { before, test } from 'node:test';
 import { openPage } from './bank.mjs';
 import { browser, button, eventually, native, server, useBrowser } from './common.mjs';
-import { misplaced, standsWellInAll } from './log.mjs';
+import { SIZES, misplaced, standsWellInAll } from './log.mjs';
 import { overhang } from './looks.mjs';
-import { SIZES, WITHY, countedInputs, draft, loadCore, meta, openAll, openAt, openDetails, quick, shows, value, whole } from './plan.mjs';
+import { WITHY, countedInputs, draft, loadCore, meta, openAll, openAt, openDetails, quick, shows, value, whole } from './plan.mjs';
 
 useBrowser();
 

@@ -6,8 +6,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { before, test } from 'node:test';
 import { browser, button, server, useBrowser } from './common.mjs';
-import { standsWellInAll } from './log.mjs';
-import { SIZES, WITHY, loadCore, openAt, printed, quick } from './plan.mjs';
+import { SIZES, standsWellInAll } from './log.mjs';
+import { WITHY, loadCore, openAt, printed, quick } from './plan.mjs';
 
 useBrowser();
 

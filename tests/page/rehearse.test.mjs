@@ -7,7 +7,7 @@ import { test } from 'node:test';
 import { askCore, kept, session } from './bank.mjs';
 import { dayAt } from './bed.mjs';
 import { browser, program, server, until, useBrowser } from './common.mjs';
-import { button, misplaced, smallControls, standsWellInAll } from './log.mjs';
+import { SIZES, button, misplaced, smallControls, standsWellInAll } from './log.mjs';
 import { overhang } from './looks.mjs';
 import { draft, meta, openDetails } from './plan.mjs';
 import { FEED, RIG_IN, act, begin, end, fish, idle, openBegin, played } from './rehearse.mjs';
@@ -242,11 +242,6 @@ test('with a session open the Bank comes first: simulated water never stands ove
     await context.close();
 });
 
-const SIZES = [
-    [320, 640],
-    [360, 700],
-    [1280, 800],
-];
 test('23. a rehearsal in three looks at each size: axe finds nothing, nothing is too wide, too small, cut or over another; the water in one screen', async () => {
     const lines = session([...dayAt(['long'], 60), ['close']], { ago: 3600 });
     const { context, page, faults } = await openBegin(browser, server.url, { lines });

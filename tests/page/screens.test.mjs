@@ -25,6 +25,7 @@ const SPACED = '* { line-height: 1.5 !important; letter-spacing: .12em !importan
 const NARROW = [
     [280, 640],
     [320, 640],
+    [360, 700],
     [412, 800],
     [320, 200], // 1280 x 800 at 400 %
 ];
@@ -275,7 +276,7 @@ const lookAtAll = () => (walk ??= (async () => {
     await onEveryScreen(browser, server.url, look, { leave, arrive, scripts: [SLOWLY, `location.protocol === 'http:' && (localStorage['baitfall.look'] ??= 'sun')`] });
 })());
 
-test('19. every screen 280, 320 and 412 px wide, and 1280 at 400 %: no sideways scroll, nothing cut, no word over another', async () => {
+test('19. every screen 280 to 412 px wide, and 1280 at 400 %: no sideways scroll, nothing cut, no word over another', async () => {
     await lookAtAll();
     assert.equal(looked.screens, ROUTES.length);
     assert.deepEqual(found['19'], []);
