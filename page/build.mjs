@@ -69,23 +69,28 @@ async function worker(entry, define) {
 }
 
 /** The page's own scripts are modules: the first opening's, what it shares with the other screens, and these, which it fetches later.
- * Returns the names of the first two, in the order in which they are asked for. */
+ * Returns the names of those fetched at once, the first opening's first. */
 async function scripts(define) {
-    const built = await esbuild.build({
+    const { outputFiles, metafile } = await esbuild.build({
         ...SCRIPT,
         entryPoints: { app: join(here, 'src/main.tsx') },
         format: 'esm',
         splitting: true,
         outdir: here,
-        entryNames: '[name]-[hash]',
-        chunkNames: '[name]-[hash]',
+        chunkNames: '[name]',
         define: inQuotes(define),
         metafile: true,
     });
-    for (const { path, contents } of built.outputFiles) files.set(basename(path), contents);
-    const [[app, { imports }]] = Object.entries(built.metafile.outputs).filter(([, { entryPoint }]) => entryPoint?.endsWith('main.tsx'));
-    const atOnce = imports.filter(({ kind }) => kind === 'import-statement').map(({ path }) => basename(path));
-    return [basename(app), ...atOnce];
+    const texts = new Map(outputFiles.map(({ path, text }) => [basename(path), text]));
+    const asked = Object.fromEntries(Object.entries(metafile.outputs).map(([path, { imports }]) => [basename(path), imports]));
+    const names = new Map();
+    const nameOf = (file) => {
+        const named = (text, { path }) => text.replaceAll(`"./${basename(path)}"`, `"./${nameOf(basename(path))}"`);
+        if (!names.has(file)) names.set(file, put(basename(file, '.js'), 'js', asked[file].reduce(named, texts.get(file))));
+        return names.get(file);
+    };
+    const atOnce = asked['app.js'].filter(({ kind }) => kind === 'import-statement').map(({ path }) => basename(path));
+    return ['app.js', ...atOnce].map(nameOf);
 }
 
 /** Only the letters above, without kerning: the drawings are laid out by plain advance widths. */
