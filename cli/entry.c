@@ -144,8 +144,8 @@ static cli_exit put_quantity(const cli_command *command, cli_entry *entry, int i
     else
         status = bf_quantity_read(text, strlen(text), field->dimension, &quantity, &says_pm);
     if (status || quantity.is_unknown || !isfinite(quantity.value))
-        return cli_say(command, CLI_BAD_INPUT, "%s is '%s', which is no amount in %s.", field->name, text,
-                       bf_units_of(field->dimension));
+        return cli_say(command, CLI_BAD_INPUT, "%s is '%s'; accepted is %s%s.", field->name, text,
+                       field->dimension == BF_PURE ? "" : "an amount in ", bf_units_of(field->dimension));
     put_number(entry, i, quantity.value);
     return CLI_OK;
 }
@@ -242,6 +242,14 @@ static int field_for_quantity(const act *a, const cli_entry *entry, const char *
     return first_open(entry, a->quantities, &dimension, is_ratio);
 }
 
+/* A quantity with a unit, of an act that takes quantities: none of them is a name. */
+static int is_misplaced(const act *a, const char *word) {
+    bf_dimension dimension;
+    size_t n = strlen(word);
+    return a->quantities[0] && is_quantity(word) && bf_number_span(word, n) < n &&
+           bf_dimension_read(word, n, &dimension) == BF_OK;
+}
+
 static cli_exit take_word(const cli_command *command, const act *a, cli_entry *entry, const char *word) {
     cli_nearest nearest = {NULL, 0};
     int i = is_quantity(word) ? field_for_quantity(a, entry, word) : find_choice(entry, word, &nearest);
@@ -252,7 +260,7 @@ static cli_exit take_word(const cli_command *command, const act *a, cli_entry *e
                        nearest.word);
     i = first_open(entry, a->names, NULL, 0);
     int is_number = bf_number_span(word, strlen(word)) == strlen(word);
-    if (i >= 0 && !(is_number && strcmp(bf_body_table.field[i].name, "spot") == 0))
+    if (i >= 0 && !is_misplaced(a, word) && !(is_number && strcmp(bf_body_table.field[i].name, "spot") == 0))
         return put(command, entry, i,
                    word); /* a peg is called 14, a spot is not: "missed 2" means something else */
     return cli_say(

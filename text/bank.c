@@ -99,14 +99,21 @@ static void put_amount(bfi_pen *pen, const bf_put_in *put) {
     }
 }
 
+/* The last that went in before the end; NULL: none. */
+static const bf_put_in *last_put_in(const bank *b) {
+    for (int i = b->session->put_to - 1; i >= b->session->put_from; i--)
+        if (!(b->ask->fold->put_in[i].t_ms > b->session->closed_ms)) return &b->ask->fold->put_in[i];
+    return NULL;
+}
+
 static void json_fed(bfi_json *out, const bank *b) {
-    if (b->session->put_to == b->session->put_from) {
+    const bf_put_in *last = last_put_in(b);
+    if (!last) {
         json_null(out, "fed");
         return;
     }
     char what[512];
     bfi_pen pen = bfi_pen_open(what, sizeof what);
-    const bf_put_in *last = &b->ask->fold->put_in[b->session->put_to - 1];
     for (int i = b->session->put_from; i < b->session->put_to; i++) {
         const bf_put_in *put = &b->ask->fold->put_in[i];
         if (put->first != last->first) continue;

@@ -7,6 +7,7 @@
 
 #define DAY_MIN 1440.0
 #define LEAST_H (1.0 / 3600) /* no fish is caught in no time */
+#define UNKNOWN_MS 60000.0   /* a drop of which nobody knows when it began (judgement, as in story.h) */
 
 static double at_least(double h) {
     return h > LEAST_H ? h : LEAST_H;
@@ -47,7 +48,7 @@ static double cycle_from_ms(const bf_fold *fold, int i_drop) {
     const bf_session *session = &fold->session[drop->session];
     if (i_drop > session->drop_from) return fold->drop[i_drop - 1].end_ms;
     double from = isnan(drop->base_ms) ? session->opened_ms : drop->base_ms;
-    return from < drop->end_ms ? from : drop->end_ms;
+    return from < drop->end_ms ? from : drop->end_ms - UNKNOWN_MS;
 }
 
 double bfi_cycle_h(const bf_fold *fold, int i_drop) {

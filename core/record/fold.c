@@ -400,7 +400,8 @@ bf_span bf_session_span(const bf_fold *fold, int i_session) {
     const bf_session *s = &fold->session[i_session];
     bf_span span = {s->opened_ms, isfinite(s->closed_ms) ? s->closed_ms : s->last_ms};
     for (int i = s->drop_from; i < s->drop_to; i++) reach(&span, fold->drop[i].end_ms);
-    for (int i = s->put_from; i < s->put_to; i++) reach(&span, fold->put_in[i].t_ms);
+    for (int i = s->put_from; i < s->put_to; i++)
+        if (!(fold->put_in[i].t_ms > s->closed_ms)) reach(&span, fold->put_in[i].t_ms);
     for (int i = s->stretch_from; i < s->stretch_to; i++) {
         reach(&span, fold->stretch[i].from_ms);
         reach(&span, fold->stretch[i].to_ms);

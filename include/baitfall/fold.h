@@ -177,7 +177,8 @@ bf_turnaround bf_turnaround_of(const bf_fold *fold);
 double bf_drop_wait_s(const bf_drop *drop, const bf_turnaround *turnaround, double *pm_s, int *is_event);
 
 /* When a session was fished: from its opening to its close, or to its last entry while it is open; from the first and to the
- * last of its drops' ends, put-ins and tallied stretches where those were entered as outside of that. NaN: nothing in it counts. */
+ * last of its drops' ends, put-ins and tallied stretches where those were entered as outside of that; but feed that went in after
+ * the close fishes nothing. NaN: nothing in it counts. */
 typedef struct bf_span {
     double from_ms, to_ms;
 } bf_span;

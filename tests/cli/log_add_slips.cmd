@@ -3,7 +3,8 @@ baitfall log add missed
 baitfall log add open "Withy Pool" >/dev/null
 baitfall log add feed
 baitfall log add feed soft-two sprinkel
-baitfall log add feed soft-two 30ml 40 20g
+baitfall log add feed soft-two 30ml 40
+baitfall log add feed soft-two 5kg
 baitfall log add missed --set depth=1m
 baitfall log add fish --set guess=heavy
 baitfall log add lower one two three

@@ -375,7 +375,8 @@ static void what_went_in_after_the_end_is_told_and_not_taken_off(void **unused) 
     for (int i = 0; i < 12; i++) enter(600 + 300 * i, "feed", POT);
     enter(4500, "close", "{}");
     enter(4600, "feed", POT);
-    bank_at(4700, "");
+    bank_at(4500, "");
+    BF_CHECK_ABS(number_at("fed/s"), 600, 0);
     BF_CHECK_REL(number_at("box/0/left/volume_m3/mid"), 52e-6, 1e-9);
     BF_CHECK_ABS(number_at("box/0/n_put_ins"), 12, 0);
     assert_non_null(strstr(text_at("box/0/text"), "; 1 put in after the end, not counted"));
