@@ -10,7 +10,9 @@ if (!folder) {
     process.exit(2);
 }
 const { LOOKS, launch, serve } = await import('../tests/page/common.mjs');
-const { onEveryScreen } = await import('../tests/page/screens.mjs');
+const { laidOut } = await import('../tests/page/looks.mjs');
+const { openDetails } = await import('../tests/page/plan.mjs');
+const { onEveryScreen, settled } = await import('../tests/page/screens.mjs');
 const SIZES = [
     [320, 640],
     [360, 700],
@@ -21,14 +23,20 @@ const browser = await launch();
 const server = await serve();
 try {
     await onEveryScreen(browser, server.url, async (page, route) => {
-        for (const [width, height] of SIZES)
-            for (const look of LOOKS) {
+        for (let n = 0; n < LOOKS.length; n++) {
+            if (n > 0) await page.locator('button.look').click(); // on the Bank a press counts once in 400 ms
+            await settled(page);
+            await openDetails(page);
+            const look = await page.evaluate(() => document.documentElement.dataset.look);
+            for (const [width, height] of SIZES) {
                 await page.setViewportSize({ width, height });
-                await page.evaluate((word) => (document.documentElement.dataset.look = word), look);
+                await laidOut(page);
+                await settled(page);
                 const to = join(folder, look, String(width));
                 await mkdir(to, { recursive: true });
                 await page.screenshot({ path: join(to, `${route || 'home'}.png`), fullPage: true });
             }
+        }
     });
 } finally {
     await browser.close();

@@ -4,7 +4,7 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { axeFaults, smallControls, standsWellInAll } from './log.mjs';
 import { ROUTES } from './screens.mjs';
-import { collidingTexts, cutTexts, overhang } from './looks.mjs';
+import { collidingTexts, cutTexts, laidOut, overhang } from './looks.mjs';
 import { OUTCOMES, askCore, isLong, control, count, counted, counts, kept, keptAtRest, keptN, middle, openBank, openPage, openSeeded, finger, press, pressUndo, startSession, stopClock, ticking } from './bank.mjs';
 import { browser, eventually, server, until, useBrowser } from './common.mjs';
 
@@ -564,6 +564,7 @@ test('20. under the rounded corners of a phone, upright and across, and over its
         await cdp.send('Emulation.setSafeAreaInsetsOverride', { insets });
         await page.setViewportSize({ width, height });
         await until(page, ([wide, high]) => innerWidth === wide && innerHeight === high, [width, height]);
+        await laidOut(page);
     };
     for (const [width, height, insets] of INSETS) {
         await at(width, height, insets);

@@ -2,7 +2,7 @@
 import assert from 'node:assert/strict';
 import { readFile } from 'node:fs/promises';
 import { LOOKS, axePath } from './common.mjs';
-import { collidingTexts, cutTexts, overhang } from './looks.mjs';
+import { collidingTexts, cutTexts, laidOut, overhang } from './looks.mjs';
 import { askCore, kept, openPage, random, seed } from './bank.mjs';
 
 export const SIZES = [
@@ -130,6 +130,7 @@ export async function standsWell(page, look, sizes, options = {}) {
     for (const [i, [width, height]] of sizes.entries()) {
         const at = `${name} ${width} x ${height}`;
         await page.setViewportSize({ width, height });
+        await laidOut(page);
         if (i === (LOOKS.indexOf(look) + turn) % sizes.length) assert.deepEqual(await axe(page), [], at);
         await also(at);
         if (look === 'dusk') continue;

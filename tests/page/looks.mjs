@@ -1,5 +1,18 @@
 // How a screen stands: nothing too wide, nothing cut, no word over another.
 
+/** Waits until a window of another size is laid out and what watches sizes has heard of it: whatever clock a test holds, those do. */
+export const laidOut = (page) =>
+    page.evaluate(
+        () =>
+            new Promise((done) => {
+                const watch = new ResizeObserver(() => {
+                    watch.disconnect();
+                    done();
+                });
+                watch.observe(document.documentElement);
+            }),
+    );
+
 /** How far the page reaches past its own width, in CSS px. */
 export const overhang = (page) =>
     page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
