@@ -96,7 +96,7 @@ static int list_blocks(const bf_card_spot *spot, block *blocks) {
     n = add_block(blocks, n, spot->pieces.text, spot->pieces_what.text, NULL);
     n = add_block(blocks, n, spot->feed_down.text, "feed down", "feed");
     n = add_block(blocks, n, spot->wait.text, "wait, then lower", "wait");
-    return add_block(blocks, n, spot->rig_down.text, "rig down", "rig down");
+    return add_block(blocks, n, spot->rig_down.text, "rig down", "sinks");
 }
 
 /* The number at 24 pt and its range behind it; where they have no room together, the range goes below, and a number that

@@ -69,6 +69,7 @@ test('26. A6 is the start; each paper shows the core\u2019s pages and prints the
             paper.pages.map((name) => core.pictures[name].svg),
         );
         assert.deepEqual(shown, drawn);
+        assert.doesNotMatch(shown.join(' '), /\u2026/); // every word of it had its room
         await button(page, 'Print').click();
         await page.waitForFunction((n) => self.nPrints === n, i + 1);
         await page.emulateMedia({ media: 'print' });
