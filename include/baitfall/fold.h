@@ -40,7 +40,7 @@
  *               nor `clock`, which tell nothing of the angler.
  *
  * Memory: the caller's; events are not copied (bf_live has the body as corrected).
- * Tests: tests/record/fold_test.c
+ * Tests: tests/record/fold_test.c, drop_test.c
  */
 #ifndef BAITFALL_FOLD_H
 #define BAITFALL_FOLD_H

@@ -9,7 +9,7 @@
  *                    scales then replace every guess in it, and it is empty from then on. Weighed again with no fish entered
  *                    in between, it is the same fish: what the scales say last counts.
  *
- * Pure arithmetic over a fold; allocates nothing. Model and checks: docs/models/match.md. Tests: tests/record/match_test.c
+ * Pure arithmetic over a fold; allocates nothing. Model and checks: docs/models/match.md. Tests: tests/record/match_test.c, box_test.c
  */
 #ifndef BAITFALL_MATCH_H
 #define BAITFALL_MATCH_H
