@@ -84,7 +84,7 @@ foreach(program smc2_all smc2_test)
 endforeach()
 
 # Some tests look inside their room. Pictures: some ask the renderers that the pictures are made for.
-foreach(name svg_test contour_test shotting_test read_test venue_rules_test lumped_test lay_test aim_fit_test store_test round_test fault_test kill_test at_once_test cable_test rig_practice_test
+foreach(name svg_test contour_test shotting_test read_test venue_rules_test lumped_test lay_test aim_fit_test store_test round_test fault_test refused_test kill_test at_once_test cable_test rig_practice_test
         sketch_test)
   target_include_directories(${name} PRIVATE ${CMAKE_SOURCE_DIR})
 endforeach()

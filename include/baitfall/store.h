@@ -14,7 +14,7 @@
  * Other programs may read and write the same database at the same time; a store that finds it locked waits five seconds.
  * A store belongs to one thread.
  *
- * Tests: tests/logbook/store_test.c, fault_test.c, kill_test.c, round_test.c
+ * Tests: tests/logbook/store_test.c, fault_test.c, refused_test.c, at_once_test.c, kill_test.c, round_test.c
  */
 #ifndef BAITFALL_STORE_H
 #define BAITFALL_STORE_H
