@@ -31,13 +31,13 @@ static cli_exit begin_session(const cli_command *command, const cli_args *args, 
     return CLI_OK;
 }
 
-/* Every other entry goes into the named session or the open one. */
+/* Every other entry goes into the named session or the open one, whose end is not before its beginning. */
 static cli_exit choose_session(const cli_command *command, const cli_args *args, bf_store *store,
-                               bf_id *session) {
+                               const cli_entry *entry, cli_envelope *envelope) {
     bf_stored_session open;
     bf_store_error error;
     int is_named;
-    cli_exit code = cli_named_session(command, args, store, session, &is_named);
+    cli_exit code = cli_named_session(command, args, store, &envelope->session, &is_named);
     if (code != CLI_OK || is_named) return code;
     bf_store_what what = bf_store_open_session(store, &open, &error);
     if (what == BF_STORE_ABSENT)
@@ -45,7 +45,10 @@ static cli_exit choose_session(const cli_command *command, const cli_args *args,
             command, CLI_NOTHING,
             "no session is open; `baitfall log add open VENUE` opens one, --session names an earlier one.");
     if (what != BF_STORE_OK) return cli_say_store(command, &error);
-    *session = open.id;
+    envelope->session = open.id;
+    if (entry->kind == BF_CLOSE && envelope->at.ms < open.opened_ms)
+        return cli_say(command, CLI_BAD_INPUT, "'%s' is before the session began; --at says when it ended.",
+                       args->option[OPT_AT] ? args->option[OPT_AT] : "now");
     return CLI_OK;
 }
 
@@ -109,7 +112,7 @@ cli_exit cli_log_add(const cli_command *command, const cli_args *args) {
     if (code == CLI_OK && args->option[OPT_AT]) envelope.at = at;
     if (code == CLI_OK)
         code = entry.kind == BF_OPEN ? begin_session(command, args, &envelope)
-                                     : choose_session(command, args, store, &envelope.session);
+                                     : choose_session(command, args, store, &entry, &envelope);
     if (code == CLI_OK) code = cli_store_entry(command, args, store, &entry, &envelope);
     if (code == CLI_OK && !args->option[OPT_JSON]) say_added(command, store, &entry, &envelope);
     cli_entry_free(&entry);

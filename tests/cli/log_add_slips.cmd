@@ -15,6 +15,7 @@ baitfall log add fish --set held=tail
 baitfall log add missed --set spot
 baitfall log add feed "$(printf 'a%.0s' $(seq 60))"
 baitfall log add net two
+baitfall log add close --at "2001-01-01 07:00"
 baitfall log add open "Another" 
 echo "exit $?"
 baitfall log check
