@@ -22,14 +22,13 @@ const char *bfi_feed_said(const bfi_reviewed *r, int name) {
 }
 
 void bfi_put_age(bfi_pen *pen, int age) {
+    if (age + 1 == BF_REVIEW_N_AGES) bfi_put(pen, "from ");
     bfi_put_number(pen, bf_review_age_from_s[age] / 60, 0);
     if (age + 1 < BF_REVIEW_N_AGES) {
         bfi_put(pen, "-");
         bfi_put_number(pen, bf_review_age_from_s[age + 1] / 60, 0);
-        bfi_put(pen, " min after feed");
-    } else {
-        bfi_put(pen, " min and more after feed");
     }
+    bfi_put(pen, " min after feed");
 }
 
 /* Volume of a piece; NaN of a bait that is not known. */

@@ -37,8 +37,10 @@ int bfi_section_captions(const bfi_section *s, const bf_labels *labels,
     }
     pen = add_caption(captions, &n, "bf-wet bf-key");
     bfi_put_depth(&pen, &s->fall, labels);
-    bfi_put(&pen, ", ");
-    bfi_put(&pen, bfi_bottom_word(s->fall.bottom));
+    if (s->fall.bottom >= 0) {
+        bfi_put(&pen, ", ");
+        bfi_put(&pen, bfi_bottom_word(s->fall.bottom));
+    }
     if (bfi_section_fastest_m_s(view) >= BFI_LEAST_CURRENT_M_S) {
         pen = add_caption(captions, &n, "bf-wet");
         bfi_put(&pen, "arrows: current, up to ");

@@ -88,8 +88,9 @@ static void draw_captions(bfi_swim *s, const bf_labels *labels) {
     }
     pen = bfi_pen_open(text, sizeof text);
     bfi_put(&pen, labels->depth.text);
-    if (labels->depth.text[0]) bfi_put(&pen, ", ");
-    bfi_put(&pen, bfi_bottom_word(s->view->bottom));
+    int is_deep = labels->depth.text[0] != 0;
+    if (is_deep && s->view->bottom >= 0) bfi_put(&pen, ", ");
+    if (!is_deep || s->view->bottom >= 0) bfi_put(&pen, bfi_bottom_word(s->view->bottom));
     bfi_draw_caption(&s->pen, s->base_y, row++, "bf-wet bf-key", text);
     if (bfi_swim_narrower(s) > 1.05) {
         pen = bfi_pen_open(text, sizeof text);

@@ -51,6 +51,10 @@ async function faultsOf(page) {
     return wide > 0 ? [`${wide} px too wide`, ...faults] : faults;
 }
 
+/** Words of drawings that had no room and were shortened: names that somebody gave may be, ours are not. */
+const shortened = (page) =>
+    page.$$eval('#app svg text', (all) => all.map((one) => one.textContent).filter((text) => /\.\.\.$|\u2026/.test(text)).map((text) => `shortened: ${text}`));
+
 /** Texts of the sun look that its light takes away. Effective contrast under 20 000 lx on glass that gives 500 cd/m2 and sends
  * back 4.5 % of what falls on it: (L1 W + V) / (L2 W + V), W = 500, V = 286 cd/m2; against black on white. */
 const paleTexts = (page) =>
@@ -246,6 +250,7 @@ const lookAtAll = () => (walk ??= (async () => {
             await page.setViewportSize({ width, height });
             tell('19', `${at} at ${width} x ${height}`, await faultsOf(page));
         }
+        tell('19', at, await shortened(page));
         await page.setViewportSize({ width: 320, height: 640 });
         const { n, pale } = await paleTexts(page);
         looked.texts += n;
