@@ -217,7 +217,8 @@ static void show_decision(const bf_json *json, int decision) {
 static void show_decisions(const bf_json *json) {
     char text[512];
     int list = bf_json_find(json, 0, "decisions"), sentences = bf_json_find(json, 0, "sentences");
-    puts("\nWhat your decisions cost: on average over many runs of luck, and where that lies eight times in ten");
+    puts("\nWhat your decisions cost: on average over many runs of luck, and where that lies eight times in "
+         "ten");
     for (int i = bf_json_first(json, list); i >= 0; i = bf_json_next(json, i)) show_decision(json, i);
     fputc('\n', stdout);
     for (int i = bf_json_first(json, sentences); i >= 0; i = bf_json_next(json, i)) {

@@ -278,7 +278,8 @@ const cli_command cli_commands[] = {
      "what the feed may have come to: what is left, what is about",
      "[SESSION|FILE|-]",
      "From what went in and what came back: feed left, fish on it, bites to expect, each with its range, now "
-     "or at a time. What is known comes first. The rest is a model that starts from guesses and learns from the journal, "
+     "or at a time. What is known comes first. The rest is a model that starts from guesses and learns from "
+     "the journal, "
      "not a measurement; the last twenty sessions before this one are learned from, which takes a second or "
      "so for each "
      "the first time. --plan or the kit say how large the baits are, how deep the spots, how well the rig "

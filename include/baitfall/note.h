@@ -17,7 +17,8 @@ extern "C" {
 #define BF_NOTE_LIST(X)                                                                                      \
     X(BF_NOTE_ESTIMATE, "estimate", "Estimates, not measurements.")                                          \
     X(BF_NOTE_POWER_LINES, "power-lines",                                                                    \
-      "Poles conduct: never raise or carry one near overhead power lines; stop in thunder. Local rules, the " \
+      "Poles conduct: never raise or carry one near overhead power lines; stop in thunder. Local rules, "    \
+      "the "                                                                                                 \
       "venue's rules and licensed practice come first.")                                                     \
     X(BF_NOTE_COLD_WATER, "cold-water",                                                                      \
       "Wet banks are slippery and cold water can kill, most of all when you are alone.")                     \
@@ -101,7 +102,8 @@ extern "C" {
     X(BF_NOTE_RULES_OF_THUMB, "rules-of-thumb",                                                              \
       "Where to fish and how to begin are rules of thumb and the plan's own; which rig holds is computed.")  \
     X(BF_NOTE_AIM_FIT, "aim-fit",                                                                            \
-      "Where the rig hangs was worked out {0:n} times and read off between: right to {1:mm} 19 times in 20.")  \
+      "Where the rig hangs was worked out {0:n} times and read off between: right to {1:mm} 19 times in "    \
+      "20.")                                                                                                 \
     X(BF_NOTE_AIM_FIT_ROUGH, "aim-fit-rough",                                                                \
       "At times a hair decides where the rig hangs: line that is slack can lie in two ways, or the bait is " \
       "just held or just dragged off. What was read off between is right to {0:cm} 19 times in 20.")         \
@@ -176,7 +178,8 @@ extern "C" {
     X(BF_NOTE_WEIGH_MORE, "weigh-more",                                                                      \
       "The scales tell one shot only within {0:pct}: weigh more of them together, or on finer scales.")      \
     X(BF_NOTE_AIM_SCATTER, "aim-scatter",                                                                    \
-      "By {0:n} drops two in three come down within {1:cm} to {2:cm} of their middle along the pole, 8 times " \
+      "By {0:n} drops two in three come down within {1:cm} to {2:cm} of their middle along the pole, 8 "     \
+      "times "                                                                                               \
       "in 10: more drops narrow it.")
 
 typedef enum bf_note_code {
