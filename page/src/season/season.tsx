@@ -12,7 +12,7 @@ const isLearned = (word: string) => word.startsWith('learned');
 function Learned({ season, words, fault }: { season: Season; words: string; fault: string | undefined }) {
     const notes = season.notes.filter(({ code }) => isLearned(code));
     return (
-        <section class="season-learned" aria-label="What was learned">
+        <section class="remarks season-learned" aria-label="What was learned">
             {words && <p class="soft learning">{words}</p>}
             {fault !== undefined && (
                 <p class="caution" role="alert">
