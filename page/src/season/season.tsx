@@ -22,7 +22,11 @@ function Learned({ season, words, fault }: { season: Season; words: string; faul
             {season.tables
                 .filter(({ name }) => isLearned(name))
                 .map((table) => (table.rows.length > 0 ? <TableBox key={table.name} table={table} /> : <p key={table.name}>{table.finding}</p>))}
-            {notes.length > 0 && <NoteList notes={notes} />}
+            {notes.length > 0 && (
+                <div class="remarks">
+                    <NoteList notes={notes} />
+                </div>
+            )}
         </section>
     );
 }
