@@ -151,9 +151,9 @@ bf_cost(25 plan.suggest_all)
 bf_cost(15 swim.planner_all)
 bf_cost(25 swim.predict_all text.answer_test picture.rsvg_overlap_test record.pool_test base.special_beta_test plan.suggest_test
         base.elementary_all feed.measure_all swim.filter_all)
-bf_cost(15 page.borrowed page.print page.clock page.countdown page.offline page.typeup tackle.lay_test tackle.aim_fit_test
+bf_cost(15 page.season page.borrowed page.print page.clock page.countdown page.offline page.typeup tackle.lay_test tackle.aim_fit_test
         base.special_gamma_test text.number_test text.plan_rig_test base.special_test record.trial_test swim.filter_test
-        picture.chromium_overlap logbook.fault_test feed.fall_command_test picture.record_picture_test plan.whatif_test
+        picture.chromium_overlap logbook.fault_test logbook.refused_test feed.fall_command_test picture.record_picture_test plan.whatif_test
         house.tidy)
 bf_cost(7 swim.busy_all swim.learn_test tackle.aim_mend_test page.types picture.above_test text.rig_answer_test text.plan_answer_test
         tackle.rig_test base.elementary_test feed.measure_test install.deb install.dist server.curl)
