@@ -203,6 +203,7 @@ test('10. a newer build waits until the session is over, closed and opened again
     await button(at, 'End session').click();
     await button(at, 'Keep').click();
     const all = await keptN(at, 5);
+    await at.waitForFunction(() => location.hash === '#review'); // where the end of a session leads, once it is kept
     assert.deepEqual(all.slice(0, 3), events);
     // Its own files are there until it is closed: a worker of the older build still starts.
     await at.evaluate(() => (location.hash = 'pot'));
