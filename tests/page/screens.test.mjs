@@ -194,8 +194,11 @@ async function nameless(page, context) {
 const SLOWLY = () => {
     const waiting = [];
     setInterval(() => waiting.shift()?.(), 40); // more than a frame of the screen
-    self.nAsked = 0; // and not answered yet
+    const open = new Set(); // questions without an answer yet
+    self.isAnswered = () => open.size === 0;
+    let nWorkers = 0;
     self.Worker = class extends Worker {
+        own = `${++nWorkers} `;
         constructor(...given) {
             super(...given);
             this.addEventListener('message', (event) => {
@@ -203,13 +206,17 @@ const SLOWLY = () => {
                 event.stopImmediatePropagation();
                 waiting.push(() => {
                     this.dispatchEvent(new MessageEvent('message', { data: event.data }));
-                    self.nAsked--;
+                    open.delete(this.own + event.data.id);
                 });
             });
         }
-        postMessage(...given) {
-            self.nAsked++;
-            super.postMessage(...given);
+        postMessage(question, ...others) {
+            open.add(this.own + question.id);
+            super.postMessage(question, ...others);
+        }
+        terminate() {
+            for (const one of open) if (one.startsWith(this.own)) open.delete(one);
+            super.terminate();
         }
     };
     self.shifts = 0;
@@ -224,7 +231,7 @@ const SLOWLY = () => {
 };
 /** What moved on a screen since it was gone to, once all its answers are there; layout shifts of less than 0.02 do not count. */
 async function jumps(page, route) {
-    await until(page, () => self.nAsked === 0);
+    await until(page, () => self.isAnswered());
     await settled(page);
     const { value, moved } = await page.evaluate(() => ({ value: self.shifts, moved: self.moved }));
     return value < 0.02 ? [] : [`#${route}: ${value}: ${moved.join('; ')}`];
