@@ -11,6 +11,7 @@ import { askCore, isLong, kept, keptN, openBank, press, random, seed, session } 
 import { LOOKS, browser, eventually, program, server, useBrowser } from './common.mjs';
 import { HOSTILE, choose, countsOf, download, joinFile, keepIn, randomJournal, readCsv, storeOf, textOf } from './copies.mjs';
 import { SIZES, button, dayOf, openScreen, show, standsWell, stateIn, stateOf } from './log.mjs';
+import { wear } from './looks.mjs';
 import { loadCore } from './plan.mjs';
 
 useBrowser();
@@ -474,7 +475,7 @@ test('23. copies in three looks at each size, a file counted: axe finds nothing,
     await choose(page, [...DAYS[1].slice(0, 3), 'not a line'], `${'a-long-name'.repeat(6)}.journal.jsonl`);
     await page.waitForSelector('.bad-lines');
     for (const look of LOOKS) {
-        await page.evaluate((word) => (document.documentElement.dataset.look = word), look);
+        await wear(page, look);
         await standsWell(page, look, SIZES, { name: look });
     }
     assert.deepEqual(faults, []);

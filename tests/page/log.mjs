@@ -2,7 +2,7 @@
 import assert from 'node:assert/strict';
 import { readFile } from 'node:fs/promises';
 import { LOOKS, axePath } from './common.mjs';
-import { collidingTexts, cutTexts, laidOut, overhang } from './looks.mjs';
+import { collidingTexts, cutTexts, laidOut, overhang, wear } from './looks.mjs';
 import { askCore, kept, openPage, random, seed } from './bank.mjs';
 
 export const SIZES = [
@@ -145,10 +145,10 @@ export async function standsWellInAll(page, sizes, options = {}) {
     const was = await page.evaluate(() => document.documentElement.dataset.look);
     const drawn = {};
     for (const look of LOOKS) {
-        await page.evaluate((word) => (document.documentElement.dataset.look = word), look);
+        await wear(page, look);
         drawn[look] = await page.evaluate((names) => names.map((name) => getComputedStyle(document.documentElement).getPropertyValue(name)), ['--w-body', '--w-strong', '--edge', '--edge-strong']);
         await standsWell(page, look, sizes, { ...options, name: `${options.name ?? ''} ${look}` });
     }
     assert.deepEqual(drawn.dusk, drawn.shade);
-    await page.evaluate((word) => (document.documentElement.dataset.look = word), was);
+    await wear(page, was);
 }

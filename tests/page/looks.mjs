@@ -13,6 +13,14 @@ export const laidOut = (page) =>
             }),
     );
 
+/** Puts a look on, as the button in the corner would; its letters are there when it is worn. */
+export const wear = (page, look) =>
+    page.evaluate(async (word) => {
+        document.documentElement.dataset.look = word;
+        document.body.getBoundingClientRect(); // asks for the letters
+        await document.fonts.ready;
+    }, look);
+
 /** How far the page reaches past its own width, in CSS px. */
 export const overhang = (page) =>
     page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);

@@ -6,7 +6,7 @@ import { test } from 'node:test';
 import { isLong, openBank } from './bank.mjs';
 import { LOOKS, browser, server, until, useBrowser } from './common.mjs';
 import { misplaced } from './log.mjs';
-import { overhang } from './looks.mjs';
+import { overhang, wear } from './looks.mjs';
 import { openDetails, setMeta } from './plan.mjs';
 import { DURING, HOME, ROUTES, goTo, onEveryScreen, openHome, openLive, settled } from './screens.mjs';
 
@@ -19,7 +19,6 @@ const withRules = (page, rules) =>
         sheet.replaceSync(css);
         document.adoptedStyleSheets = [sheet];
     }, rules);
-const wear = (page, look) => page.evaluate((word) => (document.documentElement.dataset.look = word), look);
 
 const SPACED = '* { line-height: 1.5 !important; letter-spacing: .12em !important; word-spacing: .16em !important } p { margin-bottom: 2em !important }';
 const NARROW = [

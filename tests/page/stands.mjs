@@ -2,7 +2,7 @@
 import assert from 'node:assert/strict';
 import { readFile } from 'node:fs/promises';
 import { axePath } from './common.mjs';
-import { collidingTexts, cutTexts, overhang } from './looks.mjs';
+import { collidingTexts, cutTexts, overhang, wear } from './looks.mjs';
 import { openDetails } from './plan.mjs';
 
 const SIZES = [
@@ -38,7 +38,7 @@ export async function standsEverywhere(page) {
     for (const [width, height] of SIZES) {
         await page.setViewportSize({ width, height });
         for (const look of ['sun', 'shade']) { // dusk has shade's letters and edges (log.mjs)
-            await page.evaluate((word) => (document.documentElement.dataset.look = word), look);
+            await wear(page, look);
             await stands(page, `${look} at ${width}`);
         }
     }
