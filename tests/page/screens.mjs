@@ -49,7 +49,7 @@ export async function settled(page) {
     let before;
     await eventually(async () => {
         const now = await page.evaluate(() =>
-            document.querySelector('main') && !document.querySelector('[aria-busy="true"]') && !/^Working out|looking\.$|being drawn/m.test(document.querySelector('main').innerText)
+            document.querySelector('main') && !document.querySelector('[aria-busy="true"], [data-waits]') && !/^Working out|looking\.$|being drawn/m.test(document.querySelector('main').innerText)
                 ? document.querySelector('#app').innerHTML.replace(/\d+/g, '') : undefined,
         );
         const isSame = now !== undefined && now === before;
