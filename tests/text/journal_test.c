@@ -544,7 +544,7 @@ static void the_log_shows_entries_newest_first_with_their_corrections(void **sta
               "\"word\":\"Fish\",\"detail\":\"hard six\",\"note\":\"it was a fish\"");
     check_has("\"at_text\":\"09:08:00\"");
     check_has("\"is_late\":true,\"dev\":\"00000001\",\"is_crossed\":false,\"n_fixes\":1");
-    check_has("\"detail\":\"long, micros, 50 % full, pot of 8 ml, clump\"");
+    check_has("\"detail\":\"long, micros, 50 % full, pot of 8 ml, tipped\"");
     check_has("\"is_crossed\":true");
     check_has("\"detail\":\"Withy Pool, 14, 5 h\",\"note\":\"invented\"");
     check_has("\"n\":3,\"clashes\":0,\"idle\":0}");
