@@ -546,7 +546,7 @@ static void the_log_shows_entries_newest_first_with_their_corrections(void **sta
     check_has("\"is_late\":true,\"dev\":\"00000001\",\"is_crossed\":false,\"n_fixes\":1");
     check_has("\"detail\":\"long, micros, 50 % full, pot of 8 ml, tipped\"");
     check_has("\"is_crossed\":true");
-    check_has("\"detail\":\"Withy Pool, 14, 5 h\",\"note\":\"invented\"");
+    check_has("\"detail\":\"Withy Pool, peg 14, 5 h\",\"note\":\"invented\"");
     check_has("\"n\":3,\"clashes\":0,\"idle\":0}");
     assert_int_equal(ask(journal, "log", "{\"lane\":\"fish\"}"), BF_OK);
     check_has("\"n\":1,");
