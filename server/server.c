@@ -232,7 +232,8 @@ static int listen_on(int port, bf_serve_status *status) {
     struct sockaddr_in address = {.sin_family = AF_INET, .sin_port = htons((uint16_t)port)};
     address.sin_addr.s_addr = htonl(INADDR_LOOPBACK);
     if (fd >= 0 && setsockopt(fd, SOL_SOCKET, SO_REUSEADDR, &yes, sizeof yes) == 0 &&
-        bind(fd, (const struct sockaddr *)&address, sizeof address) == 0 && listen(fd, 32) == 0) {
+        bind(fd, (const struct sockaddr *)&address, sizeof address) == 0 &&
+        listen(fd, MOST_CONNECTIONS) == 0) {
         *status = BF_SERVE_OK;
         return fd;
     }
@@ -271,13 +272,16 @@ static void *serve(void *closure) {
         {.fd = MHD_get_daemon_info(server->daemon, MHD_DAEMON_INFO_EPOLL_FD)->epoll_fd, .events = POLLIN},
         {.fd = server->stop_fd[0], .events = POLLIN},
     };
-    int n_clients = 0;
+    int n_clients = 0, has_left = 0;
     while (ready[1].revents == 0) {
         MHD_UNSIGNED_LONG_LONG has_work_ms;
         int has_work = MHD_get_timeout(server->daemon, &has_work_ms) == MHD_YES;
-        poll(ready, 2, has_work ? 0 : n_clients > 0 ? TICK_MS : -1);
+        poll(ready, 2, has_work || has_left ? 0 : n_clients > 0 ? TICK_MS : -1);
         MHD_run(server->daemon);
+        int n_before = n_clients;
         n_clients = end_slow(server);
+        has_left = n_clients <
+                   n_before; /* a daemon that was full listens again from its next run on, and not before */
     }
     return NULL;
 }

@@ -6,6 +6,7 @@ import { axeFaults, smallControls, standsWellInAll } from './log.mjs';
 import { ROUTES } from './screens.mjs';
 import { collidingTexts, cutTexts, laidOut, overhang } from './looks.mjs';
 import { OUTCOMES, askCore, isLong, control, count, counted, counts, kept, keptAtRest, keptN, middle, openBank, openPage, openSeeded, finger, press, pressUndo, startSession, stopClock, ticking } from './bank.mjs';
+import { UNADVISED } from './bed.mjs';
 import { browser, eventually, server, until, useBrowser } from './common.mjs';
 
 useBrowser();
@@ -163,7 +164,7 @@ test('31. 25 entries of every kind, twenty crossed out and put back: after each 
 });
 
 test('the strips complete the entry before: species, size, feed; left alone they go away after eight seconds', async () => {
-    const { context, page } = await openPage(browser, { hasClock: true });
+    const { context, page } = await openPage(browser, { hasClock: true, ...UNADVISED });
     await startSession(page, server.url);
     await stopClock(page); // a strip stands for eight seconds of the page's own time, however slow the machine
     const strip = page.locator('.bank .strip');

@@ -36,3 +36,5 @@ export function holding() {
     let letGo;
     return { onContext: async (context) => (letGo = await holdWorker(context)), letGo: () => letGo() };
 }
+/** What openPage takes so that no advice comes, which would set FEED anew. */
+export const UNADVISED = { onContext: (context) => context.route(/\?belief$/, () => undefined) };

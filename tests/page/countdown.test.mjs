@@ -2,7 +2,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { control, kept, keptN, openSeeded, press, stopClock, ticking } from './bank.mjs';
-import { holding } from './bed.mjs';
+import { UNADVISED } from './bed.mjs';
 import { browser, eventually, server, until, useBrowser } from './common.mjs';
 
 useBrowser();
@@ -16,11 +16,9 @@ const PLANNED = {
 };
 const START_S = 30; // so long the session has been open
 
-/** The Bank of a session that began with a plan, and no advice, which would set FEED anew; its clock stands still but for what a
- * test moves it. */
+/** The Bank of a session that began with a plan; its clock stands still but for what a test moves it. */
 async function openPlanned(carried = PLANNED, options = {}) {
-    const { onContext } = holding();
-    const opened = await openSeeded(browser, server.url, [], { hasClock: true, ago: START_S, onContext, ...options });
+    const opened = await openSeeded(browser, server.url, [], { hasClock: true, ago: START_S, ...UNADVISED, ...options });
     const { page } = opened;
     await page.evaluate(
         (value) =>

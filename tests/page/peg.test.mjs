@@ -2,6 +2,7 @@
 import assert from 'node:assert/strict';
 import { before, test } from 'node:test';
 import { control, keptN, press } from './bank.mjs';
+import { UNADVISED } from './bed.mjs';
 import { browser, button, server, until, useBrowser } from './common.mjs';
 import { SIZES, standsWellInAll } from './log.mjs';
 import { WITHY, countedInputs, draft, loadCore, meta, openAll, openAt, openDetails, quick, value, whole } from './plan.mjs';
@@ -46,7 +47,7 @@ test('the words, the numbers and the drawing are the core\u2019s', async () => {
 
 test('from Home to the Bank in at most fifteen taps: peg, wind, warmth, three depths; FEED, plan and depths come with it', async () => {
     const plan = { ...WITHY, spots: [...WITHY.spots, { id: 'margin', distance_m: 2, depth_m: 0.6, pot: 'my medium' }], feed: [...WITHY.feed, { spot: 'margin', bait: 'hard-6', count: 6, how: 'hand' }] };
-    const { context, page, faults } = await openAt(browser, server.url, '', { plan });
+    const { context, page, faults } = await openAt(browser, server.url, '', { plan, ...UNADVISED });
     const inputs = countedInputs(page);
     await inputs.press(page.getByRole('link', { name: /^At the peg/ }));
     await whole(page);

@@ -9,6 +9,7 @@ import { join } from 'node:path';
 import { createInterface } from 'node:readline';
 import { after, test } from 'node:test';
 import { OUTCOMES, askCore, control, count, counted, counts, isLong, kept, keptN, key, openBank, openPage, press, startSession, stopClock } from './bank.mjs';
+import { UNADVISED } from './bed.mjs';
 import { CHROMIUM, HUNG_MS, browser, chromium, server, until, useBrowser } from './common.mjs';
 import { storeOf } from './copies.mjs';
 import { stateIn } from './log.mjs';
@@ -38,7 +39,7 @@ test('2. a whole session without a connection: 200 mixed presses are 200 events,
 });
 
 test('a line has the members of the journal in their order, and the core takes it as it is', async () => {
-    const { context, page } = await openBank(browser, server.url, { hasClock: true });
+    const { context, page } = await openBank(browser, server.url, { hasClock: true, ...UNADVISED });
     await stopClock(page); // the strip stays until it is pressed
     await press(page, 'rig');
     await press(page, 'fish');

@@ -380,6 +380,16 @@ static void headers_of_15_kib_are_accepted(void **state) {
     free(request);
 }
 
+/* Until it has noticed that others are gone. */
+static void ask_until_served(void) {
+    answer[0] = '\0';
+    for (int tries = 0; tries < 100 && !answer[0]; tries++) {
+        if (tries) usleep(20000);
+        ask("GET", "/app.css", "");
+    }
+    assert_int_equal(status(), 200);
+}
+
 static void more_connections_than_it_takes_leave_the_first_ones_served(void **state) {
     (void)state;
     int fd[80];
@@ -396,12 +406,20 @@ static void more_connections_than_it_takes_leave_the_first_ones_served(void **st
     assert_int_equal(status(), 200);
     for (int i = 0; i < 80; i++)
         if (fd[i] >= 0) close(fd[i]);
-    answer[0] = '\0';
-    for (int tries = 0; tries < 100 && !answer[0]; tries++) { /* until it has noticed that they are gone */
-        ask("GET", "/app.css", "");
-        usleep(20000);
+    ask_until_served();
+}
+
+/* However the leaving of all falls in with its looks, it takes the next one in. */
+static void a_full_house_that_leaves_at_once_leaves_its_places(void **state) {
+    (void)state;
+    for (int round = 0; round < 50; round++) {
+        int fd[64];
+        for (int i = 0; i < 64; i++) fd[i] = connect_to(server);
+        usleep(100u * (unsigned)round);
+        for (int i = 0; i < 64; i++)
+            if (fd[i] >= 0) close(fd[i]);
+        ask_until_served();
     }
-    assert_int_equal(status(), 200);
 }
 
 static void broken_requests_do_not_stop_it(void **state) {
@@ -581,6 +599,7 @@ int main(void) {
         cmocka_unit_test(oversize_headers_and_request_lines_are_refused),
         cmocka_unit_test(headers_of_15_kib_are_accepted),
         cmocka_unit_test(more_connections_than_it_takes_leave_the_first_ones_served),
+        cmocka_unit_test(a_full_house_that_leaves_at_once_leaves_its_places),
         cmocka_unit_test(broken_requests_do_not_stop_it),
         cmocka_unit_test(pipelined_requests_are_answered_in_order),
         cmocka_unit_test(a_connection_is_closed_after_its_thousandth_request),
