@@ -280,8 +280,8 @@ static void *serve(void *closure) {
         MHD_run(server->daemon);
         int n_before = n_clients;
         n_clients = end_slow(server);
-        has_left = n_clients <
-                   n_before; /* a daemon that was full listens again from its next run on, and not before */
+        /* A daemon that was full listens again from its next run on, and not before. */
+        has_left = n_clients < n_before;
     }
     return NULL;
 }
