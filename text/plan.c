@@ -588,6 +588,19 @@ const char *bfi_plan_name(const bfi_work *work, int section, int row) {
     return bfi_name_of(&work->names, &bf_plan_schema_with_peg.section[section], row);
 }
 
+const char *bfi_plan_bait(const bfi_work *work, int line) {
+    const bfi_plan *o = work->own;
+    return bfi_plan_name(work, BF_PLAN_KIT_BAITS, o->plan.line[line].bait);
+}
+
+const char *bfi_plan_hook_bait(const bfi_work *work, int spot) {
+    const bfi_plan *o = work->own;
+    int named = o->plan.spot_use[spot].hook_bait, line = o->spot[spot].line;
+    if (named < 0 && line < 0 && o->plan.n_hook_baits > 0) named = 0;
+    if (named >= 0) return bfi_plan_name(work, BF_PLAN_KIT_HOOK_BAITS, named);
+    return line < 0 ? "" : bfi_plan_bait(work, line);
+}
+
 /* A member of the request as it stands. */
 static void put_as_given(const bfi_work *work, const char *key, bf_json_kind kind, bfi_json *out) {
     size_t n;

@@ -515,15 +515,6 @@ static int is_barbless(const bfi_plan *o) {
     return all ? 1 : -1;
 }
 
-/* The name of what is on the hook at a spot: the plan's own, or that of what is fed there first. */
-static const char *hook_bait_name(const bfi_work *work, int spot) {
-    const bfi_plan *o = work->own;
-    int named = o->plan.spot_use[spot].hook_bait, line = o->spot[spot].line;
-    if (named < 0 && line < 0) named = o->plan.n_hook_baits > 0 ? 0 : -1;
-    if (named >= 0) return bfi_plan_name(work, BF_PLAN_KIT_HOOK_BAITS, named);
-    return line < 0 ? "" : bfi_plan_name(work, BF_PLAN_KIT_BAITS, o->plan.line[line].bait);
-}
-
 static bf_rule_facts facts_of(const bfi_work *work) {
     const bfi_plan *o = work->own;
     bf_rule_facts facts = {.is_barbless = is_barbless(o),
@@ -537,7 +528,7 @@ static bf_rule_facts facts_of(const bfi_work *work) {
         facts.has_lead |= has_lead(&stand->rig);
         if (!(facts.pole_m >= reach_m)) facts.pole_m = reach_m;
         if (!(facts.hook_size <= stand->rig.hook.size)) facts.hook_size = stand->rig.hook.size;
-        add_bait(o, &stand->hook_bait, hook_bait_name(work, i), &facts);
+        add_bait(o, &stand->hook_bait, bfi_plan_hook_bait(work, i), &facts);
     }
     for (int i = 0; i < o->plan.n_baits; i++) {
         if (o->supply[i].n_put_ins == 0) continue;
@@ -576,7 +567,7 @@ static void put_barred(bfi_pen *pen, const bfi_work *work, const bf_rule *rule) 
     int n = 0;
     for (int i = 0; i < o->plan.n_baits + o->plan.n_spots; i++) {
         int spot = i - o->plan.n_baits, is_fed = spot < 0;
-        const char *id = is_fed ? bfi_plan_name(work, BF_PLAN_KIT_BAITS, i) : hook_bait_name(work, spot);
+        const char *id = is_fed ? bfi_plan_name(work, BF_PLAN_KIT_BAITS, i) : bfi_plan_hook_bait(work, spot);
         const bf_bait *bait = is_fed ? &o->plan.bait[i] : &o->spot[spot].stand.hook_bait;
         int k = 0;
         if ((is_fed && o->supply[i].n_put_ins == 0) || !is_barred(o, rule, bait, id)) continue;

@@ -36,36 +36,18 @@ static int output_of(const bf_table *table, const char *name) {
     return i;
 }
 
-/* What a line of the plan feeds. */
-static const char *bait_id(const bfi_work *work, int line) {
-    const bfi_plan *o = work->own;
-    return bfi_plan_name(work, BF_PLAN_KIT_BAITS, o->plan.line[line].bait);
-}
-
-/* A bait on the card. */
-static void label_short(bf_label *to, const char *id) {
-    bfi_cut(to->text, sizeof to->text, bf_bait_name(id), bf_bait_short(id));
-}
-
-static const char *hook_bait_id(const bfi_work *work, int spot) {
-    const bfi_plan *o = work->own;
-    int named = o->plan.spot_use[spot].hook_bait, line = o->spot[spot].line;
-    if (named >= 0) return bfi_plan_name(work, BF_PLAN_KIT_HOOK_BAITS, named);
-    return line >= 0 ? bait_id(work, line) : "";
-}
-
 static void take_words(const bfi_work *work, int spot, bfi_sight_words *words) {
     const bfi_plan *o = work->own;
     const bfi_plan_spot *s = &o->spot[spot];
     bf_quantity depth = s->stand.scene.spot.depth_m;
     memset(words, 0, sizeof *words);
-    words->hook_bait = bf_bait_name(hook_bait_id(work, spot));
+    words->hook_bait = bf_bait_name(bfi_plan_hook_bait(work, spot));
     label_range(&words->feed.depth,
                 (bf_range){depth.value, depth.value, depth.value - depth.pm, depth.value + depth.pm},
                 BF_LENGTH);
     label_range(&words->off, s->rig[output_of(&bf_rig_out_table, "off_m")], BF_LENGTH);
     if (s->line < 0) return;
-    label(&words->feed.bait, bf_bait_name(bait_id(work, s->line)));
+    label(&words->feed.bait, bf_bait_name(bfi_plan_bait(work, s->line)));
     label_range(&words->feed.time, o->line_last_s[s->line], BF_TIME);
     label_range(&words->feed.wide, o->line_wide_m[s->line], BF_LENGTH);
     label_range(&words->down, s->lay[output_of(&bf_lay_out_table, "down_s")], BF_TIME);
@@ -106,10 +88,10 @@ static void take_card_spot(const bfi_work *work, int spot, bf_card_spot *to) {
     to->depth_m = s->stand.scene.spot.depth_m.value;
     to->bottom = s->stand.scene.spot.bottom;
     bf_label bait = {""};
-    label_short(&bait, hook_bait_id(work, spot));
+    bfi_label_short(&bait, bfi_plan_hook_bait(work, spot));
     to->rig = bf_drawn_rig_of(&s->stand.rig, bfi_set_m(&s->stand), bait.text);
     if (s->line < 0) return;
-    label_short(&bait, bait_id(work, s->line));
+    bfi_label_short(&bait, bfi_plan_bait(work, s->line));
     char what[BF_LABEL_BYTES + 1];
     bfi_pen pen = bfi_pen_open(what, sizeof what);
     int how = o->plan.put[s->line].how;
@@ -131,7 +113,7 @@ static void take_card_feed(const bfi_work *work, int line, bf_card_feed *to) {
     bfi_say_amount(&o->plan, line, amount);
     to->spot = said->spot;
     label(&to->amount, amount);
-    label_short(&to->bait, bait_id(work, line));
+    bfi_label_short(&to->bait, bfi_plan_bait(work, line));
     label(&to->how, bfi_how_said[o->plan.put[line].how]);
     to->from_s = said->from_s;
     to->to_s = last_s;

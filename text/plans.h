@@ -89,6 +89,10 @@ typedef struct bfi_plan {
 
 /* The name of a row of a section of the plan; "". */
 const char *bfi_plan_name(const bfi_work *work, int section, int row);
+/* The id of what a line of feed feeds; and of what is on the hook at a spot: the plan's own, else what is fed there first, else
+ * the kit's first hook bait; "". */
+const char *bfi_plan_bait(const bfi_work *work, int line);
+const char *bfi_plan_hook_bait(const bfi_work *work, int spot);
 
 /* NULL: there is none of this kind, or its spot has no answer. And the rows of a job. */
 const bfi_job *bfi_plan_job(const bfi_plan *o, int kind, int of);

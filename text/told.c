@@ -156,9 +156,13 @@ void bfi_json_note(bfi_json *out, const char *code, const char *text) {
     bfi_json_close(out);
 }
 
+void bfi_label_short(bf_label *to, const char *id) {
+    bfi_cut(to->text, sizeof to->text, bf_bait_name(id), bf_bait_short(id));
+}
+
 void bfi_json_short(bfi_json *out, const char *id) {
     bf_label name;
-    bfi_cut(name.text, sizeof name.text, bf_bait_name(id), bf_bait_short(id));
+    bfi_label_short(&name, id);
     bfi_json_text(out, name.text);
 }
 

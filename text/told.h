@@ -64,7 +64,8 @@ const char *bfi_find_text(const char *text, const char *part);
 
 /* ---- Members ---- */
 
-/* A bait's short name (bf_bait_short), for a button. */
+/* A bait's short name (bf_bait_short), for the card and for a button. */
+void bfi_label_short(bf_label *to, const char *id);
 void bfi_json_short(bfi_json *out, const char *id);
 
 /* key:{"mid","lo","hi","text"}; text as bfi_put_between */

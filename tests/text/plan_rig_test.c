@@ -181,6 +181,19 @@ static void a_broken_rule_names_the_baits(void **state) {
     answered_free(&a);
 }
 
+/* Where nothing is fed and no hook bait is named, the kit's first is on the hook: in the sums, and on the card. */
+static void the_card_names_the_hook_bait_of_a_spot_that_is_not_fed(void **state) {
+    (void)state;
+    answered a = answered_ask(
+        "plan", "{\"draws\":16,\"pictures\":[\"card-a6\"],"
+                "\"kit\":{\"hook_baits\":[{\"id\":\"my corn\",\"density\":1100}]},"
+                "\"spots\":[{\"id\":\"long\",\"distance\":\"11 m\",\"depth\":\"1.5 m\",\"rig\":\"middle\"},"
+                "{\"id\":\"short\",\"distance\":\"6 m\",\"depth\":\"1.2 m\",\"rig\":\"middle\"}],"
+                "\"feed\":[{\"spot\":\"short\",\"bait\":\"hard-4\",\"count\":12}]}");
+    assert_non_null(strstr(a.text, ">my corn<")); // as the card has it
+    answered_free(&a);
+}
+
 static void rigs_for_a_peg_not_yet_drawn(void **state) {
     (void)state;
     answered a =
@@ -439,6 +452,7 @@ int main(void) {
         cmocka_unit_test(every_thing_the_plan_names_is_packed),
         cmocka_unit_test(rules_are_held_against_the_plan),
         cmocka_unit_test(a_broken_rule_names_the_baits),
+        cmocka_unit_test(the_card_names_the_hook_bait_of_a_spot_that_is_not_fed),
         cmocka_unit_test(rigs_for_a_peg_not_yet_drawn),
         cmocka_unit_test(spares_follow_how_long_a_rig_is_likely_fished),
         cmocka_unit_test(amounts_and_times_are_round),
